@@ -1,0 +1,92 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
+
+	"drystalk/report"
+	"drystalk/scenarios"
+	"drystalk/sim"
+	"drystalk/sim/trials"
+)
+
+// setup returns the trials of a scenario.
+func setup(s *scenarios.Scenario, f *runFlags) trials.Setup {
+	return trials.Setup{
+		Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Source: s.Source,
+		Seed: f.Seed, Workers: f.Workers,
+	}
+}
+
+// progress returns a bar on a terminal, nothing in a pipe, and how to end it.
+func progress(w io.Writer, of int) (tell func(done int), end func()) {
+	f, ok := w.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return func(int) {}, func() {}
+	}
+	bar := progressbar.NewOptions(of,
+		progressbar.OptionSetWriter(f), progressbar.OptionSetDescription("seasons"),
+		progressbar.OptionShowCount(), progressbar.OptionSetWidth(30), progressbar.OptionClearOnFinish(),
+	)
+	return func(done int) { _ = bar.Set(done) }, func() { _ = bar.Finish() }
+}
+
+// behind is what every JSON answer carries.
+type behind struct {
+	Sentence    string           `json:"sentence"`
+	Version     string           `json:"version"`
+	Scenario    string           `json:"scenario"`
+	Hash        string           `json:"scenario_hash"`
+	Seed        uint64           `json:"seed"`
+	Warnings    []string         `json:"warnings"`
+	Assumptions []sim.Assumption `json:"assumptions"`
+}
+
+func behindOf(s *scenarios.Scenario, seed uint64, sentence string) behind {
+	return behind{sentence, version, s.Name, s.Hash, seed, s.Warnings, s.Assumptions()}
+}
+
+// printJSON writes one JSON document.
+func printJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(v)
+}
+
+// finish completes a report, writes it with the answer as JSON, and prints it: the
+// sentence, tables, and the paths of the files.
+func finish(t terminal, f *runFlags, s *scenarios.Scenario, r report.Report, answer any, command string) error {
+	if f.JSON {
+		return printJSON(t.out, answer)
+	}
+	r.Assumptions, r.Warnings = s.Assumptions(), s.Warnings
+	r.Reproduce = []string{
+		fmt.Sprintf("drystalk %s %s --seed %d --seasons %d", command, s.Name, f.Seed, f.Seasons),
+		"scenario " + s.Name + ", content " + s.Hash,
+		"drystalk " + version,
+	}
+	files, err := r.Files()
+	if err != nil {
+		return err
+	}
+	data, err := json.MarshalIndent(answer, "", "  ")
+	if err != nil {
+		return err
+	}
+	paths, err := report.WriteFiles(f.Out, append(files, report.File{Name: "answer.json", Data: append(data, '\n')}))
+	if err != nil {
+		return err
+	}
+	_, _ = fmt.Fprint(t.out, r.Text())
+	_, _ = fmt.Fprintln(t.out, "Planning estimates, not guarantees. Assumptions and cautions are in the report:")
+	for _, p := range paths {
+		_, _ = fmt.Fprintln(t.out, "  "+p)
+	}
+	return nil
+}

@@ -1,0 +1,49 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"drystalk/report"
+)
+
+// checkCmd checks a scenario.
+type checkCmd struct {
+	Scenario string `arg:"" optional:"" help:"Scenario file, or the name of a demo."`
+	JSON     bool   `name:"json" help:"Print what was found as JSON."`
+	Explain  bool   `help:"Show every key: value, unit, allowed values, default and its source."`
+	Write    bool   `help:"Print the scenario with every key stated, as a file to start from."`
+}
+
+// Run checks a scenario and shows what stands behind it.
+func (c *checkCmd) Run(t terminal) error {
+	s, err := (&scenarioFlags{Scenario: c.Scenario}).load(t)
+	if err != nil {
+		return err
+	}
+	if c.Write {
+		_, err := t.out.Write(s.Write())
+		return err
+	}
+	asked := 0
+	for _, span := range s.Region.Calendar.Months() {
+		asked += s.Region.Contract.StalksByMonth[span.Month]
+	}
+	sentence := fmt.Sprintf("%s is in order: %d sites, %d days from %d %s, %d stalks asked for in all, content %s.",
+		s.Name, len(s.Region.Sites), s.Region.Calendar.Days, s.Region.Calendar.StartDay, s.Region.Calendar.StartMonth, asked, s.Hash)
+	if c.JSON {
+		return printJSON(t.out, behindOf(s, 0, sentence))
+	}
+	_, _ = fmt.Fprintln(t.out, sentence)
+	if c.Explain {
+		_, _ = fmt.Fprint(t.out, "\n"+s.Explain()+"\nAssumptions behind every answer\n")
+		for _, a := range s.Assumptions() {
+			_, _ = fmt.Fprintf(t.out, "  %s: %s [%s]\n", a.Name, strings.TrimSpace(a.Value), a.Source)
+		}
+		_, _ = fmt.Fprintln(t.out, "\nCautions")
+		for _, line := range report.Cautions() {
+			_, _ = fmt.Fprintln(t.out, "  - "+line)
+		}
+	}
+	return nil
+}

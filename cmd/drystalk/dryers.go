@@ -1,0 +1,46 @@
+package main
+
+import (
+	"drystalk/report"
+	"drystalk/sim/decide"
+)
+
+// dryersCmd answers the main question.
+type dryersCmd struct {
+	runFlags
+	Search int `default:"200" help:"Seasons that choose the placements, apart from those behind the figures."`
+}
+
+// Run answers how many dryers, and where.
+func (c *dryersCmd) Run(t terminal) error {
+	if err := c.check(t); err != nil {
+		return err
+	}
+	if c.Search < fewest {
+		return usagef("--search: found %d, allowed: %d or more", c.Search, fewest)
+	}
+	s, err := c.load(t)
+	if err != nil {
+		return err
+	}
+	tell, end := progress(t.err, c.Search+c.Seasons)
+	a, err := decide.Dryers(t.ctx, decide.Question{
+		Setup: setup(s, &c.runFlags), MaxDryers: s.MaxDryers, Target: s.TargetOdds,
+		SearchSeasons: c.Search, Seasons: c.Seasons,
+		Progress: func(done, _ int) { tell(done) },
+	})
+	end()
+	if err != nil {
+		return err
+	}
+	r, err := report.ForDryers(a)
+	if err != nil {
+		return err
+	}
+	out := struct {
+		behind
+		Certainty string        `json:"certainty"`
+		Answer    decide.Answer `json:"answer"`
+	}{behindOf(s, c.Seed, r.Sentence), r.Certainty, a}
+	return finish(t, &c.runFlags, s, r, out, "dryers")
+}

@@ -1,0 +1,186 @@
+// Command drystalk tells how many dryers a region needs to keep a buyer supplied
+// with dry stalks through the rains, and with what odds.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime"
+	"strings"
+
+	"github.com/alecthomas/kong"
+
+	"drystalk/scenarios"
+)
+
+// version of the program.
+const version = "0.1.0"
+
+// The exit codes.
+const (
+	exitDone   = 0
+	exitFailed = 1
+	exitUsage  = 2 // a wrong command line or scenario
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}
+
+// commands are all commands of the program.
+type commands struct {
+	Dryers dryersCmd `cmd:"" help:"How many dryers does the region need, and where?"`
+	Odds   oddsCmd   `cmd:"" help:"With what odds does the plan as written meet each month?"`
+	Season seasonCmd `cmd:"" help:"One season of the plan as written, month by month."`
+	Charge chargeCmd `cmd:"" help:"One load of a dryer: hours, wood, course of moisture."`
+	Check  checkCmd  `cmd:"" help:"Check a scenario file and show what stands behind it."`
+
+	Version kong.VersionFlag `help:"Print the version."`
+}
+
+// terminal is where a command writes.
+type terminal struct {
+	ctx context.Context
+	out io.Writer // results
+	err io.Writer // messages and progress
+}
+
+// scenarioFlags are shared by the commands that run a scenario.
+type scenarioFlags struct {
+	Scenario string `arg:"" optional:"" help:"Scenario file, or the name of a demo: lake-tavari (the default), one-cooperative."`
+	JSON     bool   `name:"json" help:"Print the answer as JSON and nothing else."`
+	Seed     uint64 `default:"1" help:"Seed of all chance."`
+}
+
+// runFlags are shared by the commands that run many seasons.
+type runFlags struct {
+	scenarioFlags
+	Seasons int    `default:"1000" help:"Seasons behind every figure, at least 30."`
+	Workers int    `default:"0" help:"Seasons run side by side; 0 for one on each processor. The numbers do not depend on it."`
+	Out     string `default:"out" help:"Folder for the report and its charts."`
+}
+
+// usageError is a fault of the command line or of a file: exit code 2.
+type usageError struct{ error }
+
+func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
+
+// run parses the arguments, runs a command and returns the exit code.
+func run(ctx context.Context, args []string, out, errOut io.Writer) int {
+	var c commands
+	exited := -1
+	parser, err := kong.New(&c,
+		kong.Name("drystalk"),
+		kong.Description("Can the region keep the buyer supplied with dry stalks through the rains, and what does it take? Start with: drystalk dryers"),
+		kong.Vars{"version": version},
+		kong.Writers(out, errOut),
+		kong.Exit(func(code int) { exited = code }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.Bind(terminal{ctx, out, errOut}),
+	)
+	if err != nil {
+		panic(err) // the commands are part of the program
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	parsed, err := parser.Parse(args)
+	if exited >= 0 {
+		return exited
+	}
+	if err != nil {
+		_, _ = fmt.Fprintf(errOut, "error: %v\nhint: drystalk --help lists the commands\n", err)
+		return exitUsage
+	}
+	return explain(parsed.Run(), errOut)
+}
+
+// explain prints an error and returns the exit code.
+func explain(err error, errOut io.Writer) int {
+	var usage usageError
+	var faults scenarios.Faults
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.As(err, &faults):
+		for _, line := range strings.Split(faults.Error(), "\n") {
+			_, _ = fmt.Fprintln(errOut, "error: "+line)
+		}
+		return exitUsage
+	case errors.As(err, &usage):
+		_, _ = fmt.Fprintln(errOut, "error: "+err.Error())
+		return exitUsage
+	case errors.Is(err, context.Canceled):
+		_, _ = fmt.Fprintln(errOut, "stopped; nothing was written")
+		return exitFailed
+	}
+	_, _ = fmt.Fprintln(errOut, "error: "+err.Error())
+	return exitFailed
+}
+
+// load reads the scenario of the flags and prints its warnings.
+func (f *scenarioFlags) load(t terminal) (*scenarios.Scenario, error) {
+	s, err := f.read()
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range s.Warnings {
+		_, _ = fmt.Fprintln(t.err, "warning: "+w)
+	}
+	return s, nil
+}
+
+func (f *scenarioFlags) read() (*scenarios.Scenario, error) {
+	name := f.Scenario
+	if name == "" {
+		name = scenarios.LakeTavari
+	}
+	if name == scenarios.LakeTavari || name == scenarios.OneCooperative {
+		return scenarios.Demo(name)
+	}
+	info, err := os.Stat(name)
+	switch {
+	case err != nil:
+		return nil, usagef("%s: no such scenario file or demo; the demos are %s and %s", name, scenarios.LakeTavari, scenarios.OneCooperative)
+	case info.IsDir():
+		return nil, usagef("%s: is a folder, not a scenario file", name)
+	case info.Size() > 1<<20:
+		return nil, usagef("%s: is larger than a scenario can be (1 MB)", name)
+	}
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return nil, usagef("%s: %v", name, err)
+	}
+	return scenarios.Read(name, data)
+}
+
+// fewest is the smallest number of seasons whose intervals mean anything.
+const (
+	fewest = 30
+	enough = 100
+	most   = 1_000_000
+)
+
+// check refuses numbers of seasons that cannot answer.
+func (f *runFlags) check(t terminal) error {
+	if f.Seasons < fewest || f.Seasons > most {
+		return usagef("--seasons: found %d, allowed: %d to %d", f.Seasons, fewest, most)
+	}
+	if f.Seasons < enough {
+		_, _ = fmt.Fprintf(t.err, "warning: with fewer than %d seasons the intervals of means are too narrow\n", enough)
+	}
+	if f.Workers < 0 {
+		return usagef("--workers: found %d, allowed: 0 or more", f.Workers)
+	}
+	if f.Workers == 0 {
+		f.Workers = runtime.GOMAXPROCS(0)
+	}
+	return nil
+}

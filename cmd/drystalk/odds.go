@@ -1,0 +1,48 @@
+package main
+
+import (
+	"drystalk/report"
+	"drystalk/sim/decide"
+	"drystalk/sim/trials"
+)
+
+// oddsCmd judges the plan as written.
+type oddsCmd struct{ runFlags }
+
+// Run prints the odds of the plan as written.
+func (c *oddsCmd) Run(t terminal) error {
+	if err := c.check(t); err != nil {
+		return err
+	}
+	s, err := c.load(t)
+	if err != nil {
+		return err
+	}
+	plan := make([]int, len(s.Region.Sites))
+	sites := make([]string, len(plan))
+	for i := range plan {
+		plan[i], sites[i] = s.Region.Sites[i].Dryers, s.Region.Sites[i].Name
+	}
+	tell, end := progress(t.err, c.Seasons)
+	table, err := setup(s, &c.runFlags).Table(t.ctx, 0, c.Seasons, trials.Only(plan), tell)
+	end()
+	if err != nil {
+		return err
+	}
+	p, err := decide.Judge(table, plan)
+	if err != nil {
+		return err
+	}
+	r, err := report.ForOdds(s.Region.Name, s.TargetOdds, sites, p)
+	if err != nil {
+		return err
+	}
+	out := struct {
+		behind
+		Certainty string            `json:"certainty"`
+		Sites     []string          `json:"sites"`
+		Target    float64           `json:"target"`
+		Plan      decide.PlanResult `json:"plan"`
+	}{behindOf(s, c.Seed, r.Sentence), r.Certainty, sites, s.TargetOdds, p}
+	return finish(t, &c.runFlags, s, r, out, "odds")
+}

@@ -1,0 +1,43 @@
+package main
+
+import (
+	"fmt"
+
+	"drystalk/report"
+	"drystalk/sim"
+	"drystalk/sim/trials"
+)
+
+// seasonCmd shows one season.
+type seasonCmd struct {
+	scenarioFlags
+	Number int `default:"0" help:"Season of an answer with the same seed, from 0."`
+}
+
+// Run prints one season of the plan as written, month by month.
+func (c *seasonCmd) Run(t terminal) error {
+	if c.Number < 0 {
+		return usagef("--number: found %d, allowed: 0 or more", c.Number)
+	}
+	s, err := c.load(t)
+	if err != nil {
+		return err
+	}
+	set := trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Source: s.Source, Seed: c.Seed}
+	l, err := set.Ledger(c.Number)
+	if err != nil {
+		return err
+	}
+	sentence := report.SeasonSentence(s.Region.Name, l)
+	if c.JSON {
+		return printJSON(t.out, struct {
+			behind
+			Ledger sim.RegionLedger `json:"ledger"`
+		}{behindOf(s, c.Seed, sentence), l})
+	}
+	_, _ = fmt.Fprintf(t.out, "%s\n\n%s", sentence, report.HubTable(l.Hub).Text())
+	for _, site := range l.Sites {
+		_, _ = fmt.Fprint(t.out, "\n"+report.SiteTable(site, l.Hub).Text())
+	}
+	return nil
+}

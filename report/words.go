@@ -1,0 +1,220 @@
+// Package report turns answers into sentences, tables, charts and pages. It draws
+// what it is given and computes no odds.
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/trials"
+)
+
+// grouped writes a whole number with thousands apart.
+func grouped(n int) string {
+	s := strconv.Itoa(n)
+	sign := ""
+	if n < 0 {
+		sign, s = "-", s[1:]
+	}
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return sign + s
+}
+
+func round(x float64) int { return int(math.Round(x)) }
+
+// percent writes a share as a per cent without saying 0 or 100 of what is neither.
+func percent(x float64) string {
+	switch p := 100 * x; {
+	case x > 0 && p < 0.5:
+		return "under 1 %"
+	case x < 1 && p > 99.5:
+		return "over 99 %"
+	default:
+		return strconv.Itoa(round(p)) + " %"
+	}
+}
+
+// odds writes a share with its interval: "92 % (90 to 94 %)".
+func odds(o trials.Odds) string {
+	return fmt.Sprintf("%s (%s to %s)", percent(o.Share), bare(o.Low), percent(o.High))
+}
+
+// bare is percent without its sign where that is a number.
+func bare(x float64) string { return strings.TrimSuffix(percent(x), " %") }
+
+// ofTen says odds as a lay reader counts: "9 seasons of 10".
+func ofTen(target float64) string {
+	for _, of := range []int{10, 20, 100} {
+		if n := target * float64(of); math.Abs(n-math.Round(n)) < 1e-9 {
+			return fmt.Sprintf("%d seasons of %d", round(n), of)
+		}
+	}
+	return percent(target) + " of seasons"
+}
+
+var smallNumbers = []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
+
+func spelled(n int) string {
+	if n < len(smallNumbers) {
+		return smallNumbers[n]
+	}
+	return strconv.Itoa(n)
+}
+
+func dryers(n int) string {
+	if n == 1 {
+		return "1 dryer"
+	}
+	return fmt.Sprintf("%d dryers", n)
+}
+
+// where says how dryers are shared out: "two at Heron Point, one each at Old Sluice
+// and Ferry Bank".
+func where(sites []string, perSite []int) string {
+	most := 0
+	for _, n := range perSite {
+		most = max(most, n)
+	}
+	var parts []string
+	for n := most; n > 0; n-- {
+		var at []string
+		for i, k := range perSite {
+			if k == n {
+				at = append(at, sites[i])
+			}
+		}
+		switch len(at) {
+		case 0:
+		case 1:
+			parts = append(parts, spelled(n)+" at "+at[0])
+		default:
+			parts = append(parts, spelled(n)+" each at "+and(at))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+func and(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// worst says the odds of a plan's worst month: "August, met in 92 % (90 to 94 %) of
+// 1,000 seasons".
+func worst(p decide.PlanResult) string {
+	m := p.WorstMonth()
+	return fmt.Sprintf("%s, met in %s of %s seasons", m.Name, odds(m.Odds), grouped(m.Odds.Seasons))
+}
+
+// Sentence is the answer to "how many dryers, and where?" in one breath.
+func Sentence(a decide.Answer) string {
+	if a.Needed < 0 {
+		return notReached(a)
+	}
+	p := a.Plans[a.Needed]
+	var b strings.Builder
+	if p.Dryers == 0 {
+		fmt.Fprintf(&b, "No dryer is needed at %s. ", a.Region)
+	} else {
+		fmt.Fprintf(&b, "%s: %s. ", dryers(p.Dryers), where(a.Sites, p.PerSite))
+	}
+	fmt.Fprintf(&b, "The worst month is %s.", worst(p))
+	b.WriteString(neighbours(a))
+	return b.String()
+}
+
+func notReached(a decide.Answer) string {
+	best := a.Plans[a.Best()]
+	s := fmt.Sprintf("No number of dryers up to %d meets the worst month in %s. The best is %s: %s.",
+		a.Plans[len(a.Plans)-1].Dryers, ofTen(a.Target), dryers(best.Dryers), worst(best))
+	if len(a.Reliefs) > 0 && a.Reliefs[0].Gain.Low > 0 {
+		r := a.Reliefs[0]
+		s += fmt.Sprintf(" What is short is something else: with %s the worst month is met in %s of %s seasons.",
+			r.Thing, odds(r.Odds), grouped(r.Odds.Seasons))
+	}
+	return s
+}
+
+// neighbours says what one fewer and one more would do, and which numbers cannot be
+// told from the target.
+func neighbours(a decide.Answer) string {
+	s := ""
+	if a.Needed > 0 {
+		p := a.Plans[a.Needed-1]
+		s += fmt.Sprintf(" With %d it is %s (%s).", p.Dryers, odds(p.WorstMonth().Odds), p.WorstMonth().Name)
+	}
+	if a.Needed+1 < len(a.Plans) {
+		p := a.Plans[a.Needed+1]
+		s += fmt.Sprintf(" With %d it would be %s.", p.Dryers, odds(p.WorstMonth().Odds))
+	}
+	return s
+}
+
+// Certainty says how sure the number is.
+func Certainty(a decide.Answer) string {
+	seasons := grouped(a.Seasons)
+	switch {
+	case a.Sure && a.Needed > 0:
+		return fmt.Sprintf("%s seasons tell %d from %d: the interval of %d lies above the target, that of %d below.",
+			seasons, a.Plans[a.Needed].Dryers, a.Plans[a.Needed-1].Dryers, a.Plans[a.Needed].Dryers, a.Plans[a.Needed-1].Dryers)
+	case a.Sure:
+		return fmt.Sprintf("%s seasons are enough to say so: the interval lies above the target.", seasons)
+	case len(a.CannotTell) > 0:
+		var n []string
+		for _, k := range a.CannotTell {
+			n = append(n, strconv.Itoa(k))
+		}
+		return fmt.Sprintf("Not settled: with %s seasons the odds of %s cannot be told from the target of %s. More seasons (--seasons) narrow it.",
+			seasons, and(n), ofTen(a.Target))
+	}
+	return fmt.Sprintf("All intervals of %s seasons lie on one side of the target.", seasons)
+}
+
+// swingWords says how the needed number moves with the parameters that move the
+// odds most.
+func swingWords(a decide.Answer, most int) []string {
+	var out []string
+	for _, s := range a.Swings {
+		if len(out) == most || s.Low == s.High {
+			continue
+		}
+		out = append(out, fmt.Sprintf("%s if the %s is low (below %s), %s if it is high (above %s)",
+			needed(s.Low), s.Parameter, quantity(s.LowBelow, s.Unit), needed(s.High), quantity(s.HighAbove, s.Unit)))
+	}
+	return out
+}
+
+func needed(n int) string {
+	if n < 0 {
+		return "more than tried"
+	}
+	return strconv.Itoa(n)
+}
+
+func quantity(x float64, unit string) string {
+	return strings.TrimSpace(strconv.FormatFloat(x, 'g', 3, 64) + " " + unit)
+}
+
+// OddsSentence is the answer to "will the plan as written do?".
+func OddsSentence(region string, target float64, sites []string, p decide.PlanResult) string {
+	plan := "without a dryer"
+	if p.Dryers > 0 {
+		plan = fmt.Sprintf("with %s (%s)", dryers(p.Dryers), where(sites, p.PerSite))
+	}
+	verdict := "reaches"
+	m := p.WorstMonth()
+	switch {
+	case m.Odds.High < target:
+		verdict = "does not reach"
+	case m.Odds.Low < target:
+		verdict = "cannot be told from"
+	}
+	return fmt.Sprintf("%s %s: the worst month is %s; that %s the target of %s.", region, plan, worst(p), verdict, ofTen(target))
+}

@@ -1,0 +1,24 @@
+package scenarios
+
+import "embed"
+
+//go:embed demo/*.yaml
+var demos embed.FS
+
+// The demos that come with the program, invented throughout.
+const (
+	LakeTavari     = "lake-tavari"
+	OneCooperative = "one-cooperative"
+)
+
+// DemoFile returns the text of a demo scenario.
+func DemoFile(name string) ([]byte, error) { return demos.ReadFile("demo/" + name + ".yaml") }
+
+// Demo returns a demo scenario.
+func Demo(name string) (*Scenario, error) {
+	data, err := DemoFile(name)
+	if err != nil {
+		return nil, err
+	}
+	return Read(name+".yaml", data)
+}

@@ -1,0 +1,92 @@
+package scenarios
+
+import (
+	"fmt"
+	"strings"
+
+	"drystalk/sim"
+)
+
+// limits are the parts of the trade that the model leaves out, said with every
+// answer.
+var limits = []sim.Assumption{
+	{Name: "People", Value: "tending fires, loading, grading and bundling take no hours from cutting", Source: "left out here"},
+	{Name: "Breakdowns", Value: "every dryer works all season", Source: "left out here"},
+	{Name: "Wood", Value: "wood of the stated moisture never runs out", Source: "left out here"},
+	{Name: "Sheets over racks", Value: "open racks stay open in the rain", Source: "left out here"},
+	{Name: "Hauling", Value: "stalks are dried at the site that cut them", Source: "left out here"},
+	{Name: "Plant", Value: "there is always enough to cut; no storms, floods or closed stands", Source: "left out here"},
+	{Name: "Hub", Value: "the hub keeps stalks as they arrive; the gate refuses a share, no moisture limit", Source: "left out here"},
+	{Name: "Contract", Value: "a shortfall is lost, surplus counts next month", Source: "the contract as modelled"},
+	{Name: "One weather", Value: "all sites share the region's weather", Source: "sites within about 10 km"},
+	{Name: "Second grade", Value: "mouldy stalks sorted out before a charge are sold as second grade or rejected at once", Source: "assumption"},
+	{Name: "Mould model", Value: "built on pine wood, scaled; a planning aid, no health clearance", Source: "Hukka & Viitanen 1999"},
+	{Name: "Share of a site", Value: "each site works for its part of contract and stock, by its cutters' output", Source: "assumption"},
+}
+
+// Assumptions lists everything behind an answer that was not stated in the file:
+// the ranges of knowledge, stand-ins of the weather, the defaults used, and what
+// the model leaves out.
+func (s *Scenario) Assumptions() []sim.Assumption {
+	out := s.Knowledge.Assumptions()
+	for _, sentence := range s.Normals.Filled {
+		name, value, _ := strings.Cut(sentence, ": ")
+		out = append(out, sim.Assumption{Name: name, Value: value, Source: "stand-in, weather not recorded"})
+	}
+	out = append(out, sim.Assumption{
+		Name: "Weather", Value: "drawn from monthly normals alone; long dry spells within the rains come out too rare where the monsoon is sharp",
+		Source: "Geng et al. 1986; Richardson 1981; own fits",
+	})
+	seen := map[string]bool{}
+	for _, d := range s.defaults {
+		name := d.Key
+		if strings.HasPrefix(d.Key, "sites.") {
+			name = "site: " + d.Key[strings.LastIndex(d.Key, ".")+1:]
+		}
+		if seen[name] {
+			continue
+		}
+		seen[name] = true
+		out = append(out, sim.Assumption{Name: name + " (" + d.Meaning + ")", Value: strings.TrimSpace(d.Value + " " + d.Unit), Source: d.Source})
+	}
+	return append(out, limits...)
+}
+
+// Explain returns every key with its value here, unit, allowed values, default and
+// the source of the default, as text.
+func (s *Scenario) Explain() string {
+	var b strings.Builder
+	d := &draft{Scenario: s}
+	group := func(name string, d *draft, fields []field) {
+		fmt.Fprintf(&b, "%s\n", name)
+		for i := range fields {
+			f := &fields[i]
+			fmt.Fprintf(&b, "  %s: %s %s\n    %s\n    allowed: %s; %s\n", f.key, f.value(d), f.unit, f.meaning, f.allowed(), f.ifMissing())
+		}
+	}
+	group("contract", d, contractFields)
+	group("hub", d, hubFields)
+	group("dryer", d, dryerFields)
+	group("yard", d, yardFields)
+	group("luck", d, luckFields)
+	b.WriteString("weather\n")
+	fmt.Fprintf(&b, "  station: %s, latitude %g°, elevation %g m\n", s.Normals.Station, s.Normals.Place.LatitudeDeg, s.Normals.Place.ElevationM)
+	for _, f := range s.Normals.Filled {
+		fmt.Fprintf(&b, "  stand-in: %s\n", f)
+	}
+	b.WriteString("knowledge (drawn anew each season between low and high unless fixed)\n")
+	for _, k := range s.Knowledge.Ranges {
+		fmt.Fprintf(&b, "  %s: low %g, mode %g, high %g %s\n    %s; source: %s\n", k.Key, k.Low, k.Mode, k.High, k.Unit, k.Name, k.Source)
+	}
+	for i := range s.Region.Sites {
+		group("site "+s.Region.Sites[i].Name, &draft{Scenario: s, site: &s.Region.Sites[i], maxDryers: &s.MaxDryers[i]}, siteFields)
+	}
+	return b.String()
+}
+
+func (f *field) ifMissing() string {
+	if f.missing == "" {
+		return "required"
+	}
+	return fmt.Sprintf("if missing %s (%s)", f.missing, f.source)
+}

@@ -1,0 +1,89 @@
+package scenarios
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+)
+
+// Fault is one thing wrong with a file.
+type Fault struct {
+	File    string
+	Line    int
+	Key     string // dotted path; "" for the whole file
+	Found   string
+	Allowed string
+}
+
+func (f Fault) Error() string {
+	where := fmt.Sprintf("%s:%d", f.File, f.Line)
+	if f.Key != "" {
+		where += ": " + f.Key
+	}
+	return fmt.Sprintf("%s: found %s, allowed: %s", where, f.Found, f.Allowed)
+}
+
+// Faults are all things wrong with a file, by line.
+type Faults []Fault
+
+func (f Faults) Error() string {
+	lines := make([]string, len(f))
+	for i := range f {
+		lines[i] = f[i].Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// reader reads one file and gathers its faults.
+type reader struct {
+	file     string
+	faults   Faults
+	warnings []string
+}
+
+func (r *reader) fault(line int, key, found, allowed string) {
+	r.faults = append(r.faults, Fault{r.file, line, key, found, allowed})
+}
+
+func (r *reader) warn(line int, format string, args ...any) {
+	r.warnings = append(r.warnings, fmt.Sprintf("%s:%d: ", r.file, line)+fmt.Sprintf(format, args...))
+}
+
+func (r *reader) err() error {
+	if len(r.faults) == 0 {
+		return nil
+	}
+	sort.SliceStable(r.faults, func(i, j int) bool { return r.faults[i].Line < r.faults[j].Line })
+	return r.faults
+}
+
+// nearest returns the known key closest to one that is not known, if any is close.
+func nearest(key string, known []string) string {
+	best, fewest := "", len(key)/2+1
+	for _, k := range known {
+		if d := distance(key, k); d < fewest {
+			best, fewest = k, d
+		}
+	}
+	return best
+}
+
+// distance counts the letters to change, add or drop to turn a into b.
+func distance(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		corner := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			cost := 1
+			if a[i] == b[j] {
+				cost = 0
+			}
+			corner, row[j+1] = row[j+1], min(row[j+1]+1, row[j]+1, corner+cost)
+		}
+	}
+	return row[len(b)]
+}

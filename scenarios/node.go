@@ -1,0 +1,168 @@
+package scenarios
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/parser"
+)
+
+// nodeKind is the shape of a value in a file.
+type nodeKind int
+
+const (
+	scalar nodeKind = iota
+	mapping
+	sequence
+)
+
+func (k nodeKind) String() string { return [...]string{"a value", "a group of keys", "a list"}[k] }
+
+// node is a value of a file with its line. A scalar keeps its text; quoted text
+// is never a number.
+type node struct {
+	line   int
+	kind   nodeKind
+	text   string
+	quoted bool
+	keys   []string
+	values []*node
+}
+
+// deepest is how far keys may be nested; a scenario needs four levels.
+const deepest = 12
+
+// parse reads the YAML of a file into nodes. The file holds one document: a group
+// of keys.
+func (r *reader) parse(data []byte) *node {
+	file, err := parser.ParseBytes(data, 0)
+	if err != nil {
+		line, what := yamlFault(err)
+		r.fault(line, "", what, "YAML: keys and values indented with spaces")
+		return nil
+	}
+	var body ast.Node
+	for _, doc := range file.Docs {
+		if doc.Body == nil {
+			continue
+		}
+		if body != nil {
+			r.fault(doc.Body.GetToken().Position.Line, "", "a second document", "one document in a file")
+			return nil
+		}
+		body = doc.Body
+	}
+	if body == nil {
+		r.fault(1, "", "an empty file", "a scenario: region, season, weather, contract, sites")
+		return nil
+	}
+	n := r.node(body, "", 0)
+	if n != nil && n.kind != mapping {
+		r.fault(n.line, "", n.kind.String(), "a group of keys: region, season, weather, contract, sites")
+		return nil
+	}
+	return n
+}
+
+// yamlFault takes line and words out of a parser's error, "[line:column] words".
+func yamlFault(err error) (line int, what string) {
+	first, _, _ := strings.Cut(err.Error(), "\n")
+	line = 1
+	var column int
+	if _, scanErr := fmt.Sscanf(first, "[%d:%d]", &line, &column); scanErr == nil {
+		_, first, _ = strings.Cut(first, "] ")
+	}
+	return line, "broken YAML (" + first + ")"
+}
+
+func lineOf(n ast.Node) int {
+	if t := n.GetToken(); t != nil && t.Position != nil {
+		return t.Position.Line
+	}
+	return 1
+}
+
+// node turns a piece of the syntax tree into a node, or books a fault and returns
+// nil.
+func (r *reader) node(n ast.Node, path string, depth int) *node {
+	if depth > deepest {
+		r.fault(lineOf(n), path, "keys nested too deeply", "at most a few levels")
+		return nil
+	}
+	switch n := n.(type) {
+	case *ast.MappingNode:
+		out := &node{line: lineOf(n), kind: mapping}
+		for _, pair := range n.Values {
+			r.pair(out, pair, path, depth)
+		}
+		return out
+	case *ast.MappingValueNode:
+		out := &node{line: lineOf(n.Key), kind: mapping}
+		r.pair(out, n, path, depth)
+		return out
+	case *ast.SequenceNode:
+		out := &node{line: lineOf(n), kind: sequence}
+		for _, item := range n.Values {
+			if v := r.node(item, path, depth+1); v != nil {
+				out.values = append(out.values, v)
+			}
+		}
+		return out
+	case *ast.StringNode:
+		t := n.GetToken().Type.String()
+		return &node{line: lineOf(n), text: n.Value, quoted: strings.HasSuffix(t, "Quote")}
+	case *ast.LiteralNode:
+		return &node{line: lineOf(n), text: n.Value.Value, quoted: true}
+	case *ast.NullNode:
+		return &node{line: lineOf(n), text: ""}
+	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
+		r.fault(lineOf(n), path, "a YAML anchor, alias or tag", "plain values")
+		return nil
+	case ast.ScalarNode:
+		return &node{line: lineOf(n), text: n.GetToken().Value}
+	}
+	r.fault(lineOf(n), path, "something that is no value", "plain values")
+	return nil
+}
+
+func (r *reader) pair(out *node, pair *ast.MappingValueNode, path string, depth int) {
+	if _, merge := pair.Key.(*ast.MergeKeyNode); merge {
+		r.fault(lineOf(pair.Key), path, "a YAML merge key", "plain keys")
+		return
+	}
+	key := pair.Key.GetToken().Value
+	full := join(path, key)
+	for i := range out.keys {
+		if out.keys[i] == key {
+			r.fault(lineOf(pair.Key), full, "the key a second time", "each key once")
+			return
+		}
+	}
+	v := r.node(pair.Value, full, depth+1)
+	if v == nil {
+		return
+	}
+	if v.kind == scalar {
+		v.line = lineOf(pair.Key)
+	}
+	out.keys = append(out.keys, key)
+	out.values = append(out.values, v)
+}
+
+// get returns the value of a key, or nil.
+func (n *node) get(key string) *node {
+	for i := range n.keys {
+		if n.keys[i] == key {
+			return n.values[i]
+		}
+	}
+	return nil
+}
+
+func join(path, key string) string {
+	if path == "" {
+		return key
+	}
+	return path + "." + key
+}

@@ -1,0 +1,458 @@
+// Package scenarios reads a scenario file: strict YAML with the unit in each key,
+// documented defaults, and one clear line for each thing that is wrong.
+package scenarios
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"drystalk/sim"
+	"drystalk/sim/charge"
+	"drystalk/sim/stalk"
+	"drystalk/sim/trials"
+	"drystalk/sim/weather"
+)
+
+// largest is the size of the largest file that is read, bytes.
+const largest = 1 << 20
+
+// Scenario is a file, read and checked.
+type Scenario struct {
+	Name       string // of the file
+	Region     sim.Region
+	Base       sim.Parameters
+	Knowledge  trials.Knowledge
+	Normals    weather.Normals
+	Source     weather.Source
+	MaxDryers  []int // by site
+	TargetOdds float64
+	Currency   string
+	Warnings   []string
+	Hash       string // of what the file says, defaults included
+
+	station   string // WMO number, "" where normals are given
+	raw       weather.RawNormals
+	targetSet bool
+	defaults  []Default
+}
+
+// Default is a key that the file leaves out.
+type Default struct {
+	Key, Meaning, Value, Unit, Source string
+}
+
+// Read reads a scenario. All faults of the file are reported at once, as Faults.
+func Read(name string, data []byte) (*Scenario, error) {
+	r := &reader{file: name}
+	if len(data) > largest {
+		r.fault(1, "", fmt.Sprintf("a file of %d bytes", len(data)), fmt.Sprintf("at most %d bytes", largest))
+		return nil, r.err()
+	}
+	root := r.parse(data)
+	if root == nil {
+		return nil, r.err()
+	}
+	s := &Scenario{Name: name, Knowledge: trials.DefaultKnowledge(), Base: baseParameters()}
+	r.scenario(s, root)
+	if err := r.err(); err != nil {
+		return nil, err
+	}
+	s.Warnings = r.warnings
+	sum := sha256.Sum256(s.Write())
+	s.Hash = hex.EncodeToString(sum[:8])
+	return s, nil
+}
+
+// baseParameters returns the modes.
+func baseParameters() sim.Parameters {
+	return sim.Parameters{
+		OutputFactor: 1, AcceptedShare: 0.92, Stalk: stalk.Default(), Cabinet: charge.Default(),
+		StoreExchangeOpenPerH: 0.05, StoreExchangeSealedPerH: 0.005,
+		ClearRoofSunFactor: 1.1, SolidRoofSunFactor: 0.2, SolidRoofAirFactor: 0.9,
+	}
+}
+
+func (r *reader) scenario(s *Scenario, root *node) {
+	r.known(root, "", []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "luck", "knowledge", "sites"})
+	s.Region.Name = r.word(root, "", "region", true)
+	s.Currency = r.word(root, "", "currency", false)
+	r.season(s, r.section(root, "season", true))
+	d := &draft{Scenario: s}
+	r.fields(d, r.section(root, "hub", false), "hub", hubFields)
+	r.fields(d, r.section(root, "dryer", false), "dryer", dryerFields)
+	r.fields(d, r.section(root, "yard", false), "yard", yardFields)
+	r.fields(d, r.section(root, "luck", false), "luck", luckFields)
+	r.contract(s, r.section(root, "contract", true))
+	r.weather(s, r.section(root, "weather", true))
+	r.knowledge(s, r.section(root, "knowledge", false))
+	r.sites(s, r.section(root, "sites", true))
+	r.together(s, root)
+}
+
+// section returns a group of keys, an empty one where it is missing.
+func (r *reader) section(parent *node, key string, required bool) *node {
+	n := parent.get(key)
+	if n == nil {
+		if required {
+			r.fault(parent.line, key, "nothing", "this group of keys is required")
+		}
+		return nil
+	}
+	if n.kind != mapping {
+		r.fault(n.line, key, describe(n), "a group of keys")
+		return nil
+	}
+	return n
+}
+
+// known books a fault for every key that is not known.
+func (r *reader) known(n *node, path string, keys []string) {
+	for i, k := range n.keys {
+		if slices.Contains(keys, k) {
+			continue
+		}
+		allowed := strings.Join(keys, ", ")
+		if near := nearest(k, keys); near != "" {
+			allowed = "did you mean " + near + "?"
+		}
+		r.fault(n.values[i].line, join(path, k), "an unknown key", allowed)
+	}
+}
+
+func describe(n *node) string {
+	switch {
+	case n.kind != scalar:
+		return n.kind.String()
+	case n.text == "" && !n.quoted:
+		return "nothing"
+	}
+	return strconv.Quote(n.text)
+}
+
+// word reads a text.
+func (r *reader) word(n *node, path, key string, required bool) string {
+	v := n.get(key)
+	if v == nil {
+		if required {
+			r.fault(n.line, join(path, key), "nothing", "a name")
+		}
+		return ""
+	}
+	if v.kind != scalar || v.text == "" || len(v.text) > 80 || strings.ContainsFunc(v.text, unprintable) {
+		r.fault(v.line, join(path, key), describe(v), "a name of 1 to 80 letters on one line")
+		return ""
+	}
+	return v.text
+}
+
+func unprintable(c rune) bool { return !strconv.IsPrint(c) }
+
+// number reads a finite number within limits.
+func (r *reader) number(v *node, key string, low, high float64, whole bool) (float64, bool) {
+	what := "a number"
+	if whole {
+		what = "a whole number"
+	}
+	allowed := fmt.Sprintf("%s from %s to %s", what, plain(low), plain(high))
+	x, err := strconv.ParseFloat(v.text, 64)
+	if v.kind != scalar || v.quoted || err != nil || math.IsNaN(x) || math.IsInf(x, 0) ||
+		strings.ContainsAny(v.text, "xX_pP") || (whole && x != math.Trunc(x)) || x < low || x > high {
+		r.fault(v.line, key, describe(v), allowed)
+		return 0, false
+	}
+	return x, true
+}
+
+func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// fields reads a group of keys by their table. A missing key gets what stands in
+// for it, which is listed among the defaults, or is a fault.
+func (r *reader) fields(d *draft, n *node, path string, fields []field, others ...string) {
+	if n == nil {
+		n = &node{kind: mapping, line: 1}
+	}
+	r.known(n, path, keysOf(fields, others...))
+	for i := range fields {
+		f := &fields[i]
+		key := join(path, f.key)
+		v := n.get(f.key)
+		switch {
+		case v != nil:
+			r.set(d, f, v, key)
+		case f.missing == "":
+			r.fault(n.line, key, "nothing", f.allowed())
+		default:
+			r.set(d, f, &node{text: f.missing, line: n.line}, key)
+			d.defaults = append(d.defaults, Default{key, f.meaning, f.missing, f.unit, f.source})
+		}
+	}
+}
+
+// allowed says what a field takes.
+func (f *field) allowed() string {
+	switch {
+	case f.flag != nil:
+		return "true or false"
+	case f.choice != nil:
+		return strings.Join(f.choices, ", ")
+	case f.whole != nil:
+		return fmt.Sprintf("a whole number from %s to %s", plain(f.low), plain(f.high))
+	}
+	return fmt.Sprintf("a number from %s to %s", plain(f.low), plain(f.high))
+}
+
+// set stores one value.
+func (r *reader) set(d *draft, f *field, v *node, key string) {
+	switch {
+	case f.flag != nil:
+		if v.kind != scalar || v.quoted || (v.text != "true" && v.text != "false") {
+			r.fault(v.line, key, describe(v), f.allowed())
+			return
+		}
+		*f.flag(d) = v.text == "true"
+	case f.choice != nil:
+		at := slices.Index(f.choices, v.text)
+		if v.kind != scalar || at < 0 {
+			r.fault(v.line, key, describe(v), f.allowed())
+			return
+		}
+		*f.choice(d) = at
+	default:
+		x, ok := r.number(v, key, f.low, f.high, f.whole != nil)
+		if !ok {
+			return
+		}
+		if f.usual != [2]float64{} && (x < f.usual[0] || x > f.usual[1]) {
+			r.warn(v.line, "%s: %s is outside the usual %s to %s (%s)", key, v.text, plain(f.usual[0]), plain(f.usual[1]), f.hint)
+		}
+		if f.whole != nil {
+			*f.whole(d) = int(x)
+		} else {
+			*f.number(d) = x
+		}
+	}
+}
+
+var monthNames = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"}
+
+// date reads "1 mar".
+func (r *reader) date(v *node, key string) (time.Month, int, bool) {
+	const allowed = `a day and a month, such as "1 mar"`
+	day, month, _ := strings.Cut(strings.ToLower(v.text), " ")
+	at := -1
+	for i, name := range monthNames {
+		if len(month) >= 3 && strings.HasPrefix(time.Month(i+1).String(), strings.ToUpper(month[:1])+month[1:]) && strings.HasPrefix(month, name) {
+			at = i
+		}
+	}
+	n, err := strconv.Atoi(day)
+	if v.kind != scalar || at < 0 || err != nil || n < 1 || n > sim.DaysInMonth(time.Month(at+1)) {
+		r.fault(v.line, key, describe(v), allowed+", in a year without 29 February")
+		return 0, 0, false
+	}
+	return time.Month(at + 1), n, true
+}
+
+func (r *reader) season(s *Scenario, n *node) {
+	if n == nil {
+		return
+	}
+	r.known(n, "season", []string{"start", "days"})
+	c := &s.Region.Calendar
+	if v := n.get("start"); v == nil {
+		r.fault(n.line, "season.start", "nothing", `a day and a month, such as "1 mar"`)
+	} else {
+		c.StartMonth, c.StartDay, _ = r.date(v, "season.start")
+	}
+	if v := n.get("days"); v == nil {
+		r.fault(n.line, "season.days", "nothing", "a whole number from 1 to 365")
+	} else if x, ok := r.number(v, "season.days", 1, sim.DaysPerYear, true); ok {
+		c.Days = int(x)
+	}
+}
+
+// byMonth reads numbers of stalks by month.
+func (r *reader) byMonth(n *node, key string) map[time.Month]int {
+	out := map[time.Month]int{}
+	if n.kind != mapping {
+		r.fault(n.line, key, describe(n), "months with stalks, such as {jul: 60000}")
+		return out
+	}
+	r.known(n, key, monthNames)
+	for i, k := range n.keys {
+		if at := slices.Index(monthNames, k); at >= 0 {
+			if x, ok := r.number(n.values[i], join(key, k), 0, 1e8, true); ok {
+				out[time.Month(at+1)] = int(x)
+			}
+		}
+	}
+	return out
+}
+
+func (r *reader) contract(s *Scenario, n *node) {
+	if n == nil {
+		return
+	}
+	r.fields(&draft{Scenario: s}, n, "contract", contractFields, "stalks_per_month", "target_stock_stalks")
+	c := &s.Region.Contract
+	if v := n.get("stalks_per_month"); v == nil {
+		r.fault(n.line, "contract.stalks_per_month", "nothing", "months with stalks, such as {jul: 60000}")
+	} else {
+		c.StalksByMonth = r.byMonth(v, "contract.stalks_per_month")
+		r.inSeason(s, v, "contract.stalks_per_month")
+	}
+	if v := n.get("target_stock_stalks"); v != nil {
+		s.targetSet = true
+		c.TargetStock = r.byMonth(v, "contract.target_stock_stalks")
+		r.inSeason(s, v, "contract.target_stock_stalks")
+		return
+	}
+	most := 0
+	for m := time.January; m <= time.December; m++ {
+		most = max(most, c.StalksByMonth[m])
+	}
+	c.TargetStock = map[time.Month]int{}
+	for m := time.January; m <= time.December; m++ {
+		c.TargetStock[m] = most
+	}
+	s.defaults = append(s.defaults, Default{
+		"contract.target_stock_stalks", "good stalks wanted ahead of the contract at the end of each month",
+		strconv.Itoa(most), "stalks", "assumption: one largest month ahead",
+	})
+}
+
+// inSeason books a fault for each month outside the season.
+func (r *reader) inSeason(s *Scenario, n *node, key string) {
+	if s.Region.Calendar.Days == 0 || s.Region.Calendar.StartMonth == 0 {
+		return
+	}
+	for i, k := range n.keys {
+		at := slices.Index(monthNames, k)
+		in := slices.ContainsFunc(s.Region.Calendar.Months(), func(m sim.Span) bool { return int(m.Month) == at+1 })
+		if at >= 0 && !in {
+			r.fault(n.values[i].line, join(key, k), "a month outside the season", "months between season.start and its last day")
+		}
+	}
+}
+
+func (r *reader) sites(s *Scenario, n *node) {
+	if n == nil {
+		return
+	}
+	if len(n.keys) == 0 {
+		r.fault(n.line, "sites", "no site", "at least one site by name")
+	}
+	if len(n.keys) > 60 {
+		r.fault(n.line, "sites", fmt.Sprintf("%d sites", len(n.keys)), "at most 60 sites")
+		return
+	}
+	s.Region.Sites = make([]sim.Site, len(n.keys))
+	s.MaxDryers = make([]int, len(n.keys))
+	for i, name := range n.keys {
+		key := join("sites", name)
+		if name == "" || len(name) > 80 || strings.ContainsFunc(name, unprintable) {
+			r.fault(n.values[i].line, "sites", strconv.Quote(name), "a site name of 1 to 80 letters")
+			continue
+		}
+		if n.values[i].kind != mapping {
+			r.fault(n.values[i].line, key, describe(n.values[i]), "a group of keys")
+			continue
+		}
+		site := &s.Region.Sites[i]
+		site.Name = name
+		r.fields(&draft{Scenario: s, site: site, maxDryers: &s.MaxDryers[i]}, n.values[i], key, siteFields)
+		if s.MaxDryers[i] < site.Dryers {
+			if n.values[i].get("max_dryers") != nil {
+				r.fault(n.values[i].get("max_dryers").line, join(key, "max_dryers"), strconv.Itoa(s.MaxDryers[i]), fmt.Sprintf("at least the %d dryers of the plan", site.Dryers))
+			}
+			s.MaxDryers[i] = site.Dryers
+		}
+	}
+}
+
+func (r *reader) knowledge(s *Scenario, n *node) {
+	if n == nil {
+		return
+	}
+	keys := []string{"fixed"}
+	for _, k := range s.Knowledge.Ranges {
+		keys = append(keys, k.Key)
+	}
+	r.known(n, "knowledge", keys)
+	if v := n.get("fixed"); v != nil {
+		if v.text != "true" && v.text != "false" {
+			r.fault(v.line, "knowledge.fixed", describe(v), "true or false")
+		}
+		s.Knowledge.Fixed = v.text == "true"
+	}
+	for i := range s.Knowledge.Ranges {
+		k := &s.Knowledge.Ranges[i]
+		if v := n.get(k.Key); v != nil {
+			r.oneRange(k, v)
+		}
+	}
+	base, _ := trials.Knowledge{Ranges: s.Knowledge.Ranges, Fixed: true}.Draw(s.Base, fixedRand())
+	s.Base = base
+}
+
+// widest is how far from the documented range a stated one may reach.
+const widest = 5
+
+func (r *reader) oneRange(k *trials.Range, v *node) {
+	key := "knowledge." + k.Key
+	if v.kind != mapping {
+		r.fault(v.line, key, describe(v), "low, mode and high, such as {low: 0.8, mode: 1, high: 1.2}")
+		return
+	}
+	r.known(v, key, []string{"low", "mode", "high"})
+	low, high := k.Low/widest, k.High*widest
+	if k.High <= 1 {
+		high = 1
+	}
+	var x [3]float64
+	for j, name := range []string{"low", "mode", "high"} {
+		n := v.get(name)
+		if n == nil {
+			r.fault(v.line, join(key, name), "nothing", "low, mode and high are all needed")
+			return
+		}
+		got, ok := r.number(n, join(key, name), low, high, false)
+		if !ok {
+			return
+		}
+		x[j] = got
+	}
+	if !(x[0] <= x[1] && x[1] <= x[2]) {
+		r.fault(v.line, key, fmt.Sprintf("%g, %g, %g", x[0], x[1], x[2]), "low at most mode, mode at most high")
+		return
+	}
+	k.Low, k.Mode, k.High, k.Source = x[0], x[1], x[2], "stated in the scenario"
+}
+
+// together checks what no key can tell alone.
+func (r *reader) together(s *Scenario, root *node) {
+	d := &s.Region.Dryer
+	line := root.line
+	if n := root.get("dryer"); n != nil {
+		line = n.line
+	}
+	if !(d.ShiftEndH > d.ShiftStartH+2*d.HandlingH) && len(r.faults) == 0 {
+		r.fault(line, "dryer.shift_end_h", plain(d.ShiftEndH), "later than shift_start_h by more than loading and unloading")
+	}
+	if d.HoldsPredried < d.HoldsFresh && len(r.faults) == 0 {
+		r.fault(line, "dryer.holds_stalks_predried", strconv.Itoa(d.HoldsPredried), "at least holds_stalks_fresh: stalks shrink")
+	}
+	sum := 0
+	for m := time.January; m <= time.December; m++ {
+		sum += s.Region.Contract.StalksByMonth[m]
+	}
+	if n := root.get("contract"); sum == 0 && n != nil && len(r.faults) == 0 {
+		r.fault(n.line, "contract.stalks_per_month", "no stalks in any month", "at least one month with stalks")
+	}
+}

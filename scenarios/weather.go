@@ -1,0 +1,201 @@
+package scenarios
+
+import (
+	"bytes"
+	_ "embed" // the table of normals
+	"fmt"
+	"math/rand/v2"
+	"strings"
+
+	"drystalk/sim"
+	"drystalk/sim/weather"
+)
+
+//go:embed normals/wmo_clino_1991_2020_monsoon_normals.csv
+var wmoTable []byte
+
+// Stations lists the stations of the table of WMO normals 1991-2020 that can
+// drive a scenario: "name number".
+func Stations() []string {
+	raws, err := weather.ReadWMOTable(bytes.NewReader(wmoTable))
+	if err != nil {
+		panic(err) // the table is part of the program
+	}
+	var names []string
+	for _, raw := range raws {
+		names = append(names, raw.Station)
+	}
+	return names
+}
+
+// monthly is a list of twelve numbers in the file.
+type monthly struct {
+	key       string
+	meaning   string
+	unit      string
+	low, high float64
+	required  bool
+	scale     float64
+	at        func(*weather.RawNormals) **[12]float64
+}
+
+var monthlyFields = []monthly{
+	{"rain_mm", "rain of the month", "mm", 0, 5000, true, 1, func(n *weather.RawNormals) **[12]float64 { return &n.RainMM }},
+	{"rain_days", "days with at least 1 mm", "days", 0, 31, true, 1, func(n *weather.RawNormals) **[12]float64 { return &n.Days1MM }},
+	{"tmax_c", "mean daily maximum temperature", "°C", -20, 55, true, 1, func(n *weather.RawNormals) **[12]float64 { return &n.TmaxC }},
+	{"tmin_c", "mean daily minimum temperature", "°C", -30, 45, true, 1, func(n *weather.RawNormals) **[12]float64 { return &n.TminC }},
+	{"vapour_pressure_kpa", "mean vapour pressure", "kPa", 0.1, 5, false, 1, func(n *weather.RawNormals) **[12]float64 { return &n.VapourKPa }},
+	{"humidity_fraction", "mean relative humidity", "", 0.05, 1, false, 1, func(n *weather.RawNormals) **[12]float64 { return &n.Humidity }},
+	{"sunshine_fraction", "bright sunshine over day length", "", 0, 1, false, 1, func(n *weather.RawNormals) **[12]float64 { return &n.SunFraction }},
+	{"wind_m_per_s", "wind at 2 m", "m/s", 0.1, 15, false, 1, func(n *weather.RawNormals) **[12]float64 { return &n.WindMS }},
+}
+
+func (r *reader) weather(s *Scenario, n *node) {
+	if n == nil {
+		return
+	}
+	before := len(r.faults)
+	switch station, normals := n.get("wmo_station"), n.get("normals"); {
+	case (station == nil) == (normals == nil):
+		r.fault(n.line, "weather", "both or neither of wmo_station and normals", "one of the two")
+		return
+	case station != nil:
+		r.known(n, "weather", []string{"wmo_station", "monsoon"})
+		r.station(s, station)
+	default:
+		r.fields(&draft{Scenario: s}, n, "weather", placeFields, "wmo_station", "normals", "monsoon")
+		s.raw = weather.RawNormals{Station: s.Region.Name, Place: s.Region.Place}
+		r.normals(s, normals)
+	}
+	if len(r.faults) > before {
+		return
+	}
+	filled, err := weather.FillNormals(s.raw)
+	if err != nil {
+		r.fault(n.line, "weather", err.Error(), "complete normals")
+		return
+	}
+	s.Normals = filled
+	s.Region.Place = filled.Place
+	if v := n.get("monsoon"); v != nil {
+		r.monsoon(s, v)
+	}
+	if len(r.faults) > before {
+		return
+	}
+	source, err := weather.NewNormalsSource(s.Normals)
+	if err != nil {
+		r.fault(n.line, "weather", err.Error(), "rain and rain days that can be")
+		return
+	}
+	s.Source = source
+}
+
+func (r *reader) station(s *Scenario, v *node) {
+	raws, err := weather.ReadWMOTable(bytes.NewReader(wmoTable))
+	if err != nil {
+		panic(err) // the table is part of the program
+	}
+	for _, raw := range raws {
+		name, number, _ := strings.Cut(raw.Station, " ")
+		if v.kind == scalar && (v.text == number || strings.EqualFold(v.text, name)) {
+			s.raw, s.station = raw, name
+			return
+		}
+	}
+	r.fault(v.line, "weather.wmo_station", describe(v), "a station of the table: "+strings.Join(Stations(), ", "))
+}
+
+func (r *reader) normals(s *Scenario, n *node) {
+	if n.kind != mapping {
+		r.fault(n.line, "weather.normals", describe(n), "a group of keys, each with 12 numbers")
+		return
+	}
+	var keys []string
+	for _, f := range monthlyFields {
+		keys = append(keys, f.key)
+	}
+	r.known(n, "weather.normals", keys)
+	for _, f := range monthlyFields {
+		key := "weather.normals." + f.key
+		v := n.get(f.key)
+		if v == nil {
+			if f.required {
+				r.fault(n.line, key, "nothing", "12 numbers, January to December")
+			}
+			continue
+		}
+		if v.kind != sequence || len(v.values) != 12 {
+			found := describe(v)
+			if v.kind == sequence {
+				found = fmt.Sprintf("%d values", len(v.values))
+			}
+			r.fault(v.line, key, found, "12 numbers, January to December")
+			continue
+		}
+		var x [12]float64
+		for m := range x {
+			high := f.high
+			if f.key == "rain_days" {
+				high = float64(daysOf(m))
+			}
+			x[m], _ = r.number(v.values[m], fmt.Sprintf("%s[%s]", key, monthNames[m]), f.low, high, false)
+		}
+		*f.at(&s.raw) = &x
+	}
+	r.plausible(s, n)
+}
+
+func daysOf(m int) int { return [12]int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}[m] }
+
+// plausible checks months against each other.
+func (r *reader) plausible(s *Scenario, n *node) {
+	raw := &s.raw
+	for m := range 12 {
+		if raw.TmaxC != nil && raw.TminC != nil && raw.TmaxC[m] <= raw.TminC[m] {
+			r.fault(n.get("tmin_c").line, "weather.normals.tmin_c["+monthNames[m]+"]", plain(raw.TminC[m]), "less than tmax_c, "+plain(raw.TmaxC[m]))
+			return
+		}
+		if raw.RainMM != nil && raw.Days1MM != nil && raw.RainMM[m] < raw.Days1MM[m] {
+			r.fault(n.get("rain_days").line, "weather.normals.rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), "no more than the month's rain in mm, "+plain(raw.RainMM[m])+": a rain day has at least 1 mm")
+			return
+		}
+		if raw.RainMM != nil && raw.Days1MM != nil && raw.RainMM[m] > 15 && raw.Days1MM[m] < 0.2 {
+			r.fault(n.get("rain_days").line, "weather.normals.rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), "some days for "+plain(raw.RainMM[m])+" mm of rain")
+			return
+		}
+		if raw.TmaxC != nil && raw.TmaxC[m] > 48 {
+			r.warn(n.get("tmax_c").line, "weather.normals.tmax_c: %g is very hot for a month's mean; degrees Celsius are meant", raw.TmaxC[m])
+		}
+	}
+}
+
+func (r *reader) monsoon(s *Scenario, n *node) {
+	if n.kind != mapping {
+		r.fault(n.line, "weather.monsoon", describe(n), "a group of keys: onset, withdrawal")
+		return
+	}
+	raw := &rawWeather{}
+	r.fields(&draft{Scenario: s, weatherRaw: raw}, n, "weather.monsoon", monsoonFields, "onset", "withdrawal")
+	var doy [2]float64
+	for i, key := range []string{"onset", "withdrawal"} {
+		v := n.get(key)
+		if v == nil {
+			r.fault(n.line, "weather.monsoon."+key, "nothing", `a day and a month, such as "12 jun"`)
+			return
+		}
+		month, day, ok := r.date(v, "weather.monsoon."+key)
+		if !ok {
+			return
+		}
+		doy[i] = float64(sim.Calendar{StartMonth: month, StartDay: day}.StartDOY())
+	}
+	if doy[1] < doy[0]+20 || doy[0] < 20 || doy[1] > 345 {
+		r.fault(n.line, "weather.monsoon", "onset and withdrawal in this order", "onset after 20 january, withdrawal before 11 december and at least 20 days later")
+		return
+	}
+	s.Normals.Onset = weather.Monsoon{OnsetDOY: doy[0], OnsetSD: raw.onsetSD, WithdrawalDOY: doy[1], WithdrawalSD: raw.withdrawalSD}
+}
+
+// fixedRand is a stream nobody looks at: fixed knowledge takes no chance.
+func fixedRand() *rand.Rand { return rand.New(rand.NewPCG(0, 0)) }

@@ -1,0 +1,101 @@
+// Package decide turns tables of seasons into answers: how many dryers and
+// where, with what odds, and what is short where dryers are not.
+package decide
+
+import (
+	"time"
+
+	"drystalk/sim/trials"
+)
+
+// MonthResult is one contract month of a plan over many seasons.
+type MonthResult struct {
+	Month     time.Month  `json:"-"`
+	Name      string      `json:"month"`
+	Asked     int         `json:"asked_stalks"`
+	Odds      trials.Odds `json:"odds"`                  // month met
+	Available trials.Band `json:"available_stalks"`      // good stalks at the hub before delivery
+	Shortfall trials.Mean `json:"mean_shortfall_stalks"` // asked less delivered
+}
+
+// Flow is where the stalks of an average season went, as means over seasons.
+type Flow struct {
+	OpeningStock  trials.Mean `json:"opening_stock"` // in sites and hub on the first day
+	Cut           trials.Mean `json:"cut"`
+	Second        trials.Mean `json:"second_grade"`
+	Rejected      trials.Mean `json:"rejected"`
+	ThrownOut     trials.Mean `json:"thrown_out"`
+	Broken        trials.Mean `json:"broken"`
+	RefusedAtGate trials.Mean `json:"refused_at_gate"`
+	Delivered     trials.Mean `json:"delivered"`
+	LeftOver      trials.Mean `json:"left_over"` // at sites and hub on the last day
+
+	NotCutRain     trials.Mean `json:"not_cut_rain"`
+	NotCutYardFull trials.Mean `json:"not_cut_yard_full"`
+	NotCutTarget   trials.Mean `json:"not_cut_target"`
+	Charges        trials.Mean `json:"charges"`
+	FiringH        trials.Mean `json:"firing_h"`
+	IdleH          trials.Mean `json:"idle_h"`
+	WoodKg         trials.Mean `json:"wood_kg"`
+}
+
+// PlanResult is a plan judged on seasons that were not used to choose it.
+type PlanResult struct {
+	Dryers    int           `json:"dryers"`          // in all
+	PerSite   []int         `json:"dryers_per_site"` // in the order of Answer.Sites
+	Months    []MonthResult `json:"months"`          // contract months only
+	Worst     int           `json:"worst_month"`     // index into Months of the lowest odds
+	AllMonths trials.Odds   `json:"all_months"`      // every contract month of the season met
+	Share     trials.Mean   `json:"share_delivered"` // delivered over asked, whole season
+	Flow      Flow          `json:"flow"`            // stalks of an average season
+}
+
+// WorstMonth returns the month with the lowest odds.
+func (p PlanResult) WorstMonth() MonthResult { return p.Months[p.Worst] }
+
+// Step compares a number of dryers with one fewer in the same seasons.
+type Step struct {
+	Dryers    int         `json:"dryers"`
+	Gain      trials.Mean `json:"gain"` // of the worst month's odds of Dryers over Dryers-1, as fraction, same month and seasons
+	ToldApart bool        `json:"told_apart"`
+}
+
+// Swing is how the answer moves by one uncertain parameter: the needed number
+// in the third of seasons with the lowest and with the highest values.
+type Swing struct {
+	Parameter string      `json:"parameter"`
+	Low       int         `json:"dryers_low_third"`  // -1: no number reaches the target
+	High      int         `json:"dryers_high_third"` // -1: no number reaches the target
+	LowBelow  float64     `json:"low_third_below"`   // the third ends here
+	HighAbove float64     `json:"high_third_above"`  // the third begins here
+	Unit      string      `json:"unit"`
+	OddsLow   trials.Odds `json:"odds_low_third"`  // of the answer's plan in its worst month
+	OddsHigh  trials.Odds `json:"odds_high_third"` // of the answer's plan in its worst month
+}
+
+// Relief is one thing made plentiful in the same seasons.
+type Relief struct {
+	Thing string      `json:"thing"` // "a quarter more cutters"
+	Odds  trials.Odds `json:"odds"`  // worst month, with it
+	Gain  trials.Mean `json:"gain"`  // fraction, paired in the same seasons
+}
+
+// Answer is the reply to "how many dryers and where".
+type Answer struct {
+	Region        string       `json:"region"`
+	Sites         []string     `json:"sites"`
+	Target        float64      `json:"target"`         // odds asked for in the worst month
+	SearchSeasons int          `json:"search_seasons"` // used to choose placements
+	Seasons       int          `json:"seasons"`        // fresh, behind every figure
+	Seed          uint64       `json:"seed"`
+	Plans         []PlanResult `json:"plans"`  // 0 dryers upward, best placement of each
+	Needed        int          `json:"needed"` // index into Plans of the smallest that reaches the target; -1 if none
+	Steps         []Step       `json:"steps"`
+	// Sure is true when the interval of the needed plan lies above the target
+	// and that of one fewer lies below.
+	Sure bool `json:"sure"`
+	// CannotTell holds the numbers of dryers whose interval contains the target.
+	CannotTell []int    `json:"cannot_tell"`
+	Swings     []Swing  `json:"swings"`
+	Reliefs    []Relief `json:"reliefs"` // at the needed plan, or at the best one where none reaches the target
+}

@@ -1,0 +1,301 @@
+package sim
+
+import (
+	"math"
+
+	"drystalk/sim/charge"
+	"drystalk/sim/stalk"
+)
+
+// coolToC is the temperature at which a chamber may be opened and unloaded.
+// Common practice, no source: wait for 45 °C or less.
+const coolToC = 40
+
+// warmWithinH and warmShare: a charge lit soon after the last fire finds the
+// cabinet warm. Assumption: 0.4 of the temperature rise is still there.
+const (
+	warmWithinH = 4
+	warmShare   = 0.4
+)
+
+// dryer is one cabinet: loaded, heating and drying, cooling, unloaded.
+type dryer struct {
+	charge    []lot // what lies in the cabinet; empty when free
+	loadedH   float64
+	coldFromH float64
+	fireOutH  float64 // end of the last fire
+	dryingH   float64
+	woodKg    float64
+}
+
+// mix is a charge thought of but not yet loaded.
+type mix struct {
+	last    int // place in the order of the last batch that goes in
+	stalks  int // full-grade stalks loaded
+	wettest stalk.DryBasis
+	mean    stalk.DryBasis
+	dryingH float64
+}
+
+// wantsFire tells whether a charge should be fired now: a batch is at risk of
+// mould or the yard wants room.
+func (y *siteSeason) wantsFire() bool {
+	for i := range y.batches {
+		if y.batches[i].state.MouldIndex >= y.region.Dryer.FireAtIndex {
+			return true
+		}
+	}
+	return y.short()
+}
+
+// lookEveryH is how often in a shift the crew looks whether a charge should be
+// fired, besides when stalks land and when a dryer comes free. Assumption.
+const lookEveryH = 3
+
+// ask lets a free dryer look for a charge. It tells whether one was loaded.
+func (y *siteSeason) ask(n int) bool {
+	now := y.engine.NowH()
+	if y.changes == y.changesAsked && now < y.askedH+lookEveryH {
+		return false
+	}
+	if !y.wantsFire() {
+		return false
+	}
+	y.orderBatches()
+	fire := &y.season.fires[int(now)/24]
+	best, ok := y.compose(fire)
+	if !ok {
+		y.askedH, y.changesAsked = now, y.changes
+		return false
+	}
+	y.load(n, best, fire)
+	return true
+}
+
+// orderBatches sorts the batches that are not yet dry by the loading rule;
+// ties by day cut, then by number. The order is a list of indices.
+func (y *siteSeason) orderBatches() {
+	y.order = y.order[:0]
+	target := y.p.Cabinet.Target.DryBasis()
+	for i := range y.batches {
+		if y.batches[i].state.Moisture <= target {
+			continue
+		}
+		j := len(y.order)
+		y.order = append(y.order, i)
+		for ; j > 0 && y.before(i, y.order[j-1]); j-- {
+			y.order[j], y.order[j-1] = y.order[j-1], y.order[j]
+		}
+	}
+}
+
+// before tells whether batch i is loaded before batch j.
+func (y *siteSeason) before(i, j int) bool {
+	a, b := &y.batches[i], &y.batches[j]
+	switch y.region.Dryer.LoadingRule {
+	case MostAtRiskFirst:
+		if a.state.MouldIndex != b.state.MouldIndex {
+			return a.state.MouldIndex > b.state.MouldIndex
+		}
+	case DriestFirst:
+		if a.state.Moisture != b.state.Moisture {
+			return a.state.Moisture < b.state.Moisture
+		}
+	case WettestFirst:
+		if a.state.Moisture != b.state.Moisture {
+			return a.state.Moisture > b.state.Moisture
+		}
+	}
+	if a.cutDay != b.cutDay {
+		return a.cutDay < b.cutDay
+	}
+	return a.id < b.id
+}
+
+// compose returns the charge that finishes most stalks in the rest of the
+// shift: over all beginnings of the order, and smaller fills where a full
+// cabinet would take too long, stalks loaded times whole charges that fit,
+// never more than there are.
+func (y *siteSeason) compose(fire *charge.Fire) (best mix, ok bool) {
+	available := y.gradeOrder()
+	mostFinished := 0
+	var loaded int    // good stalks of the batches before the last
+	var water float64 // their stalks times moisture
+	var wettest stalk.DryBasis
+	for k, i := range y.order {
+		b := &y.batches[i]
+		wettest = max(wettest, b.state.Moisture)
+		for fill := 1.0; fill >= 0.25; fill -= 0.25 {
+			m := mix{last: k, wettest: wettest}
+			holds := y.capacity(wettest)
+			m.stalks = min(loaded+y.good[k], int(float64(holds)*fill))
+			if m.stalks <= loaded || float64(m.stalks) < y.region.Dryer.MinimumFill*float64(holds) {
+				break
+			}
+			m.mean = stalk.DryBasis((water + float64(m.stalks-loaded)*float64(b.state.Moisture)) / float64(m.stalks))
+			m.dryingH = fire.DryingH(m.wettest, m.mean, y.dryKg(m.stalks))
+			if finished := min(available, m.stalks*y.chargesThatFit(m.dryingH)); finished > mostFinished {
+				best, mostFinished = m, finished
+			}
+		}
+		loaded += y.good[k]
+		water += float64(y.good[k]) * float64(b.state.Moisture)
+	}
+	return best, mostFinished > 0
+}
+
+// gradeOrder fills good with the full-grade stalks of each batch of the order
+// and returns their sum.
+func (y *siteSeason) gradeOrder() int {
+	y.good = y.good[:0]
+	sum := 0
+	for _, i := range y.order {
+		b := &y.batches[i]
+		n := b.stalks
+		full := stalk.FullShare(b.state.PeakIndex, y.p.Stalk.MouldSpread)
+		if full < b.kept {
+			n = int(float64(n) * full / b.kept)
+		}
+		y.good = append(y.good, n)
+		sum += n
+	}
+	return sum
+}
+
+// capacity returns the stalks a cabinet holds when its wettest batch has the
+// given moisture.
+func (y *siteSeason) capacity(wettest stalk.DryBasis) int {
+	d := &y.region.Dryer
+	return charge.Capacity(d.HoldsFresh, d.HoldsPredried, wettest, y.p.Stalk.FreshMoisture.DryBasis())
+}
+
+func (y *siteSeason) dryKg(stalks int) float64 { return float64(stalks) * y.p.Stalk.DryG / 1000 }
+
+// chargesThatFit returns how many whole charges of the given drying hours fit
+// into the rest of the shift. The fire must be out when the shift ends; cooling
+// and unloading of the last charge need nobody that day.
+func (y *siteSeason) chargesThatFit(dryingH float64) int {
+	d := &y.region.Dryer
+	restH := d.ShiftEndH - math.Mod(y.engine.NowH(), 24)
+	firstH := d.HandlingH + dryingH
+	if firstH > restH {
+		return 0
+	}
+	cycleH := firstH + y.coolingH + d.HandlingH
+	return 1 + int((restH-firstH)/cycleH)
+}
+
+// load takes the stalks of a mix out of the yard, sorts out what is not of
+// full grade, and lights the fire when the cabinet is loaded.
+func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
+	d := &y.dryers[n]
+	d.charge = d.charge[:0]
+	want, loaded := m.stalks, 0
+	var water float64
+	for k, i := range y.order[:m.last+1] {
+		b := &y.batches[i]
+		drawn := b.stalks
+		if left := want - loaded; y.good[k] > left {
+			drawn = min(drawn, int(math.Ceil(float64(left)*float64(b.stalks)/float64(y.good[k]))))
+		}
+		kept := b.kept
+		full := y.grade(drawn, &kept, b.state.PeakIndex)
+		if over := full - (want - loaded); over > 0 { // rounding of whole stalks: the odd one stays out
+			drawn, full = drawn-over, full-over
+		}
+		b.stalks -= drawn
+		if full > 0 {
+			d.charge = append(d.charge, lot{full, kept, b.state, 0})
+			loaded += full
+			water += float64(full) * float64(b.state.Moisture)
+		}
+	}
+	y.keepBatches(func(b *batch) bool { return b.stalks > 0 })
+	y.changes++
+	if loaded == 0 {
+		return
+	}
+	y.burn(n, m, fire, stalk.DryBasis(water/float64(loaded)), loaded)
+}
+
+// burn books what the fire will do and schedules its end. Hours and wood are
+// those of the mix really loaded.
+func (y *siteSeason) burn(n int, m mix, fire *charge.Fire, mean stalk.DryBasis, loaded int) {
+	d, now := &y.dryers[n], y.engine.NowH()
+	dry := y.dryKg(loaded)
+	d.dryingH = fire.DryingH(m.wettest, mean, dry)
+	d.loadedH = now
+	lightH := now + y.region.Dryer.HandlingH
+	warm := 0.0
+	if d.fireOutH > 0 && lightH-d.fireOutH <= warmWithinH {
+		warm = warmShare
+	}
+	evaporated := 0.0
+	for i := range d.charge {
+		l := &d.charge[i]
+		after := fire.After(d.dryingH, l.state.Moisture, mean, dry)
+		overdried := fire.OverdriedShare(d.dryingH, l.state.Moisture, mean, dry)
+		evaporated += y.dryKg(l.stalks) * float64(l.state.Moisture-after)
+		l.state.Moisture = after
+		l.state.FilmKgPerM2 = 0
+		broken := int(math.Round(float64(l.stalks) * overdried * y.region.Dryer.BreakFraction))
+		l.stalks -= broken
+		y.month.Broken += broken
+	}
+	d.woodKg = fire.WoodKg(charge.WoodBill{
+		WaterKg: evaporated, LoadedWaterKg: dry * float64(mean), DryKg: dry, DryingH: d.dryingH, Warm: warm,
+	})
+	d.fireOutH = lightH + d.dryingH
+	y.engine.At(d.fireOutH, rankDryer, event{kind: fireOut, index: n})
+}
+
+// fireGoesOut starts the cooling. Nobody tends it.
+func (y *siteSeason) fireGoesOut(n int) {
+	d := &y.dryers[n]
+	y.month.Charges++
+	y.month.FiringH += d.dryingH
+	y.month.WoodKg += d.woodKg
+	d.coldFromH = y.engine.NowH() + y.coolingH
+	unloadedH := d.coldFromH + y.region.Dryer.HandlingH
+	day := math.Floor(d.fireOutH / 24)
+	if unloadedH > 24*day+y.region.Dryer.ShiftEndH { // next morning
+		unloadedH = 24*(day+1) + y.region.Dryer.ShiftStartH + y.region.Dryer.HandlingH
+	}
+	y.engine.At(unloadedH, rankDryer, event{kind: unloaded, index: n})
+}
+
+// unload brings the charge to the store. What lay overnight in the cold cabinet
+// has taken up moisture from the air at the re-wetting rate.
+func (y *siteSeason) unload(n int) {
+	d := &y.dryers[n]
+	fromH, toH := int(math.Ceil(d.coldFromH)), int(y.engine.NowH())
+	for h := fromH; h < toH; h++ {
+		a := &y.season.air[h]
+		still, exchange := stalk.NewStillAir(a.TempC, a.Humidity, &y.p.Stalk), y.rewettingPerH(a.TempC)
+		for i := range d.charge {
+			d.charge[i].state.Still(&still, exchange, 1, &y.p.Stalk)
+		}
+	}
+	for i := range d.charge {
+		l := &d.charge[i]
+		full := y.grade(l.stalks, &l.kept, l.state.PeakIndex)
+		y.putInStore(full, l.state)
+	}
+	d.charge = d.charge[:0]
+	y.busyH += y.shiftHours(d.loadedH, y.engine.NowH())
+}
+
+// shiftHours returns the hours of shifts between two times.
+func (y *siteSeason) shiftHours(fromH, toH float64) float64 {
+	sum := 0.0
+	for day := math.Floor(fromH / 24); day <= math.Floor(toH/24); day++ {
+		start, end := 24*day+y.region.Dryer.ShiftStartH, 24*day+y.region.Dryer.ShiftEndH
+		sum += max(0, min(toH, end)-max(fromH, start))
+	}
+	return sum
+}
+
+func (y *siteSeason) rewettingPerH(tempC float64) float64 {
+	k := stalk.DryingRatePerH(tempC, y.p.Stalk.RateAt80CPerH, y.p.Stalk.ActivationKJPerMol)
+	return y.p.Stalk.RewettingFactor * k
+}

@@ -1,0 +1,85 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+	"time"
+)
+
+// Gate holds what the hub needs to know of the contract, month by month of the
+// season.
+type Gate struct {
+	Months  []time.Month
+	Asked   []int // good stalks
+	Least   []int // good stalks that still count as met
+	Opening int   // good stalks at the hub on the first day
+}
+
+// Gate returns the rules by which the hub serves the contract.
+func (r *Region) Gate() Gate {
+	g := Gate{Opening: r.Hub.OpeningStock}
+	for _, s := range r.Calendar.Months() {
+		asked := r.Contract.StalksByMonth[s.Month]
+		g.Months = append(g.Months, s.Month)
+		g.Asked = append(g.Asked, asked)
+		g.Least = append(g.Least, r.Contract.Least(asked))
+	}
+	return g
+}
+
+// Serve fills months with what the contract takes of the stalks that arrived at
+// the hub less those refused, both by month. Delivered is what is there, at most
+// what is asked; a month is met when that is at least the contract less its
+// tolerance, equality included; what is left is carried over and a shortfall is
+// lost.
+func (g *Gate) Serve(months []HubMonth, arrived, refused []int) {
+	stock := g.Opening
+	for i := range months {
+		m := &months[i]
+		*m = HubMonth{Month: g.Months[i], Opening: stock, Arrived: arrived[i], RefusedAtGate: refused[i], Asked: g.Asked[i]}
+		m.Delivered = min(m.Asked, m.Available())
+		m.Met = m.Delivered >= g.Least[i]
+		m.Closing = m.Available() - m.Delivered
+		stock = m.Closing
+	}
+}
+
+// Least returns the good stalks that still count as the month met.
+func (c Contract) Least(asked int) int {
+	// A hair is taken off so that 0.95 of 20,000 is 19,000 and not 19,001.
+	return int(math.Ceil(float64(asked)*(1-c.Tolerance) - 1e-6))
+}
+
+// Ledger runs one whole season of the region with the dryers of its sites.
+func (run *Runner) Ledger(season *Season) (RegionLedger, error) {
+	led := RegionLedger{Season: season.Number}
+	arrived := make([]int, len(run.spans))
+	refused := make([]int, len(run.spans))
+	for i := range run.region.Sites {
+		s := &run.region.Sites[i]
+		months, err := run.Site(i, s.Dryers, season)
+		if err != nil {
+			return RegionLedger{}, err
+		}
+		for m := range months {
+			arrived[m] += months[m].ToHub
+			refused[m] += months[m].RefusedAtGate
+		}
+		led.Sites = append(led.Sites, SiteLedger{s.Name, s.Dryers, append([]SiteMonth(nil), months...)})
+	}
+	gate := run.region.Gate()
+	led.Hub = make([]HubMonth, len(run.spans))
+	gate.Serve(led.Hub, arrived, refused)
+	return led, led.CheckHub()
+}
+
+// CheckHub proves that every stalk at the hub is accounted for.
+func (l *RegionLedger) CheckHub() error {
+	for i := range l.Hub {
+		m := &l.Hub[i]
+		if m.Opening+m.Arrived != m.RefusedAtGate+m.Delivered+m.Closing || m.Closing < 0 {
+			return fmt.Errorf("season %d: stalks of %s at the hub do not balance: %+v", l.Season, m.Month, *m)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,69 @@
+package sim
+
+import "time"
+
+// SiteMonth is what happened at one site in one calendar month. Stalks are
+// whole and balance exactly:
+//
+//	Opening + Cut = ToHub + Second + Rejected + ThrownOut + Broken + Closing
+type SiteMonth struct {
+	Opening       int `unit:"stalks" desc:"on racks, in heap, dryers and store at the start of the month"`
+	Cut           int `unit:"stalks" desc:"cut and brought to the yard"`
+	ToHub         int `unit:"stalks" desc:"full grade, collected for the hub"`
+	Second        int `unit:"stalks" desc:"second grade, sold apart"`
+	Rejected      int `unit:"stalks" desc:"rejected for mould when graded"`
+	ThrownOut     int `unit:"stalks" desc:"rotten batches cleared from the yard to make room"`
+	RefusedAtGate int `unit:"stalks" desc:"of those collected, not accepted at the gate of the hub"`
+	Broken        int `unit:"stalks" desc:"broken because dried too far in a charge"`
+	Closing       int `unit:"stalks" desc:"on racks, in heap, dryers and store at the end of the month"`
+
+	NotCutRain     int `unit:"stalks" desc:"not cut because of rain"`
+	NotCutYardFull int `unit:"stalks" desc:"not cut because the yard was full"`
+	NotCutTarget   int `unit:"stalks" desc:"not cut because the site had its share and its stock ahead"`
+
+	Charges  int     `unit:"charges" desc:"dryer charges finished"`
+	FiringH  float64 `unit:"h" desc:"hours a dryer was heating or drying"`
+	IdleH    float64 `unit:"h" desc:"shift hours a dryer stood without a charge"`
+	WoodKg   float64 `unit:"kg" desc:"wood burned"`
+	WorkDays int     `unit:"days" desc:"days on which cutters cut"`
+}
+
+// SiteLedger is one site's season, by contract month.
+type SiteLedger struct {
+	Site   string
+	Dryers int
+	Months []SiteMonth
+}
+
+// HubMonth is what happened at the hub in one month. Stalks balance exactly:
+//
+//	Opening + Arrived = RefusedAtGate + Delivered + Closing
+type HubMonth struct {
+	Month         time.Month
+	Opening       int  `unit:"stalks" desc:"good stalks carried over"`
+	Arrived       int  `unit:"stalks" desc:"full-grade stalks collected from the sites"`
+	RefusedAtGate int  `unit:"stalks" desc:"not accepted at the gate"`
+	Asked         int  `unit:"stalks" desc:"asked for by the contract"`
+	Delivered     int  `unit:"stalks" desc:"good stalks delivered"`
+	Closing       int  `unit:"stalks" desc:"good stalks left for the next month"`
+	Met           bool `desc:"delivered at least the contract less its tolerance"`
+}
+
+// Available returns the good stalks that could be delivered in the month.
+func (m HubMonth) Available() int { return m.Opening + m.Arrived - m.RefusedAtGate }
+
+// RegionLedger is a region's season: the sites and the hub.
+type RegionLedger struct {
+	Season int
+	Sites  []SiteLedger
+	Hub    []HubMonth
+}
+
+// Assumption is a number behind an answer that nobody measured for this
+// trade, or a limit of the model, for the reader of the answer.
+type Assumption struct {
+	Name           string // in words
+	Value          string // with its unit; a range as "low, mode, high"
+	Source         string // a citation, "common practice, no source" or "assumption"
+	VariedInTrials bool   // drawn anew each season between low and high
+}

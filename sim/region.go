@@ -1,0 +1,115 @@
+// Package sim runs one season of a region: each site's cutters, yard, dryers
+// and store through the hours, and the hub that serves the contract month by
+// month. It reads no file and no clock and prints nothing.
+package sim
+
+import (
+	"time"
+
+	"drystalk/sim/charge"
+	"drystalk/sim/stalk"
+	"drystalk/sim/weather"
+)
+
+// Region is everything of a scenario but the weather source and the ranges of
+// knowledge: where, when, who, with what, and for which buyer.
+type Region struct {
+	Name     string
+	Place    weather.Place
+	Calendar Calendar
+	Contract Contract
+	Hub      Hub
+	Sites    []Site
+	Dryer    Dryer
+	Yard     Yard
+	Luck     Luck
+}
+
+// Calendar is the span of a season, half open [start, start+Days). A year has
+// 365 days; 29 February does not exist.
+type Calendar struct {
+	StartMonth time.Month
+	StartDay   int
+	Days       int
+}
+
+// Contract is what the buyer takes from the hub at the end of each month.
+type Contract struct {
+	StalksByMonth map[time.Month]int // good stalks asked for; a month without an entry asks for none
+	Tolerance     float64            // fraction short that still counts as met, 0 to below 1
+	TargetStock   map[time.Month]int // good stalks the region wants ahead of the contract at the end of the month
+}
+
+// Hub is the store from which the contract is served.
+type Hub struct {
+	OpeningStock        int // good stalks lying at the hub on the first day
+	CollectionsPerMonth int // equally spaced, the last on the last day of the month
+}
+
+// Site is one group's place of work.
+type Site struct {
+	Name             string
+	Cutters          int
+	OutputPerPersonH float64 // usable stalks per person-hour
+	CuttingHPerDay   float64 // hours each cutter cuts on a working day
+	OpenRackM2       float64
+	ClearRoofM2      float64
+	SolidRoofM2      float64
+	LoadingKgPerM2   float64 // fresh mass spread on a rack, kg/m²
+	Dryers           int
+	SealedStore      bool // stalks in tied bags with liner instead of open to outside air
+	OpeningStock     int  // dry good stalks in the site store on the first day
+}
+
+// Dryer is the one kind of cabinet a region funds, with the way it is worked.
+type Dryer struct {
+	HoldsFresh    int     // stalks of a full fresh charge
+	HoldsPredried int     // stalks of a full pre-dried charge
+	ShiftStartH   float64 // hour of day when the first charge may start
+	ShiftEndH     float64 // hour of day when the last fire must be out
+	HandlingH     float64 // hours to load, and again to unload, one charge
+	MinimumFill   float64 // smallest charge worth a fire, fraction of the capacity
+	LoadingRule   LoadingRule
+	FireAtIndex   float64 // mould index of a batch at which a charge is fired
+	BreakFraction float64 // of the overdried stalks
+}
+
+// LoadingRule orders batches for a charge.
+type LoadingRule int
+
+// The loading rules.
+const (
+	MostAtRiskFirst LoadingRule = iota // highest mould index, then oldest
+	DriestFirst
+	WettestFirst
+	OldestFirst
+)
+
+// Yard holds the rules of cutting and spreading shared by all sites.
+type Yard struct {
+	MaxCutRainMM          float64        // no cutting on a day with more rain, mm
+	RestEveryDays         int            // one day in this many nobody cuts; 0 for none
+	HandoverMoisture      stalk.DryBasis // pre-dried below this
+	DiscardBelowFullShare float64        // a batch whose full-grade share falls below is thrown out when its place is needed
+}
+
+// Luck is the spread of what differs between seasons of the same parameters,
+// as standard deviations of the logarithm of output.
+type Luck struct {
+	OutputSeason     float64 // shared by all sites
+	OutputSiteSeason float64
+	OutputDay        float64
+}
+
+// Parameters is one draw of what nobody has measured here.
+type Parameters struct {
+	OutputFactor            float64          // multiplies every site's output
+	AcceptedShare           float64          // good stalks accepted at the gate, fraction
+	Stalk                   stalk.Properties // drying, sorption and mould of a stalk
+	Cabinet                 charge.Cabinet   // the dryer with the drawn rates
+	StoreExchangeOpenPerH   float64
+	StoreExchangeSealedPerH float64
+	ClearRoofSunFactor      float64
+	SolidRoofSunFactor      float64
+	SolidRoofAirFactor      float64
+}

@@ -1,0 +1,252 @@
+package sim
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"drystalk/sim/air"
+	"drystalk/sim/charge"
+	"drystalk/sim/weather"
+)
+
+func ledger(t testing.TB, r *Region, s *Season) RegionLedger {
+	t.Helper()
+	l, err := NewRunner(r).Ledger(s)
+	require.NoError(t, err)
+	return l
+}
+
+func delivered(l RegionLedger) int {
+	n := 0
+	for _, m := range l.Hub {
+		n += m.Delivered
+	}
+	return n
+}
+
+func arrivedGood(l RegionLedger) int {
+	n := 0
+	for _, m := range l.Hub {
+		n += m.Arrived - m.RefusedAtGate
+	}
+	return n
+}
+
+// Two charges by hand. One site cuts 2,000 stalks on the first day and none
+// later (rain above the limit, but none on the racks). The air is 28 °C at 80 %
+// and nothing dries or moulds on the racks. A cabinet holds 1,000.
+//
+// Day 0: the cut lands at 12 h. Handling 0.5 h and a fresh charge of close to
+// 8 h do not fit before 19 h, and only full charges are allowed: no fire.
+// Day 1: loaded at 7 h, lit at 7.5 h, fire out 7.5 + t, cold (80 to 40 °C at
+// 28 °C: 0.5 ln(52/12) = 0.73 h) and unloaded 0.5 h later, before 19 h. The
+// second charge does not fit before 19 h. Day 2: the same again.
+// So two charges, 2 t firing hours, and 2,000 stalks less those broken.
+func TestTwoChargesByHand(t *testing.T) {
+	r := small(landing1(1))
+	r.Calendar = Calendar{StartMonth: time.June, StartDay: 27, Days: 4}
+	r.Dryer.MinimumFill = 1
+	r.Sites[0].Cutters, r.Sites[0].OutputPerPersonH, r.Sites[0].CuttingHPerDay = 10, 40, 5
+	r.Sites[0].OpenRackM2, r.Sites[0].ClearRoofM2 = 13.001, 0 // 2,000 stalks of 65 g at 10 kg/m²: full, so the dryer is wanted
+	p := parameters()
+	p.AcceptedShare = 1
+	p.Stalk.MouldFactor = 0
+	days, hours := calm(4)
+	for d := 1; d < 4; d++ {
+		days[d].RainMM = 30
+	}
+
+	fire := p.Cabinet.Light(charge.Ambient{TempC: 28, VapourKPa: 0.8 * air.SaturationKPa(28)})
+	fresh := p.Stalk.FreshMoisture.DryBasis()
+	dryKg := 1000 * p.Stalk.DryG / 1000
+	h := fire.DryingH(fresh, fresh, dryKg)
+	require.InDelta(t, 7.86, h, 0.02, "computed independently from the printed equations")
+	overdried := fire.OverdriedShare(h, fresh, fresh, dryKg)
+	broken := int(math.Round(1000 * overdried * 0.03))
+	require.Positive(t, broken)
+
+	l := ledger(t, r, season(r, p, days, hours))
+	m := l.Sites[0].Months[0]
+	assert.Equal(t, 2000, m.Cut)
+	assert.Equal(t, 3*2000, m.NotCutRain)
+	assert.Equal(t, 2, m.Charges)
+	assert.InDelta(t, 2*h, m.FiringH, 1e-9)
+	assert.Equal(t, 2*broken, m.Broken)
+	assert.Equal(t, 2000-2*broken, m.ToHub)
+	assert.Zero(t, m.Second+m.Rejected+m.ThrownOut+m.Closing)
+	// Of four shifts of 12 h the dryer holds a charge twice: 0.5 + t + 0.73 + 0.5.
+	busy := 2 * (1 + h + 0.5*math.Log(52.0/12))
+	assert.InDelta(t, 4*12-busy, m.IdleH, 1e-9)
+	assert.Equal(t, 2000-2*broken, l.Hub[0].Delivered)
+}
+
+// With endless dry weather the sun does all the drying: dryers add nothing.
+func TestEndlessSunNeedsNoDryers(t *testing.T) {
+	r := small(landing1(0))
+	r.Sites[0].OpenRackM2, r.Sites[0].LoadingKgPerM2 = 400, 4
+	days, hours := sunny(61)
+	s := season(r, parameters(), days, hours)
+	without := ledger(t, r, s)
+	require.Greater(t, delivered(without), 20_000)
+	r.Sites[0].Dryers = 3
+	with := ledger(t, r, s)
+	assert.Equal(t, without.Hub, with.Hub)
+	assert.Zero(t, with.Sites[0].Months[0].Charges+with.Sites[0].Months[1].Charges)
+}
+
+// In endless rain nothing dries on open racks: without a dryer not one stalk is
+// delivered, and more rack changes nothing.
+func TestEndlessRainLeavesOnlyDryers(t *testing.T) {
+	site := landing1(0)
+	site.ClearRoofM2 = 0
+	r := small(site)
+	days, hours := soaked(61)
+	s := season(r, parameters(), days, hours)
+	assert.Zero(t, delivered(ledger(t, r, s)))
+	r.Sites[0].OpenRackM2 *= 3
+	assert.Zero(t, delivered(ledger(t, r, s)))
+	r.Sites[0].Dryers = 2
+	assert.Positive(t, delivered(ledger(t, r, s)))
+}
+
+// New names change nothing; sites in another order change nothing but the
+// order; twice the sites and twice the contract is twice of everything.
+func TestSymmetry(t *testing.T) {
+	a, b := landing1(1), landing1(0)
+	b.Name, b.OpenRackM2, b.Cutters = "Heron Point", 60, 3
+	days, hours := mixedDays(61)
+	run := func(contract int, sites ...Site) RegionLedger {
+		r := small(sites...)
+		r.Contract.StalksByMonth = map[time.Month]int{time.June: contract, time.July: contract}
+		r.Contract.TargetStock = map[time.Month]int{time.June: contract, time.July: contract}
+		return ledger(t, r, season(r, parameters(), days, hours))
+	}
+	plain := run(30_000, a, b)
+	require.Positive(t, delivered(plain))
+
+	renamed := a
+	renamed.Name = "Old Sluice"
+	assert.Equal(t, plain.Hub, run(30_000, renamed, b).Hub)
+
+	turned := run(30_000, b, a)
+	assert.Equal(t, plain.Hub, turned.Hub)
+	assert.Equal(t, plain.Sites[0].Months, turned.Sites[1].Months)
+
+	double := run(60_000, a, b, a, b)
+	for k := range plain.Hub {
+		assert.Equal(t, 2*plain.Hub[k].Delivered, double.Hub[k].Delivered)
+		assert.Equal(t, 2*plain.Hub[k].Arrived, double.Hub[k].Arrived)
+	}
+}
+
+// mixedDays alternates ten sunny days and ten of rain.
+func mixedDays(n int) ([]weather.Day, []air.Hour) {
+	days, hours := sunny(n)
+	wetDays, wetHours := soaked(n)
+	for d := range days {
+		if d%20 >= 10 {
+			days[d] = wetDays[d]
+			copy(hours[24*d:24*d+24], wetHours[24*d:24*d+24])
+		}
+	}
+	return days, hours
+}
+
+// A month is met with exactly the least amount, and missed with one stalk less;
+// surplus counts next month and a shortfall is lost.
+func TestContractAtItsEdge(t *testing.T) {
+	c := Contract{Tolerance: 0.05}
+	assert.Equal(t, 19_000, c.Least(20_000))
+	g := Gate{
+		Months: []time.Month{time.June, time.July, time.August},
+		Asked:  []int{20_000, 20_000, 20_000}, Least: []int{19_000, 19_000, 19_000}, Opening: 500,
+	}
+	months := make([]HubMonth, 3)
+	g.Serve(months, []int{18_600, 18_999, 45_000}, []int{100, 0, 0})
+	assert.True(t, months[0].Met, "500 + 18,600 - 100 is the least amount")
+	assert.False(t, months[1].Met)
+	assert.Equal(t, 18_999, months[1].Delivered)
+	assert.True(t, months[2].Met)
+	assert.Equal(t, 25_000, months[2].Closing, "the shortfall of July is lost, not made good")
+}
+
+// Stalks balance whatever the region looks like: Runner returns an error if not.
+func TestBalanceOfRandomRegions(t *testing.T) {
+	mixed, mixedHours := mixedDays(61)
+	rapid.Check(t, func(t *rapid.T) {
+		site := Site{
+			Name:             "Heron Point",
+			Cutters:          rapid.IntRange(0, 12).Draw(t, "cutters"),
+			OutputPerPersonH: rapid.Float64Range(0, 400).Draw(t, "output"),
+			CuttingHPerDay:   rapid.Float64Range(0, 10).Draw(t, "hours"),
+			OpenRackM2:       rapid.Float64Range(0, 300).Draw(t, "open"),
+			ClearRoofM2:      rapid.Float64Range(0, 50).Draw(t, "clear"),
+			SolidRoofM2:      rapid.Float64Range(0, 50).Draw(t, "solid"),
+			LoadingKgPerM2:   rapid.Float64Range(2, 25).Draw(t, "loading"),
+			Dryers:           rapid.IntRange(0, 5).Draw(t, "dryers"),
+			SealedStore:      rapid.Bool().Draw(t, "sealed"),
+			OpeningStock:     rapid.IntRange(0, 5000).Draw(t, "opening"),
+		}
+		r := small(site)
+		r.Calendar.Days = rapid.IntRange(1, 61).Draw(t, "days")
+		r.Dryer.LoadingRule = LoadingRule(rapid.IntRange(0, 3).Draw(t, "rule"))
+		r.Hub.CollectionsPerMonth = rapid.IntRange(1, 5).Draw(t, "collections")
+		n := r.Calendar.Days
+		l, err := NewRunner(r).Ledger(season(r, parameters(), mixed[:n], mixedHours[:24*n]))
+		require.NoError(t, err)
+		for _, m := range l.Sites[0].Months {
+			for _, stalks := range []int{m.Opening, m.Cut, m.ToHub, m.Second, m.Rejected, m.ThrownOut, m.Broken, m.Closing, m.RefusedAtGate} {
+				assert.GreaterOrEqual(t, stalks, 0)
+			}
+		}
+	})
+}
+
+// A stalk that a grading left in is not taken again by a grading at the same
+// index, and two gradings take as much as one at the higher index.
+func TestGradingTwiceTakesOnce(t *testing.T) {
+	p := parameters()
+	y := &siteSeason{p: &p, month: &SiteMonth{}}
+	kept := 1.0
+	n := y.grade(10_000, &kept, 0.7)
+	assert.InDelta(t, 8140, n, 5, "81.4 % full grade at index 0.7")
+	assert.Equal(t, n, y.grade(n, &kept, 0.7))
+	n = y.grade(n, &kept, 1.5)
+	assert.InDelta(t, 1550, n, 5, "15.5 % full grade at index 1.5")
+	assert.LessOrEqual(t, y.month.Rejected, 2, "what turns to rejects was sold as second grade before")
+	assert.Equal(t, 10_000, n+y.month.Second+y.month.Rejected)
+}
+
+// The calendar splits a season into months and spaces collections equally.
+func TestCalendar(t *testing.T) {
+	c := Calendar{StartMonth: time.November, StartDay: 16, Days: 60}
+	assert.Equal(t, []Span{
+		{time.November, 0, 14, false},
+		{time.December, 15, 45, false},
+		{time.January, 46, 59, true},
+	}, c.Months())
+	month, day := c.Date(46)
+	assert.Equal(t, time.January, month)
+	assert.Equal(t, 1, day)
+	// November: day 30 (15 is before the start); December: 15 and 31; January
+	// ends with the season on the 14th.
+	assert.Equal(t, []int{14, 29, 45, 59}, c.CollectionDays(2))
+}
+
+func BenchmarkSiteSeason(b *testing.B) {
+	r := small(landing1(2))
+	days, hours := mixedDays(61)
+	s := season(r, parameters(), days, hours)
+	run := NewRunner(r)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := run.Site(0, 2, s); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

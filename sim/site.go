@@ -1,0 +1,295 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"drystalk/sim/internal/engine"
+)
+
+// The events of a site, and their order within one instant: finished charges
+// come in before the round looks at the yard, and the round before a free dryer
+// looks for a charge; the month is closed last.
+type eventKind uint8
+
+const (
+	dawn eventKind = iota
+	unloaded
+	fireOut
+	morning
+	landing
+	evening
+	collection
+	shiftLook
+	monthEnd
+)
+
+const (
+	rankDawn = iota
+	rankDryer
+	rankRound
+	rankAsk
+	rankClose
+)
+
+// event is something that happens to a site: index is a dryer, a day or a
+// number of stalks.
+type event struct {
+	kind  eventKind
+	index int
+}
+
+// Hours of the day at which the group does its rounds. Common practice, no
+// source: at sunrise, before dusk, and the pick-up after that.
+const (
+	morningH    = 6
+	eveningH    = 17
+	collectionH = 18
+	monthEndH   = 24 - 1.0/64
+)
+
+// siteSeason is one site living through one season.
+type siteSeason struct {
+	region      *Region
+	season      *Season
+	index       int
+	site        *Site
+	p           *Parameters
+	share       float64 // of the region's contract
+	engine      *engine.Engine[event]
+	spans       []Span
+	collections []int
+
+	batches   []batch
+	nextBatch int
+	advanced  int // hours the batches have lived
+	store     []lot
+	dryers    []dryer
+	coolingH  float64
+	busyH     float64 // hours of the month's shifts in which a dryer held a charge
+	own       float64 // accepted stalks of this site not yet used up by its share of the contract
+
+	months     []SiteMonth
+	monthIndex int
+	month      *SiteMonth
+
+	changes      int // of the batches in the yard: cut, moved, taken
+	changesAsked int // changes when a dryer last found no charge
+	askedH       float64
+	room         int // for fresh stalks, as of roomAt and roomChanges
+	roomAt       int
+	roomChanges  int
+
+	scratch []batch
+	order   []int
+	good    []int
+	split   [3]int
+}
+
+// Runner runs site-seasons one after another and reuses their memory. It is
+// not safe for concurrent use: one runner to a worker.
+type Runner struct {
+	region      *Region
+	spans       []Span
+	collections []int
+	shares      []float64
+	site        siteSeason
+}
+
+// NewRunner returns a runner for a region.
+func NewRunner(r *Region) *Runner {
+	run := &Runner{
+		region:      r,
+		spans:       r.Calendar.Months(),
+		collections: r.Calendar.CollectionDays(r.Hub.CollectionsPerMonth),
+		shares:      r.Shares(),
+	}
+	run.site.engine = engine.New(run.site.handle)
+	return run
+}
+
+// Shares returns each site's share of the contract: its cutters' ordinary
+// output over that of all sites. Where nobody cuts, all shares are equal.
+func (r *Region) Shares() []float64 {
+	shares := make([]float64, len(r.Sites))
+	sum := 0.0
+	for i := range r.Sites {
+		s := &r.Sites[i]
+		shares[i] = float64(s.Cutters) * s.OutputPerPersonH * s.CuttingHPerDay
+		sum += shares[i]
+	}
+	for i := range shares {
+		if sum > 0 {
+			shares[i] /= sum
+		} else {
+			shares[i] = 1 / float64(len(shares))
+		}
+	}
+	return shares
+}
+
+// Site runs site number index of the region through the season with the given
+// number of dryers and returns its months, valid until the next call. The
+// error names the season and the time; it means a bug, such as stalks that do
+// not balance.
+func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) {
+	y := &run.site
+	y.begin(run, index, dryers, season)
+	y.engine.At(0, rankDawn, event{dawn, 0})
+	if err := y.engine.RunDays(run.region.Calendar.Days); err != nil {
+		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
+	}
+	if err := y.checkBalance(); err != nil {
+		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
+	}
+	return y.months, nil
+}
+
+func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
+	y.region, y.season, y.index = run.region, season, index
+	y.site, y.p, y.share = &run.region.Sites[index], &season.Parameters, run.shares[index]
+	y.spans, y.collections = run.spans, run.collections
+	y.batches, y.store, y.nextBatch, y.advanced = y.batches[:0], y.store[:0], 0, 0
+	for len(y.dryers) < dryers {
+		y.dryers = append(y.dryers, dryer{})
+	}
+	y.dryers = y.dryers[:dryers]
+	for i := range y.dryers {
+		y.dryers[i] = dryer{charge: y.dryers[i].charge[:0]}
+	}
+	y.months = append(y.months[:0], make([]SiteMonth, len(y.spans))...)
+	y.monthIndex, y.month = 0, &y.months[0]
+	y.changes, y.changesAsked, y.busyH = 0, -1, 0
+	y.roomAt, y.roomChanges = -1, -1
+	y.own = y.share * float64(run.region.Hub.OpeningStock)
+	y.coolingH = y.p.Cabinet.CoolingH(28, coolToC)
+	y.engine.Reset()
+	y.stockStore()
+	y.month.Opening = y.held()
+}
+
+// stockStore lays the opening stock into the store at the finishing moisture.
+func (y *siteSeason) stockStore() {
+	s := freshState(y.p)
+	s.Moisture = y.p.Cabinet.Target.DryBasis()
+	s.AgeH = y.p.Stalk.LivingH
+	y.putInStore(y.site.OpeningStock, s)
+}
+
+// planDay puts the planned events of day d on the clock, and the next dawn.
+func (y *siteSeason) planDay(d int) {
+	e, day := y.engine, float64(24*d)
+	e.At(day+morningH, rankRound, event{morning, d})
+	e.At(day+eveningH, rankRound, event{evening, d})
+	if len(y.dryers) > 0 {
+		e.At(day+y.region.Dryer.ShiftStartH, rankAsk, event{shiftLook, d})
+	}
+	if slices.Contains(y.collections, d) {
+		e.At(day+collectionH, rankRound, event{collection, d})
+	}
+	if y.spans[y.monthIndex].LastDay == d {
+		e.At(day+monthEndH, rankClose, event{monthEnd, d})
+	}
+	if d+1 < y.region.Calendar.Days {
+		e.At(day+24, rankDawn, event{dawn, d + 1})
+	}
+}
+
+// handle tells the story of the site: each event in the words of the yard.
+func (y *siteSeason) handle(nowH float64, e event) {
+	y.advance(int(nowH))
+	switch e.kind {
+	case dawn:
+		y.planDay(e.index)
+	case morning:
+		if e.index > 0 {
+			y.ageStore(e.index - 1)
+		}
+		y.round()
+		cut := y.decideCut(e.index)
+		landed := math.Min(nowH+math.Ceil(y.site.CuttingHPerDay), float64(24*e.index)+eveningH)
+		y.engine.At(landed, rankDryer, event{landing, cut})
+	case landing:
+		y.month.Cut += e.index
+		y.spread(int(nowH)/24, e.index, 1, freshState(y.p))
+		if y.inShift() {
+			y.lookAround()
+		}
+	case evening:
+		y.round()
+	case collection:
+		y.collect(e.index)
+	case shiftLook:
+		y.lookAround()
+		if next := nowH + lookEveryH; next < float64(24*e.index)+y.region.Dryer.ShiftEndH {
+			y.engine.At(next, rankAsk, e)
+		}
+	case fireOut:
+		y.fireGoesOut(e.index)
+	case unloaded:
+		y.unload(e.index)
+		if y.inShift() {
+			y.lookAround()
+		}
+	case monthEnd:
+		y.closeMonth()
+	}
+}
+
+// lookAround lets every free dryer look for a charge.
+func (y *siteSeason) lookAround() {
+	for n := range y.dryers {
+		if len(y.dryers[n].charge) == 0 && !y.ask(n) {
+			return // what one free dryer does not want, the next does not either
+		}
+	}
+}
+
+func (y *siteSeason) inShift() bool {
+	hour := math.Mod(y.engine.NowH(), 24)
+	return hour >= y.region.Dryer.ShiftStartH && hour < y.region.Dryer.ShiftEndH
+}
+
+// closeMonth writes the stock and lets the contract take the site's share.
+func (y *siteSeason) closeMonth() {
+	y.month.Closing = y.held()
+	span := &y.spans[y.monthIndex]
+	shiftH := y.region.Dryer.ShiftEndH - y.region.Dryer.ShiftStartH
+	y.month.IdleH = max(0, float64(len(y.dryers)*(span.LastDay-span.FirstDay+1))*shiftH-y.busyH)
+	y.busyH = 0
+	asked := y.region.Contract.StalksByMonth[y.spans[y.monthIndex].Month]
+	y.own = max(0, y.own-y.share*float64(asked))
+	if y.monthIndex+1 < len(y.months) {
+		y.monthIndex++
+		y.month = &y.months[y.monthIndex]
+		y.month.Opening = y.held()
+	}
+}
+
+// held returns all stalks at the site: racks, heap, dryers, store.
+func (y *siteSeason) held() int {
+	n := y.inStore()
+	for i := range y.batches {
+		n += y.batches[i].stalks
+	}
+	for i := range y.dryers {
+		for j := range y.dryers[i].charge {
+			n += y.dryers[i].charge[j].stalks
+		}
+	}
+	return n
+}
+
+// checkBalance proves that every stalk of every month is accounted for.
+func (y *siteSeason) checkBalance() error {
+	for i := range y.months {
+		m := &y.months[i]
+		out := m.ToHub + m.Second + m.Rejected + m.ThrownOut + m.Broken + m.Closing
+		if m.Opening+m.Cut != out {
+			return fmt.Errorf("stalks of %s do not balance: opening %d + cut %d, but %d left or lie there",
+				y.spans[i].Month, m.Opening, m.Cut, out)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,16 @@
+// Package stalk holds the published equations of one drying stalk: sorption,
+// drying rate, what an hour on a rack, in a heap or in a store does to it,
+// and the mould index. Pure functions; it knows no site, season or file.
+package stalk
+
+// WetBasis is moisture as kg of water per kg of wet stalk, 0 to below 1.
+type WetBasis float64
+
+// DryBasis is moisture as kg of water per kg of dry matter, 0 or more.
+type DryBasis float64
+
+// DryBasis converts w to kg water per kg dry matter: M = w/(1-w).
+func (w WetBasis) DryBasis() DryBasis { return DryBasis(w / (1 - w)) }
+
+// WetBasis converts m to kg water per kg wet stalk: w = M/(1+M).
+func (m DryBasis) WetBasis() WetBasis { return WetBasis(m / (1 + m)) }

@@ -1,0 +1,165 @@
+package stalk
+
+import "math"
+
+// The mould model of Hukka & Viitanen 1999 (Wood Science and Technology 33,
+// 475-485), for pine sapwood with a resawn surface. Humidity is in per cent as in
+// the paper. Assumption: stalks mould like pine times Properties.MouldFactor.
+
+// growthMaxC is the temperature from which mould stops growing, °C.
+const growthMaxC = 50
+
+// CriticalHumidityPct returns the relative humidity, %, below which mould does not
+// grow at tempC, °C, from 0 to 50.
+func CriticalHumidityPct(tempC float64) float64 {
+	if tempC > 20 {
+		return 80
+	}
+	t := tempC
+	return -0.00267*t*t*t + 0.160*t*t - 3.13*t + 100
+}
+
+// WeeksToOnset returns t_m, the weeks until growth starts under the microscope
+// (index 1) at constant tempC, °C above 0, and humidity, %.
+func WeeksToOnset(tempC, humidityPct float64) float64 {
+	return math.Exp(-0.68*math.Log(tempC) - 13.9*math.Log(humidityPct) + 66.02)
+}
+
+// WeeksToVisible returns t_v, the weeks until growth is visible (index 3).
+func WeeksToVisible(tempC, humidityPct float64) float64 {
+	return math.Exp(-0.74*math.Log(tempC) - 12.72*math.Log(humidityPct) + 61.50)
+}
+
+// MaxIndex returns the index that mould does not pass at tempC, °C, and
+// humidity, %.
+func MaxIndex(tempC, humidityPct float64) float64 {
+	crit := CriticalHumidityPct(tempC)
+	x := (crit - humidityPct) / (crit - 100)
+	return 1 + 7*x - 2*x*x
+}
+
+// GrowthPerH returns how fast the index of pine grows, per hour, at tempC, °C,
+// humidity, %, and the present index; 0 where it does not grow.
+func GrowthPerH(tempC, humidityPct, index float64) float64 {
+	if !grows(tempC, humidityPct) {
+		return 0
+	}
+	tm := WeeksToOnset(tempC, humidityPct)
+	k1 := 1.0
+	if index >= 1 {
+		k1 = 2 / (WeeksToVisible(tempC, humidityPct)/tm - 1)
+	}
+	k2 := max(0, -math.Expm1(2.3*(index-MaxIndex(tempC, humidityPct))))
+	return k1 * k2 / (168 * tm)
+}
+
+func grows(tempC, humidityPct float64) bool {
+	return tempC > 0 && tempC < growthMaxC && humidityPct >= CriticalHumidityPct(tempC)
+}
+
+// Decline returns by how much the index has fallen when growth stopped stillH
+// hours ago: 0.032 a day in the first 6 hours, nothing until 24 hours, 0.016 a day
+// after that.
+func Decline(stillH float64) float64 {
+	return 0.032/24*min(stillH, 6) + 0.016/24*max(0, stillH-24)
+}
+
+// FullShare returns the share of full grade alone, see Grade.
+func FullShare(peakIndex, spread float64) float64 {
+	if !(peakIndex > 0) {
+		return 1
+	}
+	return normalCDF(-math.Log(peakIndex) / spread)
+}
+
+// Grade returns the shares of full grade, second grade and rejects among stalks
+// whose mean index peaked at peakIndex, when the logarithm of the index is spread
+// with standard deviation spread between stalks: below 1 full, 1 to 3 second,
+// above 3 reject. Assumption: the spread.
+func Grade(peakIndex, spread float64) (full, second, reject float64) {
+	if !(peakIndex > 0) {
+		return 1, 0, 0
+	}
+	full = FullShare(peakIndex, spread)
+	reject = 1 - normalCDF(math.Log(3/peakIndex)/spread)
+	return full, max(0, 1-full-reject), reject
+}
+
+func normalCDF(z float64) float64 {
+	return normalTable.at(max(-normalReach, min(normalReach, z)))
+}
+
+// SplitWhole splits n whole stalks into parts in proportion to shares, by
+// largest remainder; ties go to the earlier part. out receives the parts, which
+// add up to n. The sum of shares must be above 0.
+func SplitWhole(n int, shares []float64, out []int) {
+	sum := 0.0
+	for _, s := range shares {
+		sum += s
+	}
+	left := n
+	for i, s := range shares {
+		out[i] = int(float64(n) * s / sum)
+		left -= out[i]
+	}
+	for ; left > 0; left-- {
+		best, most := 0, -1.0
+		for i, s := range shares {
+			if r := float64(n)*s/sum - float64(out[i]); r > most {
+				best, most = i, r
+			}
+		}
+		out[best]++
+	}
+}
+
+// mouldAir is what an hour of air does to mould, as far as the surface humidity
+// does not matter.
+type mouldAir struct {
+	critical float64 // fraction; above 1 where it is too cold or too hot to grow
+	perH     float64 // 1/(168 t_m) at 100 %, 1/h
+	ratio    float64 // t_v/t_m at 100 %
+}
+
+func newMouldAir(tempC float64) mouldAir {
+	if tempC <= 0 || tempC >= growthMaxC {
+		return mouldAir{critical: 2}
+	}
+	crit := CriticalHumidityPct(tempC) / 100
+	if tempC < mouldFromC {
+		tm := WeeksToOnset(tempC, 100)
+		return mouldAir{crit, 1 / (168 * tm), WeeksToVisible(tempC, 100) / tm}
+	}
+	return mouldAir{crit, mouldTable.at(tempC), ratioTable.at(tempC)}
+}
+
+// mouldStep lets mould live for hours at the surface humidity, fraction.
+// The critical humidity is never below 79.9 %, which the tables hold.
+func (s *State) mouldStep(a *mouldAir, surface, hours float64, p *Properties) {
+	s.AgeH += hours
+	if surface < a.critical {
+		before := Decline(s.StillH)
+		s.StillH += hours
+		s.MouldIndex = max(0, s.MouldIndex-(Decline(s.StillH)-before))
+		return
+	}
+	s.StillH = 0
+	if s.AgeH <= p.LivingH {
+		return
+	}
+	x := (a.critical - surface) / (a.critical - 1)
+	short := 2.3 * (s.MouldIndex - (1 + 7*x - 2*x*x)) // of the highest index
+	if short >= 0 {
+		return
+	}
+	k2 := 1.0
+	if short > -deepest {
+		k2 -= fallOff.at(short)
+	}
+	k1 := 1.0
+	if s.MouldIndex >= 1 {
+		k1 = 2 / (a.ratio*ratioPower.at(surface) - 1)
+	}
+	s.MouldIndex += hours * p.MouldFactor * k1 * k2 * a.perH * onsetPower.at(surface)
+	s.PeakIndex = max(s.PeakIndex, s.MouldIndex)
+}

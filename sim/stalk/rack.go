@@ -1,0 +1,247 @@
+package stalk
+
+import (
+	"math"
+
+	"drystalk/sim/air"
+)
+
+// Properties are the material's constants. Those that nobody has measured for
+// this trade are drawn anew each season.
+type Properties struct {
+	FreshMoisture      WetBasis // as cut; 0.91 measured
+	DryG               float64  // dry mass of a stalk, g. Assumption: 60 cm by 15 mm at 0.61 g/cm³
+	RateAt80CPerH      float64  // Lewis drying rate of the mean stalk at 80 °C, 1/h; calibrated on one published run
+	ActivationKJPerMol float64  // of the drying rate. Assumption
+	RateSpread         float64  // standard deviation of the logarithm of the rate between stalks. Assumption
+	EMCFactor          float64  // stalk over wood. Assumption
+	SkinFactor         float64  // of reference evapotranspiration that a rack of waxy, shading stalks reaches. Assumption
+	FilmMM             float64  // rain that clings. Assumption
+	RewettingFactor    float64  // rate of re-wetting over rate of drying. Assumption
+	PredriedMoisture   DryBasis // below it batches are closed up
+	AreaAfterPredry    float64  // of the fresh area once closed up. Assumption
+	MouldFactor        float64  // stalk over pine. Assumption
+	LivingH            float64  // hours after cutting without mould. Common practice, no source
+	MouldSpread        float64  // standard deviation of the logarithm of the index between stalks. Assumption
+}
+
+// Default returns the modes.
+func Default() Properties {
+	return Properties{
+		FreshMoisture: 0.91, DryG: 5.85, RateAt80CPerH: 0.90, ActivationKJPerMol: 28, RateSpread: 0.15,
+		EMCFactor: 1.10, SkinFactor: 0.6, FilmMM: 0.3, RewettingFactor: 0.3,
+		PredriedMoisture: 0.7, AreaAfterPredry: 0.6, MouldFactor: 1.5, LivingH: 24, MouldSpread: 0.4,
+	}
+}
+
+// rehydrated is the moisture that soaked dry stalks reach: rehydration ratio 4.25
+// less 1 (undergraduate thesis on drying of the plant, 2008, abstract).
+const rehydrated DryBasis = 3.25
+
+// Cover is how a place changes sun, air and rain. All factors are assumptions.
+type Cover struct {
+	SunFactor float64 // on the radiation term
+	AirFactor float64 // on the term of wind and dry air
+	RainShare float64 // of the rain that reaches the stalks
+	heap      bool
+}
+
+// OpenRack is a rack without a roof.
+func OpenRack() Cover { return Cover{SunFactor: 1, AirFactor: 1, RainShare: 1} }
+
+// ClearRoof is a rack under clear sheet: warmer, calmer, no rain.
+func ClearRoof(sunFactor float64) Cover { return Cover{SunFactor: sunFactor, AirFactor: 0.7} }
+
+// SolidRoof is a rack under tin or thatch: little sun, no rain.
+func SolidRoof(sunFactor, airFactor float64) Cover {
+	return Cover{SunFactor: sunFactor, AirFactor: airFactor}
+}
+
+// Heap is stalks thrown together: nearly no evaporation, the outer share gets the
+// rain, and the inside is warm.
+func Heap() Cover {
+	return Cover{SunFactor: heapEvaporation, AirFactor: heapEvaporation, RainShare: 0.2, heap: true}
+}
+
+// Assumptions of the heap.
+const (
+	heapEvaporation = 0.03 // of a rack's
+	heapDryKgPerM2  = 0.9
+	heapWarmC       = 4.0
+	heapWarmAbove   = WetBasis(0.18) // it stays warm while wetter than this
+	sunlitWarmC     = 8.0            // a stalk in full sun over air
+	fullSunMJPerM2  = 2.6
+	highestSurface  = 0.98
+)
+
+// Hour is what one hour of air under one cover does to any batch that lies
+// there. It is worked out once and shared.
+type Hour struct {
+	potential float64  // evaporation of a wet rack, kg/m²
+	rate      float64  // drying rate k, 1/h
+	emc       DryBasis // equilibrium moisture at the stalk
+	rain      float64  // mm that reach the stalks
+	humidity  float64  // of the air, fraction
+	activity  float64  // A·(T+C) of the water activity
+	mould     mouldAir
+}
+
+// NewHour works out an hour under a cover. A heap's hour holds for stalks wet
+// enough to keep it warm.
+func NewHour(a *air.Hour, c Cover, p *Properties) Hour {
+	mouldC, stalkC, surface := a.TempC, a.TempC, a.Humidity
+	if lit := c.SunFactor * a.RadiationMJPerM2 / fullSunMJPerM2; lit > 0 && !c.heap {
+		stalkC += sunlitWarmC * min(1, lit)
+		surface *= air.SaturationKPa(a.TempC) / air.SaturationKPa(stalkC)
+	}
+	if c.heap {
+		mouldC, stalkC = a.TempC+heapWarmC, a.TempC+heapWarmC
+	}
+	return Hour{
+		potential: max(0, p.SkinFactor*(c.SunFactor*a.ET0SunMM+c.AirFactor*a.ET0AirMM)),
+		rate:      DryingRatePerH(stalkC, p.RateAt80CPerH, p.ActivationKJPerMol),
+		emc:       equilibrium(stalkC, surface, p),
+		rain:      c.RainShare * a.RainMM,
+		humidity:  a.Humidity,
+		activity:  hendersonA * (mouldC + hendersonC),
+		mould:     newMouldAir(mouldC),
+	}
+}
+
+// equilibrium is EquilibriumMoisture by table, for air of -20 to 120 °C.
+func equilibrium(tempC, humidity float64, p *Properties) DryBasis {
+	h := max(0.01, min(0.98, humidity))
+	return DryBasis(0.01 * p.EMCFactor * humidTerm.at(h) * warmthTerm.at(tempC))
+}
+
+// State is the condition of a batch.
+type State struct {
+	Moisture    DryBasis // mean of the batch
+	FilmKgPerM2 float64  // rain water on the stalks
+	MouldIndex  float64  // of the mean stalk, 0 to 6
+	PeakIndex   float64  // the highest so far: dead mould is still a stain, so grading goes by it
+	AgeH        float64  // since cutting
+	StillH      float64  // since mould last grew
+	Predried    bool     // has been below PredriedMoisture and is closed up
+}
+
+// Fresh returns the state of stalks just cut.
+func Fresh(p *Properties) State { return State{Moisture: p.FreshMoisture.DryBasis()} }
+
+// RackHour lets a batch on a rack live through an hour. dryLoadKgPerM2 is the dry
+// matter on a square metre when spread fresh.
+//
+// Rain clings as a film up to FilmMM and drips off beyond. The film is taken up
+// by dry stalks and evaporates first. What is then left of the potential
+// evaporation and the inner resistance of the stalk act in series:
+//
+//	dM/dt = −r_int·r_ext/(r_int + r_ext),  r_int = k(M−Me),  r_ext = PET/L
+//
+// and the surface humidity, which feeds the mould, lies between that of the air
+// and the water activity by the same resistances.
+func (s *State) RackHour(h *Hour, dryLoadKgPerM2 float64, p *Properties) {
+	if s.Predried {
+		dryLoadKgPerM2 /= p.AreaAfterPredry
+	}
+	s.hour(h, dryLoadKgPerM2, false, p)
+	if s.Moisture <= p.PredriedMoisture {
+		s.Predried = true
+	}
+}
+
+// HeapHour lets a batch in a heap live through an hour: the same step, with the
+// heap's own load, and mould at the water activity of the stalks.
+func (s *State) HeapHour(h *Hour, p *Properties) { s.hour(h, heapDryKgPerM2, true, p) }
+
+func (s *State) hour(h *Hour, load float64, heap bool, p *Properties) {
+	filmed := s.wet(h, load, p)
+	potential := h.potential
+	evaporated := min(s.FilmKgPerM2, potential)
+	excess := s.Moisture - h.emc
+	inner, outer := h.rate*float64(excess), (potential-evaporated)/load
+	psi := 1.0 // share of the resistance that lies outside the stalk
+	if excess > 0 {
+		psi = inner / (inner + outer)
+	}
+	surface := 1.0
+	if !filmed {
+		psi := psi
+		if heap {
+			psi = 1
+		}
+		surface = min(1, h.humidity+psi*(s.activity(h, p)-h.humidity))
+	}
+	s.mouldStep(&h.mould, surface, 1, p)
+
+	s.FilmKgPerM2 -= evaporated
+	switch {
+	case excess > 0 && outer > 0:
+		s.Moisture -= DryBasis(psi * outer)
+	case excess < 0 && !filmed:
+		s.Moisture -= DryBasis(p.RewettingFactor * inner)
+	}
+}
+
+// wet adds rain to the film and lets dry stalks take it up. It tells whether
+// there was a film in this hour.
+func (s *State) wet(h *Hour, load float64, p *Properties) bool {
+	if h.rain > 0 {
+		s.FilmKgPerM2 = min(p.FilmMM, s.FilmKgPerM2+h.rain)
+	}
+	if !(s.FilmKgPerM2 > 0) {
+		return false
+	}
+	if s.Moisture < rehydrated {
+		taken := min(p.RewettingFactor*h.rate*float64(rehydrated-s.Moisture), s.FilmKgPerM2/load)
+		s.Moisture += DryBasis(taken)
+		s.FilmKgPerM2 = max(0, s.FilmKgPerM2-taken*load)
+	}
+	return true
+}
+
+// wetExponent is where the water activity is 1 to better than 1e-4.
+const wetExponent = 9.5
+
+// activity returns the water activity of the batch at the air's temperature.
+func (s *State) activity(h *Hour, p *Properties) float64 {
+	if s.Moisture > 1 { // 100 M/f is above 71, and the exponent above wetExponent
+		return 1
+	}
+	return activityAt(h.activity, s.Moisture, p)
+}
+
+func activityAt(warmth float64, m DryBasis, p *Properties) float64 {
+	y := 100 * float64(m) / p.EMCFactor
+	if y >= mostSorbed {
+		return 1
+	}
+	x := warmth * sorbed.at(y)
+	if x > wetExponent {
+		return 1
+	}
+	return 1 - fallOff.at(-x)
+}
+
+// StillAir is air in which stalks lie without sun, wind or rain: a store or a
+// cold cabinet.
+type StillAir struct {
+	emc      DryBasis
+	activity float64
+	mould    mouldAir
+}
+
+// NewStillAir works out still air of tempC, °C, and humidity, fraction.
+func NewStillAir(tempC, humidity float64, p *Properties) StillAir {
+	return StillAir{
+		emc:      equilibrium(tempC, humidity, p),
+		activity: hendersonA * (tempC + hendersonC),
+		mould:    newMouldAir(tempC),
+	}
+}
+
+// Still lets stalks lie in still air for hours, with first-order exchange of
+// moisture, 1/h, and mould at their water activity.
+func (s *State) Still(a *StillAir, exchangePerH, hours float64, p *Properties) {
+	s.Moisture += DryBasis(-math.Expm1(-exchangePerH*hours)) * (a.emc - s.Moisture)
+	s.mouldStep(&a.mould, activityAt(a.activity, s.Moisture, p), hours, p)
+}

@@ -1,0 +1,113 @@
+package trials
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/stat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Level is the confidence of every interval shown to users.
+const Level = 0.95
+
+// NewOdds returns how often something held in seasons, with its 95 % Clopper-
+// Pearson interval, which covers at least that often whatever the truth. Without
+// seasons nothing is known: the interval is 0 to 1.
+func NewOdds(met, seasons int) Odds {
+	o := Odds{Met: met, Seasons: seasons, Low: 0, High: 1}
+	if seasons > 0 {
+		o.Share = float64(met) / float64(seasons)
+		o.Low, o.High = ClopperPearson(met, seasons, Level)
+	}
+	return o
+}
+
+// ClopperPearson returns the exact two-sided interval of a probability from met of
+// n trials. Source: Clopper & Pearson 1934, Biometrika 26, 404.
+func ClopperPearson(met, n int, level float64) (low, high float64) {
+	a := (1 - level) / 2
+	return LowerBound(met, n, 1-a), 1 - LowerBound(n-met, n, 1-a)
+}
+
+// LowerBound returns the exact one-sided lower bound of a probability from met of n
+// trials.
+func LowerBound(met, n int, level float64) float64 {
+	if met == 0 {
+		return 0
+	}
+	return distuv.Beta{Alpha: float64(met), Beta: float64(n - met + 1)}.Quantile(1 - level)
+}
+
+// Wilson returns the score interval, which is shorter and may cover a little less
+// often. Source: Wilson 1927; Newcombe 1998, Statistics in Medicine 17, 857.
+func Wilson(met, n int, level float64) (low, high float64) {
+	z := distuv.UnitNormal.Quantile(1 - (1-level)/2)
+	p, m := float64(met)/float64(n), float64(n)
+	mid := p + z*z/(2*m)
+	half := z * math.Sqrt(p*(1-p)/m+z*z/(4*m*m))
+	d := 1 + z*z/m
+	return max(0, (mid-half)/d), min(1, (mid+half)/d)
+}
+
+// NewMean returns the average of one value a season with its 95 % Student t
+// interval. One value alone has no interval: both ends are infinite. Values are
+// added in the order given, so the same seasons give the same bits.
+func NewMean(values []float64) Mean {
+	return meanAt(values, Level)
+}
+
+func meanAt(values []float64, level float64) Mean {
+	n := len(values)
+	if n == 0 {
+		return Mean{}
+	}
+	m, sd := stat.MeanStdDev(values, nil)
+	if n == 1 {
+		return Mean{values[0], math.Inf(-1), math.Inf(1), 1}
+	}
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(n - 1)}.Quantile(1 - (1-level)/2)
+	half := t * sd / math.Sqrt(float64(n))
+	return Mean{m, m - half, m + half, n}
+}
+
+// NewBand returns median and 5 and 95 % quantiles of one value a season: the
+// smallest value that at least that share of seasons does not pass.
+func NewBand(values []float64) Band {
+	if len(values) == 0 {
+		return Band{}
+	}
+	sorted := append([]float64(nil), values...)
+	sort.Float64s(sorted)
+	q := func(p float64) float64 { return stat.Quantile(p, stat.Empirical, sorted, nil) }
+	return Band{q(0.05), q(0.5), q(0.95), len(values)}
+}
+
+// QuantileRanks returns the ranks, from 1, of the ordered values between which the
+// p-quantile of n independent values lies at the level, whatever the distribution.
+// A rank of 0 or n+1 means that side is open. Source: Conover, Practical
+// Nonparametric Statistics (from memory).
+func QuantileRanks(n int, p, level float64) (r, s int) {
+	b := distuv.Binomial{N: float64(n), P: p}
+	a := (1 - level) / 2
+	for r < n && b.CDF(float64(r)) <= a {
+		r++
+	}
+	s = r + 1
+	for s <= n && b.CDF(float64(s-1)) < 1-a {
+		s++
+	}
+	return r, s
+}
+
+// PairedTest returns the two-sided p-value of the exact test that gains and losses
+// are equally likely: seasons in which one plan met the month and the other did
+// not (McNemar).
+func PairedTest(gains, losses int) float64 {
+	n := gains + losses
+	if n == 0 {
+		return 1
+	}
+	tail := distuv.Binomial{N: float64(n), P: 0.5}.CDF(float64(min(gains, losses)))
+	return min(1, 2*tail)
+}

@@ -1,0 +1,172 @@
+package trials
+
+import (
+	"math"
+
+	"drystalk/sim"
+)
+
+// Total is a figure of a whole site-season that a table keeps, in whole units.
+type Total int
+
+// The totals of a row. Hours are kept in minutes and wood in hectograms, so
+// that sums are exact and do not depend on their order.
+const (
+	Opening Total = iota
+	Cut
+	Second
+	Rejected
+	ThrownOut
+	Broken
+	RefusedAtGate
+	Closing
+	NotCutRain
+	NotCutYardFull
+	NotCutTarget
+	Charges
+	FiringMin
+	IdleMin
+	WoodHg
+	totals
+)
+
+// Table holds one row for each site, number of dryers and season: the good
+// stalks accepted at the hub by month, and the season's totals. Any plan of the
+// region is put together from it by adding rows at the hub, because sites do
+// not touch each other between collections.
+type Table struct {
+	First   int // number of the first season
+	Seasons int
+	Draws   [][]float64 // by season: the parameters drawn, in the order of Knowledge.Ranges
+
+	gate    sim.Gate
+	levels  [][]int // by site: the numbers of dryers run
+	block   [][]int // by site and number of dryers: index of its block of rows; -1 if not run
+	stride  int
+	none    []int // zeros: refused stalks are already taken off a row
+	figures []int32
+}
+
+func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
+	t := &Table{First: first, Seasons: n, gate: r.Gate(), levels: levels}
+	t.stride = len(t.gate.Months) + int(totals)
+	t.none = make([]int, len(t.gate.Months))
+	blocks := 0
+	for _, l := range levels {
+		var index []int
+		for _, dryers := range l {
+			for len(index) <= dryers {
+				index = append(index, -1)
+			}
+			index[dryers] = blocks
+			blocks++
+		}
+		t.block = append(t.block, index)
+	}
+	t.figures = make([]int32, blocks*n*t.stride)
+	draws := make([]float64, n*ranges)
+	for i := range n {
+		t.Draws = append(t.Draws, draws[i*ranges:(i+1)*ranges])
+	}
+	return t
+}
+
+// row returns the figures of one site-season: accepted by month, then totals.
+func (t *Table) row(site, dryers, i int) []int32 {
+	at := (t.block[site][dryers]*t.Seasons + i) * t.stride
+	return t.figures[at : at+t.stride]
+}
+
+// put writes the row of a site-season.
+func (t *Table) put(site, dryers, i int, months []sim.SiteMonth) {
+	row := t.row(site, dryers, i)
+	for k := range row {
+		row[k] = 0
+	}
+	total := row[len(months):]
+	var firingH, idleH, woodKg float64
+	for k := range months {
+		m := &months[k]
+		row[k] = int32(m.ToHub - m.RefusedAtGate)
+		for _, f := range []struct {
+			total Total
+			n     int
+		}{
+			{Cut, m.Cut}, {Second, m.Second}, {Rejected, m.Rejected}, {ThrownOut, m.ThrownOut},
+			{Broken, m.Broken}, {RefusedAtGate, m.RefusedAtGate}, {NotCutRain, m.NotCutRain},
+			{NotCutYardFull, m.NotCutYardFull}, {NotCutTarget, m.NotCutTarget}, {Charges, m.Charges},
+		} {
+			total[f.total] += int32(f.n)
+		}
+		firingH += m.FiringH
+		idleH += m.IdleH
+		woodKg += m.WoodKg
+	}
+	total[Opening] = int32(months[0].Opening)
+	total[Closing] = int32(months[len(months)-1].Closing)
+	total[FiringMin] = int32(math.Round(60 * firingH))
+	total[IdleMin] = int32(math.Round(60 * idleH))
+	total[WoodHg] = int32(math.Round(10 * woodKg))
+}
+
+// Months returns the number of months of the season.
+func (t *Table) Months() int { return len(t.gate.Months) }
+
+// Gate returns the rules of the hub behind the table.
+func (t *Table) Gate() sim.Gate { return t.gate }
+
+// Has tells whether the table holds a plan: the dryers of each site.
+func (t *Table) Has(plan []int) bool {
+	for site, dryers := range plan {
+		if dryers < 0 || dryers >= len(t.block[site]) || t.block[site][dryers] < 0 {
+			return false
+		}
+	}
+	return len(plan) == len(t.block)
+}
+
+// Hub serves the contract of season i under a plan, the dryers of each site,
+// into months, which must hold Months() entries. Scratch is reused memory of the
+// same length. Stalks refused at the gate are already taken off.
+func (t *Table) Hub(months []sim.HubMonth, scratch []int, plan []int, i int) {
+	accepted := scratch[:len(months)]
+	for k := range accepted {
+		accepted[k] = 0
+	}
+	for site, dryers := range plan {
+		row := t.row(site, dryers, i)
+		for k := range accepted {
+			accepted[k] += int(row[k])
+		}
+	}
+	t.gate.Serve(months, accepted, t.none)
+}
+
+// Sum returns a total of season i added over the sites of a plan.
+func (t *Table) Sum(total Total, plan []int, i int) int {
+	sum := 0
+	for site, dryers := range plan {
+		sum += int(t.row(site, dryers, i)[len(t.gate.Months)+int(total)])
+	}
+	return sum
+}
+
+// Upto returns the levels 0 to most of each site.
+func Upto(most []int) [][]int {
+	levels := make([][]int, len(most))
+	for i, n := range most {
+		for k := 0; k <= n; k++ {
+			levels[i] = append(levels[i], k)
+		}
+	}
+	return levels
+}
+
+// Only returns the levels of one plan.
+func Only(plan []int) [][]int {
+	levels := make([][]int, len(plan))
+	for i, n := range plan {
+		levels[i] = []int{n}
+	}
+	return levels
+}

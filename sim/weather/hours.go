@@ -1,0 +1,182 @@
+package weather
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"drystalk/sim/air"
+)
+
+// Constants of the course of a day. Sources: Parton & Logan 1981 (temperature,
+// with the lag of the maximum and the night coefficient); rain hours, wind and wet
+// air are own fits and assumptions.
+const (
+	tmaxLagH      = 1.0
+	nightCooling  = 2.2
+	wetHumidity   = 0.92 // at least, in hours with rain and wetAfterH later
+	wetAfterH     = 2
+	windDayNight  = 1.6
+	leastHumidity = 0.15
+)
+
+// Hours returns the air of every hour of the days. rng draws when and how long it
+// rains, nothing else.
+func Hours(days []Day, startDOY int, place Place, rng *rand.Rand) []air.Hour {
+	return HoursInto(nil, days, startDOY, place, rng)
+}
+
+// HoursInto is Hours into reused memory.
+func HoursInto(dst []air.Hour, days []Day, startDOY int, place Place, rng *rand.Rand) []air.Hour {
+	return hoursWith(dst, days, startDOY, place, func(d int, rain *[24]float64) {
+		drawRainHours(days[d].RainMM, place.Coast, rng, rain)
+	})
+}
+
+// HoursWithRain is Hours with the rain of each hour, mm, given.
+func HoursWithRain(days []Day, startDOY int, place Place, rain func(day int, hours *[24]float64)) []air.Hour {
+	return hoursWith(nil, days, startDOY, place, rain)
+}
+
+func hoursWith(dst []air.Hour, days []Day, startDOY int, place Place, rainOf func(int, *[24]float64)) []air.Hour {
+	dst = dst[:0]
+	psychrometric := air.PsychrometricKPaPerC(air.PressureKPa(place.ElevationM))
+	wetUntil := -1 // hour of the season up to which the air is wet
+	for d := range days {
+		c := courseOf(days, d, startDOY, place)
+		var rain [24]float64
+		rainOf(d, &rain)
+		for h := range 24 {
+			if rain[h] > 0 {
+				wetUntil = 24*d + h + wetAfterH
+			}
+			hour := c.hour(h, 24*d+h <= wetUntil, psychrometric)
+			hour.RainMM = rain[h]
+			dst = append(dst, hour)
+		}
+	}
+	return dst
+}
+
+// course is what the hours of a day are made of.
+type course struct {
+	today, tomorrow Day
+	sunsetBefore    float64 // temperature at the sunset before, °C
+	doy             int
+	place           Place
+	dayLengthH      float64
+	solar, top      float64 // of the day, MJ/m²
+	clearness       float64
+	dayWind         float64
+	nightWind       float64
+}
+
+func courseOf(days []Day, d, startDOY int, place Place) course {
+	doy := (startDOY-1+d)%365 + 1
+	c := course{today: days[d], tomorrow: days[min(d+1, len(days)-1)], doy: doy, place: place}
+	before := days[max(d-1, 0)]
+	c.dayLengthH = air.DayLengthH(place.LatitudeDeg, doy)
+	c.sunsetBefore = atSunset(before, c.dayLengthH)
+	c.top = air.ExtraterrestrialMJPerM2(place.LatitudeDeg, doy)
+	c.solar = air.SolarMJPerM2(c.today.SunFraction, c.top)
+	c.clearness = c.solar / air.ClearSkyMJPerM2(place.ElevationM, c.top)
+	light := c.dayLengthH / 24
+	c.nightWind = c.today.WindMS / (windDayNight*light + 1 - light)
+	c.dayWind = windDayNight * c.nightWind
+	return c
+}
+
+// atSunset returns the temperature at sunset, °C.
+func atSunset(d Day, dayLengthH float64) float64 {
+	return d.TminC + (d.TmaxC-d.TminC)*math.Sin(math.Pi*dayLengthH/(dayLengthH+2*tmaxLagH))
+}
+
+// tempC returns the temperature at an hour of solar time, °C: a sine from sunrise,
+// an exponential fall from sunset to the next lowest. Source: Parton & Logan 1981.
+func (c *course) tempC(atH float64) float64 {
+	rise, set := 12-c.dayLengthH/2, 12+c.dayLengthH/2
+	night := 24 - c.dayLengthH
+	switch {
+	case atH < rise:
+		return fall(c.sunsetBefore, c.today.TminC, (atH+24-set)/night)
+	case atH <= set:
+		return c.today.TminC + (c.today.TmaxC-c.today.TminC)*math.Sin(math.Pi*(atH-rise)/(c.dayLengthH+2*tmaxLagH))
+	}
+	return fall(atSunset(c.today, c.dayLengthH), c.tomorrow.TminC, (atH-set)/night)
+}
+
+func fall(sunsetC, lowestC, shareOfNight float64) float64 {
+	return lowestC + (sunsetC-lowestC)*math.Exp(-nightCooling*shareOfNight)
+}
+
+// hour returns the air of hour h of the day.
+func (c *course) hour(h int, wet bool, psychrometric float64) air.Hour {
+	mid := float64(h) + 0.5
+	tempC, vapour := c.tempC(mid), c.today.VapourKPa
+	saturation := air.SaturationKPa(tempC)
+	vapour = min(vapour, saturation)
+	humidity := max(leastHumidity, vapour/saturation)
+	if wet && humidity < wetHumidity {
+		humidity = wetHumidity
+		tempC = air.SaturationTempC(vapour / wetHumidity)
+	}
+	topHour := air.ExtraterrestrialHourMJPerM2(c.place.LatitudeDeg, c.doy, float64(h))
+	wind := c.nightWind
+	if math.Abs(mid-12) < c.dayLengthH/2 {
+		wind = c.dayWind
+	}
+	out := air.Hour{TempC: tempC, Humidity: humidity, VapourKPa: vapour}
+	if c.top > 0 {
+		out.RadiationMJPerM2 = c.solar * topHour / c.top
+	}
+	net := air.NetHourMJPerM2(out.RadiationMJPerM2, tempC, vapour, c.clearness)
+	out.ET0SunMM, out.ET0AirMM = air.ET0Hour{
+		TempC: tempC, VapourKPa: vapour, WindMS: wind, NetMJPerM2: net,
+		GroundMJPerM2: air.GroundHourMJPerM2(net, topHour > 0), Psychrometric: psychrometric,
+	}.Terms()
+	return out
+}
+
+// drawRainHours spreads a day's rain over hours: 1.6 R^0.4 hours with lognormal
+// scatter, in one block or, when longer than 8 hours, two; most often in the
+// afternoon, on a coast at any hour. Within a block the intensity is a triangle
+// with its peak after a third. Assumption, tuned to 400 mm a month falling in 150
+// hours.
+func drawRainHours(rainMM float64, coast bool, rng *rand.Rand, rain *[24]float64) {
+	if !(rainMM > 0) {
+		return
+	}
+	lengthH := max(0.5, min(20, 1.6*math.Pow(rainMM, 0.4)*math.Exp(0.4*rng.NormFloat64())))
+	blocks := 1.0
+	if lengthH > 8 {
+		blocks = 2
+	}
+	for range int(blocks) {
+		startH := 15 + 3*rng.NormFloat64()
+		if coast {
+			startH = 24 * rng.Float64()
+		}
+		addBlock(rainMM/blocks, max(0, min(startH, 24-lengthH/blocks)), lengthH/blocks, rain)
+	}
+}
+
+func addBlock(rainMM, startH, lengthH float64, rain *[24]float64) {
+	done := 0.0
+	for h := int(startH); h < 24 && done < 1; h++ {
+		now := triangle((float64(h+1) - startH) / lengthH)
+		rain[h] += rainMM * (now - done)
+		done = now
+	}
+}
+
+// triangle returns the share of a block's rain that has fallen after the share x
+// of its time.
+func triangle(x float64) float64 {
+	const peak = 1.0 / 3
+	switch {
+	case x >= 1:
+		return 1
+	case x > peak:
+		return 1 - (1-x)*(1-x)/(1-peak)
+	}
+	return x * x / peak
+}

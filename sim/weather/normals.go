@@ -1,0 +1,186 @@
+package weather
+
+import (
+	"fmt"
+	"math"
+
+	"drystalk/sim/air"
+)
+
+// MonthNormal is the long-term mean of one calendar month.
+type MonthNormal struct {
+	RainMM      float64 // rain of the month, mm
+	RainDays    float64 // days with at least 1 mm
+	TmaxC       float64 // mean daily maximum, °C
+	TminC       float64 // mean daily minimum, °C
+	SunFraction float64 // bright sunshine over day length
+	VapourKPa   float64 // mean vapour pressure, kPa
+	WindMS      float64 // mean wind at 2 m, m/s
+}
+
+// Normals is the climate of a place by month, complete.
+type Normals struct {
+	Station string
+	Place   Place
+	Months  [12]MonthNormal
+	Filled  []string // one sentence for each variable that was not recorded: what stands in, and its source
+	Onset   Monsoon  // optional
+}
+
+// Monsoon is the usual day on which the rains set in and withdraw, and how much
+// the days vary from year to year. Zero: the calendar is not moved.
+type Monsoon struct {
+	OnsetDOY, OnsetSD           float64
+	WithdrawalDOY, WithdrawalSD float64
+}
+
+// Sharp tells whether the monsoon moves the calendar.
+func (m Monsoon) moves() bool { return m.OnsetSD > 0 || m.WithdrawalSD > 0 }
+
+// RawNormals is a climate table as recorded: nil where a variable is missing.
+type RawNormals struct {
+	Station       string
+	Place         Place
+	RainMM        *[12]float64
+	Days1MM       *[12]float64 // days with at least 1 mm
+	Days03MM      *[12]float64 // at least 0.3 mm
+	Days25MM      *[12]float64 // at least 2.5 mm
+	TmaxC, TminC  *[12]float64
+	VapourKPa     *[12]float64
+	DewPointC     *[12]float64
+	Humidity      *[12]float64 // fraction
+	SunshineH     *[12]float64 // hours of the month
+	SunFraction   *[12]float64
+	WindMS        *[12]float64    // at 2 m
+	RainQuintiles [6]*[12]float64 // Q0 to Q5 of monthly rain, mm; for checks
+}
+
+var monthLength = [12]float64{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
+
+// midDOY is the day of the year in the middle of each month, for the sun of a
+// month. Source: FAO-56, table 2.5 (the number of the day in the middle).
+var midDOY = [12]int{15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349}
+
+// FillNormals completes a climate table with the FAO-56 stand-ins for missing
+// humidity, sunshine and wind, each said in Filled. Rain, rain days, and highest
+// and lowest temperatures have no stand-in: without them it is an error.
+func FillNormals(raw RawNormals) (Normals, error) {
+	n := Normals{Station: raw.Station, Place: raw.Place}
+	if raw.RainMM == nil || raw.TmaxC == nil || raw.TminC == nil {
+		return Normals{}, fmt.Errorf("%s: rain, tmax and tmin are needed for all 12 months", raw.Station)
+	}
+	days, err := raw.rainDays(&n)
+	if err != nil {
+		return Normals{}, err
+	}
+	for m := range n.Months {
+		n.Months[m] = MonthNormal{RainMM: raw.RainMM[m], RainDays: days[m], TmaxC: raw.TmaxC[m], TminC: raw.TminC[m]}
+		if !(n.Months[m].TminC < n.Months[m].TmaxC) {
+			return Normals{}, fmt.Errorf("%s: month %d: tmin %g is not below tmax %g", raw.Station, m+1, raw.TminC[m], raw.TmaxC[m])
+		}
+	}
+	raw.fillVapour(&n)
+	raw.fillSun(&n)
+	raw.fillWind(&n)
+	return n, nil
+}
+
+// rainDays returns the days with at least 1 mm.
+func (raw *RawNormals) rainDays(n *Normals) ([12]float64, error) {
+	switch {
+	case raw.Days1MM != nil:
+		return *raw.Days1MM, nil
+	case raw.Days03MM != nil && raw.Days25MM != nil:
+		var days [12]float64
+		for m := range days {
+			days[m] = raw.Days03MM[m] - 0.45*(raw.Days03MM[m]-raw.Days25MM[m])
+		}
+		n.Filled = append(n.Filled, "Days with at least 1 mm: from days with 0.3 and 2.5 mm, D1.0 = D0.3 - 0.45 (D0.3 - D2.5) (own fit, error up to half a day).")
+		return days, nil
+	}
+	return [12]float64{}, fmt.Errorf("%s: days with at least 1 mm of rain are needed", raw.Station)
+}
+
+func (raw *RawNormals) fillVapour(n *Normals) {
+	for m := range n.Months {
+		x := &n.Months[m]
+		switch {
+		case raw.VapourKPa != nil:
+			x.VapourKPa = raw.VapourKPa[m]
+		case raw.DewPointC != nil:
+			x.VapourKPa = air.SaturationKPa(raw.DewPointC[m])
+		case raw.Humidity != nil:
+			x.VapourKPa = raw.Humidity[m] * air.DailySaturationKPa(x.TmaxC, x.TminC)
+		default:
+			x.VapourKPa = air.SaturationKPa(x.TminC - DewDepressionC(x.RainDays/monthLength[m]))
+		}
+		x.VapourKPa = min(x.VapourKPa, air.SaturationKPa(x.TminC+1))
+	}
+	switch {
+	case raw.VapourKPa != nil:
+	case raw.DewPointC != nil:
+		n.Filled = append(n.Filled, "Vapour pressure: from the dew point (FAO-56 eq. 14).")
+	case raw.Humidity != nil:
+		n.Filled = append(n.Filled, "Vapour pressure: from the mean relative humidity (FAO-56 eq. 19).")
+	default:
+		n.Filled = append(n.Filled, "Vapour pressure: not recorded; dew point taken as the lowest temperature less 0.9 °C in the rains to 6 °C in the dry season (FAO-56 eq. 48 form).")
+	}
+}
+
+// DewDepressionC returns by how much the dew point lies below the lowest
+// temperature, °C, in a month with the given share of rain days: 6 °C in the dry
+// season to 0.9 °C in the rains. Source: form of FAO-56 eq. 48; own fit to ten
+// years of one monsoon station.
+func DewDepressionC(rainShare float64) float64 {
+	return 6.0 - 5.1*max(0, min(1, (rainShare-0.05)/0.45))
+}
+
+func (raw *RawNormals) fillSun(n *Normals) {
+	for m := range n.Months {
+		x := &n.Months[m]
+		switch {
+		case raw.SunFraction != nil:
+			x.SunFraction = raw.SunFraction[m]
+		case raw.SunshineH != nil:
+			x.SunFraction = raw.SunshineH[m] / monthLength[m] / air.DayLengthH(n.Place.LatitudeDeg, midDOY[m])
+		default:
+			ra := air.ExtraterrestrialMJPerM2(n.Place.LatitudeDeg, midDOY[m])
+			rs := air.SolarFromTemperatureMJPerM2(x.TmaxC, x.TminC, ra, air.ClearSkyMJPerM2(n.Place.ElevationM, ra), n.Place.Coast)
+			x.SunFraction = (rs/ra - 0.25) / 0.50
+		}
+		x.SunFraction = max(0, min(1, x.SunFraction))
+	}
+	if raw.SunFraction == nil && raw.SunshineH == nil {
+		n.Filled = append(n.Filled, "Sunshine: not recorded; from the daily temperature range (FAO-56 eq. 50).")
+	}
+}
+
+func (raw *RawNormals) fillWind(n *Normals) {
+	for m := range n.Months {
+		n.Months[m].WindMS = 2
+		if raw.WindMS != nil {
+			n.Months[m].WindMS = raw.WindMS[m]
+		}
+	}
+	if raw.WindMS == nil {
+		n.Filled = append(n.Filled, "Wind: no record with unit and height; 2 m/s at 2 m (FAO-56).")
+	}
+}
+
+// seasonality returns mean rain of the four wettest months in a row over the mean
+// of the others.
+func (n *Normals) seasonality() float64 {
+	sum, best := 0.0, 0.0
+	for m := range 12 {
+		four := 0.0
+		for k := range 4 {
+			four += n.Months[(m+k)%12].RainMM
+		}
+		best = math.Max(best, four)
+		sum += n.Months[m].RainMM
+	}
+	if sum-best <= 0 {
+		return math.Inf(1)
+	}
+	return (best / 4) / ((sum - best) / 8)
+}

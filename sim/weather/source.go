@@ -1,0 +1,434 @@
+package weather
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+
+	"drystalk/sim/air"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Constants of the generator from normals. Chain and gamma scale: Geng, Penning de
+// Vries & Supit 1986 (Agricultural and Forest Meteorology 36, 363). The spread
+// between years and the persistence of amounts are own fits to 190 monsoon
+// stations; a second set holds where the rains are sharp.
+const (
+	chainFactor       = 0.75 // P01 = 0.75 π
+	amountPersistence = 0.65 // day-to-day correlation of the slow part of the amount score
+	sharpSeasonality  = 8    // wet over dry months
+	burnInDays        = 40
+	correctionYears   = 400
+	correctionPasses  = 4
+)
+
+// spread is how much years differ.
+type spread struct {
+	occurrence float64 // of the yearly wetness on the chance of rain, probit scale
+	amount     float64 // of the yearly wetness on amounts, log scale
+	slow       float64 // share of the amount score that persists
+}
+
+var (
+	plainSpread = spread{0.05, 0.08, 0.2}
+	sharpSpread = spread{0.10, 0.15, 0.35}
+)
+
+// Day-to-day residuals of Tmax, Tmin, sunshine fraction and vapour pressure:
+// x(t) = A x(t−1) + B e(t) (Richardson 1981), own fit to ten years of a monsoon
+// station.
+var (
+	residualA = [4][4]float64{
+		{0.535, 0.048, -0.057, 0.101},
+		{0.176, 0.302, -0.076, 0.281},
+		{0.042, -0.019, 0.250, -0.039},
+		{0.058, 0.020, 0.009, 0.499},
+	}
+	residualB = [4][4]float64{
+		{0.830, 0, 0, 0},
+		{0.198, 0.795, 0, 0},
+		{0.480, -0.156, 0.816, 0},
+		{-0.047, 0.251, -0.103, 0.811},
+	}
+)
+
+// Differences of dry from wet days, and by how much sunshine and the highest
+// temperature fall with the rain of the day. Own fits.
+const (
+	tmaxDryLessWetC = 1.6
+	tminDryLessWetC = 0.8
+	sunDryLessWet   = 0.33
+	sunPerRootMM    = 0.036
+	tmaxPerRootMM   = 0.28
+)
+
+// scoreSteps is the number of steps of the amount table over scores −4 to 4.
+const scoreSteps = 256
+
+// NormalsSource draws days from monthly normals alone. What twelve pairs of numbers
+// cannot tell it does not know: long dry spells within the rains come out too
+// rare where the monsoon is sharp. It is safe for concurrent use.
+type NormalsSource struct {
+	normals Normals
+	spread  spread
+	chance  [365]float64 // of rain, probit scale
+	excess  [365]float64 // mean rain above 1 mm on a wet day, mm
+	amount  [12][scoreSteps + 1]float64
+	root    [12]float64 // mean √R of wet days over √(1+excess)
+	mean    [365][2][4]float64
+	sd      [365][2][4]float64
+	wind    [365]float64
+}
+
+// NewNormalsSource builds the generator of a climate. Its monthly rain, wet days
+// and means are corrected until simulated years agree with the normals.
+func NewNormalsSource(n Normals) (*NormalsSource, error) {
+	s := &NormalsSource{normals: n, spread: plainSpread}
+	for m, x := range n.Months {
+		if !(x.RainMM >= 0) || !(x.RainDays >= 0) || x.RainDays > monthLength[m] {
+			return nil, errors.New("normals: rain must be 0 or more and rain days at most the days of the month")
+		}
+	}
+	if n.seasonality() > sharpSeasonality {
+		s.spread = sharpSpread
+	}
+	s.buildRain()
+	s.buildRest()
+	s.correct()
+	return s, nil
+}
+
+// monthlyWet returns a month's share of wet days and mean excess over 1 mm. Rain on
+// days below 1 mm is left out; a month with no wet day gets a small chance so that
+// its curve has a value.
+func (n *Normals) monthlyWet(m int) (share, excess float64) {
+	x := n.Months[m]
+	share = x.RainDays / monthLength[m]
+	if x.RainDays > 0 {
+		excess = x.RainMM/x.RainDays - 1
+	}
+	return max(share, 1e-4), max(excess, 0.1)
+}
+
+func (s *NormalsSource) buildRain() {
+	var chance, excess [12]float64
+	for m := range 12 {
+		share, e := s.normals.monthlyWet(m)
+		chance[m] = distuv.UnitNormal.Quantile(min(share, 0.999))
+		excess[m] = e
+		s.buildAmounts(m, e)
+	}
+	s.chance = daily(chance)
+	s.excess = daily(excess)
+	for d := range s.excess {
+		s.excess[d] = max(0.05, s.excess[d])
+	}
+}
+
+// buildAmounts tabulates a unit-mean gamma of the excess by its normal score. The
+// scale is β = −2.16 + 1.83 μ (Geng et al. 1986), β = μ below 3 mm.
+func (s *NormalsSource) buildAmounts(m int, mu float64) {
+	beta := mu
+	if mu >= 3 {
+		beta = -2.16 + 1.83*mu
+	}
+	alpha := mu / beta
+	g := distuv.Gamma{Alpha: alpha, Beta: alpha} // mean 1
+	rootSum, weightSum := 0.0, 0.0
+	for i := range s.amount[m] {
+		z := -4 + 8*float64(i)/scoreSteps
+		q := g.Quantile(distuv.UnitNormal.CDF(z))
+		s.amount[m][i] = q
+		w := distuv.UnitNormal.Prob(z)
+		rootSum += w * math.Sqrt(1+mu*q)
+		weightSum += w
+	}
+	s.root[m] = rootSum / weightSum / math.Sqrt(1+mu)
+}
+
+// buildRest sets means and deviations of temperature, sunshine, vapour and wind.
+func (s *NormalsSource) buildRest() {
+	var means [2][4][12]float64
+	var sds [2][4][12]float64
+	var wind [12]float64
+	for m, x := range s.normals.Months {
+		p := x.RainDays / monthLength[m]
+		rainy := max(0, min(1, (p-0.05)/0.45))
+		for k, v := range [4]struct{ mean, gap, sdDry, sdWet float64 }{
+			{x.TmaxC, tmaxDryLessWetC * rainy, 1.2, 1.5},
+			{x.TminC, tminDryLessWetC * rainy, 2.3 - 0.8*rainy, 2.3 - 1.0*rainy},
+			{x.SunFraction, sunDryLessWet * rainy, 0.20, 0.25},
+			{x.VapourKPa, 0, 0.5 - 0.3*rainy, 0.5 - 0.35*rainy},
+		} {
+			dry, wet := v.mean+p*v.gap, v.mean-(1-p)*v.gap
+			if k == 2 {
+				dry, wet = unclipped(dry, v.sdDry), unclipped(wet, v.sdWet)
+			}
+			means[0][k][m], means[1][k][m] = dry, wet
+			sds[0][k][m], sds[1][k][m] = v.sdDry, v.sdWet
+		}
+		wind[m] = x.WindMS
+	}
+	for wet := range 2 {
+		for k := range 4 {
+			mean, sd := daily(means[wet][k]), daily(sds[wet][k])
+			for d := range 365 {
+				s.mean[d][wet][k], s.sd[d][wet][k] = mean[d], max(0.01, sd[d])
+			}
+		}
+	}
+	s.wind = daily(wind)
+}
+
+// unclipped returns the mean of a normal that, clipped to 0 to 1, has the mean
+// wanted.
+func unclipped(wanted, sd float64) float64 {
+	wanted = max(0.02, min(0.98, wanted))
+	low, high := -2.0, 3.0
+	for range 50 {
+		mid := (low + high) / 2
+		if clippedMean(mid, sd) < wanted {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return (low + high) / 2
+}
+
+func clippedMean(mean, sd float64) float64 {
+	a, b := -mean/sd, (1-mean)/sd
+	n := distuv.UnitNormal
+	return mean*(n.CDF(b)-n.CDF(a)) - sd*(n.Prob(b)-n.Prob(a)) + 1 - n.CDF(b)
+}
+
+// daily draws a curve through the months whose mean over each month is the month's
+// value: straight lines between mid-months, the knots moved until the means fit.
+func daily(months [12]float64) [365]float64 {
+	knots := months
+	var curve [365]float64
+	for range 60 {
+		curve = between(knots)
+		means := monthMeans(curve)
+		for m := range knots {
+			knots[m] += 0.8 * (months[m] - means[m])
+		}
+	}
+	return curve
+}
+
+func between(knots [12]float64) [365]float64 {
+	var curve [365]float64
+	start := 0.0
+	var mids [12]float64
+	for m := range mids {
+		mids[m] = start + monthLength[m]/2
+		start += monthLength[m]
+	}
+	for d := range curve {
+		x := float64(d) + 0.5
+		m := 11
+		for m >= 0 && mids[m] > x {
+			m--
+		}
+		from, to := mids[11]-365, mids[0]
+		a, b := knots[11], knots[0]
+		switch {
+		case m == 11:
+			from, to, a, b = mids[11], mids[0]+365, knots[11], knots[0]
+		case m >= 0:
+			from, to, a, b = mids[m], mids[m+1], knots[m], knots[m+1]
+		}
+		curve[d] = a + (b-a)*(x-from)/(to-from)
+	}
+	return curve
+}
+
+func monthMeans(curve [365]float64) [12]float64 {
+	var means [12]float64
+	for d, v := range curve {
+		m := monthOf(d)
+		means[m] += v / monthLength[m]
+	}
+	return means
+}
+
+// monthOf returns the month, 0 to 11, of a day of the year counted from 0.
+func monthOf(d int) int {
+	m := 0
+	for d >= int(monthLength[m]) {
+		d -= int(monthLength[m])
+		m++
+	}
+	return m
+}
+
+// correct moves the curves of chance and amount by what simulated years miss of the
+// normals: the chain lags its curve, the calendar stretches, and a probit is not
+// linear.
+func (s *NormalsSource) correct() {
+	for pass := range correctionPasses {
+		var wet, rain [12]float64
+		rng := rand.New(rand.NewPCG(1, uint64(pass)))
+		buf := make([]Day, 365)
+		for range correctionYears {
+			s.draw(buf, 0, rng)
+			for d := range buf {
+				if buf[d].RainMM >= 1 {
+					m := monthOf(d)
+					wet[m]++
+					rain[m] += buf[d].RainMM - 1
+				}
+			}
+		}
+		var shift, factor [12]float64
+		for m := range 12 {
+			share, excess := s.normals.monthlyWet(m)
+			shift[m], factor[m] = 0, 1
+			if wet[m] > 0 {
+				got := wet[m] / (correctionYears * monthLength[m])
+				shift[m] = distuv.UnitNormal.Quantile(min(share, 0.999)) - distuv.UnitNormal.Quantile(min(got, 0.999))
+				factor[m] = excess / (rain[m] / wet[m])
+			}
+		}
+		for d := range 365 {
+			m := monthOf(d)
+			s.chance[d] += 0.7 * shift[m]
+			s.excess[d] *= math.Pow(factor[m], 0.7)
+		}
+	}
+}
+
+// Days draws n days from startDOY on.
+func (s *NormalsSource) Days(startDOY, n int, rng *rand.Rand) []Day {
+	days := make([]Day, n)
+	s.draw(days, startDOY-1, rng)
+	return days
+}
+
+// walk is the state of the generator from day to day.
+type walk struct {
+	wet      bool
+	slow     float64 // persistent part of the amount score
+	residual [4]float64
+}
+
+// draw fills days from day start of the year, counted from 0, after a burn-in. Each
+// day takes the same number of draws whatever comes of it.
+func (s *NormalsSource) draw(days []Day, start int, rng *rand.Rand) {
+	z := rng.NormFloat64()
+	clock := s.newClock(rng)
+	scale := math.Exp(s.spread.amount*z - s.spread.amount*s.spread.amount/2)
+	widen := math.Sqrt(1 + s.spread.occurrence*s.spread.occurrence)
+	var w walk
+	for i := -burnInDays; i < len(days); i++ {
+		calendar := ((start+i)%365 + 365) % 365
+		d := clock.day(calendar)
+		day := s.step(&w, d, normalCDF(widen*s.chance[d]+s.spread.occurrence*z), scale, rng)
+		if i >= 0 {
+			days[i] = day
+		}
+	}
+}
+
+func (s *NormalsSource) step(w *walk, d int, chance, scale float64, rng *rand.Rand) Day {
+	u := rng.Float64()
+	if w.wet {
+		w.wet = u < 1-chainFactor*(1-chance)
+	} else {
+		w.wet = u < chainFactor*chance
+	}
+	w.slow = amountPersistence*w.slow + math.Sqrt(1-amountPersistence*amountPersistence)*rng.NormFloat64()
+	score := math.Sqrt(s.spread.slow)*w.slow + math.Sqrt(1-s.spread.slow)*rng.NormFloat64()
+	var day Day
+	rootGap, wet := 0.0, 0
+	if w.wet {
+		wet = 1
+		m := monthOf(d)
+		excess := s.excess[d] * scale
+		day.RainMM = round(1+excess*s.amountAt(m, score), 0.1)
+		rootGap = math.Sqrt(day.RainMM) - s.root[m]*math.Sqrt(1+excess)
+	}
+	w.stepResidual(rng)
+	mean, sd := &s.mean[d][wet], &s.sd[d][wet]
+	tmax := mean[0] + sd[0]*w.residual[0] - tmaxPerRootMM*rootGap
+	tmin := min(mean[1]+sd[1]*w.residual[1], tmax-1)
+	sun := mean[2] + sd[2]*w.residual[2] - sunPerRootMM*rootGap
+	day.TmaxC, day.TminC = round(tmax, 0.1), round(tmin, 0.1)
+	day.SunFraction = round(max(0, min(1, sun)), 0.01)
+	vapour := max(0.1, mean[3]+sd[3]*w.residual[3])
+	day.VapourKPa = round(min(vapour, air.SaturationKPa(day.TminC+1)), 0.01)
+	day.WindMS = round(s.wind[d]*gammaFour(rng), 0.1)
+	return day
+}
+
+// amountAt returns the unit-mean excess at a normal score.
+func (s *NormalsSource) amountAt(m int, score float64) float64 {
+	x := max(0, min(scoreSteps-1e-9, (score+4)*(scoreSteps/8)))
+	i := int(x)
+	t := &s.amount[m]
+	return t[i] + (x-float64(i))*(t[i+1]-t[i])
+}
+
+func (w *walk) stepResidual(rng *rand.Rand) {
+	var e, x [4]float64
+	for k := range e {
+		e[k] = rng.NormFloat64()
+	}
+	for i := range x {
+		for k := range x {
+			x[i] += residualA[i][k]*w.residual[k] + residualB[i][k]*e[k]
+		}
+	}
+	w.residual = x
+}
+
+// gammaFour draws a unit-mean gamma of shape 4: the wind of a day.
+func gammaFour(rng *rand.Rand) float64 {
+	u := 1.0
+	for range 4 {
+		u *= 1 - rng.Float64()
+	}
+	return -math.Log(u) / 4
+}
+
+func round(x, unit float64) float64 { return math.Round(x/unit) * unit }
+
+func normalCDF(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+
+// clock maps days of the year to the day of the usual calendar whose weather they
+// have.
+type clock struct {
+	moves    bool
+	usualOn  float64
+	usualOff float64
+	on, off  float64
+}
+
+func (s *NormalsSource) newClock(rng *rand.Rand) clock {
+	m := s.normals.Onset
+	a, b := rng.NormFloat64(), rng.NormFloat64()
+	c := clock{m.moves(), m.OnsetDOY, m.WithdrawalDOY, m.OnsetDOY + m.OnsetSD*a, m.WithdrawalDOY + m.WithdrawalSD*b}
+	c.on = max(10, min(c.on, 340))
+	c.off = max(c.on+10, min(c.off, 355))
+	return c
+}
+
+// day stretches the calendar in straight lines between the start of the year, onset,
+// withdrawal and the end of the year.
+func (c *clock) day(d int) int {
+	if !c.moves {
+		return d
+	}
+	t := float64(d)
+	switch {
+	case t < c.on:
+		t *= c.usualOn / c.on
+	case t < c.off:
+		t = c.usualOn + (t-c.on)*(c.usualOff-c.usualOn)/(c.off-c.on)
+	default:
+		t = c.usualOff + (t-c.off)*(365-c.usualOff)/(365-c.off)
+	}
+	return min(364, int(t))
+}

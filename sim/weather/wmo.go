@@ -1,0 +1,104 @@
+package weather
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+)
+
+// wmoColumns is the head of the table of WMO Climatological Standard Normals.
+const wmoColumns = 20
+
+// ReadWMOTable reads a table of WMO Climatological Standard Normals 1991-2020: one
+// row for each station and variable, twelve months and the year. Variables the
+// model does not use are passed over. The wind of the table has neither unit nor
+// height and is not used.
+func ReadWMOTable(r io.Reader) ([]RawNormals, error) {
+	in := csv.NewReader(r)
+	in.FieldsPerRecord = wmoColumns
+	rows, err := in.ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("WMO normals: %w", err)
+	}
+	var stations []RawNormals
+	for i, row := range rows {
+		if i == 0 {
+			continue
+		}
+		name := row[1] + " " + row[2]
+		if len(stations) == 0 || stations[len(stations)-1].Station != name {
+			place, err := wmoPlace(row)
+			if err != nil {
+				return nil, fmt.Errorf("WMO normals, line %d: %w", i+1, err)
+			}
+			stations = append(stations, RawNormals{Station: name, Place: place})
+		}
+		if err := stations[len(stations)-1].set(row[6], row[7:19]); err != nil {
+			return nil, fmt.Errorf("WMO normals, line %d: %w", i+1, err)
+		}
+	}
+	return stations, nil
+}
+
+// coastBelowM: a station this low counts as coastal for FAO-56 eq. 50.
+// Assumption: the table does not say how far the sea is.
+const coastBelowM = 15
+
+func wmoPlace(row []string) (Place, error) {
+	lat, err := strconv.ParseFloat(row[3], 64)
+	if err != nil {
+		return Place{}, fmt.Errorf("latitude %q is not a number", row[3])
+	}
+	elevation, err := strconv.ParseFloat(row[5], 64)
+	if err != nil {
+		return Place{}, fmt.Errorf("elevation %q is not a number", row[5])
+	}
+	return Place{LatitudeDeg: lat, ElevationM: elevation, Coast: elevation < coastBelowM}, nil
+}
+
+// set stores one variable of the table.
+func (raw *RawNormals) set(variable string, cells []string) error {
+	var v [12]float64
+	for m := range v {
+		x, err := strconv.ParseFloat(cells[m], 64)
+		if err != nil {
+			return fmt.Errorf("%s of %s, month %d: %q is not a number", variable, raw.Station, m+1, cells[m])
+		}
+		v[m] = x
+	}
+	scaled := func(by float64) *[12]float64 {
+		for m := range v {
+			v[m] *= by
+		}
+		return &v
+	}
+	switch name, _, _ := strings.Cut(variable, " "); name {
+	case "rain_mm":
+		raw.RainMM = &v
+	case "days_ge_1mm":
+		raw.Days1MM = &v
+	case "days_ge_0.3mm":
+		raw.Days03MM = &v
+	case "days_ge_2.5mm":
+		raw.Days25MM = &v
+	case "tmax_C":
+		raw.TmaxC = &v
+	case "tmin_C":
+		raw.TminC = &v
+	case "vapour_pressure_hPa":
+		raw.VapourKPa = scaled(0.1)
+	case "dewpoint_C":
+		raw.DewPointC = &v
+	case "rh_pct":
+		raw.Humidity = scaled(0.01)
+	case "sunshine_h":
+		raw.SunshineH = &v
+	default:
+		if q, ok := strings.CutPrefix(name, "rain_quintile_Q"); ok && len(q) == 1 && q[0] >= '0' && q[0] <= '5' {
+			raw.RainQuintiles[q[0]-'0'] = &v
+		}
+	}
+	return nil
+}

@@ -1,0 +1,215 @@
+package sim
+
+import (
+	"drystalk/sim/stalk"
+)
+
+// batch is stalks of one site cut on one day and lying in one place.
+type batch struct {
+	id     int
+	cutDay int
+	at     place
+	stalks int
+	kept   float64 // share of the stalks cut that earlier gradings left in, by rank of their mould
+	state  stalk.State
+}
+
+// areaM2 returns the area of a kind of rack, m²; a heap takes none.
+func (s *Site) areaM2(at place) float64 {
+	switch at {
+	case clearRack:
+		return s.ClearRoofM2
+	case openRack:
+		return s.OpenRackM2
+	case solidRack:
+		return s.SolidRoofM2
+	}
+	return 0
+}
+
+// dryLoadKgPerM2 returns the dry matter spread on a square metre of rack.
+func (y *siteSeason) dryLoadKgPerM2() float64 {
+	return y.site.LoadingKgPerM2 * (1 - float64(y.p.Stalk.FreshMoisture))
+}
+
+// m2PerStalk returns the rack that one stalk takes, m²; less once pre-dried,
+// when batches are closed up.
+func (y *siteSeason) m2PerStalk(predried bool) float64 {
+	m2 := y.p.Stalk.DryG / 1000 / y.dryLoadKgPerM2()
+	if predried {
+		m2 *= y.p.Stalk.AreaAfterPredry
+	}
+	return m2
+}
+
+// freeM2 returns the free rack of one kind, m².
+func (y *siteSeason) freeM2(at place) float64 {
+	free := y.site.areaM2(at)
+	for i := range y.batches {
+		if b := &y.batches[i]; b.at == at {
+			free -= float64(b.stalks) * y.m2PerStalk(b.state.Predried)
+		}
+	}
+	return max(0, free)
+}
+
+// roomForFresh returns how many fresh stalks the free racks of all kinds take.
+func (y *siteSeason) roomForFresh() int {
+	if y.roomAt == y.advanced && y.roomChanges == y.changes {
+		return y.room
+	}
+	y.room, y.roomAt, y.roomChanges = 0, y.advanced, y.changes
+	for at := clearRack; at < heap; at++ {
+		if y.site.areaM2(at) > 0 {
+			y.room += int(y.freeM2(at) / y.m2PerStalk(false))
+		}
+	}
+	return y.room
+}
+
+// inHeap returns the stalks that lie in the heap.
+func (y *siteSeason) inHeap() int {
+	n := 0
+	for i := range y.batches {
+		if y.batches[i].at == heap {
+			n += y.batches[i].stalks
+		}
+	}
+	return n
+}
+
+// advance lets all batches of the yard live through the hours up to hour.
+func (y *siteSeason) advance(hour int) {
+	hour = min(hour, len(y.season.air))
+	if hour <= y.advanced {
+		return
+	}
+	load := y.dryLoadKgPerM2()
+	for i := range y.batches {
+		b := &y.batches[i]
+		table := y.season.hours[b.at][y.advanced:hour]
+		for h := range table {
+			if b.at == heap {
+				b.state.HeapHour(&table[h], &y.p.Stalk)
+			} else {
+				b.state.RackHour(&table[h], load, &y.p.Stalk)
+			}
+		}
+	}
+	y.advanced = hour
+}
+
+// spread lays fresh stalks under the clear roof first, then on open racks,
+// then under the solid roof, and heaps what finds no place.
+func (y *siteSeason) spread(cutDay, stalks int, kept float64, state stalk.State) {
+	for at := clearRack; at < heap && stalks > 0; at++ {
+		n := min(stalks, int(y.freeM2(at)/y.m2PerStalk(state.Predried)))
+		y.lay(cutDay, n, at, kept, state)
+		stalks -= n
+	}
+	y.lay(cutDay, stalks, heap, kept, state)
+}
+
+func (y *siteSeason) lay(cutDay, stalks int, at place, kept float64, state stalk.State) {
+	if stalks == 0 {
+		return
+	}
+	y.changes++
+	y.batches = append(y.batches, batch{y.nextBatch, cutDay, at, stalks, kept, state})
+	y.nextBatch++
+}
+
+// round is what the group does at sunrise and before dusk: carry dry stalks
+// into the store, clear rotten batches when their place is needed, and spread
+// the heap where racks came free.
+func (y *siteSeason) round() {
+	y.storeFinished()
+	if y.short() {
+		y.throwOutRotten()
+	}
+	y.spreadHeap()
+}
+
+// short tells whether the yard wants room: something lies in the heap or the
+// free racks take less than an ordinary day's cut.
+func (y *siteSeason) short() bool {
+	return y.inHeap() > 0 || y.roomForFresh() < y.ordinaryCut()
+}
+
+func (y *siteSeason) storeFinished() {
+	target := y.p.Cabinet.Target.DryBasis()
+	y.keepBatches(func(b *batch) bool {
+		if b.state.Moisture > target {
+			return true
+		}
+		full := y.grade(b.stalks, &b.kept, b.state.PeakIndex)
+		y.putInStore(full, b.state)
+		return false
+	})
+}
+
+func (y *siteSeason) throwOutRotten() {
+	y.keepBatches(func(b *batch) bool {
+		full := stalk.FullShare(b.state.PeakIndex, y.p.Stalk.MouldSpread)
+		if full >= y.region.Yard.DiscardBelowFullShare {
+			return true
+		}
+		y.month.ThrownOut += b.stalks
+		return false
+	})
+}
+
+func (y *siteSeason) spreadHeap() {
+	heaped := y.scratch[:0]
+	y.keepBatches(func(b *batch) bool {
+		if b.at != heap {
+			return true
+		}
+		heaped = append(heaped, *b)
+		return false
+	})
+	for i := range heaped {
+		b := &heaped[i]
+		y.spread(b.cutDay, b.stalks, b.kept, b.state)
+	}
+	y.scratch = heaped
+}
+
+// keepBatches keeps, in order, the batches for which keep holds.
+func (y *siteSeason) keepBatches(keep func(*batch) bool) {
+	n := 0
+	for i := range y.batches {
+		if keep(&y.batches[i]) {
+			y.batches[n] = y.batches[i]
+			n++
+		}
+	}
+	if n < len(y.batches) {
+		y.batches = y.batches[:n]
+		y.changes++
+	}
+}
+
+// grade sorts n stalks of a batch whose index peaked at peak and returns those
+// of full grade; the rest is booked as second grade or rejected.
+//
+// The spread of mould between stalks is a fixed rank: a stalk twice as mouldy
+// as the mean stays so. kept is the share of the batch's stalks, least mouldy
+// first, that earlier gradings left in, and is brought up to date; so grading
+// twice at the same index takes nothing the second time.
+func (y *siteSeason) grade(n int, kept *float64, peak float64) int {
+	full, _, reject := stalk.Grade(peak, y.p.Stalk.MouldSpread)
+	full = min(full, *kept)
+	rejected := min(*kept-full, max(0, *kept-(1-reject)))
+	if !(*kept > 0) || n == 0 {
+		y.month.Rejected += n
+		return 0
+	}
+	stalk.SplitWhole(n, []float64{full, *kept - full - rejected, rejected}, y.split[:])
+	y.month.Second += y.split[1]
+	y.month.Rejected += y.split[2]
+	*kept = full
+	return y.split[0]
+}
+
+func freshState(p *Parameters) stalk.State { return stalk.Fresh(&p.Stalk) }
