@@ -37,14 +37,21 @@ type Chart struct {
 	high vg.Length
 }
 
+// margin is left free around a chart.
+const margin = 10
+
 // encode returns the chart as "svg" or "png".
 func (c Chart) encode(format string) ([]byte, error) {
-	w, err := c.plot.WriterTo(chartWidth, c.high, format)
+	canvas, err := draw.NewFormattedCanvas(chartWidth, c.high, format)
 	if err != nil {
 		return nil, fmt.Errorf("chart %s: %w", c.Name, err)
 	}
+	whole := draw.New(canvas)
+	whole.SetColor(color.White)
+	whole.Fill(whole.Rectangle.Path())
+	c.plot.Draw(draw.Crop(whole, margin, -margin, margin/2, -margin))
 	var b bytes.Buffer
-	if _, err := w.WriteTo(&b); err != nil {
+	if _, err := canvas.WriteTo(&b); err != nil {
 		return nil, fmt.Errorf("chart %s: %w", c.Name, err)
 	}
 	return b.Bytes(), nil

@@ -50,7 +50,7 @@ func (y *siteSeason) wantsFire() bool {
 
 // lookEveryH is how often in a shift the crew looks whether a charge should be
 // fired, besides when stalks land and when a dryer comes free. Assumption.
-const lookEveryH = 3
+const lookEveryH = 4
 
 // ask lets a free dryer look for a charge. It tells whether one was loaded.
 func (y *siteSeason) ask(n int) bool {

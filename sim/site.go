@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"drystalk/sim/internal/engine"
+	"drystalk/sim/stalk"
 )
 
 // The events of a site, and their order within one instant: finished charges
@@ -61,14 +62,15 @@ type siteSeason struct {
 	spans       []Span
 	collections []int
 
-	batches   []batch
-	nextBatch int
-	advanced  int // hours the batches have lived
-	store     []lot
-	dryers    []dryer
-	coolingH  float64
-	busyH     float64 // hours of the month's shifts in which a dryer held a charge
-	own       float64 // accepted stalks of this site not yet used up by its share of the contract
+	batches     []batch
+	nextBatch   int
+	advanced    int // hours the batches have lived
+	store       []lot
+	dryers      []dryer
+	coolingH    float64
+	rottenAbove float64 // peak index above which too few stalks of a batch are of full grade
+	busyH       float64 // hours of the month's shifts in which a dryer held a charge
+	own         float64 // accepted stalks of this site not yet used up by its share of the contract
 
 	months     []SiteMonth
 	monthIndex int
@@ -164,6 +166,7 @@ func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	y.roomAt, y.roomChanges = -1, -1
 	y.own = y.share * float64(run.region.Hub.OpeningStock)
 	y.coolingH = y.p.Cabinet.CoolingH(28, coolToC)
+	y.rottenAbove = stalk.IndexOfFullShare(run.region.Yard.DiscardBelowFullShare, y.p.Stalk.MouldSpread)
 	y.engine.Reset()
 	y.stockStore()
 	y.month.Opening = y.held()

@@ -150,8 +150,7 @@ func (y *siteSeason) storeFinished() {
 
 func (y *siteSeason) throwOutRotten() {
 	y.keepBatches(func(b *batch) bool {
-		full := stalk.FullShare(b.state.PeakIndex, y.p.Stalk.MouldSpread)
-		if full >= y.region.Yard.DiscardBelowFullShare {
+		if b.state.PeakIndex <= y.rottenAbove {
 			return true
 		}
 		y.month.ThrownOut += b.stalks

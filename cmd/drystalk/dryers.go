@@ -8,7 +8,7 @@ import (
 // dryersCmd answers the main question.
 type dryersCmd struct {
 	runFlags
-	Search int `default:"200" help:"Seasons that choose the placements, apart from those behind the figures."`
+	Search int `default:"120" help:"Seasons that choose the placements, apart from those behind the figures."`
 }
 
 // Run answers how many dryers, and where.

@@ -25,7 +25,7 @@ const firstSearchSeason = 1_000_000
 
 // reliefSeasons is how many of the fresh seasons are run again with one thing
 // made plentiful.
-const reliefSeasons = 200
+const reliefSeasons = 100
 
 // Dryers answers the question. Placements are chosen on the search seasons and
 // judged on fresh ones: what was chosen looks better than it is in the seasons
@@ -56,7 +56,7 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 }
 
 // beyond is how many dryers more than the search seasons ask for are judged.
-const beyond = 4
+const beyond = 3
 
 // worthJudging drops the numbers of dryers far above what reaches the target on the
 // search seasons.

@@ -6,6 +6,9 @@ import "math"
 // 475-485), for pine sapwood with a resawn surface. Humidity is in per cent as in
 // the paper. Assumption: stalks mould like pine times Properties.MouldFactor.
 
+// highestIndex is where mould stops on a wet surface.
+const highestIndex = 6.0
+
 // growthMaxC is the temperature from which mould stops growing, °C.
 const growthMaxC = 50
 
@@ -70,6 +73,12 @@ func FullShare(peakIndex, spread float64) float64 {
 		return 1
 	}
 	return normalCDF(-math.Log(peakIndex) / spread)
+}
+
+// IndexOfFullShare returns the peak index at which the given share is still of full
+// grade: the inverse of FullShare. It is infinite for a share of 0 and 0 for 1.
+func IndexOfFullShare(share, spread float64) float64 {
+	return math.Exp(-spread * math.Sqrt2 * math.Erfinv(2*share-1))
 }
 
 // Grade returns the shares of full grade, second grade and rejects among stalks
@@ -138,28 +147,43 @@ func newMouldAir(tempC float64) mouldAir {
 func (s *State) mouldStep(a *mouldAir, surface, hours float64, p *Properties) {
 	s.AgeH += hours
 	if surface < a.critical {
-		before := Decline(s.StillH)
-		s.StillH += hours
-		s.MouldIndex = max(0, s.MouldIndex-(Decline(s.StillH)-before))
+		s.decline(hours)
 		return
 	}
 	s.StillH = 0
 	if s.AgeH <= p.LivingH {
 		return
 	}
-	x := (a.critical - surface) / (a.critical - 1)
-	short := 2.3 * (s.MouldIndex - (1 + 7*x - 2*x*x)) // of the highest index
+	speed, ratio, highest := a.perH, a.ratio, highestIndex
+	if surface < 1 {
+		x := (a.critical - surface) / (a.critical - 1)
+		highest = 1 + 7*x - 2*x*x
+		speed *= onsetPower.at(surface)
+		if s.MouldIndex >= 1 {
+			ratio *= ratioPower.at(surface)
+		}
+	}
+	short := 2.3 * (s.MouldIndex - highest)
 	if short >= 0 {
 		return
 	}
-	k2 := 1.0
 	if short > -deepest {
-		k2 -= fallOff.at(short)
+		speed *= 1 - fallOff.at(short)
 	}
-	k1 := 1.0
 	if s.MouldIndex >= 1 {
-		k1 = 2 / (a.ratio*ratioPower.at(surface) - 1)
+		speed *= 2 / (ratio - 1)
 	}
-	s.MouldIndex += hours * p.MouldFactor * k1 * k2 * a.perH * onsetPower.at(surface)
-	s.PeakIndex = max(s.PeakIndex, s.MouldIndex)
+	s.MouldIndex += hours * p.MouldFactor * speed
+	if s.MouldIndex > s.PeakIndex {
+		s.PeakIndex = s.MouldIndex
+	}
+}
+
+// decline lets the index fall for hours without growth.
+func (s *State) decline(hours float64) {
+	before := s.StillH
+	s.StillH += hours
+	if s.MouldIndex > 0 {
+		s.MouldIndex = max(0, s.MouldIndex-(Decline(s.StillH)-Decline(before)))
+	}
 }

@@ -154,32 +154,46 @@ func (s *State) RackHour(h *Hour, dryLoadKgPerM2 float64, p *Properties) {
 func (s *State) HeapHour(h *Hour, p *Properties) { s.hour(h, heapDryKgPerM2, true, p) }
 
 func (s *State) hour(h *Hour, load float64, heap bool, p *Properties) {
-	filmed := s.wet(h, load, p)
-	potential := h.potential
-	evaporated := min(s.FilmKgPerM2, potential)
+	filmed := (h.rain > 0 || s.FilmKgPerM2 > 0) && s.wet(h, load, p)
 	excess := s.Moisture - h.emc
-	inner, outer := h.rate*float64(excess), (potential-evaporated)/load
+	inner, outer := h.rate*float64(excess), 0.0
+	if h.potential > 0 {
+		outer = s.evaporateFilm(h.potential) / load
+	}
 	psi := 1.0 // share of the resistance that lies outside the stalk
-	if excess > 0 {
+	if excess > 0 && outer > 0 {
 		psi = inner / (inner + outer)
 	}
 	surface := 1.0
 	if !filmed {
-		psi := psi
-		if heap {
-			psi = 1
+		surface = s.activity(h, p)
+		if !heap && psi < 1 {
+			surface = h.humidity + psi*(surface-h.humidity)
 		}
-		surface = min(1, h.humidity+psi*(s.activity(h, p)-h.humidity))
 	}
 	s.mouldStep(&h.mould, surface, 1, p)
 
-	s.FilmKgPerM2 -= evaporated
 	switch {
-	case excess > 0 && outer > 0:
+	case excess > 0:
 		s.Moisture -= DryBasis(psi * outer)
-	case excess < 0 && !filmed:
+	case !filmed:
 		s.Moisture -= DryBasis(p.RewettingFactor * inner)
 	}
+}
+
+// evaporateFilm takes the film off the potential evaporation, kg/m², and returns
+// what is left of it.
+func (s *State) evaporateFilm(potential float64) float64 {
+	if s.FilmKgPerM2 == 0 {
+		return potential
+	}
+	if s.FilmKgPerM2 >= potential {
+		s.FilmKgPerM2 -= potential
+		return 0
+	}
+	potential -= s.FilmKgPerM2
+	s.FilmKgPerM2 = 0
+	return potential
 }
 
 // wet adds rain to the film and lets dry stalks take it up. It tells whether

@@ -22,8 +22,8 @@ func newTable(from, to float64, steps int, f func(float64) float64) table {
 func (t *table) at(x float64) float64 {
 	u := (x - t.from) * t.perStep
 	i := int(u)
-	v := t.values[i : i+2]
-	return v[0] + (u-float64(i))*(v[1]-v[0])
+	low := t.values[i]
+	return low + (u-float64(i))*(t.values[i+1]-low)
 }
 
 // The tables. Relative errors are below 2e-5, see TestTables.
@@ -41,7 +41,7 @@ var (
 
 const (
 	normalReach = 8.0
-	deepest     = 12.0
+	deepest     = 9.5   // exp(-9.5) is below 1e-4 and taken as 0
 	mostSorbed  = 110.0 // 100 M/f of stalks that are not wet
 	mouldFromC  = 8.0   // below it the tables would be coarse; colder air is worked out
 )

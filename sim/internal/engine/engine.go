@@ -34,6 +34,8 @@ type Engine[E any] struct {
 	heap   []item[E]
 	sim    *simgo.Simulation
 	day    int
+	days   int
+	onDay  func(*simgo.Event)
 }
 
 // item is a scheduled event.
@@ -57,6 +59,7 @@ func (a *item[E]) before(b *item[E]) bool {
 // New returns an engine at time 0 that hands every event to handle.
 func New[E any](handle func(nowH float64, event E)) *Engine[E] {
 	e := &Engine[E]{handle: handle}
+	e.onDay = e.nextDay
 	e.Reset()
 	return e
 }
@@ -93,7 +96,8 @@ func (e *Engine[E]) RunDays(days int) (err error) {
 		}
 	}()
 	if days > 0 {
-		e.after(0, days)
+		e.days = days
+		e.after(0)
 		e.sim.Run()
 	}
 	return nil
@@ -112,15 +116,18 @@ func (e *Engine[E]) failure(cause any) error {
 // after schedules the next day with the event library. This is the only place
 // that makes its events. The finalizer of the event is cleared: it would keep
 // the whole simulation alive for ever and takes a lock shared by all goroutines.
-func (e *Engine[E]) after(delayH float64, days int) {
+func (e *Engine[E]) after(delayH float64) {
 	ev := e.sim.Timeout(delayH)
 	runtime.SetFinalizer(ev, nil)
-	ev.AddHandler(func(*simgo.Event) {
-		e.runDay()
-		if e.day < days {
-			e.after(hoursPerDay, days)
-		}
-	})
+	ev.AddHandler(e.onDay)
+}
+
+// nextDay runs a day and schedules the one after it.
+func (e *Engine[E]) nextDay(*simgo.Event) {
+	e.runDay()
+	if e.day < e.days {
+		e.after(hoursPerDay)
+	}
 }
 
 // runDay hands out the events before the end of the day.
