@@ -237,5 +237,5 @@ const fullAt stalk.DryBasis = 0.7
 // of the cabinet. Assumption.
 func Capacity(holdsFresh, holdsPredried int, wettest, fresh stalk.DryBasis) int {
 	x := max(0, min(1, float64((wettest-fullAt)/(fresh-fullAt))))
-	return int(math.Round(float64(holdsPredried) - x*float64(holdsPredried-holdsFresh)))
+	return int(float64(holdsPredried) - x*float64(holdsPredried-holdsFresh))
 }
