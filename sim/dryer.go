@@ -115,7 +115,7 @@ func (y *siteSeason) before(i, j int) bool {
 // compose returns the charge that finishes most stalks in the rest of the
 // shift: over all beginnings of the order, and smaller fills where a full
 // cabinet would take too long, stalks loaded times whole charges that fit,
-// never more than there are.
+// never more than there are, and the larger load of equals.
 func (y *siteSeason) compose(fire *charge.Fire) (best mix, ok bool) {
 	available := y.gradeOrder()
 	mostFinished := 0
@@ -133,8 +133,9 @@ func (y *siteSeason) compose(fire *charge.Fire) (best mix, ok bool) {
 				break
 			}
 			m.mean = stalk.DryBasis((water + float64(m.stalks-loaded)*float64(b.state.Moisture)) / float64(m.stalks))
-			m.dryingH = fire.DryingH(m.wettest, m.mean, y.dryKg(m.stalks))
-			if finished := min(available, m.stalks*y.chargesThatFit(m.dryingH)); finished > mostFinished {
+			m.dryingH = y.hoursOf(fire, m.wettest, m.mean, y.dryKg(m.stalks))
+			finished := min(available, m.stalks*y.chargesThatFit(m.dryingH))
+			if finished > mostFinished || (finished == mostFinished && finished > 0 && m.stalks > best.stalks) {
 				best, mostFinished = m, finished
 			}
 		}
@@ -223,7 +224,7 @@ func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
 func (y *siteSeason) burn(n int, m mix, fire *charge.Fire, mean stalk.DryBasis, loaded int) {
 	d, now := &y.dryers[n], y.engine.NowH()
 	dry := y.dryKg(loaded)
-	d.dryingH = fire.DryingH(m.wettest, mean, dry)
+	d.dryingH = y.hoursOf(fire, m.wettest, mean, dry)
 	d.loadedH = now
 	lightH := now + y.region.Dryer.HandlingH
 	warm := 0.0

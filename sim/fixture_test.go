@@ -6,6 +6,7 @@ import (
 
 	"drystalk/sim/air"
 	"drystalk/sim/charge"
+	"drystalk/sim/internal/engine"
 	"drystalk/sim/stalk"
 	"drystalk/sim/weather"
 )
@@ -104,3 +105,5 @@ func season(r *Region, p Parameters, days []weather.Day, hours []air.Hour) *Seas
 	s.Prepare(hours, r)
 	return s
 }
+
+func engineOf(handle func(nowH float64, e event)) *engine.Engine[event] { return engine.New(handle) }

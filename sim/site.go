@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"drystalk/sim/charge"
 	"drystalk/sim/internal/engine"
 	"drystalk/sim/stalk"
 )
@@ -68,9 +69,10 @@ type siteSeason struct {
 	store       []lot
 	dryers      []dryer
 	coolingH    float64
-	rottenAbove float64 // peak index above which too few stalks of a batch are of full grade
-	busyH       float64 // hours of the month's shifts in which a dryer held a charge
-	own         float64 // accepted stalks of this site not yet used up by its share of the contract
+	hoursOf     func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
+	rottenAbove float64                                                                   // peak index above which too few stalks of a batch are of full grade
+	busyH       float64                                                                   // hours of the month's shifts in which a dryer held a charge
+	own         float64                                                                   // accepted stalks of this site not yet used up by its share of the contract
 
 	months     []SiteMonth
 	monthIndex int
@@ -108,6 +110,7 @@ func NewRunner(r *Region) *Runner {
 		shares:      r.Shares(),
 	}
 	run.site.engine = engine.New(run.site.handle)
+	run.site.hoursOf = (*charge.Fire).DryingH
 	return run
 }
 
