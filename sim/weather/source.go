@@ -19,8 +19,8 @@ const (
 	amountPersistence = 0.65 // day-to-day correlation of the slow part of the amount score
 	sharpSeasonality  = 8    // wet over dry months
 	burnInDays        = 40
-	correctionYears   = 400
-	correctionPasses  = 4
+	correctionYears   = 1500
+	correctionPasses  = 3
 )
 
 // spread is how much years differ.

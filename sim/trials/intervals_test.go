@@ -1,0 +1,190 @@
+package trials
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Newcombe 1998, Statistics in Medicine 17, 857: the four examples (printed to four
+// digits, from memory; full digits computed with a general statistics library), and
+// 12 of 150 as published: Wilson 0.046 to 0.135, exact 0.042 to 0.136.
+func TestIntervalsOfAProbability(t *testing.T) {
+	for _, tt := range []struct {
+		met, n                   int
+		wLow, wHigh, cLow, cHigh float64
+		oneSided                 float64
+	}{
+		{81, 263, 0.255289, 0.366210, 0.252737, 0.367622, 0.261056},
+		{15, 148, 0.062386, 0.160487, 0.057844, 0.161650, 0.063518},
+		{0, 20, 0, 0.161125, 0, 0.168433, 0},
+		{1, 29, 0.006113, 0.171755, 0.000873, 0.177644, 0.001767},
+		{95, 100, 0.888250, 0.978456, 0.887165, 0.983568, 0.897747},
+		{950, 1000, 0.934686, 0.961870, 0.934610, 0.962665, 0.937137},
+		{59, 59, 0.938871, 1, 0.939391, 1, 0.950492},
+	} {
+		low, high := Wilson(tt.met, tt.n, 0.95)
+		assert.InDelta(t, tt.wLow, low, 2e-6)
+		assert.InDelta(t, tt.wHigh, high, 2e-6)
+		o := NewOdds(tt.met, tt.n)
+		assert.InDelta(t, tt.cLow, o.Low, 2e-6)
+		assert.InDelta(t, tt.cHigh, o.High, 2e-6)
+		assert.InDelta(t, tt.oneSided, LowerBound(tt.met, tt.n, 0.95), 2e-6)
+	}
+	low, high := Wilson(12, 150, 0.95)
+	assert.InDelta(t, 0.046, low, 5e-4)
+	assert.InDelta(t, 0.135, high, 5e-4)
+	o := NewOdds(12, 150)
+	assert.InDelta(t, 0.042, o.Low, 5e-4)
+	assert.InDelta(t, 0.136, o.High, 5e-4)
+	assert.Equal(t, Odds{0, 0, 0, 0, 1}, NewOdds(0, 0), "without seasons nothing is known")
+}
+
+// Reliability demonstration: seasons needed to prove 0.90 and 0.95 at 95 % with 0, 1
+// and 2 failures (standard tables: 29, 46, 61 and 59, 93, 124).
+func TestAcceptanceTable(t *testing.T) {
+	for p, sizes := range map[float64][]int{0.90: {29, 46, 61}, 0.95: {59, 93, 124}} {
+		for failures, n := range sizes {
+			assert.GreaterOrEqual(t, LowerBound(n-failures, n, 0.95), p)
+			assert.Less(t, LowerBound(n-1-failures, n-1, 0.95), p)
+		}
+	}
+}
+
+// Law, Simulation Modeling and Analysis: delays of ten replications of a bank (data
+// read in an exercise), mean 2.03 and 90 % half-width 0.32; and the paired differences
+// of two inventory policies, mean 4.98 and half-width 3.33 (from memory).
+func TestIntervalOfAMean(t *testing.T) {
+	bank := meanAt([]float64{1.53, 1.66, 1.24, 2.34, 2.00, 1.69, 2.69, 2.86, 1.70, 2.60}, 0.90)
+	assert.InDelta(t, 2.0310, bank.Mean, 1e-4)
+	assert.InDelta(t, 0.3223, bank.High-bank.Mean, 1e-4)
+	a := []float64{126.97, 124.31, 126.68, 122.66, 127.23}
+	b := []float64{118.21, 120.22, 122.45, 122.68, 119.40}
+	d := make([]float64, len(a))
+	for i := range d {
+		d[i] = a[i] - b[i]
+	}
+	paired := meanAt(d, 0.90)
+	assert.InDelta(t, 4.978, paired.Mean, 1e-3)
+	assert.InDelta(t, 3.3289, paired.High-paired.Mean, 1e-3)
+	assert.Equal(t, Mean{}, NewMean(nil))
+	one := NewMean([]float64{3})
+	assert.True(t, math.IsInf(one.High, 1) && math.IsInf(one.Low, -1))
+}
+
+// Ranks of the order-statistic interval, computed with a general statistics library.
+func TestQuantileRanks(t *testing.T) {
+	for _, tt := range []struct {
+		n    int
+		p    float64
+		r, s int
+	}{
+		{20, 0.5, 6, 15}, {50, 0.5, 18, 33}, {100, 0.5, 40, 61}, {100, 0.9, 84, 96}, {200, 0.95, 184, 197},
+		{500, 0.95, 465, 485}, {1000, 0.95, 936, 964}, {1000, 0.99, 983, 997}, {2000, 0.9, 1773, 1827},
+	} {
+		r, s := QuantileRanks(tt.n, tt.p, 0.95)
+		assert.Equal(t, []int{tt.r, tt.s}, []int{r, s}, "n %d p %g", tt.n, tt.p)
+	}
+}
+
+// The intervals cover as often as they say: Clopper-Pearson at least, the t interval
+// within the binomial error of 1,000 experiments.
+func TestCoverage(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	const experiments, n, p = 1000, 200, 0.9
+	odds, mean := 0, 0
+	for range experiments {
+		met, values := 0, make([]float64, n)
+		for i := range values {
+			if rng.Float64() < p {
+				met++
+			}
+			values[i] = rng.NormFloat64()
+		}
+		if o := NewOdds(met, n); o.Low <= p && p <= o.High {
+			odds++
+		}
+		if m := NewMean(values); m.Low <= 0 && 0 <= m.High {
+			mean++
+		}
+	}
+	error3 := 3 * math.Sqrt(0.95*0.05/experiments)
+	assert.GreaterOrEqual(t, float64(odds)/experiments, 0.95-error3)
+	assert.InDelta(t, 0.95, float64(mean)/experiments, error3)
+}
+
+// Exact paired test: 8 gains and 1 loss, 2(1+9)/512, by hand.
+func TestPairedTest(t *testing.T) {
+	assert.InDelta(t, 20.0/512, PairedTest(8, 1), 1e-12)
+	assert.Equal(t, 1.0, PairedTest(0, 0))
+	assert.Equal(t, 1.0, PairedTest(3, 3))
+}
+
+func TestBand(t *testing.T) {
+	var x []float64
+	for i := range 100 {
+		x = append(x, float64(100-i))
+	}
+	assert.Equal(t, Band{5, 50, 95, 100}, NewBand(x))
+	assert.Equal(t, Band{}, NewBand(nil))
+}
+
+// Golden values of a stream, computed independently: SHA-256 of the key into ChaCha8.
+func TestStream(t *testing.T) {
+	s := Stream(42, 7, 3, "weather")
+	assert.Equal(t, uint64(0x17639d766b8dd4c8), s.Uint64())
+	assert.Equal(t, uint64(0x3eaf37d9ae64dc13), s.Uint64())
+	assert.Equal(t, 0.3909662015319979, s.Float64())
+	seen := map[uint64]bool{}
+	for season := range uint64(50) {
+		for site := range uint64(20) {
+			for _, purpose := range []string{"weather", "output"} {
+				v := Stream(1, season, site, purpose).Uint64()
+				require.False(t, seen[v])
+				seen[v] = true
+			}
+		}
+	}
+}
+
+// The mean of a triangular distribution is a third of its three numbers, and its
+// median that of the closed form.
+func TestTriangular(t *testing.T) {
+	sum := 0.0
+	const n = 100_000
+	for i := range n {
+		sum += TriangularQuantile(0.6, 1, 1.5, (float64(i)+0.5)/n)
+	}
+	assert.InDelta(t, (0.6+1+1.5)/3, sum/n, 1e-5)
+	assert.Equal(t, 0.6, TriangularQuantile(0.6, 1, 1.5, 0))
+	assert.Equal(t, 2.0, TriangularQuantile(2, 2, 2, 0.7))
+}
+
+// Every range sets a parameter, takes one draw whatever the others are, and fixed
+// knowledge leaves the parameters as written.
+func TestKnowledge(t *testing.T) {
+	base := tinySetup(1).Base
+	k := DefaultKnowledge()
+	p, values := k.Draw(base, Stream(1, 2, RegionWide, "knowledge"))
+	require.Len(t, values, len(k.Ranges))
+	assert.NotEqual(t, base, p)
+	assert.Equal(t, p.Stalk.RateAt80CPerH, p.Cabinet.RateAt80CPerH, "one draw for rack and cabinet")
+	for i, r := range k.Ranges {
+		assert.GreaterOrEqual(t, values[i], r.Low)
+		assert.LessOrEqual(t, values[i], r.High)
+		one := Knowledge{Ranges: []Range{r}}
+		q, _ := one.Draw(base, Stream(1, 3, RegionWide, "knowledge"))
+		assert.NotEqual(t, base, q, r.Key)
+	}
+	wide := DefaultKnowledge()
+	wide.Ranges[0].High = 3
+	_, other := wide.Draw(base, Stream(1, 2, RegionWide, "knowledge"))
+	assert.Equal(t, values[1:], other[1:], "a wider range of one leaves the others")
+	k.Fixed = true
+	fixed, _ := k.Draw(base, Stream(1, 2, RegionWide, "knowledge"))
+	assert.Equal(t, base, fixed)
+	assert.Len(t, k.Assumptions(), len(k.Ranges))
+}
