@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
@@ -28,6 +29,7 @@ type node struct {
 	quoted bool
 	keys   []string
 	values []*node
+	broken []string // keys whose value is no value, a fault already
 }
 
 // deepest is how far keys may be nested; a scenario needs four levels.
@@ -38,8 +40,7 @@ const deepest = 12
 func (r *reader) parse(data []byte) *node {
 	file, err := parser.ParseBytes(data, 0)
 	if err != nil {
-		line, what := yamlFault(err)
-		r.fault(line, "", what, "YAML: keys and values indented with spaces")
+		r.fault(yamlFaultAt(err))
 		return nil
 	}
 	var body ast.Node
@@ -65,15 +66,25 @@ func (r *reader) parse(data []byte) *node {
 	return n
 }
 
+// yamlFaultAt is yamlFault for the whole file, in the order of a fault.
+func yamlFaultAt(err error) (line int, key, found, allowed string) {
+	line, found, allowed = yamlFault(err)
+	return line, "", found, allowed
+}
+
 // yamlFault takes line and words out of a parser's error, "[line:column] words".
-func yamlFault(err error) (line int, what string) {
+func yamlFault(err error) (line int, found, allowed string) {
 	first, _, _ := strings.Cut(err.Error(), "\n")
 	line = 1
 	var column int
 	if _, scanErr := fmt.Sscanf(first, "[%d:%d]", &line, &column); scanErr == nil {
 		_, first, _ = strings.Cut(first, "] ")
 	}
-	return line, "broken YAML (" + first + ")"
+	if _, rest, found := strings.Cut(first, `mapping key "`); found {
+		key, _, _ := strings.Cut(rest, `"`)
+		return line, fmt.Sprintf("the key %q a second time", key), "each key once"
+	}
+	return line, "broken YAML (" + first + ")", "YAML: keys and values indented with spaces"
 }
 
 func lineOf(n ast.Node) int {
@@ -141,6 +152,7 @@ func (r *reader) pair(out *node, pair *ast.MappingValueNode, path string, depth 
 	}
 	v := r.node(pair.Value, full, depth+1)
 	if v == nil {
+		out.broken = append(out.broken, key)
 		return
 	}
 	if v.kind == scalar {
@@ -158,6 +170,17 @@ func (n *node) get(key string) *node {
 		}
 	}
 	return nil
+}
+
+// excused tells whether a fault about a missing key has been booked in another form:
+// its value is broken, or a key was misspelt.
+func (n *node) excused(key string, known []string) bool {
+	if slices.Contains(n.broken, key) {
+		return true
+	}
+	return slices.ContainsFunc(n.keys, func(k string) bool {
+		return !slices.Contains(known, k) && nearest(k, known) == key
+	})
 }
 
 func join(path, key string) string {

@@ -29,7 +29,6 @@ type Scenario struct {
 	Base       sim.Parameters
 	Knowledge  trials.Knowledge
 	Normals    weather.Normals
-	Source     weather.Source
 	MaxDryers  []int // by site
 	TargetOdds float64
 	Currency   string
@@ -78,8 +77,11 @@ func baseParameters() sim.Parameters {
 	}
 }
 
+// topKeys are the keys of the file itself.
+var topKeys = []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "luck", "knowledge", "sites"}
+
 func (r *reader) scenario(s *Scenario, root *node) {
-	r.known(root, "", []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "luck", "knowledge", "sites"})
+	r.known(root, "", topKeys)
 	s.Region.Name = r.word(root, "", "region", true)
 	s.Currency = r.word(root, "", "currency", false)
 	r.season(s, r.section(root, "season", true))
@@ -99,7 +101,7 @@ func (r *reader) scenario(s *Scenario, root *node) {
 func (r *reader) section(parent *node, key string, required bool) *node {
 	n := parent.get(key)
 	if n == nil {
-		if required {
+		if required && !parent.excused(key, topKeys) {
 			r.fault(parent.line, key, "nothing", "this group of keys is required")
 		}
 		return nil
@@ -131,6 +133,9 @@ func describe(n *node) string {
 		return n.kind.String()
 	case n.text == "" && !n.quoted:
 		return "nothing"
+	}
+	if _, err := strconv.ParseFloat(n.text, 64); err == nil && !n.quoted {
+		return n.text
 	}
 	return strconv.Quote(n.text)
 }
@@ -186,7 +191,9 @@ func (r *reader) fields(d *draft, n *node, path string, fields []field, others .
 		case v != nil:
 			r.set(d, f, v, key)
 		case f.missing == "":
-			r.fault(n.line, key, "nothing", f.allowed())
+			if !n.excused(f.key, keysOf(fields, others...)) {
+				r.fault(n.line, key, "nothing", f.allowed())
+			}
 		default:
 			r.set(d, f, &node{text: f.missing, line: n.line}, key)
 			d.defaults = append(d.defaults, Default{key, f.meaning, f.missing, f.unit, f.source})

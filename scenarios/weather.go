@@ -57,6 +57,11 @@ func (r *reader) weather(s *Scenario, n *node) {
 	before := len(r.faults)
 	switch station, normals := n.get("wmo_station"), n.get("normals"); {
 	case (station == nil) == (normals == nil):
+		known := keysOf(placeFields, "wmo_station", "normals", "monsoon")
+		r.known(n, "weather", known)
+		if n.excused("normals", known) || n.excused("wmo_station", known) {
+			return
+		}
 		r.fault(n.line, "weather", "both or neither of wmo_station and normals", "one of the two")
 		return
 	case station != nil:
@@ -80,15 +85,16 @@ func (r *reader) weather(s *Scenario, n *node) {
 	if v := n.get("monsoon"); v != nil {
 		r.monsoon(s, v)
 	}
-	if len(r.faults) > before {
-		return
-	}
+}
+
+// Source builds the generator of the scenario's weather. It takes a moment: call it
+// once.
+func (s *Scenario) Source() (weather.Source, error) {
 	source, err := weather.NewNormalsSource(s.Normals)
 	if err != nil {
-		r.fault(n.line, "weather", err.Error(), "rain and rain days that can be")
-		return
+		return nil, fmt.Errorf("%s: weather: %w", s.Name, err)
 	}
-	s.Source = source
+	return source, nil
 }
 
 func (r *reader) station(s *Scenario, v *node) {

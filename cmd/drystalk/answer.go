@@ -16,11 +16,11 @@ import (
 )
 
 // setup returns the trials of a scenario.
-func setup(s *scenarios.Scenario, f *runFlags) trials.Setup {
+func setup(s *scenarios.Scenario, seed uint64, workers int) (trials.Setup, error) {
+	source, err := s.Source()
 	return trials.Setup{
-		Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Source: s.Source,
-		Seed: f.Seed, Workers: f.Workers,
-	}
+		Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Source: source, Seed: seed, Workers: workers,
+	}, err
 }
 
 // progress returns a bar on a terminal, nothing in a pipe, and how to end it.

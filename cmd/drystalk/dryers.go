@@ -23,9 +23,13 @@ func (c *dryersCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
+	set, err := setup(s, c.Seed, c.Workers)
+	if err != nil {
+		return err
+	}
 	tell, end := progress(t.err, c.Search+c.Seasons)
 	a, err := decide.Dryers(t.ctx, decide.Question{
-		Setup: setup(s, &c.runFlags), MaxDryers: s.MaxDryers, Target: s.TargetOdds,
+		Setup: set, MaxDryers: s.MaxDryers, Target: s.TargetOdds,
 		SearchSeasons: c.Search, Seasons: c.Seasons,
 		Progress: func(done, _ int) { tell(done) },
 	})

@@ -23,8 +23,12 @@ func (c *oddsCmd) Run(t terminal) error {
 	for i := range plan {
 		plan[i], sites[i] = s.Region.Sites[i].Dryers, s.Region.Sites[i].Name
 	}
+	set, err := setup(s, c.Seed, c.Workers)
+	if err != nil {
+		return err
+	}
 	tell, end := progress(t.err, c.Seasons)
-	table, err := setup(s, &c.runFlags).Table(t.ctx, 0, c.Seasons, trials.Only(plan), tell)
+	table, err := set.Table(t.ctx, 0, c.Seasons, trials.Only(plan), tell)
 	end()
 	if err != nil {
 		return err

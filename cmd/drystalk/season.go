@@ -5,7 +5,6 @@ import (
 
 	"drystalk/report"
 	"drystalk/sim"
-	"drystalk/sim/trials"
 )
 
 // seasonCmd shows one season.
@@ -23,7 +22,10 @@ func (c *seasonCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	set := trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Source: s.Source, Seed: c.Seed}
+	set, err := setup(s, c.Seed, 1)
+	if err != nil {
+		return err
+	}
 	l, err := set.Ledger(c.Number)
 	if err != nil {
 		return err

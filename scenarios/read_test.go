@@ -1,0 +1,152 @@
+package scenarios
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const folder = "../testdata/scenarios/"
+
+// Every broken file has one line in faults.txt and every line a file: what is wrong,
+// where, and what is allowed.
+func TestFaults(t *testing.T) {
+	table, err := os.ReadFile(folder + "faults.txt")
+	require.NoError(t, err)
+	want := map[string]string{}
+	for _, line := range strings.Split(strings.TrimSpace(string(table)), "\n") {
+		name, _, _ := strings.Cut(line, ":")
+		require.NotContains(t, want, name, "one line a file")
+		want[name] = line
+	}
+	files, err := filepath.Glob(folder + "*.bad.yaml")
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(files), 25)
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		require.NoError(t, err)
+		name := filepath.Base(file)
+		_, err = Read(name, data)
+		var faults Faults
+		require.ErrorAs(t, err, &faults, name)
+		assert.Equal(t, want[name], faults.Error())
+		assert.Len(t, faults, 1, name)
+		delete(want, name)
+	}
+	assert.Empty(t, want, "lines without a file")
+}
+
+// All faults of a file are told at once, by line.
+func TestAllFaultsAtOnce(t *testing.T) {
+	data, err := os.ReadFile(folder + "small.good.yaml")
+	require.NoError(t, err)
+	text := strings.Replace(string(data), "cutters: 3", "cutters: -3", 1)
+	text = strings.Replace(text, "days: 61", "days: 0", 1)
+	_, err = Read("two.yaml", []byte(text))
+	var faults Faults
+	require.ErrorAs(t, err, &faults)
+	require.Len(t, faults, 2)
+	assert.Equal(t, 2, faults[0].Line)
+	assert.Equal(t, "sites.Lower Channel.cutters", faults[1].Key)
+}
+
+// Numbers that are allowed but look like another unit get a warning.
+func TestWarnings(t *testing.T) {
+	data, err := os.ReadFile(folder + "small.good.yaml")
+	require.NoError(t, err)
+	text := strings.Replace(string(data), "stalks_per_person_h: 117", "stalks_per_person_h: 900", 1) +
+		"dryer: {target_moisture_wet_basis: 0.18}\n"
+	s, err := Read("odd.yaml", []byte(text))
+	require.NoError(t, err)
+	require.Len(t, s.Warnings, 2)
+	assert.Contains(t, strings.Join(s.Warnings, "\n"), "stalks_per_person_h: 900 is outside the usual 50 to 600")
+}
+
+// The demos read without a fault or warning, and what is written reads back as the same
+// scenario.
+func TestDemosSurviveWriting(t *testing.T) {
+	for _, name := range []string{LakeTavari, OneCooperative} {
+		s, err := Demo(name)
+		require.NoError(t, err)
+		assert.Empty(t, s.Warnings)
+		again, err := Read(name, s.Write())
+		require.NoError(t, err)
+		assert.Equal(t, s.Region, again.Region)
+		assert.Equal(t, s.Base, again.Base)
+		assert.Equal(t, s.Knowledge.Fixed, again.Knowledge.Fixed)
+		assert.Equal(t, s.Hash, again.Hash)
+	}
+}
+
+// Every default is listed with a source, and so is every stand-in of the weather.
+func TestAssumptionsAreListed(t *testing.T) {
+	data, err := os.ReadFile(folder + "small.good.yaml")
+	require.NoError(t, err)
+	s, err := Read("small.good.yaml", data)
+	require.NoError(t, err)
+	var all strings.Builder
+	for _, a := range s.Assumptions() {
+		assert.NotEmpty(t, a.Name)
+		assert.NotEmpty(t, a.Value, a.Name)
+		assert.NotEmpty(t, a.Source, a.Name)
+		all.WriteString(a.Name + "\n")
+	}
+	for _, want := range []string{"dryer.shift_start_h", "site: loading_kg_per_m2", "contract.target_stock_stalks", "Sunshine", "Wind", "Vapour pressure", "Breakdowns"} {
+		assert.Contains(t, all.String(), want)
+	}
+	text := s.Explain()
+	for _, f := range siteFields {
+		assert.Contains(t, text, f.key)
+	}
+}
+
+// Every station of the table can drive a scenario.
+func TestStations(t *testing.T) {
+	for _, station := range Stations() {
+		_, number, _ := strings.Cut(station, " ")
+		s, err := withStation(t, number)
+		if number == "XXXXX" { // the table has no number for it: by name
+			name, _, _ := strings.Cut(station, " ")
+			s, err = withStation(t, name)
+		}
+		require.NoError(t, err, station)
+		assert.Equal(t, station, s.Normals.Station)
+		again, err := Read("again", s.Write())
+		require.NoError(t, err)
+		assert.Equal(t, s.Hash, again.Hash)
+	}
+}
+
+func withStation(t *testing.T, station string) (*Scenario, error) {
+	t.Helper()
+	data, err := os.ReadFile(folder + "small.good.yaml")
+	require.NoError(t, err)
+	text := string(data)
+	from, to := strings.Index(text, "weather:"), strings.Index(text, "contract:")
+	return Read("station.yaml", []byte(text[:from]+"weather: {wmo_station: "+station+"}\n"+text[to:]))
+}
+
+// No input makes the reader panic, and what is accepted survives being written and read.
+func FuzzRead(f *testing.F) {
+	files, err := filepath.Glob(folder + "*.yaml")
+	require.NoError(f, err)
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		require.NoError(f, err)
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		s, err := Read("fuzz.yaml", data)
+		if err != nil {
+			require.NotEmpty(t, err.Error())
+			return
+		}
+		again, err := Read("again.yaml", s.Write())
+		require.NoError(t, err, "%s", s.Write())
+		require.Equal(t, s.Hash, again.Hash)
+	})
+}
