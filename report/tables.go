@@ -133,7 +133,8 @@ func FlowTable(p decide.PlanResult) Table {
 		t.Rows = append(t.Rows, []string{r.name, stalks(r.mean), between(r.mean), share})
 	}
 	for _, r := range []flowRow{
-		{"not cut: rain", f.NotCutRain}, {"not cut: yard full", f.NotCutYardFull},
+		{"not cut: rain", f.NotCutRain},
+		{"not cut: yard full", f.NotCutYardFull},
 		{"not cut: share and stock reached", f.NotCutTarget},
 	} {
 		t.Rows = append(t.Rows, []string{r.name, stalks(r.mean), between(r.mean), ""})

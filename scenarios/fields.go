@@ -45,123 +45,205 @@ func wet(w *stalk.WetBasis) *float64 { return (*float64)(w) }
 func dry(m *stalk.DryBasis) *float64 { return (*float64)(m) }
 
 var contractFields = []field{
-	{key: "tolerance_fraction", meaning: "part of a month's contract that may be missing and the month still counts as met", low: 0, high: 0.5,
+	{
+		key: "tolerance_fraction", meaning: "part of a month's contract that may be missing and the month still counts as met", low: 0, high: 0.5,
 		usual: [2]float64{0, 0.2}, hint: "a fraction: 5 % is 0.05", missing: "0", source: "the contract as written",
-		number: func(d *draft) *float64 { return &d.Region.Contract.Tolerance }},
-	{key: "target_odds", meaning: "odds wanted in the worst contract month", low: 0.01, high: 0.999,
+		number: func(d *draft) *float64 { return &d.Region.Contract.Tolerance },
+	},
+	{
+		key: "target_odds", meaning: "odds wanted in the worst contract month", low: 0.01, high: 0.999,
 		usual: [2]float64{0.5, 0.99}, hint: "a fraction: 9 seasons of 10 are 0.9", missing: "0.9", source: "common practice, no source",
-		number: func(d *draft) *float64 { return &d.TargetOdds }},
+		number: func(d *draft) *float64 { return &d.TargetOdds },
+	},
 }
 
 var hubFields = []field{
-	{key: "opening_stock_stalks", meaning: "good stalks at the hub on the first day", unit: "stalks", low: 0, high: 1e8,
-		missing: "0", source: "nothing in stock", whole: func(d *draft) *int { return &d.Region.Hub.OpeningStock }},
-	{key: "collections_per_month", meaning: "pick-ups in each month, equally spaced, the last on its last day", low: 1, high: 15,
-		missing: "2", source: "common practice, no source", whole: func(d *draft) *int { return &d.Region.Hub.CollectionsPerMonth }},
+	{
+		key: "opening_stock_stalks", meaning: "good stalks at the hub on the first day", unit: "stalks", low: 0, high: 1e8,
+		missing: "0", source: "nothing in stock", whole: func(d *draft) *int { return &d.Region.Hub.OpeningStock },
+	},
+	{
+		key: "collections_per_month", meaning: "pick-ups in each month, equally spaced, the last on its last day", low: 1, high: 15,
+		missing: "2", source: "common practice, no source", whole: func(d *draft) *int { return &d.Region.Hub.CollectionsPerMonth },
+	},
 }
 
 var dryerFields = []field{
-	{key: "set_temperature_c", meaning: "temperature of the chamber", unit: "°C", low: 45, high: 95, usual: [2]float64{60, 90},
+	{
+		key: "set_temperature_c", meaning: "temperature of the chamber", unit: "°C", low: 45, high: 95, usual: [2]float64{60, 90},
 		hint: "the usual band is 70 to 90 °C", missing: "80", source: "common practice, no source",
-		number: func(d *draft) *float64 { return &d.Base.Cabinet.SetC }},
-	{key: "holds_stalks_fresh", meaning: "stalks of a full charge of fresh stalks", unit: "stalks", low: 10, high: 100_000,
+		number: func(d *draft) *float64 { return &d.Base.Cabinet.SetC },
+	},
+	{
+		key: "holds_stalks_fresh", meaning: "stalks of a full charge of fresh stalks", unit: "stalks", low: 10, high: 100_000,
 		usual: [2]float64{200, 5000}, hint: "count stalks, not kilograms", missing: "1000", source: "common practice, no source",
-		whole: func(d *draft) *int { return &d.Region.Dryer.HoldsFresh }},
-	{key: "holds_stalks_predried", meaning: "stalks of a full charge of pre-dried stalks", unit: "stalks", low: 10, high: 150_000,
+		whole: func(d *draft) *int { return &d.Region.Dryer.HoldsFresh },
+	},
+	{
+		key: "holds_stalks_predried", meaning: "stalks of a full charge of pre-dried stalks", unit: "stalks", low: 10, high: 150_000,
 		missing: "1500", source: "assumption: stalks shrink, bundles do not close up fully",
-		whole: func(d *draft) *int { return &d.Region.Dryer.HoldsPredried }},
-	{key: "shift_start_h", meaning: "hour of the day at which the first charge may be loaded", unit: "h", low: 0, high: 23,
-		missing: "7", source: "common practice, no source", number: func(d *draft) *float64 { return &d.Region.Dryer.ShiftStartH }},
-	{key: "shift_end_h", meaning: "hour of the day at which the last fire must be out", unit: "h", low: 1, high: 24,
-		missing: "19", source: "common practice, no source", number: func(d *draft) *float64 { return &d.Region.Dryer.ShiftEndH }},
-	{key: "handling_h", meaning: "hours to load a charge, and again to unload it", unit: "h", low: 0, high: 6,
-		missing: "0.5", source: assumption, number: func(d *draft) *float64 { return &d.Region.Dryer.HandlingH }},
-	{key: "minimum_fill_fraction", meaning: "smallest charge worth a fire, as part of a full one", low: 0.05, high: 1,
-		missing: "0.3", source: assumption, number: func(d *draft) *float64 { return &d.Region.Dryer.MinimumFill }},
-	{key: "loads_first", meaning: "which batches go in first", choices: loadingRules,
+		whole: func(d *draft) *int { return &d.Region.Dryer.HoldsPredried },
+	},
+	{
+		key: "shift_start_h", meaning: "hour of the day at which the first charge may be loaded", unit: "h", low: 0, high: 23,
+		missing: "7", source: "common practice, no source", number: func(d *draft) *float64 { return &d.Region.Dryer.ShiftStartH },
+	},
+	{
+		key: "shift_end_h", meaning: "hour of the day at which the last fire must be out", unit: "h", low: 1, high: 24,
+		missing: "19", source: "common practice, no source", number: func(d *draft) *float64 { return &d.Region.Dryer.ShiftEndH },
+	},
+	{
+		key: "handling_h", meaning: "hours to load a charge, and again to unload it", unit: "h", low: 0, high: 6,
+		missing: "0.5", source: assumption, number: func(d *draft) *float64 { return &d.Region.Dryer.HandlingH },
+	},
+	{
+		key: "minimum_fill_fraction", meaning: "smallest charge worth a fire, as part of a full one", low: 0.05, high: 1,
+		missing: "0.3", source: assumption, number: func(d *draft) *float64 { return &d.Region.Dryer.MinimumFill },
+	},
+	{
+		key: "loads_first", meaning: "which batches go in first", choices: loadingRules,
 		missing: "most_at_risk", source: "assumption: near equal to driest, starves nobody",
-		choice: func(d *draft) *int { return (*int)(&d.Region.Dryer.LoadingRule) }},
-	{key: "fire_at_mould_index", meaning: "a charge is fired when a batch has this mould index", low: 0, high: 6,
+		choice: func(d *draft) *int { return (*int)(&d.Region.Dryer.LoadingRule) },
+	},
+	{
+		key: "fire_at_mould_index", meaning: "a charge is fired when a batch has this mould index", low: 0, high: 6,
 		missing: "0.3", source: "assumption: later firing loses stalks, earlier burns wood",
-		number: func(d *draft) *float64 { return &d.Region.Dryer.FireAtIndex }},
-	{key: "breaks_fraction", meaning: "part of the stalks dried below 8 % wet basis that break", low: 0, high: 1,
-		missing: "0.03", source: assumption, number: func(d *draft) *float64 { return &d.Region.Dryer.BreakFraction }},
-	{key: "target_moisture_wet_basis", meaning: "a charge ends and a rack is cleared when stalks are this dry", low: 0.08, high: 0.2,
+		number: func(d *draft) *float64 { return &d.Region.Dryer.FireAtIndex },
+	},
+	{
+		key: "breaks_fraction", meaning: "part of the stalks dried below 8 % wet basis that break", low: 0, high: 1,
+		missing: "0.03", source: assumption, number: func(d *draft) *float64 { return &d.Region.Dryer.BreakFraction },
+	},
+	{
+		key: "target_moisture_wet_basis", meaning: "a charge ends and a rack is cleared when stalks are this dry", low: 0.08, high: 0.2,
 		usual: [2]float64{0.12, 0.15}, hint: "wet basis, as a fraction: 14 % is 0.14", missing: "0.14",
 		source: "bracketed by finished stalks of 12.2 % (Agritech 30(2), 2010) and 14.2 % (thesis, 2008)",
-		number: func(d *draft) *float64 { return wet(&d.Base.Cabinet.Target) }},
-	{key: "wood_moisture_wet_basis", meaning: "moisture of the firewood", low: 0.05, high: 0.6,
+		number: func(d *draft) *float64 { return wet(&d.Base.Cabinet.Target) },
+	},
+	{
+		key: "wood_moisture_wet_basis", meaning: "moisture of the firewood", low: 0.05, high: 0.6,
 		usual: [2]float64{0.12, 0.4}, hint: "wet basis, as a fraction: air-dry wood is 0.15 to 0.25", missing: "0.20",
-		source: "air-dry wood, published tables of heating value", number: func(d *draft) *float64 { return wet(&d.Base.Cabinet.WoodMoisture) }},
-	{key: "heat_up_h", meaning: "hours from lighting to the set temperature", unit: "h", low: 0, high: 5,
-		missing: "0.75", source: assumption, number: func(d *draft) *float64 { return &d.Base.Cabinet.HeatUpH }},
+		source: "air-dry wood, published tables of heating value", number: func(d *draft) *float64 { return wet(&d.Base.Cabinet.WoodMoisture) },
+	},
+	{
+		key: "heat_up_h", meaning: "hours from lighting to the set temperature", unit: "h", low: 0, high: 5,
+		missing: "0.75", source: assumption, number: func(d *draft) *float64 { return &d.Base.Cabinet.HeatUpH },
+	},
 }
 
 var loadingRules = []string{"most_at_risk", "driest", "wettest", "oldest"}
 
 var yardFields = []field{
-	{key: "no_cutting_above_rain_mm", meaning: "nobody cuts on a day with more rain", unit: "mm", low: 0, high: 1000,
-		missing: "25", source: assumption, number: func(d *draft) *float64 { return &d.Region.Yard.MaxCutRainMM }},
-	{key: "rest_every_days", meaning: "one day in so many nobody cuts; 0 for no rest", unit: "days", low: 0, high: 365,
-		missing: "7", source: "common practice, no source", whole: func(d *draft) *int { return &d.Region.Yard.RestEveryDays }},
-	{key: "predried_moisture_dry_basis", meaning: "below it batches are closed up on the rack", low: 0.3, high: 3,
+	{
+		key: "no_cutting_above_rain_mm", meaning: "nobody cuts on a day with more rain", unit: "mm", low: 0, high: 1000,
+		missing: "25", source: assumption, number: func(d *draft) *float64 { return &d.Region.Yard.MaxCutRainMM },
+	},
+	{
+		key: "rest_every_days", meaning: "one day in so many nobody cuts; 0 for no rest", unit: "days", low: 0, high: 365,
+		missing: "7", source: "common practice, no source", whole: func(d *draft) *int { return &d.Region.Yard.RestEveryDays },
+	},
+	{
+		key: "predried_moisture_dry_basis", meaning: "below it batches are closed up on the rack", low: 0.3, high: 3,
 		usual: [2]float64{0.4, 1.2}, hint: "dry basis, kg water per kg dry matter: 41 % wet basis is 0.7", missing: "0.7", source: assumption,
-		number: func(d *draft) *float64 { return dry(&d.Base.Stalk.PredriedMoisture) }},
-	{key: "closed_up_area_fraction", meaning: "rack area of a closed-up batch over its fresh area", low: 0.2, high: 1,
-		missing: "0.6", source: assumption, number: func(d *draft) *float64 { return &d.Base.Stalk.AreaAfterPredry }},
-	{key: "thrown_out_below_full_share", meaning: "a batch with a smaller part of full grade is thrown out when its place is needed", low: 0, high: 1,
-		missing: "0.1", source: assumption, number: func(d *draft) *float64 { return &d.Region.Yard.DiscardBelowFullShare }},
+		number: func(d *draft) *float64 { return dry(&d.Base.Stalk.PredriedMoisture) },
+	},
+	{
+		key: "closed_up_area_fraction", meaning: "rack area of a closed-up batch over its fresh area", low: 0.2, high: 1,
+		missing: "0.6", source: assumption, number: func(d *draft) *float64 { return &d.Base.Stalk.AreaAfterPredry },
+	},
+	{
+		key: "thrown_out_below_full_share", meaning: "a batch with a smaller part of full grade is thrown out when its place is needed", low: 0, high: 1,
+		missing: "0.1", source: assumption, number: func(d *draft) *float64 { return &d.Region.Yard.DiscardBelowFullShare },
+	},
 }
 
 var luckFields = []field{
-	{key: "output_season_sd", meaning: "spread of output between seasons, shared by all sites, sd of its logarithm", low: 0, high: 1,
-		missing: "0.10", source: assumption, number: func(d *draft) *float64 { return &d.Region.Luck.OutputSeason }},
-	{key: "output_site_season_sd", meaning: "spread of a site's season, sd of the logarithm", low: 0, high: 1,
-		missing: "0.15", source: assumption, number: func(d *draft) *float64 { return &d.Region.Luck.OutputSiteSeason }},
-	{key: "output_day_sd", meaning: "spread between days, sd of the logarithm", low: 0, high: 1,
-		missing: "0.25", source: assumption, number: func(d *draft) *float64 { return &d.Region.Luck.OutputDay }},
+	{
+		key: "output_season_sd", meaning: "spread of output between seasons, shared by all sites, sd of its logarithm", low: 0, high: 1,
+		missing: "0.10", source: assumption, number: func(d *draft) *float64 { return &d.Region.Luck.OutputSeason },
+	},
+	{
+		key: "output_site_season_sd", meaning: "spread of a site's season, sd of the logarithm", low: 0, high: 1,
+		missing: "0.15", source: assumption, number: func(d *draft) *float64 { return &d.Region.Luck.OutputSiteSeason },
+	},
+	{
+		key: "output_day_sd", meaning: "spread between days, sd of the logarithm", low: 0, high: 1,
+		missing: "0.25", source: assumption, number: func(d *draft) *float64 { return &d.Region.Luck.OutputDay },
+	},
 }
 
 var siteFields = []field{
-	{key: "cutters", meaning: "people who cut", unit: "people", low: 0, high: 10_000,
-		whole: func(d *draft) *int { return &d.site.Cutters }},
-	{key: "stalks_per_person_h", meaning: "usable stalks a cutter brings in an hour: cutting, landing, spreading", unit: "stalks", low: 0, high: 5000,
-		usual: [2]float64{50, 600}, hint: "usable stalks of one person in one hour", number: func(d *draft) *float64 { return &d.site.OutputPerPersonH }},
-	{key: "cutting_h_per_day", meaning: "hours each cutter works on a cutting day", unit: "h", low: 0, high: 11,
-		missing: "6", source: assumption, number: func(d *draft) *float64 { return &d.site.CuttingHPerDay }},
-	{key: "open_rack_m2", meaning: "rack without a roof", unit: "m2", low: 0, high: 1e6,
-		number: func(d *draft) *float64 { return &d.site.OpenRackM2 }},
-	{key: "clear_roof_m2", meaning: "rack under clear sheet", unit: "m2", low: 0, high: 1e6,
-		missing: "0", source: "none stated", number: func(d *draft) *float64 { return &d.site.ClearRoofM2 }},
-	{key: "solid_roof_m2", meaning: "rack under tin or thatch", unit: "m2", low: 0, high: 1e6,
-		missing: "0", source: "none stated", number: func(d *draft) *float64 { return &d.site.SolidRoofM2 }},
-	{key: "loading_kg_per_m2", meaning: "fresh stalks spread on a rack", unit: "kg/m2", low: 1, high: 60,
+	{
+		key: "cutters", meaning: "people who cut", unit: "people", low: 0, high: 10_000,
+		whole: func(d *draft) *int { return &d.site.Cutters },
+	},
+	{
+		key: "stalks_per_person_h", meaning: "usable stalks a cutter brings in an hour: cutting, landing, spreading", unit: "stalks", low: 0, high: 5000,
+		usual: [2]float64{50, 600}, hint: "usable stalks of one person in one hour", number: func(d *draft) *float64 { return &d.site.OutputPerPersonH },
+	},
+	{
+		key: "cutting_h_per_day", meaning: "hours each cutter works on a cutting day", unit: "h", low: 0, high: 11,
+		missing: "6", source: assumption, number: func(d *draft) *float64 { return &d.site.CuttingHPerDay },
+	},
+	{
+		key: "open_rack_m2", meaning: "rack without a roof", unit: "m2", low: 0, high: 1e6,
+		number: func(d *draft) *float64 { return &d.site.OpenRackM2 },
+	},
+	{
+		key: "clear_roof_m2", meaning: "rack under clear sheet", unit: "m2", low: 0, high: 1e6,
+		missing: "0", source: "none stated", number: func(d *draft) *float64 { return &d.site.ClearRoofM2 },
+	},
+	{
+		key: "solid_roof_m2", meaning: "rack under tin or thatch", unit: "m2", low: 0, high: 1e6,
+		missing: "0", source: "none stated", number: func(d *draft) *float64 { return &d.site.SolidRoofM2 },
+	},
+	{
+		key: "loading_kg_per_m2", meaning: "fresh stalks spread on a rack", unit: "kg/m2", low: 1, high: 60,
 		usual: [2]float64{3, 20}, hint: "one stalk deep is 4 to 6, a crowded yard 20", missing: "10", source: assumption,
-		number: func(d *draft) *float64 { return &d.site.LoadingKgPerM2 }},
-	{key: "dryers", meaning: "dryers of the plan as written", low: 0, high: 50,
-		missing: "0", source: "none stated", whole: func(d *draft) *int { return &d.site.Dryers }},
-	{key: "max_dryers", meaning: "most dryers that may be placed here", low: 0, high: 50,
-		missing: "4", source: "assumption: fire, wood and people for more are rare", whole: func(d *draft) *int { return d.maxDryers }},
-	{key: "sealed_store", meaning: "dry stalks lie in tied bags with liner instead of open air",
-		missing: "false", source: "none stated", flag: func(d *draft) *bool { return &d.site.SealedStore }},
-	{key: "opening_stock_stalks", meaning: "dry good stalks in the site store on the first day", unit: "stalks", low: 0, high: 1e8,
-		missing: "0", source: "nothing in stock", whole: func(d *draft) *int { return &d.site.OpeningStock }},
+		number: func(d *draft) *float64 { return &d.site.LoadingKgPerM2 },
+	},
+	{
+		key: "dryers", meaning: "dryers of the plan as written", low: 0, high: 50,
+		missing: "0", source: "none stated", whole: func(d *draft) *int { return &d.site.Dryers },
+	},
+	{
+		key: "max_dryers", meaning: "most dryers that may be placed here", low: 0, high: 50,
+		missing: "4", source: "assumption: fire, wood and people for more are rare", whole: func(d *draft) *int { return d.maxDryers },
+	},
+	{
+		key: "sealed_store", meaning: "dry stalks lie in tied bags with liner instead of open air",
+		missing: "false", source: "none stated", flag: func(d *draft) *bool { return &d.site.SealedStore },
+	},
+	{
+		key: "opening_stock_stalks", meaning: "dry good stalks in the site store on the first day", unit: "stalks", low: 0, high: 1e8,
+		missing: "0", source: "nothing in stock", whole: func(d *draft) *int { return &d.site.OpeningStock },
+	},
 }
 
 var placeFields = []field{
-	{key: "latitude_deg", meaning: "latitude, north positive", unit: "°", low: -60, high: 60,
-		number: func(d *draft) *float64 { return &d.Region.Place.LatitudeDeg }},
-	{key: "elevation_m", meaning: "above sea level", unit: "m", low: -100, high: 5000,
-		missing: "0", source: "sea level", number: func(d *draft) *float64 { return &d.Region.Place.ElevationM }},
-	{key: "coast", meaning: "on a coast", missing: "false", source: "inland",
-		flag: func(d *draft) *bool { return &d.Region.Place.Coast }},
+	{
+		key: "latitude_deg", meaning: "latitude, north positive", unit: "°", low: -60, high: 60,
+		number: func(d *draft) *float64 { return &d.Region.Place.LatitudeDeg },
+	},
+	{
+		key: "elevation_m", meaning: "above sea level", unit: "m", low: -100, high: 5000,
+		missing: "0", source: "sea level", number: func(d *draft) *float64 { return &d.Region.Place.ElevationM },
+	},
+	{
+		key: "coast", meaning: "on a coast", missing: "false", source: "inland",
+		flag: func(d *draft) *bool { return &d.Region.Place.Coast },
+	},
 }
 
 var monsoonFields = []field{
-	{key: "onset_sd_days", meaning: "how much the onset of the rains varies between years, standard deviation", unit: "days", low: 0, high: 30,
-		missing: "7", source: "onset over one long-observed coast, 7 to 8.5 days (national weather service)", number: func(d *draft) *float64 { return &d.weatherRaw.onsetSD }},
-	{key: "withdrawal_sd_days", meaning: "how much the withdrawal varies, standard deviation", unit: "days", low: 0, high: 30,
-		missing: "7", source: "own fit to a 69-year record", number: func(d *draft) *float64 { return &d.weatherRaw.withdrawalSD }},
+	{
+		key: "onset_sd_days", meaning: "how much the onset of the rains varies between years, standard deviation", unit: "days", low: 0, high: 30,
+		missing: "7", source: "onset over one long-observed coast, 7 to 8.5 days (national weather service)", number: func(d *draft) *float64 { return &d.weatherRaw.onsetSD },
+	},
+	{
+		key: "withdrawal_sd_days", meaning: "how much the withdrawal varies, standard deviation", unit: "days", low: 0, high: 30,
+		missing: "7", source: "own fit to a 69-year record", number: func(d *draft) *float64 { return &d.weatherRaw.withdrawalSD },
+	},
 }
 
 func keysOf(fields []field, more ...string) []string {

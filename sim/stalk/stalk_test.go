@@ -95,9 +95,15 @@ func TestMouldGrowthLaw(t *testing.T) {
 // The fast step must agree with the printed equations too.
 func TestTimeToMould(t *testing.T) {
 	for _, tt := range []struct{ tempC, rh, factor, first, visible float64 }{
-		{20, 97, 1, 10.4, 20.9}, {25, 97, 1, 9.0, 17.7}, {28, 97, 1, 8.3, 16.3}, {28, 100, 1, 5.4, 11.1},
-		{25, 90, 1, 25.3, 46.4}, {28, 85, 1, 52.3, math.Inf(1)},
-		{28, 100, 1.5, 3.6, 7.4}, {28, 97, 1.5, 5.5, 10.9}, {28, 90, 1.5, 15.6, 28.5},
+		{20, 97, 1, 10.4, 20.9},
+		{25, 97, 1, 9.0, 17.7},
+		{28, 97, 1, 8.3, 16.3},
+		{28, 100, 1, 5.4, 11.1},
+		{25, 90, 1, 25.3, 46.4},
+		{28, 85, 1, 52.3, math.Inf(1)},
+		{28, 100, 1.5, 3.6, 7.4},
+		{28, 97, 1.5, 5.5, 10.9},
+		{28, 90, 1.5, 15.6, 28.5},
 	} {
 		p := Default()
 		p.MouldFactor, p.LivingH = tt.factor, 0
@@ -127,8 +133,13 @@ func TestTimeToMould(t *testing.T) {
 // A lognormal spread of the index between stalks, computed independently.
 func TestGrade(t *testing.T) {
 	for _, tt := range []struct{ index, full, second, reject float64 }{
-		{0.5, 95.8, 4.2, 0}, {0.7, 81.4, 18.6, 0}, {1, 50, 49.7, 0.3}, {1.5, 15.5, 80.3, 4.2},
-		{2, 4.2, 80.3, 15.5}, {3, 0.3, 49.7, 50}, {4, 0, 23.6, 76.4},
+		{0.5, 95.8, 4.2, 0},
+		{0.7, 81.4, 18.6, 0},
+		{1, 50, 49.7, 0.3},
+		{1.5, 15.5, 80.3, 4.2},
+		{2, 4.2, 80.3, 15.5},
+		{3, 0.3, 49.7, 50},
+		{4, 0, 23.6, 76.4},
 	} {
 		full, second, reject := Grade(tt.index, 0.4)
 		assert.InDelta(t, tt.full, 100*full, 0.1)

@@ -92,9 +92,16 @@ func (t *Table) put(site, dryers, i int, months []sim.SiteMonth) {
 			total Total
 			n     int
 		}{
-			{Cut, m.Cut}, {Second, m.Second}, {Rejected, m.Rejected}, {ThrownOut, m.ThrownOut},
-			{Broken, m.Broken}, {RefusedAtGate, m.RefusedAtGate}, {NotCutRain, m.NotCutRain},
-			{NotCutYardFull, m.NotCutYardFull}, {NotCutTarget, m.NotCutTarget}, {Charges, m.Charges},
+			{Cut, m.Cut},
+			{Second, m.Second},
+			{Rejected, m.Rejected},
+			{ThrownOut, m.ThrownOut},
+			{Broken, m.Broken},
+			{RefusedAtGate, m.RefusedAtGate},
+			{NotCutRain, m.NotCutRain},
+			{NotCutYardFull, m.NotCutYardFull},
+			{NotCutTarget, m.NotCutTarget},
+			{Charges, m.Charges},
 		} {
 			total[f.total] += int32(f.n)
 		}

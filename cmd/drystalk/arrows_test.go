@@ -1,0 +1,97 @@
+package main
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// arrows say which of our packages each package may import. They point down only.
+var arrows = map[string][]string{
+	"cmd/drystalk":        {"scenarios", "report", "sim/decide", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air"},
+	"scenarios":           {"sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk"},
+	"report":              {"sim/decide", "sim/trials", "sim"},
+	"sim/decide":          {"sim/trials", "sim"},
+	"sim/trials":          {"sim", "sim/weather", "sim/stalk", "sim/air"},
+	"sim":                 {"sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/internal/engine"},
+	"sim/weather":         {"sim/air"},
+	"sim/charge":          {"sim/stalk", "sim/air"},
+	"sim/stalk":           {"sim/air"},
+	"sim/air":             {},
+	"sim/internal/engine": {},
+}
+
+// forbidden are calls that the model must not make: its time is the engine's, its chance
+// comes from named streams, and the event library's processes depend on the garbage
+// collector.
+var forbidden = map[string]string{
+	"time.Now": "simulated time comes from the engine", "rand.Float64": "draw from a stream", "rand.IntN": "draw from a stream",
+	"rand.ExpFloat64": "draw from a stream", "rand.NormFloat64": "draw from a stream", "fmt.Println": "the model prints nothing",
+	"fmt.Printf": "the model prints nothing", "simgo.Process": "callbacks only",
+}
+
+// The packages keep to the arrows; only the engine knows the event library; the model
+// does no input or output.
+func TestArrows(t *testing.T) {
+	seen := map[string]bool{}
+	err := filepath.WalkDir("../..", func(file string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(file, ".go") || strings.HasSuffix(file, "_test.go") {
+			return err
+		}
+		pkg := path.Dir(filepath.ToSlash(strings.TrimPrefix(filepath.ToSlash(file), "../../")))
+		seen[pkg] = true
+		tree, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		require.NoError(t, err)
+		checkImports(t, file, pkg, tree)
+		if strings.HasPrefix(pkg, "sim") {
+			checkCalls(t, file, tree)
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	for pkg := range arrows {
+		assert.True(t, seen[pkg], "no package %s", pkg)
+	}
+}
+
+func checkImports(t *testing.T, file, pkg string, tree *ast.File) {
+	allowed, known := arrows[pkg]
+	require.True(t, known, "%s: add the package to the arrows", file)
+	for _, spec := range tree.Imports {
+		name, err := strconv.Unquote(spec.Path.Value)
+		require.NoError(t, err)
+		if ours, ok := strings.CutPrefix(name, "drystalk/"); ok {
+			assert.True(t, slices.Contains(allowed, ours), "%s imports %s", file, ours)
+		}
+		if name == "github.com/fschuetz04/simgo" {
+			assert.Equal(t, "sim/internal/engine", pkg, "only the engine imports the event library")
+		}
+		if strings.HasPrefix(pkg, "sim") {
+			assert.NotContains(t, []string{"os", "log", "net/http", "math/rand"}, name, "%s imports %s", file, name)
+		}
+	}
+}
+
+func checkCalls(t *testing.T, file string, tree *ast.File) {
+	ast.Inspect(tree, func(n ast.Node) bool {
+		sel, ok := n.(*ast.SelectorExpr)
+		if !ok {
+			return true
+		}
+		if x, ok := sel.X.(*ast.Ident); ok {
+			why, bad := forbidden[x.Name+"."+sel.Sel.Name]
+			assert.False(t, bad, "%s calls %s.%s: %s", file, x.Name, sel.Sel.Name, why)
+		}
+		return true
+	})
+}

@@ -1,0 +1,94 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/report"
+	"drystalk/sim/decide"
+)
+
+func TestMain(m *testing.M) { testscript.Main(m, map[string]func(){"drystalk": main}) }
+
+// The commands as users type them; one topic a file.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{Dir: "../../testdata/script"})
+}
+
+// Every broken scenario ends with exit code 2, one line on standard error, nothing on
+// standard output and no file written.
+func TestBrokenScenariosExitWithTwo(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/scenarios/*.bad.yaml")
+	require.NoError(t, err)
+	for _, file := range files {
+		var out, errOut bytes.Buffer
+		dir := filepath.Join(t.TempDir(), "out")
+		code := run(context.Background(), []string{"odds", file, "--out", dir}, &out, &errOut)
+		assert.Equal(t, exitUsage, code, file)
+		assert.Empty(t, out.String(), file)
+		assert.Equal(t, 1, strings.Count(errOut.String(), "\n"), errOut.String())
+		assert.True(t, strings.HasPrefix(errOut.String(), "error: "+file+":"), errOut.String())
+		assert.NoDirExists(t, dir)
+	}
+}
+
+// What the sentence says are the numbers of the JSON answer, and neither depends on the
+// number of workers.
+func TestSentenceAndJSONAgree(t *testing.T) {
+	answer := func(workers string) string {
+		var out, errOut bytes.Buffer
+		code := run(context.Background(), []string{"dryers", "../../testdata/scenarios/small.good.yaml", "--seasons", "60", "--search", "30", "--json", "--workers", workers}, &out, &errOut)
+		require.Equal(t, exitDone, code, errOut.String())
+		return out.String()
+	}
+	text := answer("1")
+	assert.Equal(t, text, answer("2"))
+	assert.Equal(t, text, answer("7"))
+	var got struct {
+		Sentence string        `json:"sentence"`
+		Answer   decide.Answer `json:"answer"`
+	}
+	require.NoError(t, json.Unmarshal([]byte(text), &got))
+	assert.Equal(t, report.Sentence(got.Answer), got.Sentence)
+	require.GreaterOrEqual(t, got.Answer.Needed, 0)
+	o := got.Answer.Plans[got.Answer.Needed].WorstMonth().Odds
+	assert.InDelta(t, o.Share, float64(o.Met)/float64(o.Seasons), 1e-12)
+	assert.Equal(t, 60, o.Seasons)
+}
+
+// The numbers in the report and its JSON are those on the terminal.
+func TestReportHoldsTheSentence(t *testing.T) {
+	dir := t.TempDir()
+	var out, errOut bytes.Buffer
+	code := run(context.Background(), []string{"odds", "../../testdata/scenarios/small.good.yaml", "--seasons", "60", "--out", dir}, &out, &errOut)
+	require.Equal(t, exitDone, code, errOut.String())
+	sentence, _, _ := strings.Cut(out.String(), "\n")
+	page, err := os.ReadFile(filepath.Join(dir, "report.html"))
+	require.NoError(t, err)
+	assert.Contains(t, string(page), sentence)
+	data, err := os.ReadFile(filepath.Join(dir, "answer.json"))
+	require.NoError(t, err)
+	assert.Contains(t, string(data), sentence)
+	assert.Contains(t, string(page), "Cautions")
+}
+
+// A run that is interrupted says so and writes nothing.
+func TestInterrupted(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	dir := filepath.Join(t.TempDir(), "out")
+	var out, errOut bytes.Buffer
+	assert.Equal(t, exitFailed, run(ctx, []string{"dryers", "--out", dir}, &out, &errOut))
+	assert.Empty(t, out.String())
+	assert.Contains(t, errOut.String(), "stopped")
+	assert.NoDirExists(t, dir)
+}

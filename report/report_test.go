@@ -1,0 +1,159 @@
+package report
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/sim"
+	"drystalk/sim/decide"
+	"drystalk/sim/trials"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+// golden compares bytes with a file, or rewrites it.
+func golden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	path := filepath.Join("../testdata/golden", name)
+	if *update {
+		require.NoError(t, os.WriteFile(path, got, 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), string(got), name)
+}
+
+// plan is a made-up result whose two months are met in so many of 1,000 seasons.
+func plan(dryers int, perSite []int, june, july int) decide.PlanResult {
+	mean := func(x float64) trials.Mean { return trials.Mean{Mean: x, Low: 0.98 * x, High: 1.02 * x, Seasons: 1000} }
+	month := func(m time.Month, met int) decide.MonthResult {
+		return decide.MonthResult{
+			Month: m, Name: m.String(), Asked: 60_000, Odds: trials.NewOdds(met, 1000),
+			Available: trials.Band{P5: 41_000, Median: 72_500, P95: 98_000, Seasons: 1000}, Shortfall: mean(float64(1000-met) * 20),
+		}
+	}
+	p := decide.PlanResult{
+		Dryers: dryers, PerSite: perSite, Months: []decide.MonthResult{month(time.June, june), month(time.July, july)},
+		AllMonths: trials.NewOdds(max(0, min(june, july)-10), 1000), Share: mean(0.9),
+		Flow: decide.Flow{
+			OpeningStock: mean(0), Cut: mean(200_000), Second: mean(30_000), Rejected: mean(4000), ThrownOut: mean(9000), Broken: mean(1500),
+			RefusedAtGate: mean(12_000), Delivered: mean(118_000), LeftOver: mean(25_500), NotCutRain: mean(8000), NotCutYardFull: mean(1000),
+			NotCutTarget: mean(5000), Charges: mean(210), FiringH: mean(800), IdleH: mean(1500), WoodKg: mean(4200),
+		},
+	}
+	if july < june {
+		p.Worst = 1
+	}
+	return p
+}
+
+func answer() decide.Answer {
+	return decide.Answer{
+		Region: `Lake <b> & "Tavari"`, Sites: []string{"North Landing", "Heron Point", "Old Sluice"}, Target: 0.9, SearchSeasons: 120, Seasons: 1000, Seed: 1,
+		Plans: []decide.PlanResult{
+			plan(0, []int{0, 0, 0}, 40, 3), plan(1, []int{0, 1, 0}, 500, 210), plan(2, []int{1, 1, 0}, 960, 790),
+			plan(3, []int{1, 1, 1}, 990, 934), plan(4, []int{1, 2, 1}, 995, 968),
+		},
+		Needed: 3, Sure: true,
+		Swings: []decide.Swing{
+			{Parameter: "mould growth", Low: 2, High: 4, LowBelow: 1.49, HighAbove: 1.76, Unit: "times pine", OddsLow: trials.NewOdds(330, 333), OddsHigh: trials.NewOdds(280, 333)},
+			{Parameter: "heated mass of a cabinet", Low: 3, High: 3, LowBelow: 240, HighAbove: 290, Unit: "kg", OddsLow: trials.NewOdds(312, 333), OddsHigh: trials.NewOdds(310, 333)},
+		},
+		Reliefs: []decide.Relief{{Thing: "half as many cutting hours again", Odds: trials.NewOdds(97, 100), Gain: trials.Mean{Mean: 0.04, Low: 0.01, High: 0.07, Seasons: 100}}},
+	}
+}
+
+func TestSentences(t *testing.T) {
+	a := answer()
+	assert.Equal(t, "3 dryers: one each at North Landing, Heron Point and Old Sluice. The worst month is July, met in 93 % (92 to 95 %) of 1,000 seasons."+
+		" With 2 it is 79 % (76 to 81 %) (July). With 4 it would be 97 % (96 to 98 %).", Sentence(a))
+	assert.Equal(t, []string{"2 if the mould growth is low (below 1.49 times pine), 4 if it is high (above 1.76 times pine)"}, swingWords(a, 2))
+	assert.Contains(t, Certainty(a), "1,000 seasons tell 3 from 2")
+
+	a.Sure, a.CannotTell = false, []int{2, 3}
+	assert.Contains(t, Certainty(a), "cannot be told from the target of 9 seasons of 10")
+
+	none := answer()
+	none.Needed, none.Plans = -1, none.Plans[:3]
+	assert.Equal(t, "No number of dryers up to 2 meets the worst month in 9 seasons of 10. The best is 2 dryers: July, met in 79 % (76 to 81 %) of 1,000 seasons."+
+		" What is short is something else: with half as many cutting hours again the worst month is met in 97 % (91 to 99 %) of 100 seasons.", Sentence(none))
+
+	zero := answer()
+	zero.Needed, zero.Plans = 0, []decide.PlanResult{plan(0, []int{0, 0, 0}, 1000, 1000)}
+	assert.Contains(t, Sentence(zero), "No dryer is needed")
+
+	p := plan(2, []int{1, 1, 0}, 960, 790)
+	assert.Contains(t, OddsSentence("Here", 0.9, a.Sites, p), "does not reach the target")
+	p = plan(2, []int{1, 1, 0}, 960, 893)
+	assert.Contains(t, OddsSentence("Here", 0.9, a.Sites, p), "cannot be told from")
+}
+
+func TestNumbersInWords(t *testing.T) {
+	assert.Equal(t, "-1,234,567", grouped(-1_234_567))
+	assert.Equal(t, "under 1 %", percent(0.001))
+	assert.Equal(t, "over 99 %", percent(0.9999))
+	assert.Equal(t, "100 %", percent(1))
+	assert.Equal(t, "0 %", percent(0))
+	assert.Equal(t, "19 seasons of 20", ofTen(0.95))
+	assert.Equal(t, "two at B, one at A", where([]string{"A", "B"}, []int{1, 2}))
+}
+
+// The text, page and charts of a made-up answer; `go test ./report -update` rewrites them.
+func TestGolden(t *testing.T) {
+	r, err := ForDryers(answer())
+	require.NoError(t, err)
+	r.Assumptions = []sim.Assumption{{Name: "mould growth", Value: "1, 1.5, 2.5 times pine", Source: "assumption", VariedInTrials: true}}
+	r.Reproduce = []string{"drystalk dryers"}
+	golden(t, "dryers.txt", []byte(r.Text()))
+	files, err := r.Files()
+	require.NoError(t, err)
+	names := map[string][]byte{}
+	for _, f := range files {
+		names[f.Name] = f.Data
+	}
+	for _, name := range []string{"odds-by-dryers.svg", "months.svg", "losses.svg", "report.html"} {
+		require.Contains(t, names, name)
+		golden(t, name, names[name])
+	}
+	for _, name := range []string{"odds-by-dryers.png", "months.png", "losses.png"} {
+		assert.True(t, strings.HasPrefix(string(names[name]), "\x89PNG"), name)
+	}
+	page := string(names["report.html"])
+	assert.False(t, strings.Contains(page, "Lake <b>"), "names are escaped")
+	assert.True(t, strings.Contains(page, "Lake &lt;b&gt; &amp; &#34;Tavari&#34;"))
+	for _, outside := range []string{" src=", " href=", "@import", "url("} {
+		assert.False(t, strings.Contains(page, outside), "nothing is loaded from elsewhere: %s", outside)
+	}
+}
+
+// A season's tables, by hand.
+func TestSeason(t *testing.T) {
+	l := sim.RegionLedger{
+		Season: 4, Sites: []sim.SiteLedger{{Site: "Stone Weir", Dryers: 1, Months: []sim.SiteMonth{{Cut: 1000, ToHub: 900, Second: 100, NotCutRain: 50}}}},
+		Hub: []sim.HubMonth{{Month: time.July, Arrived: 900, RefusedAtGate: 90, Asked: 1000, Delivered: 810}},
+	}
+	assert.Equal(t, "Here, season 4: 0 of 1 contract months are met; missed: July (810 of 1,000).", SeasonSentence("Here", l))
+	assert.Contains(t, SiteTable(l.Sites[0], l.Hub).Text(), "50 rain")
+	l.Hub[0].Met = true
+	assert.Equal(t, "Here, season 4: all 1 contract months are met.", SeasonSentence("Here", l))
+}
+
+// Files are written whole, into a folder that is made, and a failure leaves nothing.
+func TestWriteFiles(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "new")
+	paths, err := WriteFiles(dir, []File{{"a.txt", []byte("one")}, {"b.txt", []byte("two")}})
+	require.NoError(t, err)
+	assert.Len(t, paths, 2)
+	_, err = WriteFiles(dir, []File{{"missing/c.txt", []byte("x")}})
+	require.Error(t, err)
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Len(t, entries, 2, "no temporary file stays")
+}

@@ -1,0 +1,119 @@
+package decide_test
+
+import (
+	"context"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/scenarios"
+	"drystalk/sim/decide"
+	"drystalk/sim/trials"
+)
+
+func setupOf(t testing.TB, s *scenarios.Scenario) trials.Setup {
+	t.Helper()
+	source, err := s.Source()
+	require.NoError(t, err)
+	return trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Source: source, Seed: 1, Workers: 2}
+}
+
+func ask(t testing.TB, s *scenarios.Scenario, seasons int) decide.Answer {
+	t.Helper()
+	a, err := decide.Dryers(context.Background(), decide.Question{
+		Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Target: s.TargetOdds, SearchSeasons: 40, Seasons: seasons,
+	})
+	require.NoError(t, err)
+	return a
+}
+
+// The demo's answer hangs together: odds rise with dryers, the needed number reaches the
+// target and one fewer does not, stalks of the average season balance, and what is said
+// of a number of dryers belongs to a plan of that many.
+func TestAnswerOfTheDemo(t *testing.T) {
+	s, err := scenarios.Demo(scenarios.LakeTavari)
+	require.NoError(t, err)
+	a := ask(t, s, 120)
+	require.GreaterOrEqual(t, a.Needed, 3, "too few dryers clearly fail")
+	assert.GreaterOrEqual(t, a.Plans[a.Needed].WorstMonth().Odds.Share, a.Target)
+	assert.Less(t, a.Plans[a.Needed-1].WorstMonth().Odds.Share, a.Target)
+	assert.Less(t, a.Plans[0].WorstMonth().Odds.High, 0.1)
+	for n, p := range a.Plans {
+		sum := 0
+		for _, k := range p.PerSite {
+			sum += k
+		}
+		assert.Equal(t, n, p.Dryers)
+		assert.Equal(t, n, sum)
+		for _, m := range p.Months {
+			assert.GreaterOrEqual(t, m.Odds.Met, p.WorstMonth().Odds.Met)
+			assert.Equal(t, 120, m.Odds.Seasons)
+		}
+		assert.LessOrEqual(t, p.AllMonths.Met, p.WorstMonth().Odds.Met)
+		f := p.Flow
+		in := f.OpeningStock.Mean + f.Cut.Mean
+		out := f.Delivered.Mean + f.Second.Mean + f.Rejected.Mean + f.ThrownOut.Mean + f.Broken.Mean + f.RefusedAtGate.Mean + f.LeftOver.Mean
+		assert.InDelta(t, in, out, 1e-6*in)
+		if n > 0 {
+			assert.GreaterOrEqual(t, p.Share.Mean, a.Plans[n-1].Share.Mean-0.01)
+		}
+	}
+	assert.Len(t, a.Steps, len(a.Plans)-1)
+	assert.NotEmpty(t, a.Reliefs)
+	assert.Len(t, a.Swings, len(s.Knowledge.Ranges))
+}
+
+// Placements grown one by one and improved are as good as the best of all, on the demo.
+func TestGrownPlacementsAgainstAll(t *testing.T) {
+	s, err := scenarios.Demo(scenarios.LakeTavari)
+	require.NoError(t, err)
+	most := []int{2, 2, 2, 1, 1, 1}
+	table, err := setupOf(t, s).Table(context.Background(), 0, 40, trials.Upto(most), nil)
+	require.NoError(t, err)
+	all, grown := decide.AllPlacements(table, most), decide.GrownPlacements(table, most)
+	require.Len(t, grown, len(all))
+	for n := range all {
+		best, err := decide.Judge(table, all[n])
+		require.NoError(t, err)
+		got, err := decide.Judge(table, grown[n])
+		require.NoError(t, err)
+		assert.InDelta(t, best.WorstMonth().Odds.Share, got.WorstMonth().Odds.Share, 0.051, "%d dryers", n)
+	}
+}
+
+// The same region in the climate of one of the wettest and of one of the driest stations
+// of the WMO normals 1991-2020 (Sittwe, 4,750 mm a year; Mandalay): in the wet one nothing
+// is met without dryers, in the dry one nearly everything, and the wet one needs more.
+func TestWetStationNeedsMoreDryers(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/scenarios/small.good.yaml")
+	require.NoError(t, err)
+	text := string(data)
+	from, to := strings.Index(text, "weather:"), strings.Index(text, "contract:")
+	at := func(station string) decide.Answer {
+		s, err := scenarios.Read(station, []byte(text[:from]+"weather: {wmo_station: "+station+"}\n"+text[to:]))
+		require.NoError(t, err)
+		return ask(t, s, 150)
+	}
+	wet, dry := at("Sittwe"), at("Mandalay")
+	none := func(a decide.Answer) float64 { return a.Plans[0].WorstMonth().Odds.Share }
+	t.Logf("without dryers: wet %.2f, dry %.2f; needed: wet %d, dry %d", none(wet), none(dry), wet.Needed, dry.Needed)
+	assert.Less(t, none(wet)+0.3, none(dry))
+	if wet.Needed >= 0 {
+		assert.Greater(t, wet.Needed, dry.Needed)
+	}
+	assert.GreaterOrEqual(t, dry.Needed, 0)
+}
+
+// Without a contract there is nothing to meet.
+func TestNoContract(t *testing.T) {
+	s, err := scenarios.Demo(scenarios.OneCooperative)
+	require.NoError(t, err)
+	s.Region.Contract.StalksByMonth = nil
+	_, err = decide.Dryers(context.Background(), decide.Question{
+		Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Target: 0.9, SearchSeasons: 30, Seasons: 30,
+	})
+	require.ErrorIs(t, err, decide.ErrNoContract)
+}

@@ -1,0 +1,7 @@
+package decide
+
+// The two ways of searching, for their comparison.
+var (
+	AllPlacements   = allPlacements
+	GrownPlacements = grownPlacements
+)
