@@ -55,7 +55,7 @@ func DryersTable(a decide.Answer) Table {
 	for n, p := range a.Plans {
 		name := fmt.Sprint(p.Dryers)
 		if n == a.Needed {
-			name += " <"
+			name += " (needed)"
 		}
 		missing := 0.0
 		for _, m := range p.Months {

@@ -29,14 +29,6 @@ func delivered(l RegionLedger) int {
 	return n
 }
 
-func arrivedGood(l RegionLedger) int {
-	n := 0
-	for _, m := range l.Hub {
-		n += m.Arrived - m.RefusedAtGate
-	}
-	return n
-}
-
 // Two charges by hand. One site cuts 2,000 stalks on the first day and none
 // later (rain above the limit, but none on the racks). The air is 28 °C at 80 %
 // and nothing dries or moulds on the racks. A cabinet holds 1,000.
