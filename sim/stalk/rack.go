@@ -108,10 +108,10 @@ func NewHour(a *air.Hour, c Cover, p *Properties) Hour {
 	}
 }
 
-// equilibrium is EquilibriumMoisture by table, for air of -20 to 120 °C.
+// equilibrium is EquilibriumMoisture by table; air is taken as within -20 to 120 °C.
 func equilibrium(tempC, humidity float64, p *Properties) DryBasis {
 	h := max(0.01, min(0.98, humidity))
-	return DryBasis(0.01 * p.EMCFactor * humidTerm.at(h) * warmthTerm.at(tempC))
+	return DryBasis(0.01 * p.EMCFactor * humidTerm.at(h) * warmthTerm.at(max(-20, min(120, tempC))))
 }
 
 // State is the condition of a batch.

@@ -158,8 +158,14 @@ func (s Setup) Tables(ctx context.Context, first, n int, variants []Variant, pro
 	return tables, nil
 }
 
-// fill runs all site-seasons of the i-th season of the tables.
-func fill(tables []*Table, i int, b *builder, runs []*sim.Runner) error {
+// fill runs all site-seasons of the i-th season of the tables. A broken promise
+// inside the model becomes an error with the number of the season.
+func fill(tables []*Table, i int, b *builder, runs []*sim.Runner) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("season %d: %v", tables[0].First+i, r)
+		}
+	}()
 	season := b.build(tables[0].First + i)
 	for v, t := range tables {
 		copy(t.Draws[i], b.draws)

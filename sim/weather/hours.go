@@ -15,6 +15,7 @@ const (
 	nightCooling  = 2.2
 	wetHumidity   = 0.92 // at least, in hours with rain and wetAfterH later
 	wetAfterH     = 2
+	wetCoolingC   = 1.0 // at most, by rain, below the lowest temperature of the day
 	windDayNight  = 1.6
 	leastHumidity = 0.15
 )
@@ -117,7 +118,8 @@ func (c *course) hour(h int, wet bool, psychrometric float64) air.Hour {
 	humidity := max(leastHumidity, vapour/saturation)
 	if wet && humidity < wetHumidity {
 		humidity = wetHumidity
-		tempC = air.SaturationTempC(vapour / wetHumidity)
+		tempC = max(c.today.TminC-wetCoolingC, air.SaturationTempC(vapour/wetHumidity))
+		vapour = humidity * air.SaturationKPa(tempC)
 	}
 	topHour := air.ExtraterrestrialHourMJPerM2(c.place.LatitudeDeg, c.doy, float64(h))
 	wind := c.nightWind

@@ -262,3 +262,15 @@ func BenchmarkHoursOfAYear(b *testing.B) {
 		hours = HoursInto(hours, days, 1, n.Place, rng)
 	}
 }
+
+// Air far from any normal, and a shower in it, still gives hours that can be: a shower
+// cools by a few degrees, and what drops below freezing in the tropics was a bug.
+func TestShowerInDryAir(t *testing.T) {
+	days := []Day{{RainMM: 5, TmaxC: 30, TminC: 16, SunFraction: 0.5, VapourKPa: 0.4, WindMS: 2}}
+	for _, h := range HoursWithRain(days, 30, Place{LatitudeDeg: 17}, func(_ int, rain *[24]float64) { rain[14] = 5 }) {
+		assert.GreaterOrEqual(t, h.TempC, 12.0)
+		if h.Humidity >= 0.92 {
+			assert.InDelta(t, h.Humidity*air.SaturationKPa(h.TempC), h.VapourKPa, 1e-9)
+		}
+	}
+}

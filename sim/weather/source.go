@@ -357,7 +357,7 @@ func (s *NormalsSource) step(w *walk, d int, chance, scale float64, rng *rand.Ra
 	sun := mean[2] + sd[2]*w.residual[2] - sunPerRootMM*rootGap
 	day.TmaxC, day.TminC = round(tmax, 0.1), round(tmin, 0.1)
 	day.SunFraction = round(max(0, min(1, sun)), 0.01)
-	vapour := max(0.1, mean[3]+sd[3]*w.residual[3])
+	vapour := max(leastHumidity*air.SaturationKPa(day.TmaxC), mean[3]+sd[3]*w.residual[3])
 	day.VapourKPa = round(min(vapour, air.SaturationKPa(day.TminC+1)), 0.01)
 	day.WindMS = round(s.wind[d]*gammaFour(rng), 0.1)
 	return day
