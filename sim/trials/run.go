@@ -41,7 +41,12 @@ func (b *builder) build(n int) *sim.Season {
 	season.Number = n
 	season.Parameters, b.draws = s.Knowledge.Draw(s.Base, Stream(s.Seed, number, RegionWide, "knowledge"))
 	c := s.Region.Calendar
-	season.Days = s.Source.Days(c.StartDOY(), c.Days, Stream(s.Seed, number, RegionWide, "weather"))
+	rng := Stream(s.Seed, number, RegionWide, "weather")
+	if years, ok := s.Source.(weather.Numbered); ok {
+		season.Days = years.Season(n, rng)
+	} else {
+		season.Days = s.Source.Days(c.StartDOY(), c.Days, rng)
+	}
 	b.hours = weather.HoursInto(b.hours, season.Days, c.StartDOY(), s.Region.Place,
 		Stream(s.Seed, number, RegionWide, "rain hours"))
 	b.drawOutput(number)

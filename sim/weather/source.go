@@ -99,6 +99,22 @@ func NewNormalsSource(n Normals) (*NormalsSource, error) {
 	return s, nil
 }
 
+// newRest builds what normals say of temperatures, sunshine, vapour and wind alone.
+func newRest(n Normals) (*NormalsSource, error) {
+	s := &NormalsSource{normals: n}
+	for _, x := range n.Months {
+		if !(x.TminC < x.TmaxC) || !(x.VapourKPa > 0) || !(x.WindMS > 0) {
+			return nil, errors.New("normals: temperatures, vapour pressure and wind of all months are needed")
+		}
+	}
+	for m := range n.Months {
+		_, excess := n.monthlyWet(m)
+		s.buildAmounts(m, excess)
+	}
+	s.buildRest()
+	return s, nil
+}
+
 // monthlyWet returns a month's share of wet days and mean excess over 1 mm. Rain on
 // days below 1 mm is left out; a month with no wet day gets a small chance so that
 // its curve has a value.
@@ -108,7 +124,7 @@ func (n *Normals) monthlyWet(m int) (share, excess float64) {
 	if x.RainDays > 0 {
 		excess = x.RainMM/x.RainDays - 1
 	}
-	return max(share, 1e-4), max(excess, 0.1)
+	return max(share, 1e-4), max(excess, 10)
 }
 
 func (s *NormalsSource) buildRain() {
@@ -342,25 +358,35 @@ func (s *NormalsSource) step(w *walk, d int, chance, scale float64, rng *rand.Ra
 	w.slow = amountPersistence*w.slow + math.Sqrt(1-amountPersistence*amountPersistence)*rng.NormFloat64()
 	score := math.Sqrt(s.spread.slow)*w.slow + math.Sqrt(1-s.spread.slow)*rng.NormFloat64()
 	var day Day
-	rootGap, wet := 0.0, 0
+	rootGap := 0.0
 	if w.wet {
-		wet = 1
 		m := monthOf(d)
 		excess := s.excess[d] * scale
-		day.RainMM = round(1+excess*s.amountAt(m, score), 0.1)
+		day.RainMM = round(1+excess*s.amountAt(m, score), 10)
 		rootGap = math.Sqrt(day.RainMM) - s.root[m]*math.Sqrt(1+excess)
 	}
+	s.dress(&day, w, d, rootGap, rng)
+	return day
+}
+
+// dress gives a day of rain or none its temperatures, sunshine, vapour and wind. d is
+// the day of the year from 0, rootGap by how much √R lies above that of an ordinary wet
+// day, √mm.
+func (s *NormalsSource) dress(day *Day, w *walk, d int, rootGap float64, rng *rand.Rand) {
 	w.stepResidual(rng)
+	wet := 0
+	if w.wet {
+		wet = 1
+	}
 	mean, sd := &s.mean[d][wet], &s.sd[d][wet]
 	tmax := mean[0] + sd[0]*w.residual[0] - tmaxPerRootMM*rootGap
 	tmin := min(mean[1]+sd[1]*w.residual[1], tmax-1)
 	sun := mean[2] + sd[2]*w.residual[2] - sunPerRootMM*rootGap
-	day.TmaxC, day.TminC = round(tmax, 0.1), round(tmin, 0.1)
-	day.SunFraction = round(max(0, min(1, sun)), 0.01)
+	day.TmaxC, day.TminC = round(tmax, 10), round(tmin, 10)
+	day.SunFraction = round(max(0, min(1, sun)), 100)
 	vapour := max(leastHumidity*air.SaturationKPa(day.TmaxC), mean[3]+sd[3]*w.residual[3])
-	day.VapourKPa = round(min(vapour, air.SaturationKPa(day.TminC+1)), 0.01)
-	day.WindMS = round(s.wind[d]*gammaFour(rng), 0.1)
-	return day
+	day.VapourKPa = round(min(vapour, air.SaturationKPa(day.TminC+1)), 100)
+	day.WindMS = round(s.wind[d]*gammaFour(rng), 10)
 }
 
 // amountAt returns the unit-mean excess at a normal score.
@@ -384,16 +410,24 @@ func (w *walk) stepResidual(rng *rand.Rand) {
 	w.residual = x
 }
 
-// gammaFour draws a unit-mean gamma of shape 4: the wind of a day.
-func gammaFour(rng *rand.Rand) float64 {
-	u := 1.0
-	for range 4 {
-		u *= 1 - rng.Float64()
+// windTable holds the quantiles of a unit-mean gamma of shape 4: the wind of a day.
+var windTable = func() (t [scoreSteps + 1]float64) {
+	g := distuv.Gamma{Alpha: 4, Beta: 4}
+	for i := range t {
+		t[i] = g.Quantile(min(1-1e-4, max(1e-4, float64(i)/scoreSteps)))
 	}
-	return -math.Log(u) / 4
+	return t
+}()
+
+// gammaFour draws from windTable.
+func gammaFour(rng *rand.Rand) float64 {
+	x := rng.Float64() * scoreSteps
+	i := int(x)
+	return windTable[i] + (x-float64(i))*(windTable[i+1]-windTable[i])
 }
 
-func round(x, unit float64) float64 { return math.Round(x/unit) * unit }
+// round rounds to a unit of 1/perUnit.
+func round(x, perUnit float64) float64 { return math.Round(x*perUnit) / perUnit }
 
 func normalCDF(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 

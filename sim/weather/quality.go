@@ -1,0 +1,218 @@
+package weather
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+)
+
+// Limits of what a record may look like. Assumptions, from what goes wrong in open
+// archives.
+const (
+	fewestReports = 300  // rain reports of a year; archives of messages often list rain days only
+	completeGaps  = 10   // days a complete year may lack
+	fewestDry     = 0.15 // of the reports of a year that must be dry
+	wettestDayMM  = 1900 // the wettest day ever recorded anywhere is some 1,825 mm
+)
+
+// examine drops values that cannot be and says what is odd about the rest: units,
+// decimals, signs.
+func (r *Record) examine() {
+	negative, crossed, impossible := 0, 0, 0
+	var tmax, wet []float64
+	hundredths, most := 0, 0.0
+	for y := range r.Years {
+		for d := range r.Years[y] {
+			x := &r.Years[y][d]
+			if has(x.RainMM) && x.RainMM < 0 {
+				negative++
+				x.RainMM = missing
+			}
+			if has(x.RainMM) && x.RainMM > wettestDayMM {
+				impossible++
+				x.RainMM = missing
+			}
+			if has(x.TmaxC) && has(x.TminC) && x.TminC > x.TmaxC {
+				crossed++
+				x.TmaxC, x.TminC = missing, missing
+			}
+			if has(x.TmaxC) {
+				tmax = append(tmax, x.TmaxC)
+			}
+			if has(x.RainMM) && x.RainMM > 0 {
+				wet = append(wet, x.RainMM)
+				most = max(most, x.RainMM)
+				if math.Abs(10*x.RainMM-math.Round(10*x.RainMM)) > 1e-6 {
+					hundredths++
+				}
+			}
+		}
+	}
+	r.findIf(negative > 0, "%d negative rainfalls were taken as missing.", negative)
+	r.findIf(impossible > 0, "%d rainfalls above %d mm in a day were taken as missing.", impossible, wettestDayMM)
+	r.findIf(crossed > 0, "%d days with the lowest temperature above the highest were taken as missing.", crossed)
+	if len(tmax) > 0 {
+		m := median(tmax)
+		r.findIf(m > 100, "%s: the median highest temperature is %.0f; tenths of a degree?", unitDoubt, m)
+		r.findIf(m > 50 && m <= 100, "%s: the median highest temperature is %.0f; degrees Fahrenheit?", unitDoubt, m)
+	}
+	if len(wet) > 50 {
+		m := mean(wet)
+		r.findIf(most < 30 && float64(hundredths) > 0.5*float64(len(wet)), "%s: no day has more than %.1f and most amounts have hundredths; inches?", unitDoubt, most)
+		r.findIf(m > 90 || (most > 700 && m > 40), "%s: rain falls at %.0f a wet day, up to %.0f; tenths of a millimetre?", unitDoubt, m, most)
+		r.findIf(m < 2.5 && most < 40 && float64(hundredths) > 0.3*float64(len(wet)), "%s: rain falls at %.1f a wet day; a decimal shifted?", unitDoubt, m)
+	}
+}
+
+// unitDoubt begins the findings that make a record unusable until settled.
+const unitDoubt = "Unit in doubt"
+
+func (r *Record) findIf(odd bool, format string, args ...any) {
+	if odd {
+		r.Findings = append(r.Findings, fmt.Sprintf(format, args...))
+	}
+}
+
+// Doubt returns the findings that make the record unusable until settled.
+func (r *Record) Doubt() []string {
+	var out []string
+	for _, f := range r.Findings {
+		if strings.HasPrefix(f, unitDoubt) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// YearQuality is how whole one year of a record is.
+type YearQuality struct {
+	Year     int
+	Reports  int // days with a rain report
+	Wet      int // of these, days with at least 1 mm
+	RainMM   float64
+	Complete bool   // lacks at most completeGaps days
+	Refused  string // why the year is not used; "" if it is
+}
+
+// Quality returns how whole each year is. A year with few reports, or whose reports are
+// nearly all of rain, is refused by name: a missing day is not a dry one.
+func (r *Record) Quality() []YearQuality {
+	var out []YearQuality
+	for y := range r.Years {
+		q := YearQuality{Year: r.FirstYear + y}
+		dry := 0
+		for _, d := range r.Years[y] {
+			if !has(d.RainMM) {
+				continue
+			}
+			q.Reports++
+			q.RainMM += d.RainMM
+			if d.RainMM >= 1 {
+				q.Wet++
+			}
+			if d.RainMM == 0 {
+				dry++
+			}
+		}
+		q.Complete = q.Reports >= 365-completeGaps
+		switch {
+		case q.Reports == 0:
+			q.Refused = "no rain report"
+		case q.Reports < fewestReports:
+			q.Refused = fmt.Sprintf("only %d rain reports", q.Reports)
+		case float64(dry) < fewestDry*float64(q.Reports):
+			q.Refused = fmt.Sprintf("only %d of %d reports are dry: a list of rain days", dry, q.Reports)
+		}
+		q.Complete = q.Complete && q.Refused == ""
+		out = append(out, q)
+	}
+	return out
+}
+
+// Summary is a record at a glance.
+type Summary struct {
+	Station   string
+	FirstYear int
+	LastYear  int
+	Complete  int // years
+	Used      int // years not refused
+	Refused   []YearQuality
+	RainMM    [12]float64 // mean of the used years
+	RainDays  [12]float64
+	HasTemps  float64 // share of days with both temperatures
+	Findings  []string
+}
+
+// Summary returns the record at a glance. Months are scaled to their full length for
+// days that are missing.
+func (r *Record) Summary() Summary {
+	s := Summary{Station: r.Station, FirstYear: r.FirstYear, LastYear: r.FirstYear + len(r.Years) - 1, Findings: r.Findings}
+	var days, temps, all float64
+	var reports, rain, wet [12]float64
+	for y, q := range r.Quality() {
+		if q.Complete {
+			s.Complete++
+		}
+		if q.Refused != "" {
+			s.Refused = append(s.Refused, q)
+			continue
+		}
+		s.Used++
+		for d, x := range r.Years[y] {
+			m := monthOf(d)
+			all++
+			if has(x.TmaxC) && has(x.TminC) {
+				temps++
+			}
+			if has(x.RainMM) {
+				days++
+				reports[m]++
+				rain[m] += x.RainMM
+				if x.RainMM >= 1 {
+					wet[m]++
+				}
+			}
+		}
+	}
+	for m := range 12 {
+		if reports[m] > 0 {
+			s.RainMM[m] = rain[m] / reports[m] * monthLength[m]
+			s.RainDays[m] = wet[m] / reports[m] * monthLength[m]
+		}
+	}
+	if all > 0 {
+		s.HasTemps = temps / all
+	}
+	return s
+}
+
+func mean(x []float64) float64 {
+	s := 0.0
+	for _, v := range x {
+		s += v
+	}
+	return s / float64(len(x))
+}
+
+func deviation(x []float64) float64 {
+	m, s := mean(x), 0.0
+	for _, v := range x {
+		s += (v - m) * (v - m)
+	}
+	return math.Sqrt(s / float64(len(x)-1))
+}
+
+func median(x []float64) float64 { return quantile(x, 0.5) }
+
+// quantile returns the p-quantile of values in any order, between the two nearest.
+func quantile(x []float64, p float64) float64 {
+	s := append([]float64(nil), x...)
+	sort.Float64s(s)
+	at := p * float64(len(s)-1)
+	i := int(at)
+	if i+1 >= len(s) {
+		return s[len(s)-1]
+	}
+	return s[i] + (at-float64(i))*(s[i+1]-s[i])
+}
