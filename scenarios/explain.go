@@ -33,10 +33,21 @@ func (s *Scenario) Assumptions() []sim.Assumption {
 		name, value, _ := strings.Cut(sentence, ": ")
 		out = append(out, sim.Assumption{Name: name, Value: value, Source: "stand-in, weather not recorded"})
 	}
+	if c := s.climate; c != nil {
+		out = append(out, sim.Assumption{
+			Name: "Weather", Value: fmt.Sprintf("drawn from a climate fitted to %d years of %s", c.FittedYears, c.Station), Source: "see its fit report",
+		})
+		return s.withDefaults(out)
+	}
 	out = append(out, sim.Assumption{
 		Name: "Weather", Value: "drawn from monthly normals alone; long dry spells within the rains come out too rare where the monsoon is sharp",
 		Source: "Geng et al. 1986; Richardson 1981; own fits",
 	})
+	return s.withDefaults(out)
+}
+
+// withDefaults adds the defaults used and the limits of the model.
+func (s *Scenario) withDefaults(out []sim.Assumption) []sim.Assumption {
 	seen := map[string]bool{}
 	for _, d := range s.defaults {
 		name := d.Key
@@ -71,6 +82,9 @@ func (s *Scenario) Explain() string {
 	group("luck", d, luckFields)
 	b.WriteString("weather\n")
 	fmt.Fprintf(&b, "  station: %s, latitude %g°, elevation %g m\n", s.Normals.Station, s.Normals.Place.LatitudeDeg, s.Normals.Place.ElevationM)
+	if s.climate != nil {
+		group("weather: "+s.climateName, d, climateFields)
+	}
 	for _, f := range s.Normals.Filled {
 		fmt.Fprintf(&b, "  stand-in: %s\n", f)
 	}

@@ -37,6 +37,7 @@ func (f Faults) Error() string {
 // reader reads one file and gathers its faults.
 type reader struct {
 	file     string
+	open     func(name string) ([]byte, error)
 	faults   Faults
 	warnings []string
 }

@@ -235,6 +235,25 @@ var placeFields = []field{
 	},
 }
 
+var climateFields = []field{
+	{key: "wetness_of_year", meaning: "mean of the years' wetness: 0 as in the record, 1.28 the wettest year of ten, -1.28 the driest", low: -3, high: 3,
+		missing: "0", source: "as in the record", number: func(d *draft) *float64 { return &d.climate.Wetness }},
+	{key: "storms_per_year", meaning: "three-day storms added to the record's rain", low: 0, high: 10,
+		missing: "0", source: "off", number: func(d *draft) *float64 { return &d.climate.Storms.PerYear }},
+	{key: "storm_rain_mm", meaning: "median rain of an added storm", unit: "mm", low: 1, high: 1500,
+		missing: "150", source: assumption, number: func(d *draft) *float64 { return &d.climate.Storms.TotalMM }},
+	{key: "storm_spread_sd", meaning: "spread of the rain of added storms, sd of its logarithm", low: 0, high: 2,
+		missing: "0.5", source: assumption, number: func(d *draft) *float64 { return &d.climate.Storms.LogSD }},
+	{key: "warmer_c", meaning: "added to all temperatures", unit: "°C", low: -5, high: 8,
+		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.TempC }},
+	{key: "rain_amount_factor", meaning: "on the rain of a wet day", low: 0.3, high: 3,
+		missing: "1", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.AmountFactor }},
+	{key: "rain_chance_probit", meaning: "added to the chance of rain, probit scale", low: -1, high: 1,
+		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.ChanceProbit }},
+	{key: "later_onset_days", meaning: "by which the rains set in later", unit: "days", low: -40, high: 40,
+		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.OnsetDays }},
+}
+
 var monsoonFields = []field{
 	{
 		key: "onset_sd_days", meaning: "how much the onset of the rains varies between years, standard deviation", unit: "days", low: 0, high: 30,

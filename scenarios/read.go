@@ -35,6 +35,10 @@ type Scenario struct {
 	Warnings   []string
 	Hash       string // of what the file says, defaults included
 
+	climate     *weather.Climate // nil where the weather comes from normals
+	climateName string
+	climateData []byte
+
 	station   string // WMO number, "" where normals are given
 	raw       weather.RawNormals
 	targetSet bool
@@ -46,9 +50,13 @@ type Default struct {
 	Key, Meaning, Value, Unit, Source string
 }
 
-// Read reads a scenario. All faults of the file are reported at once, as Faults.
-func Read(name string, data []byte) (*Scenario, error) {
-	r := &reader{file: name}
+// Read reads a scenario that names no other file. All faults of the file are reported
+// at once, as Faults.
+func Read(name string, data []byte) (*Scenario, error) { return ReadWith(name, data, nil) }
+
+// ReadWith is Read with a way to open the files that a scenario names; nil for none.
+func ReadWith(name string, data []byte, open func(name string) ([]byte, error)) (*Scenario, error) {
+	r := &reader{file: name, open: open}
 	if len(data) > largest {
 		r.fault(1, "", fmt.Sprintf("a file of %d bytes", len(data)), fmt.Sprintf("at most %d bytes", largest))
 		return nil, r.err()
@@ -63,7 +71,7 @@ func Read(name string, data []byte) (*Scenario, error) {
 		return nil, err
 	}
 	s.Warnings = r.warnings
-	sum := sha256.Sum256(s.Write())
+	sum := sha256.Sum256(append(s.Write(), s.climateData...))
 	s.Hash = hex.EncodeToString(sum[:8])
 	return s, nil
 }

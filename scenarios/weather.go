@@ -5,6 +5,7 @@ import (
 	_ "embed" // the table of normals
 	"fmt"
 	"math/rand/v2"
+	"strconv"
 	"strings"
 
 	"drystalk/sim"
@@ -56,13 +57,16 @@ func (r *reader) weather(s *Scenario, n *node) {
 	}
 	before := len(r.faults)
 	switch station, normals := n.get("wmo_station"), n.get("normals"); {
+	case n.get("climate_file") != nil && station == nil && normals == nil:
+		r.climate(s, n)
+		return
 	case (station == nil) == (normals == nil):
-		known := keysOf(placeFields, "wmo_station", "normals", "monsoon")
+		known := keysOf(placeFields, "wmo_station", "normals", "climate_file", "monsoon")
 		r.known(n, "weather", known)
 		if n.excused("normals", known) || n.excused("wmo_station", known) {
 			return
 		}
-		r.fault(n.line, "weather", "both or neither of wmo_station and normals", "one of the two")
+		r.fault(n.line, "weather", "none or more than one of wmo_station, normals and climate_file", "one of the three")
 		return
 	case station != nil:
 		r.known(n, "weather", []string{"wmo_station", "monsoon"})
@@ -87,9 +91,35 @@ func (r *reader) weather(s *Scenario, n *node) {
 	}
 }
 
+// climate reads a fitted climate and what the scenario changes in it.
+func (r *reader) climate(s *Scenario, n *node) {
+	v := n.get("climate_file")
+	if r.open == nil || v.kind != scalar || v.text == "" {
+		r.fault(v.line, "weather.climate_file", describe(v), "a climate file beside the scenario")
+		return
+	}
+	data, err := r.open(v.text)
+	if err != nil {
+		r.fault(v.line, "weather.climate_file", strconv.Quote(v.text), "a climate file beside the scenario ("+err.Error()+")")
+		return
+	}
+	c, err := ReadClimate(v.text, data)
+	if err != nil {
+		r.fault(v.line, "weather.climate_file", err.Error(), "a file that fit weather wrote")
+		return
+	}
+	s.climate, s.climateName, s.climateData = &c, v.text, data
+	r.fields(&draft{Scenario: s}, n, "weather", climateFields, "climate_file")
+	s.Normals = c.Rest
+	s.Region.Place = c.Rest.Place
+}
+
 // Source builds the generator of the scenario's weather. It takes a moment: call it
 // once.
 func (s *Scenario) Source() (weather.Source, error) {
+	if s.climate != nil {
+		return weather.NewClimateSource(*s.climate)
+	}
 	source, err := weather.NewNormalsSource(s.Normals)
 	if err != nil {
 		return nil, fmt.Errorf("%s: weather: %w", s.Name, err)

@@ -57,6 +57,14 @@ func (s *Scenario) Write() []byte {
 
 func (s *Scenario) writeWeather(line func(int, string, ...any)) {
 	line(0, "weather:")
+	if s.climate != nil {
+		line(1, "climate_file: %s", strconv.Quote(s.climateName))
+		d := &draft{Scenario: s}
+		for i := range climateFields {
+			line(1, "%s: %s", climateFields[i].key, climateFields[i].value(d))
+		}
+		return
+	}
 	if s.station != "" {
 		line(1, "wmo_station: %s", s.station)
 	} else {

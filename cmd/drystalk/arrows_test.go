@@ -20,7 +20,7 @@ import (
 var arrows = map[string][]string{
 	"cmd/drystalk":        {"scenarios", "report", "sim/decide", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air"},
 	"scenarios":           {"sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk"},
-	"report":              {"sim/decide", "sim/trials", "sim"},
+	"report":              {"sim/decide", "sim/trials", "sim", "sim/weather"},
 	"sim/decide":          {"sim/trials", "sim"},
 	"sim/trials":          {"sim", "sim/weather", "sim/stalk", "sim/air"},
 	"sim":                 {"sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/internal/engine"},

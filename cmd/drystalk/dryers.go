@@ -8,6 +8,7 @@ import (
 // dryersCmd answers the main question.
 type dryersCmd struct {
 	runFlags
+	recordFlag
 	Search int `default:"120" help:"Seasons that choose the placements, apart from those behind the figures."`
 }
 
@@ -37,14 +38,23 @@ func (c *dryersCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
+	at := a.Needed
+	if at < 0 {
+		at = a.Best()
+	}
+	years, err := c.throughYears(t, s, set, a.Plans[at].PerSite, a.Plans[at])
+	if err != nil {
+		return err
+	}
 	r, err := report.ForDryers(a)
 	if err != nil {
 		return err
 	}
 	out := struct {
 		behind
-		Certainty string        `json:"certainty"`
-		Answer    decide.Answer `json:"answer"`
-	}{behindOf(s, c.Seed, r.Sentence), r.Certainty, a}
-	return finish(t, &c.runFlags, s, r, out, "dryers")
+		Certainty string              `json:"certainty"`
+		Answer    decide.Answer       `json:"answer"`
+		Years     *decide.YearsResult `json:"real_years,omitempty"`
+	}{behindOf(s, c.Seed, r.Sentence), r.Certainty, a, years}
+	return finish(t, &c.runFlags, s, withYears(r, years), out, "dryers")
 }

@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"path/filepath"
 	"runtime"
 	"strings"
 
@@ -40,6 +41,7 @@ type commands struct {
 	Odds   oddsCmd   `cmd:"" help:"With what odds does the plan as written meet each month?"`
 	Season seasonCmd `cmd:"" help:"One season of the plan as written, month by month."`
 	Charge chargeCmd `cmd:"" help:"One load of a dryer: hours, wood, course of moisture."`
+	Fit    fitCmd    `cmd:"" help:"Fit the weather to a station's own record."`
 	Check  checkCmd  `cmd:"" help:"Check a scenario file and show what stands behind it."`
 
 	Version kong.VersionFlag `help:"Print the version."`
@@ -158,7 +160,7 @@ func (f *scenarioFlags) read() (*scenarios.Scenario, error) {
 	if err != nil {
 		return nil, usagef("%s: %v", name, err)
 	}
-	return scenarios.Read(name, data)
+	return scenarios.ReadWith(name, data, readBeside(filepath.Dir(name)))
 }
 
 // fewest is the smallest number of seasons whose intervals mean anything.

@@ -7,7 +7,10 @@ import (
 )
 
 // oddsCmd judges the plan as written.
-type oddsCmd struct{ runFlags }
+type oddsCmd struct {
+	runFlags
+	recordFlag
+}
 
 // Run prints the odds of the plan as written.
 func (c *oddsCmd) Run(t terminal) error {
@@ -37,16 +40,21 @@ func (c *oddsCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
+	years, err := c.throughYears(t, s, set, plan, p)
+	if err != nil {
+		return err
+	}
 	r, err := report.ForOdds(s.Region.Name, s.TargetOdds, sites, p)
 	if err != nil {
 		return err
 	}
 	out := struct {
 		behind
-		Certainty string            `json:"certainty"`
-		Sites     []string          `json:"sites"`
-		Target    float64           `json:"target"`
-		Plan      decide.PlanResult `json:"plan"`
-	}{behindOf(s, c.Seed, r.Sentence), r.Certainty, sites, s.TargetOdds, p}
-	return finish(t, &c.runFlags, s, r, out, "odds")
+		Certainty string              `json:"certainty"`
+		Sites     []string            `json:"sites"`
+		Target    float64             `json:"target"`
+		Plan      decide.PlanResult   `json:"plan"`
+		Years     *decide.YearsResult `json:"real_years,omitempty"`
+	}{behindOf(s, c.Seed, r.Sentence), r.Certainty, sites, s.TargetOdds, p, years}
+	return finish(t, &c.runFlags, s, withYears(r, years), out, "odds")
 }

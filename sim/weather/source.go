@@ -124,7 +124,7 @@ func (n *Normals) monthlyWet(m int) (share, excess float64) {
 	if x.RainDays > 0 {
 		excess = x.RainMM/x.RainDays - 1
 	}
-	return max(share, 1e-4), max(excess, 10)
+	return max(share, 1e-4), max(excess, 0.1)
 }
 
 func (s *NormalsSource) buildRain() {

@@ -1,0 +1,116 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"drystalk/report"
+	"drystalk/scenarios"
+	"drystalk/sim/weather"
+)
+
+// fitCmd fits parts of the model to a user's own records.
+type fitCmd struct {
+	Weather fitWeatherCmd `cmd:"" help:"A generator of weather from a station's daily record, with a report of how well it does."`
+}
+
+// fitWeatherCmd fits a climate.
+type fitWeatherCmd struct {
+	Record     string `arg:"" help:"Daily record: CSV with columns date, rain_mm (and tmax_c, tmin_c ...), or a GHCN-Daily file."`
+	WMOStation string `name:"wmo-station" help:"Station of the WMO normals table for temperatures, sunshine and humidity; or give --scenario."`
+	Scenario   string `help:"Scenario whose normals give temperatures, sunshine and humidity."`
+	Years      int    `default:"1000" help:"Simulated years behind the fit report."`
+	Seed       uint64 `default:"1" help:"Seed of all chance."`
+	Out        string `default:"out" help:"Folder for the climate file and the fit report."`
+	JSON       bool   `name:"json" help:"Print the fit report as JSON and nothing else."`
+}
+
+// Run fits a climate to a record and says how well it reproduces it.
+func (c *fitWeatherCmd) Run(t terminal) error {
+	if c.Years < 200 || c.Years > 20_000 {
+		return usagef("--years: found %d, allowed: 200 to 20000", c.Years)
+	}
+	rest, err := c.rest()
+	if err != nil {
+		return err
+	}
+	rec, err := readRecord(c.Record)
+	if err != nil {
+		return err
+	}
+	rec.Station = strings.TrimSuffix(filepath.Base(c.Record), filepath.Ext(c.Record))
+	climate, err := weather.Fit(rec, rest, weather.FitOptions{Seed: c.Seed})
+	if err != nil {
+		s := rec.Summary()
+		for _, q := range s.Refused {
+			_, _ = fmt.Fprintf(t.err, "year %d is not used: %s\n", q.Year, q.Refused)
+		}
+		return usagef("%s: %s: %v", c.Record, weather.VerdictUseless, err)
+	}
+	// What is used is what is written: the report judges the file, rounded as it is.
+	data := scenarios.WriteClimate(climate)
+	if climate, err = scenarios.ReadClimate("climate.yaml", data); err != nil {
+		return err
+	}
+	fit, err := weather.Assess(rec, climate, c.Years, c.Seed+1)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return printJSON(t.out, fit)
+	}
+	return c.write(t, fit, data)
+}
+
+// rest returns the normals for what the record does not hold.
+func (c *fitWeatherCmd) rest() (weather.Normals, error) {
+	switch {
+	case (c.WMOStation == "") == (c.Scenario == ""):
+		return weather.Normals{}, usagef("give one of --wmo-station and --scenario: rain alone does not tell temperatures, sunshine and humidity")
+	case c.WMOStation != "":
+		n, err := scenarios.StationNormals(c.WMOStation)
+		if err != nil {
+			return n, usagef("--wmo-station: found %q, allowed: one of %s", c.WMOStation, strings.Join(scenarios.Stations(), ", "))
+		}
+		return n, nil
+	}
+	s, err := (&scenarioFlags{Scenario: c.Scenario}).read()
+	if err != nil {
+		return weather.Normals{}, err
+	}
+	return s.Normals, nil
+}
+
+func (c *fitWeatherCmd) write(t terminal, fit weather.FitReport, climate []byte) error {
+	r, err := report.ForFit(fit)
+	if err != nil {
+		return err
+	}
+	r.Reproduce = []string{fmt.Sprintf("drystalk fit weather %s --seed %d --years %d", filepath.Base(c.Record), c.Seed, c.Years), "drystalk " + version}
+	files, err := r.Files()
+	if err != nil {
+		return err
+	}
+	for i := range files {
+		if files[i].Name == "report.html" {
+			files[i].Name = "fit-report.html"
+		}
+	}
+	data, err := json.MarshalIndent(fit, "", "  ")
+	if err != nil {
+		return err
+	}
+	files = append(files, report.File{Name: "climate.yaml", Data: climate}, report.File{Name: "fit.json", Data: append(data, '\n')})
+	paths, err := report.WriteFiles(c.Out, files)
+	if err != nil {
+		return err
+	}
+	_, _ = fmt.Fprint(t.out, r.Text())
+	_, _ = fmt.Fprintln(t.out, "A scenario uses it with  weather: {climate_file: climate.yaml}  beside it. Written:")
+	for _, p := range paths {
+		_, _ = fmt.Fprintln(t.out, "  "+p)
+	}
+	return nil
+}

@@ -1,0 +1,162 @@
+package scenarios
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/goccy/go-yaml"
+
+	"drystalk/sim/weather"
+)
+
+// climateFile is a fitted climate as a file.
+type climateFile struct {
+	Station    string        `yaml:"station"`
+	Years      int           `yaml:"fitted_years"`
+	Latitude   float64       `yaml:"latitude_deg"`
+	Elevation  float64       `yaml:"elevation_m"`
+	Coast      bool          `yaml:"coast"`
+	StartDOY   int           `yaml:"year_begins_day_of_year"`
+	ClockMoves bool          `yaml:"clock_moves"`
+	Onset      [2]float64    `yaml:"onset_day_and_sd"`
+	Withdrawal [2]float64    `yaml:"withdrawal_day_and_sd"`
+	SlowShare  float64       `yaml:"amount_share_that_persists"`
+	SlowDays   float64       `yaml:"amount_persistence_per_day"`
+	YearChance float64       `yaml:"year_wetness_on_chance"`
+	YearAmount float64       `yaml:"year_wetness_on_amount"`
+	Classes    [3][3]float64 `yaml:"amount_classes_p_b1_b2"`
+	DryDry     []float64     `yaml:"chance_after_dry_dry"`
+	DryWet     []float64     `yaml:"chance_after_dry_wet"`
+	WetDry     []float64     `yaml:"chance_after_wet_dry"`
+	WetWet     []float64     `yaml:"chance_after_wet_wet"`
+	Excess     []float64     `yaml:"mean_rain_above_1mm"`
+	Rain       [12]float64   `yaml:"normal_rain_mm"`
+	RainDays   [12]float64   `yaml:"normal_rain_days"`
+	Tmax       [12]float64   `yaml:"normal_tmax_c"`
+	Tmin       [12]float64   `yaml:"normal_tmin_c"`
+	Sun        [12]float64   `yaml:"normal_sunshine_fraction"`
+	Vapour     [12]float64   `yaml:"normal_vapour_pressure_kpa"`
+	Wind       [12]float64   `yaml:"normal_wind_m_per_s"`
+	Filled     []string      `yaml:"stand_ins"`
+}
+
+// WriteClimate returns a fitted climate as a file that a scenario can name.
+func WriteClimate(c weather.Climate) []byte {
+	var b strings.Builder
+	line := func(key string, value any) { fmt.Fprintf(&b, "%s: %v\n", key, value) }
+	list := func(key string, digits int, values []float64) {
+		cells := make([]string, len(values))
+		for i, v := range values {
+			cells[i] = strconv.FormatFloat(v, 'g', digits, 64)
+		}
+		line(key, "["+strings.Join(cells, ", ")+"]")
+	}
+	b.WriteString("# A climate fitted to a station's daily rain. Days are counted from the day of the\n# year on which its year begins; chances are of a wet day after yesterday and the day before.\n")
+	line("station", strconv.Quote(c.Station))
+	line("fitted_years", c.FittedYears)
+	line("latitude_deg", c.Rest.Place.LatitudeDeg)
+	line("elevation_m", c.Rest.Place.ElevationM)
+	line("coast", c.Rest.Place.Coast)
+	line("year_begins_day_of_year", c.StartDOY)
+	line("clock_moves", c.ClockMoves)
+	list("onset_day_and_sd", 4, []float64{c.OnsetDay, c.OnsetSD})
+	list("withdrawal_day_and_sd", 4, []float64{c.WithdrawalDay, c.WithdrawalSD})
+	line("amount_share_that_persists", fmt.Sprintf("%.4g", c.SlowShare))
+	line("amount_persistence_per_day", fmt.Sprintf("%.4g", c.SlowPersistence))
+	line("year_wetness_on_chance", fmt.Sprintf("%.4g", c.YearOccurrence))
+	line("year_wetness_on_amount", fmt.Sprintf("%.4g", c.YearAmount))
+	b.WriteString("amount_classes_p_b1_b2:\n")
+	for _, m := range c.Classes {
+		fmt.Fprintf(&b, "- [%.6g, %.6g, %.6g]\n", m.P, m.B1, m.B2)
+	}
+	for k, key := range []string{"chance_after_dry_dry", "chance_after_dry_wet", "chance_after_wet_dry", "chance_after_wet_wet"} {
+		list(key, 4, c.Chance[k][:])
+	}
+	list("mean_rain_above_1mm", 4, c.ExcessMM[:])
+	for _, n := range normalLists(&c.Rest) {
+		values := make([]float64, 12)
+		for m := range values {
+			values[m] = *n.at(m)
+		}
+		list(n.key, 6, values)
+	}
+	b.WriteString("stand_ins:\n")
+	for _, f := range c.Rest.Filled {
+		fmt.Fprintf(&b, "- %s\n", strconv.Quote(f))
+	}
+	return []byte(b.String())
+}
+
+// normalList is one list of normals of a climate file.
+type normalList struct {
+	key string
+	at  func(m int) *float64
+}
+
+func normalLists(n *weather.Normals) []normalList {
+	return []normalList{
+		{"normal_rain_mm", func(m int) *float64 { return &n.Months[m].RainMM }},
+		{"normal_rain_days", func(m int) *float64 { return &n.Months[m].RainDays }},
+		{"normal_tmax_c", func(m int) *float64 { return &n.Months[m].TmaxC }},
+		{"normal_tmin_c", func(m int) *float64 { return &n.Months[m].TminC }},
+		{"normal_sunshine_fraction", func(m int) *float64 { return &n.Months[m].SunFraction }},
+		{"normal_vapour_pressure_kpa", func(m int) *float64 { return &n.Months[m].VapourKPa }},
+		{"normal_wind_m_per_s", func(m int) *float64 { return &n.Months[m].WindMS }},
+	}
+}
+
+// ReadClimate reads a climate file. Errors name the file.
+func ReadClimate(name string, data []byte) (weather.Climate, error) {
+	var f climateFile
+	if len(data) > largest {
+		return weather.Climate{}, fmt.Errorf("%s: larger than a climate file can be", name)
+	}
+	if err := yaml.UnmarshalWithOptions(data, &f, yaml.Strict()); err != nil {
+		first, _, _ := strings.Cut(err.Error(), "\n")
+		return weather.Climate{}, fmt.Errorf("%s: not a climate file: %s", name, first)
+	}
+	c := weather.Climate{
+		Station: f.Station, FittedYears: f.Years, StartDOY: f.StartDOY, ClockMoves: f.ClockMoves,
+		OnsetDay: f.Onset[0], OnsetSD: f.Onset[1], WithdrawalDay: f.Withdrawal[0], WithdrawalSD: f.Withdrawal[1],
+		SlowShare: f.SlowShare, SlowPersistence: f.SlowDays, YearOccurrence: f.YearChance, YearAmount: f.YearAmount,
+	}
+	for k, p := range f.Classes {
+		c.Classes[k] = weather.MixedExponential{P: p[0], B1: p[1], B2: p[2]}
+	}
+	for k, list := range [][]float64{f.DryDry, f.DryWet, f.WetDry, f.WetWet} {
+		if len(list) != 365 {
+			return weather.Climate{}, fmt.Errorf("%s: a chance list has %d values, allowed: 365", name, len(list))
+		}
+		copy(c.Chance[k][:], list)
+	}
+	if len(f.Excess) != 365 {
+		return weather.Climate{}, fmt.Errorf("%s: mean_rain_above_1mm has %d values, allowed: 365", name, len(f.Excess))
+	}
+	copy(c.ExcessMM[:], f.Excess)
+	c.Rest = weather.Normals{
+		Station: f.Station, Filled: f.Filled,
+		Place: weather.Place{LatitudeDeg: f.Latitude, ElevationM: f.Elevation, Coast: f.Coast},
+	}
+	for m := range 12 {
+		c.Rest.Months[m] = weather.MonthNormal{
+			RainMM: f.Rain[m], RainDays: f.RainDays[m], TmaxC: f.Tmax[m], TminC: f.Tmin[m], SunFraction: f.Sun[m], VapourKPa: f.Vapour[m], WindMS: f.Wind[m],
+		}
+	}
+	if _, err := weather.NewClimateSource(c); err != nil {
+		return weather.Climate{}, fmt.Errorf("%s: %w", name, err)
+	}
+	return c, nil
+}
+
+// StationNormals returns the completed normals of a station of the WMO table, by number
+// or name.
+func StationNormals(station string) (weather.Normals, error) {
+	r := &reader{file: "WMO normals"}
+	s := &Scenario{}
+	r.station(s, &node{text: station, quoted: true})
+	if err := r.err(); err != nil {
+		return weather.Normals{}, err
+	}
+	return weather.FillNormals(s.raw)
+}
