@@ -410,3 +410,17 @@ func TestRecordForms(t *testing.T) {
 }
 
 func stringsReader(s string) *strings.Reader { return strings.NewReader(s) }
+
+func BenchmarkDrawClimateYear(b *testing.B) {
+	fitted, err := colaba()
+	require.NoError(b, err)
+	s, err := NewClimateSource(fitted.c)
+	require.NoError(b, err)
+	days := make([]Day, 365)
+	rng := rand.New(rand.NewChaCha8([32]byte{1}))
+	b.ReportAllocs()
+	for b.Loop() {
+		s.draw(days, 60, rng)
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/(365+burnInDays), "ns/day")
+}

@@ -185,7 +185,14 @@ func (s *ClimateSource) newYear(rng *rand.Rand) yearLuck {
 	return y
 }
 
+// draws are the standard normals behind a day's rain.
+type draws struct{ chance, slow, fast float64 }
+
 func (s *ClimateSource) step(w *chainWalk, clockDay int, y *yearLuck, rng *rand.Rand) Day {
+	return s.stepWith(w, clockDay, y, draws{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}, rng)
+}
+
+func (s *ClimateSource) stepWith(w *chainWalk, clockDay int, y *yearLuck, z draws, rng *rand.Rand) Day {
 	c := &s.c
 	d := y.clock.day(clockDay)
 	state := 0
@@ -196,9 +203,9 @@ func (s *ClimateSource) step(w *chainWalk, clockDay int, y *yearLuck, rng *rand.
 		state++
 	}
 	w.wetBefore = w.wet
-	w.wet = rng.NormFloat64() < y.widen*s.probit[state][d]+y.shift
-	w.slow = c.SlowPersistence*w.slow + math.Sqrt(1-c.SlowPersistence*c.SlowPersistence)*rng.NormFloat64()
-	score := math.Sqrt(c.SlowShare)*w.slow + math.Sqrt(1-c.SlowShare)*rng.NormFloat64()
+	w.wet = z.chance < y.widen*s.probit[state][d]+y.shift
+	w.slow = c.SlowPersistence*w.slow + math.Sqrt(1-c.SlowPersistence*c.SlowPersistence)*z.slow
+	score := math.Sqrt(c.SlowShare)*w.slow + math.Sqrt(1-c.SlowShare)*z.fast
 	var day Day
 	rootGap := 0.0
 	if w.wet {

@@ -384,8 +384,8 @@ func (s *NormalsSource) dress(day *Day, w *walk, d int, rootGap float64, rng *ra
 	sun := mean[2] + sd[2]*w.residual[2] - sunPerRootMM*rootGap
 	day.TmaxC, day.TminC = round(tmax, 10), round(tmin, 10)
 	day.SunFraction = round(max(0, min(1, sun)), 100)
-	vapour := max(leastHumidity*air.SaturationKPa(day.TmaxC), mean[3]+sd[3]*w.residual[3])
-	day.VapourKPa = round(min(vapour, air.SaturationKPa(day.TminC+1)), 100)
+	vapour := max(leastHumidity*saturationAt(day.TmaxC), mean[3]+sd[3]*w.residual[3])
+	day.VapourKPa = round(min(vapour, saturationAt(day.TminC+1)), 100)
 	day.WindMS = round(s.wind[d]*gammaFour(rng), 10)
 }
 
@@ -398,16 +398,32 @@ func (s *NormalsSource) amountAt(m int, score float64) float64 {
 }
 
 func (w *walk) stepResidual(rng *rand.Rand) {
-	var e, x [4]float64
-	for k := range e {
-		e[k] = rng.NormFloat64()
-	}
-	for i := range x {
-		for k := range x {
-			x[i] += residualA[i][k]*w.residual[k] + residualB[i][k]*e[k]
+	var e [4]float64
+	old := w.residual
+	for i := range e {
+		e[i] = rng.NormFloat64()
+		a, b := &residualA[i], &residualB[i]
+		x := a[0]*old[0] + a[1]*old[1] + a[2]*old[2] + a[3]*old[3]
+		for k := range i + 1 { // B is lower triangular
+			x += b[k] * e[k]
 		}
+		w.residual[i] = x
 	}
-	w.residual = x
+}
+
+// saturationTenths holds the saturation vapour pressure, kPa, at each tenth of a degree
+// from -40 to 80 °C, to which temperatures are rounded.
+var saturationTenths = func() (t [1201]float64) {
+	for i := range t {
+		t[i] = air.SaturationKPa(float64(i)/10 - 40)
+	}
+	return t
+}()
+
+// saturationAt returns the saturation vapour pressure, kPa, at a temperature rounded to
+// tenths.
+func saturationAt(tempC float64) float64 {
+	return saturationTenths[int(max(0, min(1200, 10*tempC+400.5)))]
 }
 
 // windTable holds the quantiles of a unit-mean gamma of shape 4: the wind of a day.
@@ -427,7 +443,7 @@ func gammaFour(rng *rand.Rand) float64 {
 }
 
 // round rounds to a unit of 1/perUnit.
-func round(x, perUnit float64) float64 { return math.Round(x*perUnit) / perUnit }
+func round(x, perUnit float64) float64 { return math.Floor(x*perUnit+0.5) / perUnit }
 
 func normalCDF(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 

@@ -1,0 +1,166 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/weather"
+)
+
+const colabaRecord = "../../testdata/records/mumbai_colaba_IN012070300_daily_rain_1901_1970.csv"
+
+// runHere runs a command and returns what it prints.
+func runHere(t *testing.T, args ...string) (code int, out, errOut string) {
+	t.Helper()
+	var o, e bytes.Buffer
+	code = run(context.Background(), args, &o, &e)
+	return code, o.String(), e.String()
+}
+
+// fittedScenario fits the weather of Mumbai Colaba and writes a scenario that uses it, with
+// a contract that is met in most seasons but not in all.
+func fittedScenario(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	code, out, errOut := runHere(t, "fit", "weather", colabaRecord, "--wmo-station", "43057", "--years", "400", "--out", dir)
+	require.Equal(t, exitDone, code, errOut)
+	assert.Contains(t, out, "1901 to 1970 (69 complete years), is "+weather.VerdictCare)
+	for _, name := range []string{"climate.yaml", "fit-report.html", "fit.json", "spells.png", "rain-by-month.svg"} {
+		assert.FileExists(t, filepath.Join(dir, name))
+	}
+	scenario := filepath.Join(dir, "coast.yaml")
+	require.NoError(t, os.WriteFile(scenario, []byte(`region: Test Coast
+season: {start: 1 may, days: 184}
+weather: {climate_file: climate.yaml}
+contract: {stalks_per_month: {jun: 34000, jul: 34000, aug: 34000, sep: 34000}, target_stock_stalks: {may: 20000, jun: 20000, jul: 20000, aug: 20000, sep: 20000}}
+sites:
+  Heron Point: {cutters: 6, stalks_per_person_h: 117, open_rack_m2: 150, clear_roof_m2: 12, sealed_store: true, dryers: 1}
+`), 0o644))
+	return scenario
+}
+
+// The odds of a plan from the generator fitted to Mumbai Colaba and those of the same plan
+// through the station's real years agree within their intervals, in every month; and the
+// report says so.
+func TestGeneratorAgreesWithRealYears(t *testing.T) {
+	scenario := fittedScenario(t)
+	code, out, errOut := runHere(t, "odds", scenario, "--record", colabaRecord, "--seasons", "400", "--json")
+	require.Equal(t, exitDone, code, errOut)
+	var got struct {
+		Plan  decide.PlanResult   `json:"plan"`
+		Years *decide.YearsResult `json:"real_years"`
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &got))
+	require.NotNil(t, got.Years)
+	assert.GreaterOrEqual(t, len(got.Years.Years), 69)
+	assert.True(t, got.Years.Agree)
+	between := false
+	for _, m := range got.Years.Months {
+		t.Logf("%s: real %.2f (%.2f to %.2f), generator %.2f, p %.2f", m.Name, m.Real.Share, m.Real.Low, m.Real.High, m.Generator.Share, m.PValue)
+		assert.True(t, m.Real.Low <= m.Generator.High && m.Generator.Low <= m.Real.High, m.Name)
+		between = between || (m.Generator.Share > 0.1 && m.Generator.Share < 0.9)
+	}
+	assert.True(t, between, "the comparison must be able to fail: some month lies between never and always")
+
+	dir := t.TempDir()
+	code, out, errOut = runHere(t, "odds", scenario, "--record", colabaRecord, "--seasons", "100", "--out", dir)
+	require.Equal(t, exitDone, code, errOut)
+	assert.Contains(t, out, "The two agree within their intervals.")
+	page, err := os.ReadFile(filepath.Join(dir, "report.html"))
+	require.NoError(t, err)
+	assert.Contains(t, string(page), "Through the real years")
+}
+
+// A change of climate and a wet year move the odds the way they say.
+func TestStressedClimate(t *testing.T) {
+	scenario := fittedScenario(t)
+	text, err := os.ReadFile(scenario)
+	require.NoError(t, err)
+	odds := func(change string) float64 {
+		require.NoError(t, os.WriteFile(scenario, []byte(strings.Replace(string(text), "climate.yaml}", "climate.yaml"+change+"}", 1)), 0o644))
+		code, out, errOut := runHere(t, "odds", scenario, "--seasons", "200", "--json")
+		require.Equal(t, exitDone, code, errOut)
+		var got struct {
+			Plan decide.PlanResult `json:"plan"`
+		}
+		require.NoError(t, json.Unmarshal([]byte(out), &got))
+		return got.Plan.Share.Mean
+	}
+	asRecorded := odds("")
+	assert.Less(t, odds(", rain_chance_probit: 0.7"), asRecorded)
+	assert.Greater(t, odds(", rain_chance_probit: -0.7"), asRecorded)
+	assert.Less(t, odds(", wetness_of_year: 3, storms_per_year: 6, storm_rain_mm: 300"), asRecorded)
+}
+
+// Poor records: exit code 2, one sentence that says what is wrong, nothing written.
+func TestPoorRecords(t *testing.T) {
+	good, err := os.ReadFile(colabaRecord)
+	require.NoError(t, err)
+	lines := strings.Split(string(good), "\n")
+	dir := t.TempDir()
+	write := func(name string, change func(i int, cells []string) string) string {
+		var b strings.Builder
+		for i, line := range lines {
+			if i < 2 || line == "" {
+				b.WriteString(line + "\n")
+				continue
+			}
+			b.WriteString(change(i, strings.Split(line, ",")))
+		}
+		file := filepath.Join(dir, name)
+		require.NoError(t, os.WriteFile(file, []byte(b.String()), 0o644))
+		return file
+	}
+	keep := func(cells []string) string { return strings.Join(cells, ",") + "\n" }
+	for file, want := range map[string]string{
+		write("rain-days-only.csv", func(_ int, c []string) string {
+			if c[1] == "0.0" {
+				return ""
+			}
+			return keep(c)
+		}): "usable years of rain",
+		write("four-years.csv", func(_ int, c []string) string {
+			if c[0] >= "1905" {
+				return ""
+			}
+			return keep(c)
+		}): "3 usable years",
+		write("shifted.csv", func(_ int, c []string) string {
+			if c[1] != "" {
+				c[1] = strings.Replace(c[1], ".", "", 1)
+			}
+			return keep(c)
+		}): "tenths of a millimetre?",
+		write("words.csv", func(i int, c []string) string {
+			if i == 700 {
+				c[1] = "trace"
+			}
+			return keep(c)
+		}): `rain_mm: found "trace"`,
+	} {
+		out := filepath.Join(dir, "out")
+		code, stdout, errOut := runHere(t, "fit", "weather", file, "--wmo-station", "43057", "--out", out)
+		if strings.Contains(file, "words") {
+			want = `prcp_mm: found "trace"`
+		}
+		assert.Equal(t, exitUsage, code, file)
+		assert.Empty(t, stdout)
+		assert.Contains(t, errOut, want, file)
+		assert.NoDirExists(t, out)
+	}
+	code, _, errOut := runHere(t, "fit", "weather", colabaRecord)
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, errOut, "give one of --wmo-station and --scenario")
+	code, _, errOut = runHere(t, "odds", "one-cooperative", "--record", "nowhere.csv")
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, errOut, "no such station record")
+}

@@ -1,0 +1,157 @@
+package weather
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Field draws the rain of several stations at once (Wilks 1998, Journal of Hydrology 210,
+// 178): each keeps its own climate, and the normal numbers behind the chance and the
+// amount of rain are correlated between stations. Onset, withdrawal and the wetness of the
+// year are shared. Stations within SharedWeatherKm share one weather.
+type Field struct {
+	sources    []*ClimateSource
+	occurrence mat.Cholesky
+	amount     mat.Cholesky
+}
+
+// SharedWeatherKm is the distance within which sites share one weather.
+// Common practice, no source.
+const SharedWeatherKm = 10
+
+// CorrelationAt returns the correlation of the normal numbers at a distance, km: nearby·e^(−d/length).
+// Own fits: a pair of 24 km on a monsoon coast has 0.81 with nearby 1 and length 115 km; gauges on a
+// mountain island 0.80 and 74 km.
+func CorrelationAt(km, nearby, lengthKm float64) float64 {
+	if km <= 0 {
+		return 1
+	}
+	return nearby * math.Exp(-km/lengthKm)
+}
+
+// DistanceKm returns the great-circle distance of two places, km.
+func DistanceKm(lat1, lon1, lat2, lon2 float64) float64 {
+	const earthKm = 6371.0
+	rad := math.Pi / 180
+	a := math.Pow(math.Sin((lat2-lat1)*rad/2), 2) + math.Cos(lat1*rad)*math.Cos(lat2*rad)*math.Pow(math.Sin((lon2-lon1)*rad/2), 2)
+	return 2 * earthKm * math.Asin(math.Sqrt(a))
+}
+
+// NewField prepares stations with correlation matrices, row by row, of the chance and of
+// the amount of rain. All climates must begin their year on the same day.
+func NewField(climates []Climate, occurrence, amount [][]float64) (*Field, error) {
+	f := &Field{}
+	for _, c := range climates {
+		if c.StartDOY != climates[0].StartDOY {
+			return nil, errors.New("field: all climates must begin their year on one day")
+		}
+		s, err := NewClimateSource(c)
+		if err != nil {
+			return nil, err
+		}
+		f.sources = append(f.sources, s)
+	}
+	for _, m := range []struct {
+		rows [][]float64
+		into *mat.Cholesky
+	}{{occurrence, &f.occurrence}, {amount, &f.amount}} {
+		sym := mat.NewSymDense(len(climates), nil)
+		for i := range climates {
+			for j := range climates {
+				sym.SetSym(i, j, m.rows[i][j])
+			}
+		}
+		if !m.into.Factorize(sym) {
+			return nil, errors.New("field: a correlation matrix is not positive definite")
+		}
+	}
+	return f, nil
+}
+
+// Days draws n days from startDOY on at every station.
+func (f *Field) Days(startDOY, n int, rng *rand.Rand) [][]Day {
+	k := len(f.sources)
+	out := make([][]Day, k)
+	for i := range out {
+		out[i] = make([]Day, n)
+	}
+	year := f.sources[0].newYear(rng)
+	walks := make([]chainWalk, k)
+	var lowO, lowA mat.TriDense
+	f.occurrence.LTo(&lowO)
+	f.amount.LTo(&lowA)
+	first := (startDOY - f.sources[0].c.StartDOY + 365) % 365
+	for d := -burnInDays; d < n; d++ {
+		day := ((first+d)%365 + 365) % 365
+		chance, slow, fast := correlated(&lowO, k, rng), correlated(&lowA, k, rng), correlated(&lowA, k, rng)
+		for i, s := range f.sources {
+			drawn := s.stepWith(&walks[i], day, &year, draws{chance[i], slow[i], fast[i]}, rng)
+			if d >= 0 {
+				out[i][d] = drawn
+			}
+		}
+	}
+	return out
+}
+
+// correlated draws standard normals with the correlations of a lower factor.
+func correlated(low *mat.TriDense, k int, rng *rand.Rand) []float64 {
+	z, out := make([]float64, k), make([]float64, k)
+	for i := range z {
+		z[i] = rng.NormFloat64()
+		for j := 0; j <= i; j++ {
+			out[i] += low.At(i, j) * z[j]
+		}
+	}
+	return out
+}
+
+// TuneCorrelation returns the correlation of two stations' normal numbers at which their
+// simulated wet days agree as often as wanted, measured by the phi coefficient of wet and
+// dry in the days from startDOY on.
+func TuneCorrelation(a, b Climate, wantPhi float64, startDOY, days int, seed uint64) (float64, error) {
+	low, high := 0.0, 0.995
+	for range 9 {
+		mid := (low + high) / 2
+		m := [][]float64{{1, mid}, {mid, 1}}
+		f, err := NewField([]Climate{a, b}, m, m)
+		if err != nil {
+			return 0, err
+		}
+		if f.phi(startDOY, days, 120, seed) < wantPhi {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return (low + high) / 2, nil
+}
+
+// phi returns the phi coefficient of wet and dry at the first two stations.
+func (f *Field) phi(startDOY, days, years int, seed uint64) float64 {
+	var n [2][2]float64
+	for y := range years {
+		out := f.Days(startDOY, days, rand.New(rand.NewPCG(seed, uint64(y))))
+		for d := range days {
+			n[wetOrDry(out[0][d].RainMM)][wetOrDry(out[1][d].RainMM)]++
+		}
+	}
+	return phiOf(n)
+}
+
+func wetOrDry(rain float64) int {
+	if rain >= 1 {
+		return 1
+	}
+	return 0
+}
+
+// phiOf returns the phi coefficient of a table of dry and wet days.
+func phiOf(n [2][2]float64) float64 {
+	a, b := n[0][0]+n[0][1], n[1][0]+n[1][1]
+	c, d := n[0][0]+n[1][0], n[0][1]+n[1][1]
+	return (n[1][1]*n[0][0] - n[1][0]*n[0][1]) / math.Sqrt(a*b*c*d)
+}
