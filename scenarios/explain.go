@@ -18,7 +18,6 @@ var limits = []sim.Assumption{
 	{Name: "Plant", Value: "there is always enough to cut; no storms, floods or closed stands", Source: "left out here"},
 	{Name: "Hub", Value: "the hub keeps stalks as they arrive; the gate refuses a share, no moisture limit", Source: "left out here"},
 	{Name: "Contract", Value: "a shortfall is lost, surplus counts next month", Source: "the contract as modelled"},
-	{Name: "One weather", Value: "all sites share the region's weather", Source: "sites within about 10 km"},
 	{Name: "Second grade", Value: "mouldy stalks sorted out before a charge are sold as second grade or rejected at once", Source: "assumption"},
 	{Name: "Mould model", Value: "built on pine wood, scaled; a planning aid, no health clearance", Source: "Hukka & Viitanen 1999"},
 	{Name: "Share of a site", Value: "each site works for its part of contract and stock, by its cutters' output", Source: "assumption"},
@@ -60,7 +59,18 @@ func (s *Scenario) withDefaults(out []sim.Assumption) []sim.Assumption {
 		seen[name] = true
 		out = append(out, sim.Assumption{Name: name + " (" + d.Meaning + ")", Value: strings.TrimSpace(d.Value + " " + d.Unit), Source: d.Source})
 	}
-	return append(out, limits...)
+	shared := sim.Assumption{Name: "One weather", Value: "all sites share the region's weather", Source: "sites within about 10 km"}
+	most := 0
+	for _, g := range s.Groups() {
+		most = max(most, g)
+	}
+	if most > 0 {
+		shared = sim.Assumption{
+			Name: "Weather of sites apart", Value: fmt.Sprintf("%d groups of sites, each with the fitted climate, rain correlated by distance", most+1),
+			Source: "Wilks 1998; length of the correlation as stated",
+		}
+	}
+	return append(append(out, shared), limits...)
 }
 
 // Explain returns every key with its value here, unit, allowed values, default and

@@ -31,12 +31,27 @@ type draft struct {
 	*Scenario
 	site       *sim.Site
 	maxDryers  *int
+	at         *coordinates
 	weatherRaw *rawWeather
 }
 
 // rawWeather holds the numbers of the weather section that are not months.
 type rawWeather struct {
 	onsetSD, withdrawalSD float64
+}
+
+// coordinates are where a site lies, if the file says so.
+type coordinates struct {
+	latitudeDeg, longitudeDeg float64
+	given                     bool
+}
+
+// coordinateFields are read for a site that has one of them.
+var coordinateFields = []field{
+	{key: "latitude_deg", meaning: "latitude of the site, north positive", unit: "°", low: -60, high: 60,
+		number: func(d *draft) *float64 { return &d.at.latitudeDeg }},
+	{key: "longitude_deg", meaning: "longitude of the site, east positive", unit: "°", low: -180, high: 180,
+		number: func(d *draft) *float64 { return &d.at.longitudeDeg }},
 }
 
 const assumption = "assumption"
@@ -238,6 +253,10 @@ var placeFields = []field{
 var climateFields = []field{
 	{key: "wetness_of_year", meaning: "mean of the years' wetness: 0 as in the record, 1.28 the wettest year of ten, -1.28 the driest", low: -3, high: 3,
 		missing: "0", source: "as in the record", number: func(d *draft) *float64 { return &d.climate.Wetness }},
+	{key: "correlation_nearby", meaning: "correlation of rain between sites just more than 10 km apart", low: 0, high: 1,
+		missing: "1", source: "own fit to a pair of stations on a monsoon coast", number: func(d *draft) *float64 { return &d.nearby }},
+	{key: "correlation_length_km", meaning: "distance over which that correlation falls to 0.37", unit: "km", low: 5, high: 1000,
+		missing: "115", source: "own fit to a pair of stations on a monsoon coast", number: func(d *draft) *float64 { return &d.lengthKm }},
 	{key: "storms_per_year", meaning: "three-day storms added to the record's rain", low: 0, high: 10,
 		missing: "0", source: "off", number: func(d *draft) *float64 { return &d.climate.Storms.PerYear }},
 	{key: "storm_rain_mm", meaning: "median rain of an added storm", unit: "mm", low: 1, high: 1500,

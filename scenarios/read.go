@@ -37,6 +37,9 @@ type Scenario struct {
 
 	climate     *weather.Climate // nil where the weather comes from normals
 	climateName string
+	nearby      float64 // correlation of rain between sites apart
+	lengthKm    float64
+	at          []coordinates // by site
 	climateData []byte
 
 	station   string // WMO number, "" where normals are given
@@ -369,6 +372,7 @@ func (r *reader) sites(s *Scenario, n *node) {
 	}
 	s.Region.Sites = make([]sim.Site, len(n.keys))
 	s.MaxDryers = make([]int, len(n.keys))
+	s.at = make([]coordinates, len(n.keys))
 	for i, name := range n.keys {
 		key := join("sites", name)
 		if name == "" || len(name) > 80 || strings.ContainsFunc(name, unprintable) {
@@ -381,12 +385,29 @@ func (r *reader) sites(s *Scenario, n *node) {
 		}
 		site := &s.Region.Sites[i]
 		site.Name = name
-		r.fields(&draft{Scenario: s, site: site, maxDryers: &s.MaxDryers[i]}, n.values[i], key, siteFields)
+		r.site(&draft{Scenario: s, site: site, maxDryers: &s.MaxDryers[i], at: &s.at[i]}, n.values[i], key)
 		if s.MaxDryers[i] < site.Dryers {
 			if n.values[i].get("max_dryers") != nil {
 				r.fault(n.values[i].get("max_dryers").line, join(key, "max_dryers"), strconv.Itoa(s.MaxDryers[i]), fmt.Sprintf("at least the %d dryers of the plan", site.Dryers))
 			}
 			s.MaxDryers[i] = site.Dryers
+		}
+	}
+}
+
+// site reads one site; coordinates go together.
+func (r *reader) site(d *draft, n *node, key string) {
+	r.fields(d, n, key, siteFields, keysOf(coordinateFields)...)
+	if n.get("latitude_deg") == nil && n.get("longitude_deg") == nil {
+		return
+	}
+	d.at.given = true
+	for i := range coordinateFields {
+		f := &coordinateFields[i]
+		if v := n.get(f.key); v != nil {
+			r.set(d, f, v, join(key, f.key))
+		} else {
+			r.fault(n.line, join(key, f.key), "nothing", f.allowed()+"; latitude and longitude go together")
 		}
 	}
 }
@@ -463,6 +484,7 @@ func (r *reader) together(s *Scenario, root *node) {
 	if d.HoldsPredried < d.HoldsFresh && len(r.faults) == 0 {
 		r.fault(line, "dryer.holds_stalks_predried", strconv.Itoa(d.HoldsPredried), "at least holds_stalks_fresh: stalks shrink")
 	}
+	r.apart(s, root)
 	sum := 0
 	for m := time.January; m <= time.December; m++ {
 		sum += s.Region.Contract.StalksByMonth[m]

@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -30,7 +31,7 @@ func TestFaults(t *testing.T) {
 		data, err := os.ReadFile(file)
 		require.NoError(t, err)
 		name := filepath.Base(file)
-		_, err = Read(name, data)
+		_, err = ReadWith(name, data, func(string) ([]byte, error) { return nil, errors.New("it cannot be read there") })
 		var faults Faults
 		require.ErrorAs(t, err, &faults, name)
 		assert.Equal(t, want[name], faults.Error())
@@ -149,4 +150,15 @@ func FuzzRead(f *testing.F) {
 		require.NoError(t, err, "%s", s.Write())
 		require.Equal(t, s.Hash, again.Hash)
 	})
+}
+
+// Sites within 10 km of one another, directly or through others, share one weather.
+func TestGroupsOfSites(t *testing.T) {
+	s := &Scenario{}
+	for _, lon := range []float64{80.00, 80.08, 80.16, 80.60} { // some 8.5 km apart, then 47
+		s.at = append(s.at, coordinates{17, lon, true})
+	}
+	assert.Equal(t, []int{0, 0, 0, 1}, s.Groups())
+	s.at[0].given = false
+	assert.Equal(t, []int{0, 0, 0, 0}, s.Groups(), "a site without coordinates is near all")
 }

@@ -56,17 +56,23 @@ func (r *reader) weather(s *Scenario, n *node) {
 		return
 	}
 	before := len(r.faults)
-	switch station, normals := n.get("wmo_station"), n.get("normals"); {
-	case n.get("climate_file") != nil && station == nil && normals == nil:
-		r.climate(s, n)
-		return
-	case (station == nil) == (normals == nil):
+	station, normals, fitted := n.get("wmo_station"), n.get("normals"), n.get("climate_file")
+	given := 0
+	for _, v := range []*node{station, normals, fitted} {
+		if v != nil {
+			given++
+		}
+	}
+	switch {
+	case given != 1:
 		known := keysOf(placeFields, "wmo_station", "normals", "climate_file", "monsoon")
 		r.known(n, "weather", known)
-		if n.excused("normals", known) || n.excused("wmo_station", known) {
-			return
+		if given > 1 || !(n.excused("normals", known) || n.excused("wmo_station", known) || n.excused("climate_file", known)) {
+			r.fault(n.line, "weather", "none or more than one of wmo_station, normals and climate_file", "one of the three")
 		}
-		r.fault(n.line, "weather", "none or more than one of wmo_station, normals and climate_file", "one of the three")
+		return
+	case fitted != nil:
+		r.climate(s, n)
 		return
 	case station != nil:
 		r.known(n, "weather", []string{"wmo_station", "monsoon"})

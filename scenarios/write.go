@@ -51,6 +51,11 @@ func (s *Scenario) Write() []byte {
 		for k := range siteFields {
 			line(2, "%s: %s", siteFields[k].key, siteFields[k].value(d))
 		}
+		if d.at = &s.at[i]; d.at.given {
+			for k := range coordinateFields {
+				line(2, "%s: %s", coordinateFields[k].key, coordinateFields[k].value(d))
+			}
+		}
 	}
 	return []byte(b.String())
 }

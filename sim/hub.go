@@ -50,14 +50,20 @@ func (c Contract) Least(asked int) int {
 	return int(math.Ceil(float64(asked)*(1-c.Tolerance) - 1e-6))
 }
 
-// Ledger runs one whole season of the region with the dryers of its sites.
+// Ledger runs one whole season of the region with the dryers of its sites, which share
+// one weather.
 func (run *Runner) Ledger(season *Season) (RegionLedger, error) {
-	led := RegionLedger{Season: season.Number}
+	return run.LedgerOf(func(int) *Season { return season })
+}
+
+// LedgerOf is Ledger where sites lie apart: seasonOf gives each its weather.
+func (run *Runner) LedgerOf(seasonOf func(site int) *Season) (RegionLedger, error) {
+	led := RegionLedger{Season: seasonOf(0).Number}
 	arrived := make([]int, len(run.spans))
 	refused := make([]int, len(run.spans))
 	for i := range run.region.Sites {
 		s := &run.region.Sites[i]
-		months, err := run.Site(i, s.Dryers, season)
+		months, err := run.Site(i, s.Dryers, seasonOf(i))
 		if err != nil {
 			return RegionLedger{}, err
 		}

@@ -17,10 +17,16 @@ import (
 
 // setup returns the trials of a scenario.
 func setup(s *scenarios.Scenario, seed uint64, workers int) (trials.Setup, error) {
-	source, err := s.Source()
-	return trials.Setup{
-		Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Source: source, Seed: seed, Workers: workers,
-	}, err
+	set := trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Seed: seed, Workers: workers, Group: s.Groups()}
+	var err error
+	if set.Source, err = s.Source(); err != nil {
+		return set, err
+	}
+	field, err := s.Field()
+	if field != nil {
+		set.Field = field
+	}
+	return set, err
 }
 
 // progress returns a bar on a terminal, nothing in a pipe, and how to end it.

@@ -107,6 +107,9 @@ func (c *fitWeatherCmd) write(t terminal, fit weather.FitReport, climate []byte)
 	if err != nil {
 		return err
 	}
+	for _, w := range r.Warnings {
+		_, _ = fmt.Fprintln(t.err, "warning: "+w)
+	}
 	_, _ = fmt.Fprint(t.out, r.Text())
 	_, _ = fmt.Fprintln(t.out, "A scenario uses it with  weather: {climate_file: climate.yaml}  beside it. Written:")
 	for _, p := range paths {

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -157,10 +158,48 @@ func TestPoorRecords(t *testing.T) {
 		assert.Contains(t, errOut, want, file)
 		assert.NoDirExists(t, out)
 	}
+	lower := write("decimal.csv", func(_ int, c []string) string {
+		if v, err := strconv.ParseFloat(c[1], 64); err == nil {
+			c[1] = strconv.FormatFloat(v/10, 'f', 2, 64)
+		}
+		return keep(c)
+	})
+	code, stdout, _ := runHere(t, "fit", "weather", lower, "--wmo-station", "43057", "--years", "200", "--out", filepath.Join(dir, "odd"))
+	assert.Equal(t, exitDone, code)
+	assert.Contains(t, stdout, "is "+weather.VerdictUseless)
+	assert.Contains(t, stdout, "a shifted decimal")
 	code, _, errOut := runHere(t, "fit", "weather", colabaRecord)
 	assert.Equal(t, exitUsage, code)
 	assert.Contains(t, errOut, "give one of --wmo-station and --scenario")
 	code, _, errOut = runHere(t, "odds", "one-cooperative", "--record", "nowhere.csv")
 	assert.Equal(t, exitUsage, code)
 	assert.Contains(t, errOut, "no such station record")
+}
+
+// Sites far apart do not share their bad weeks: the region's odds rise, its mean does not.
+// Sites close together share one weather, coordinates or not.
+func TestSitesApart(t *testing.T) {
+	scenario := fittedScenario(t)
+	text, err := os.ReadFile(scenario)
+	require.NoError(t, err)
+	head, site, _ := strings.Cut(string(text), "  Heron Point: {")
+	head = strings.ReplaceAll(strings.ReplaceAll(head, "34000", "68000"), "20000", "40000")
+	odds := func(length, lon string) decide.PlanResult {
+		two := strings.Replace(head, "climate.yaml}", "climate.yaml, correlation_length_km: "+length+"}", 1) +
+			"  Heron Point: {latitude_deg: 18, longitude_deg: 73, " + site + "  Stone Weir: {latitude_deg: 18, longitude_deg: " + lon + ", " + site
+		require.NoError(t, os.WriteFile(scenario, []byte(two), 0o644))
+		code, out, errOut := runHere(t, "odds", scenario, "--seasons", "250", "--json")
+		require.Equal(t, exitDone, code, errOut)
+		var got struct {
+			Plan decide.PlanResult `json:"plan"`
+		}
+		require.NoError(t, json.Unmarshal([]byte(out), &got))
+		return got.Plan
+	}
+	together, apart := odds("115", "73.05"), odds("5", "74.5")
+	assert.Equal(t, together, odds("5", "73.05"), "5 km apart, one weather")
+	t.Logf("worst month: together %.3f, apart %.3f", together.WorstMonth().Odds.Share, apart.WorstMonth().Odds.Share)
+	width := func(p decide.PlanResult) float64 { b := p.WorstMonth().Available; return b.P95 - b.P5 }
+	assert.Less(t, width(apart), width(together))
+	assert.InEpsilon(t, together.Flow.Cut.Mean, apart.Flow.Cut.Mean, 0.05)
 }

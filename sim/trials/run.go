@@ -22,36 +22,82 @@ type Setup struct {
 	Source    weather.Source
 	Seed      uint64
 	Workers   int // seasons run side by side; 0 or less means one
+
+	// Field draws the weather of several groups of sites that lie apart, and Group tells
+	// which group a site belongs to. Without it, all sites share the weather of Source.
+	Field weather.FieldSource
+	Group []int
+}
+
+// groups returns the number of groups of sites with a weather of their own.
+func (s *Setup) groups() int {
+	n := 1
+	if s.Field != nil {
+		for _, g := range s.Group {
+			n = max(n, g+1)
+		}
+	}
+	return n
+}
+
+// groupOf returns the group of a site.
+func (s *Setup) groupOf(site int) int {
+	if s.groups() == 1 {
+		return 0
+	}
+	return s.Group[site]
 }
 
 // builder prepares seasons and reuses its memory; one to a worker.
 type builder struct {
 	setup    *Setup
 	variants []Variant
-	season   sim.Season
-	hours    []air.Hour
+	seasons  []sim.Season // by group of sites
+	hours    [][]air.Hour
 	draws    []float64
 }
 
-// build draws season number n: knowledge, weather and luck, each from a stream
-// of its own, so that nothing a plan changes can shift them.
-func (b *builder) build(n int) *sim.Season {
+// build draws season number n for each group of sites: knowledge, weather and luck, each
+// from a stream of its own, so that nothing a plan changes can shift them.
+func (b *builder) build(n int) []sim.Season {
 	s, number := b.setup, uint64(n)
-	season := &b.season
-	season.Number = n
-	season.Parameters, b.draws = s.Knowledge.Draw(s.Base, Stream(s.Seed, number, RegionWide, "knowledge"))
-	c := s.Region.Calendar
-	rng := Stream(s.Seed, number, RegionWide, "weather")
-	if years, ok := s.Source.(weather.Numbered); ok {
-		season.Days = years.Season(n, rng)
-	} else {
-		season.Days = s.Source.Days(c.StartDOY(), c.Days, rng)
+	groups := s.groups()
+	for len(b.seasons) < groups {
+		b.seasons, b.hours = append(b.seasons, sim.Season{}), append(b.hours, nil)
 	}
-	b.hours = weather.HoursInto(b.hours, season.Days, c.StartDOY(), s.Region.Place,
-		Stream(s.Seed, number, RegionWide, "rain hours"))
-	b.drawOutput(number)
-	season.Prepare(b.hours, b.regions()...)
-	return season
+	var parameters sim.Parameters
+	parameters, b.draws = s.Knowledge.Draw(s.Base, Stream(s.Seed, number, RegionWide, "knowledge"))
+	days := s.weather(n)
+	c := s.Region.Calendar
+	for g := range groups {
+		season := &b.seasons[g]
+		season.Number, season.Parameters = n, parameters
+		season.Days = days[min(g, len(days)-1)]
+		at := RegionWide // the first group draws as one weather does
+		if g > 0 {
+			at = uint64(g)
+		}
+		b.hours[g] = weather.HoursInto(b.hours[g], season.Days, c.StartDOY(), s.Region.Place, Stream(s.Seed, number, at, "rain hours"))
+		if g == 0 {
+			b.drawOutput(number)
+		}
+		season.Output = b.seasons[0].Output
+		season.Prepare(b.hours[g], b.regions()...)
+	}
+	return b.seasons
+}
+
+// weather draws the days of season n, by group of sites; one list where all share it.
+func (s *Setup) weather(n int) [][]weather.Day {
+	c := s.Region.Calendar
+	rng := Stream(s.Seed, uint64(n), RegionWide, "weather")
+	if years, ok := s.Source.(weather.Numbered); ok {
+		return [][]weather.Day{years.Season(n, rng)}
+	}
+	if s.groups() > 1 {
+		return s.Field.Days(c.StartDOY(), c.Days, rng)
+	}
+	return [][]weather.Day{s.Source.Days(c.StartDOY(), c.Days, rng)}
 }
 
 // regions returns all regions that will live through the season.
@@ -69,32 +115,34 @@ func (b *builder) drawOutput(number uint64) {
 	s, luck := b.setup, b.setup.Region.Luck
 	shared := Stream(s.Seed, number, RegionWide, "output").NormFloat64()
 	sites, days := len(s.Region.Sites), s.Region.Calendar.Days
-	for len(b.season.Output) < sites {
-		b.season.Output = append(b.season.Output, nil)
+	output := &b.seasons[0].Output
+	for len(*output) < sites {
+		*output = append(*output, nil)
 	}
 	for i := range sites {
 		rng := Stream(s.Seed, number, uint64(i), "output")
 		season := logFactor(luck.OutputSeason, shared) * logFactor(luck.OutputSiteSeason, rng.NormFloat64())
-		out := b.season.Output[i][:0]
+		out := (*output)[i][:0]
 		for range days {
 			out = append(out, season*logFactor(luck.OutputDay, rng.NormFloat64()))
 		}
-		b.season.Output[i] = out
+		(*output)[i] = out
 	}
 }
 
 // logFactor returns a lognormal factor of mean 1 from a standard normal z.
 func logFactor(sd, z float64) float64 { return math.Exp(sd*z - sd*sd/2) }
 
-// Season draws season number n and keeps it for replay.
+// Season draws season number n of the first group of sites and keeps it for replay.
 func (s Setup) Season(n int) *sim.Season {
 	b := &builder{setup: &s}
-	return b.build(n)
+	return &b.build(n)[0]
 }
 
 // Ledger runs season number n of the plan as written.
 func (s Setup) Ledger(n int) (sim.RegionLedger, error) {
-	return sim.NewRunner(s.Region).Ledger(s.Season(n))
+	seasons := (&builder{setup: &s}).build(n)
+	return sim.NewRunner(s.Region).LedgerOf(func(site int) *sim.Season { return &seasons[s.groupOf(site)] })
 }
 
 // Table runs seasons first to first+n-1 once for each site and each of its levels,
@@ -171,12 +219,12 @@ func fill(tables []*Table, i int, b *builder, runs []*sim.Runner) (err error) {
 			err = fmt.Errorf("season %d: %v", tables[0].First+i, r)
 		}
 	}()
-	season := b.build(tables[0].First + i)
+	seasons := b.build(tables[0].First + i)
 	for v, t := range tables {
 		copy(t.Draws[i], b.draws)
 		for site := range t.levels {
 			for _, dryers := range t.levels[site] {
-				months, err := runs[v].Site(site, dryers, season)
+				months, err := runs[v].Site(site, dryers, &seasons[b.setup.groupOf(site)])
 				if err != nil {
 					return err
 				}

@@ -74,7 +74,22 @@ func Assess(rec *Record, c Climate, years int, seed uint64) (FitReport, error) {
 		l.Inside = l.Observed >= l.Low-1e-9 && l.Observed <= l.High+1e-9
 	}
 	r.judge()
+	r.compareWithNormals(c.Rest)
 	return r, nil
+}
+
+// compareWithNormals doubts a record whose year has far more or less rain than the normals
+// that complete it: a unit, a shifted decimal, or another station.
+func (r *FitReport) compareWithNormals(n Normals) {
+	var record, normal float64
+	for m := range 12 {
+		record += r.Summary.RainMM[m]
+		normal += n.Months[m].RainMM
+	}
+	if normal > 0 && (record < normal/2.5 || record > 2.5*normal) {
+		r.Verdict = VerdictUseless
+		r.Why = append([]string{fmt.Sprintf("The record has %.0f mm of rain a year, the normals of %s %.0f: a unit, a shifted decimal, or another station? Settle this first.", record, n.Station, normal)}, r.Why...)
+	}
 }
 
 // judge gives the verdict and its reasons.

@@ -27,3 +27,8 @@ type Place struct {
 type Source interface {
 	Days(startDOY, n int, rng *rand.Rand) []Day
 }
+
+// FieldSource draws the days of several places at once: one list for each.
+type FieldSource interface {
+	Days(startDOY, n int, rng *rand.Rand) [][]Day
+}

@@ -61,6 +61,7 @@ func (r *Record) examine() {
 		m := mean(wet)
 		r.findIf(most < 30 && float64(hundredths) > 0.5*float64(len(wet)), "%s: no day has more than %.1f and most amounts have hundredths; inches?", unitDoubt, most)
 		r.findIf(m > 90 || (most > 700 && m > 40), "%s: rain falls at %.0f a wet day, up to %.0f; tenths of a millimetre?", unitDoubt, m, most)
+		r.findIf(float64(hundredths) > 0.5*float64(len(wet)), "Most amounts have hundredths of a millimetre, which gauges do not: converted, or a decimal shifted?")
 		r.findIf(m < 2.5 && most < 40 && float64(hundredths) > 0.3*float64(len(wet)), "%s: rain falls at %.1f a wet day; a decimal shifted?", unitDoubt, m)
 	}
 }
