@@ -48,10 +48,14 @@ type coordinates struct {
 
 // coordinateFields are read for a site that has one of them.
 var coordinateFields = []field{
-	{key: "latitude_deg", meaning: "latitude of the site, north positive", unit: "°", low: -60, high: 60,
-		number: func(d *draft) *float64 { return &d.at.latitudeDeg }},
-	{key: "longitude_deg", meaning: "longitude of the site, east positive", unit: "°", low: -180, high: 180,
-		number: func(d *draft) *float64 { return &d.at.longitudeDeg }},
+	{
+		key: "latitude_deg", meaning: "latitude of the site, north positive", unit: "°", low: -60, high: 60,
+		number: func(d *draft) *float64 { return &d.at.latitudeDeg },
+	},
+	{
+		key: "longitude_deg", meaning: "longitude of the site, east positive", unit: "°", low: -180, high: 180,
+		number: func(d *draft) *float64 { return &d.at.longitudeDeg },
+	},
 }
 
 const assumption = "assumption"
@@ -251,26 +255,46 @@ var placeFields = []field{
 }
 
 var climateFields = []field{
-	{key: "wetness_of_year", meaning: "mean of the years' wetness: 0 as in the record, 1.28 the wettest year of ten, -1.28 the driest", low: -3, high: 3,
-		missing: "0", source: "as in the record", number: func(d *draft) *float64 { return &d.climate.Wetness }},
-	{key: "correlation_nearby", meaning: "correlation of rain between sites just more than 10 km apart", low: 0, high: 1,
-		missing: "1", source: "own fit to a pair of stations on a monsoon coast", number: func(d *draft) *float64 { return &d.nearby }},
-	{key: "correlation_length_km", meaning: "distance over which that correlation falls to 0.37", unit: "km", low: 5, high: 1000,
-		missing: "115", source: "own fit to a pair of stations on a monsoon coast", number: func(d *draft) *float64 { return &d.lengthKm }},
-	{key: "storms_per_year", meaning: "three-day storms added to the record's rain", low: 0, high: 10,
-		missing: "0", source: "off", number: func(d *draft) *float64 { return &d.climate.Storms.PerYear }},
-	{key: "storm_rain_mm", meaning: "median rain of an added storm", unit: "mm", low: 1, high: 1500,
-		missing: "150", source: assumption, number: func(d *draft) *float64 { return &d.climate.Storms.TotalMM }},
-	{key: "storm_spread_sd", meaning: "spread of the rain of added storms, sd of its logarithm", low: 0, high: 2,
-		missing: "0.5", source: assumption, number: func(d *draft) *float64 { return &d.climate.Storms.LogSD }},
-	{key: "warmer_c", meaning: "added to all temperatures", unit: "°C", low: -5, high: 8,
-		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.TempC }},
-	{key: "rain_amount_factor", meaning: "on the rain of a wet day", low: 0.3, high: 3,
-		missing: "1", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.AmountFactor }},
-	{key: "rain_chance_probit", meaning: "added to the chance of rain, probit scale", low: -1, high: 1,
-		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.ChanceProbit }},
-	{key: "later_onset_days", meaning: "by which the rains set in later", unit: "days", low: -40, high: 40,
-		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.OnsetDays }},
+	{
+		key: "wetness_of_year", meaning: "mean of the years' wetness: 0 as in the record, 1.28 the wettest year of ten, -1.28 the driest", low: -3, high: 3,
+		missing: "0", source: "as in the record", number: func(d *draft) *float64 { return &d.climate.Wetness },
+	},
+	{
+		key: "correlation_nearby", meaning: "correlation of rain between sites just more than 10 km apart", low: 0, high: 1,
+		missing: "1", source: "own fit to a pair of stations on a monsoon coast", number: func(d *draft) *float64 { return &d.nearby },
+	},
+	{
+		key: "correlation_length_km", meaning: "distance over which that correlation falls to 0.37", unit: "km", low: 5, high: 1000,
+		missing: "115", source: "own fit to a pair of stations on a monsoon coast", number: func(d *draft) *float64 { return &d.lengthKm },
+	},
+	{
+		key: "storms_per_year", meaning: "three-day storms added to the record's rain", low: 0, high: 10,
+		missing: "0", source: "off", number: func(d *draft) *float64 { return &d.climate.Storms.PerYear },
+	},
+	{
+		key: "storm_rain_mm", meaning: "median rain of an added storm", unit: "mm", low: 1, high: 1500,
+		missing: "150", source: assumption, number: func(d *draft) *float64 { return &d.climate.Storms.TotalMM },
+	},
+	{
+		key: "storm_spread_sd", meaning: "spread of the rain of added storms, sd of its logarithm", low: 0, high: 2,
+		missing: "0.5", source: assumption, number: func(d *draft) *float64 { return &d.climate.Storms.LogSD },
+	},
+	{
+		key: "warmer_c", meaning: "added to all temperatures", unit: "°C", low: -5, high: 8,
+		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.TempC },
+	},
+	{
+		key: "rain_amount_factor", meaning: "on the rain of a wet day", low: 0.3, high: 3,
+		missing: "1", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.AmountFactor },
+	},
+	{
+		key: "rain_chance_probit", meaning: "added to the chance of rain, probit scale", low: -1, high: 1,
+		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.ChanceProbit },
+	},
+	{
+		key: "later_onset_days", meaning: "by which the rains set in later", unit: "days", low: -40, high: 40,
+		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.OnsetDays },
+	},
 }
 
 var monsoonFields = []field{

@@ -42,7 +42,8 @@ var colaba = sync.OnceValues(func() (fitted struct {
 	rec    *Record
 	c      Climate
 	report FitReport
-}, err error) {
+}, err error,
+) {
 	f, err := os.Open("../../testdata/records/" + colabaFile)
 	if err != nil {
 		return fitted, err

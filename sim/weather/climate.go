@@ -65,7 +65,6 @@ type ClimateSource struct {
 	amount [3][scoreSteps + 1]float64
 	root   [3]float64
 	class  [365]int
-	month  [365]int // of the clock day, calendar
 }
 
 // NewClimateSource prepares a climate for drawing.

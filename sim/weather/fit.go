@@ -91,9 +91,11 @@ func (f *fitter) clockOf(i int) clock {
 		}
 		return mean + sd/raw*(date-mean)
 	}
-	c := clock{f.c.ClockMoves, f.c.OnsetDay, f.c.WithdrawalDay,
+	c := clock{
+		f.c.ClockMoves, f.c.OnsetDay, f.c.WithdrawalDay,
 		drawn(f.on[i], f.c.OnsetDay, f.c.OnsetSD, deviation(f.on)),
-		drawn(f.off[i], f.c.WithdrawalDay, f.c.WithdrawalSD, deviation(f.off))}
+		drawn(f.off[i], f.c.WithdrawalDay, f.c.WithdrawalSD, deviation(f.off)),
+	}
 	c.on = max(5, min(c.on, 345))
 	c.off = max(c.on+5, min(c.off, 360))
 	return c
