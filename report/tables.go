@@ -135,6 +135,7 @@ func FlowTable(p decide.PlanResult) Table {
 	for _, r := range []flowRow{
 		{"not cut: rain", f.NotCutRain},
 		{"not cut: yard full", f.NotCutYardFull},
+		{"not cut: people at other work", f.NotCutPeople},
 		{"not cut: share and stock reached", f.NotCutTarget},
 	} {
 		t.Rows = append(t.Rows, []string{r.name, stalks(r.mean), between(r.mean), ""})
@@ -149,13 +150,17 @@ func between(m trials.Mean) string {
 // WorkTable says what the dryers did.
 func WorkTable(p decide.PlanResult) Table {
 	t := Table{
-		Title: fmt.Sprintf("Dryers and wood with %s (mean of %s seasons, 95 %% interval of the mean)", dryers(p.Dryers), grouped(p.Flow.Cut.Seasons)),
+		Title: fmt.Sprintf("Dryers, people and wood with %s (mean of %s seasons, 95 %% interval of the mean)", dryers(p.Dryers), grouped(p.Flow.Cut.Seasons)),
 		Head:  []string{"", "a season", "interval"}, Left: 1,
 	}
 	for _, r := range []flowRow{
 		{"charges", p.Flow.Charges},
 		{"hours of fire, all dryers", p.Flow.FiringH},
 		{"shift hours without a charge, all dryers", p.Flow.IdleH},
+		{"hours out or under repair, all dryers", p.Flow.BrokenH},
+		{"person-hours of cutting", p.Flow.CutH},
+		{"person-hours of fires, loading, grading, sheets, collections", p.Flow.OtherH},
+		{"days on which a collection found the road shut", p.Flow.RoadShutDays},
 		{"wood, kg", p.Flow.WoodKg},
 	} {
 		t.Rows = append(t.Rows, []string{r.name, stalks(r.mean), between(r.mean)})
@@ -232,7 +237,7 @@ func notCut(m sim.SiteMonth) string {
 	for _, r := range []struct {
 		n   int
 		why string
-	}{{m.NotCutRain, "rain"}, {m.NotCutYardFull, "yard full"}, {m.NotCutTarget, "share reached"}} {
+	}{{m.NotCutRain, "rain"}, {m.NotCutYardFull, "yard full"}, {m.NotCutPeople, "people"}, {m.NotCutTarget, "share reached"}} {
 		if r.n > most {
 			most, why = r.n, r.why
 		}

@@ -10,10 +10,8 @@ import (
 // limits are the parts of the trade that the model leaves out, said with every
 // answer.
 var limits = []sim.Assumption{
-	{Name: "People", Value: "tending fires, loading, grading and bundling take no hours from cutting", Source: "left out here"},
-	{Name: "Breakdowns", Value: "every dryer works all season", Source: "left out here"},
-	{Name: "Wood", Value: "wood of the stated moisture never runs out", Source: "left out here"},
-	{Name: "Sheets over racks", Value: "open racks stay open in the rain", Source: "left out here"},
+	{Name: "People", Value: "the other work of one day is taken off the next day's cutting", Source: "assumption"},
+	{Name: "Breakdowns", Value: "a breakdown shows when the fire is out; its charge is dry", Source: "assumption"},
 	{Name: "Hauling", Value: "stalks are dried at the site that cut them", Source: "left out here"},
 	{Name: "Plant", Value: "there is always enough to cut; no storms, floods or closed stands", Source: "left out here"},
 	{Name: "Hub", Value: "the hub keeps stalks as they arrive; the gate refuses a share, no moisture limit", Source: "left out here"},
@@ -90,6 +88,9 @@ func (s *Scenario) Explain() string {
 	group("dryer", d, dryerFields)
 	group("yard", d, yardFields)
 	group("luck", d, luckFields)
+	group("people", d, peopleFields)
+	group("trouble", d, troubleFields)
+	group("road", d, roadFields)
 	b.WriteString("weather\n")
 	fmt.Fprintf(&b, "  station: %s, latitude %g°, elevation %g m\n", s.Normals.Station, s.Normals.Place.LatitudeDeg, s.Normals.Place.ElevationM)
 	if s.climate != nil {

@@ -145,6 +145,18 @@ var dryerFields = []field{
 		source: "air-dry wood, published tables of heating value", number: func(d *draft) *float64 { return wet(&d.Base.Cabinet.WoodMoisture) },
 	},
 	{
+		key: "wood_limited", meaning: "wood can run out",
+		missing: "false", source: "assumption: wood is at hand", flag: func(d *draft) *bool { return &d.Region.Dryer.WoodLimited },
+	},
+	{
+		key: "opening_wood_kg", meaning: "dry wood at each site on the first day", unit: "kg", low: 0, high: 1e6,
+		missing: "0", source: "none stated", number: func(d *draft) *float64 { return &d.Region.Dryer.OpeningWoodKg },
+	},
+	{
+		key: "wood_kg_per_month", meaning: "wood that each site gets at the start of each month", unit: "kg", low: 0, high: 1e6,
+		missing: "0", source: "none stated", number: func(d *draft) *float64 { return &d.Region.Dryer.WoodKgPerMonth },
+	},
+	{
 		key: "heat_up_h", meaning: "hours from lighting to the set temperature", unit: "h", low: 0, high: 5,
 		missing: "0.75", source: assumption, number: func(d *draft) *float64 { return &d.Base.Cabinet.HeatUpH },
 	},
@@ -191,6 +203,71 @@ var luckFields = []field{
 	},
 }
 
+var peopleFields = []field{
+	{
+		key: "one_pool", meaning: "other work takes its hours from cutting", missing: "true", source: "common practice, no source",
+		flag: func(d *draft) *bool { return &d.Region.People.Pool },
+	},
+	{
+		key: "work_h_per_day", meaning: "hours each cutter works, all tasks together", unit: "h", low: 0, high: 16,
+		missing: "8", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.WorkHPerDay },
+	},
+	{
+		key: "tends_dryers", meaning: "dryers that one person tends at a time", low: 1, high: 10,
+		missing: "2", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.TendsDryers },
+	},
+	{
+		key: "handling_h_per_1000_stalks", meaning: "person-hours to load, and again to unload, 1,000 stalks", unit: "h", low: 0, high: 20,
+		missing: "1", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.HandlingHPer1000 },
+	},
+	{
+		key: "grading_h_per_1000_stalks", meaning: "person-hours to grade and bundle 1,000 stalks", unit: "h", low: 0, high: 20,
+		missing: "1", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.GradingHPer1000 },
+	},
+	{
+		key: "sheets_h_per_100_m2", meaning: "person-hours to pull and clear sheets over 100 m2 on a day of rain", unit: "h", low: 0, high: 10,
+		missing: "0.5", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.SheetHPer100M2 },
+	},
+	{
+		key: "collection_h", meaning: "person-hours of a collection at a site", unit: "h", low: 0, high: 50,
+		missing: "3", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.CollectionH },
+	},
+}
+
+var troubleFields = []field{
+	{
+		key: "out_for_season_fraction", meaning: "chance that a dryer is out all season: parts, quarrels, theft, fire", low: 0, high: 1,
+		usual: [2]float64{0, 0.3}, hint: "a fraction: 5 % is 0.05", missing: "0.03", source: assumption, number: func(d *draft) *float64 { return &d.Region.Trouble.OutForSeason },
+	},
+	{
+		key: "firing_h_between_breakdowns", meaning: "mean firing hours of a dryer between breakdowns; 0 for none", unit: "h", low: 0, high: 1e5,
+		missing: "600", source: assumption, number: func(d *draft) *float64 { return &d.Region.Trouble.FiringHPerFail },
+	},
+	{
+		key: "repair_days", meaning: "median days until a broken dryer works again", unit: "days", low: 0, high: 120,
+		missing: "3", source: assumption, number: func(d *draft) *float64 { return &d.Region.Trouble.RepairDays },
+	},
+	{
+		key: "repair_spread_sd", meaning: "spread of repair times, sd of the logarithm: a long tail", low: 0, high: 2,
+		missing: "0.8", source: assumption, number: func(d *draft) *float64 { return &d.Region.Trouble.RepairLogSD },
+	},
+	{
+		key: "sheets_missed_fraction", meaning: "chance that sheets are not pulled in time on a day of rain", low: 0, high: 1,
+		missing: "0.1", source: assumption, number: func(d *draft) *float64 { return &d.Region.Trouble.SheetsMissed },
+	},
+}
+
+var roadFields = []field{
+	{
+		key: "closed_above_mm_in_3_days", meaning: "no collection while three days brought more rain; 0 for an open road", unit: "mm", low: 0, high: 3000,
+		missing: "300", source: assumption, number: func(d *draft) *float64 { return &d.Region.Road.ClosedAboveMM },
+	},
+	{
+		key: "vehicle_stalks", meaning: "most stalks of one collection at a site; 0 for no limit", unit: "stalks", low: 0, high: 1e7,
+		missing: "0", source: "no limit", whole: func(d *draft) *int { return &d.Region.Road.VehicleStalks },
+	},
+}
+
 var siteFields = []field{
 	{
 		key: "cutters", meaning: "people who cut", unit: "people", low: 0, high: 10_000,
@@ -228,6 +305,10 @@ var siteFields = []field{
 	{
 		key: "max_dryers", meaning: "most dryers that may be placed here", low: 0, high: 50,
 		missing: "4", source: "assumption: fire, wood and people for more are rare", whole: func(d *draft) *int { return d.maxDryers },
+	},
+	{
+		key: "sheets", meaning: "open racks are covered by sheets when it rains",
+		missing: "false", source: "none stated", flag: func(d *draft) *bool { return &d.site.Sheets },
 	},
 	{
 		key: "sealed_store", meaning: "dry stalks lie in tied bags with liner instead of open air",

@@ -89,7 +89,7 @@ func baseParameters() sim.Parameters {
 }
 
 // topKeys are the keys of the file itself.
-var topKeys = []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "luck", "knowledge", "sites"}
+var topKeys = []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "people", "trouble", "road", "luck", "knowledge", "sites"}
 
 func (r *reader) scenario(s *Scenario, root *node) {
 	r.known(root, "", topKeys)
@@ -101,6 +101,9 @@ func (r *reader) scenario(s *Scenario, root *node) {
 	r.fields(d, r.section(root, "dryer", false), "dryer", dryerFields)
 	r.fields(d, r.section(root, "yard", false), "yard", yardFields)
 	r.fields(d, r.section(root, "luck", false), "luck", luckFields)
+	r.fields(d, r.section(root, "people", false), "people", peopleFields)
+	r.fields(d, r.section(root, "trouble", false), "trouble", troubleFields)
+	r.fields(d, r.section(root, "road", false), "road", roadFields)
 	r.contract(s, r.section(root, "contract", true))
 	r.weather(s, r.section(root, "weather", true))
 	r.knowledge(s, r.section(root, "knowledge", false))

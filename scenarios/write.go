@@ -39,6 +39,9 @@ func (s *Scenario) Write() []byte {
 	group("dryer", dryerFields)
 	group("yard", yardFields)
 	group("luck", luckFields)
+	group("people", peopleFields)
+	group("trouble", troubleFields)
+	group("road", roadFields)
 	line(0, "knowledge:")
 	line(1, "fixed: %v", s.Knowledge.Fixed)
 	for _, k := range s.Knowledge.Ranges {

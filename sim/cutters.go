@@ -15,10 +15,15 @@ func (y *siteSeason) cutOf(luck float64) int {
 // of much rain, a share already fulfilled and a full yard each stop it; the
 // stalks that could have been cut are booked under the first of these.
 func (y *siteSeason) decideCut(d int) int {
+	if d > 0 && y.site.Sheets && y.season.Days[d-1].RainMM > 0 {
+		y.work(y.site.OpenRackM2 / 100 * y.region.People.SheetHPer100M2)
+	}
+	share := y.freeShare()
 	if rest := y.region.Yard.RestEveryDays; rest > 0 && d%rest == rest-1 {
 		return 0
 	}
-	could := y.cutOf(y.season.Output[y.index][d])
+	luck := y.season.Output[y.index][d]
+	could := y.cutOf(luck)
 	switch {
 	case y.season.Days[d].RainMM > y.region.Yard.MaxCutRainMM:
 		y.month.NotCutRain += could
@@ -27,6 +32,11 @@ func (y *siteSeason) decideCut(d int) int {
 		y.month.NotCutTarget += could
 		return 0
 	}
+	if share < 1 {
+		less := y.cutOf(luck * share)
+		y.month.NotCutPeople += could - less
+		could = less
+	}
 	// Nobody cuts into a rotting heap: the yard takes what the racks hold and
 	// one day's overflow.
 	room := y.roomForFresh() + max(0, y.ordinaryCut()-y.inHeap())
@@ -34,6 +44,9 @@ func (y *siteSeason) decideCut(d int) int {
 	y.month.NotCutYardFull += could - cut
 	if cut > 0 {
 		y.month.WorkDays++
+		if could > 0 {
+			y.month.CutH += share * float64(y.site.Cutters) * y.site.CuttingHPerDay * float64(cut) / float64(could)
+		}
 	}
 	return cut
 }
@@ -47,4 +60,29 @@ func (y *siteSeason) hasItsShare() bool {
 	wanted := y.share * float64(c.StalksByMonth[month]+c.TargetStock[month])
 	finished := y.own + float64(y.inStore())*y.p.AcceptedShare
 	return finished >= wanted
+}
+
+// work books hours of other tasks than cutting; the next morning they are taken off.
+func (y *siteSeason) work(hours float64) {
+	y.owedH += hours
+	y.month.OtherH += hours
+}
+
+// freeShare returns the part of today's cutting that the other work of the last day leaves
+// hands for, and settles that work. What exceeds a day's hours is owed on.
+func (y *siteSeason) freeShare() float64 {
+	p := &y.region.People
+	if !p.Pool {
+		y.owedH = 0
+		return 1
+	}
+	people := float64(y.site.Cutters)
+	hours := people * max(p.WorkHPerDay, y.site.CuttingHPerDay)
+	left := max(0, hours-y.owedH)
+	y.owedH = max(0, y.owedH-hours)
+	cutting := people * y.site.CuttingHPerDay
+	if !(cutting > 0) {
+		return 1
+	}
+	return min(1, left/cutting)
 }

@@ -26,6 +26,9 @@ type dryer struct {
 	fireOutH  float64 // end of the last fire
 	dryingH   float64
 	woodKg    float64
+	firedH    float64 // in the season so far
+	fails     int     // breakdowns so far
+	worksAtH  float64 // under repair, or out, until then
 }
 
 // mix is a charge thought of but not yet loaded.
@@ -58,7 +61,7 @@ func (y *siteSeason) ask(n int) bool {
 	if y.changes == y.changesAsked && now < y.askedH+lookEveryH {
 		return false
 	}
-	if !y.wantsFire() {
+	if now < y.dryers[n].worksAtH || !y.wantsFire() {
 		return false
 	}
 	y.orderBatches()
@@ -66,6 +69,10 @@ func (y *siteSeason) ask(n int) bool {
 	best, ok := y.compose(fire)
 	if !ok {
 		y.askedH, y.changesAsked = now, y.changes
+		return false
+	}
+	if y.lacksWood(best, fire) {
+		y.month.NoWood++
 		return false
 	}
 	y.load(n, best, fire)
@@ -216,6 +223,7 @@ func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
 	if loaded == 0 {
 		return
 	}
+	y.work(2 * float64(loaded) / 1000 * y.region.People.HandlingHPer1000)
 	y.burn(n, m, fire, stalk.DryBasis(water/float64(loaded)), loaded)
 }
 
@@ -246,6 +254,7 @@ func (y *siteSeason) burn(n int, m mix, fire *charge.Fire, mean stalk.DryBasis, 
 	d.woodKg = fire.WoodKg(charge.WoodBill{
 		WaterKg: evaporated, LoadedWaterKg: dry * float64(mean), DryKg: dry, DryingH: d.dryingH, Warm: warm,
 	})
+	y.woodKg -= d.woodKg
 	d.fireOutH = lightH + d.dryingH
 	y.engine.At(d.fireOutH, rankDryer, event{kind: fireOut, index: n})
 }
@@ -256,6 +265,8 @@ func (y *siteSeason) fireGoesOut(n int) {
 	y.month.Charges++
 	y.month.FiringH += d.dryingH
 	y.month.WoodKg += d.woodKg
+	y.work(d.dryingH / max(1, y.region.People.TendsDryers))
+	y.mayBreak(n)
 	d.coldFromH = y.engine.NowH() + y.coolingH
 	unloadedH := d.coldFromH + y.region.Dryer.HandlingH
 	day := math.Floor(d.fireOutH / 24)
@@ -263,6 +274,39 @@ func (y *siteSeason) fireGoesOut(n int) {
 		unloadedH = 24*(day+1) + y.region.Dryer.ShiftStartH + y.region.Dryer.HandlingH
 	}
 	y.engine.At(unloadedH, rankDryer, event{kind: unloaded, index: n})
+}
+
+// mayBreak lets a dryer break when it has fired its hours. Breakdowns show when the fire is
+// out; the charge in it is dry.
+func (y *siteSeason) mayBreak(n int) {
+	d := &y.dryers[n]
+	d.firedH += d.dryingH
+	luck := y.dryerLuck(n)
+	if luck == nil || d.fails >= len(luck.FailsAt) || d.firedH < luck.FailsAt[d.fails] {
+		return
+	}
+	repairH := luck.RepairH[d.fails]
+	d.worksAtH = y.engine.NowH() + repairH
+	y.month.BrokenH += repairH
+	d.fails++
+}
+
+// dryerLuck returns what happens to a dryer this season; nil for nothing.
+func (y *siteSeason) dryerLuck(n int) *DryerLuck {
+	if y.region.Trouble.Ignore || y.season.Dryers == nil || n >= len(y.season.Dryers[y.index]) {
+		return nil
+	}
+	return &y.season.Dryers[y.index][n]
+}
+
+// lacksWood tells whether the wood at hand is too little for a charge.
+func (y *siteSeason) lacksWood(m mix, fire *charge.Fire) bool {
+	if !y.region.Dryer.WoodLimited {
+		return false
+	}
+	dry := y.dryKg(m.stalks)
+	water := dry * float64(m.mean)
+	return y.woodKg < fire.WoodKg(charge.WoodBill{WaterKg: water, LoadedWaterKg: water, DryKg: dry, DryingH: m.dryingH})
 }
 
 // unload brings the charge to the store. What lay overnight in the cold cabinet

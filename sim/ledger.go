@@ -19,12 +19,18 @@ type SiteMonth struct {
 
 	NotCutRain     int `unit:"stalks" desc:"not cut because of rain"`
 	NotCutYardFull int `unit:"stalks" desc:"not cut because the yard was full"`
+	NotCutPeople   int `unit:"stalks" desc:"not cut because people were at other work"`
 	NotCutTarget   int `unit:"stalks" desc:"not cut because the site had its share and its stock ahead"`
 
 	Charges  int     `unit:"charges" desc:"dryer charges finished"`
 	FiringH  float64 `unit:"h" desc:"hours a dryer was heating or drying"`
 	IdleH    float64 `unit:"h" desc:"shift hours a dryer stood without a charge"`
 	WoodKg   float64 `unit:"kg" desc:"wood burned"`
+	BrokenH  float64 `unit:"h" desc:"hours dryers were out or under repair"`
+	NoWood   int     `unit:"looks" desc:"times a charge was wanted and there was no wood for it"`
+	RoadShut int     `unit:"days" desc:"days on which a collection could not come"`
+	CutH     float64 `unit:"h" desc:"hours spent cutting"`
+	OtherH   float64 `unit:"h" desc:"hours of tending, loading, grading, sheets and collections"`
 	WorkDays int     `unit:"days" desc:"days on which cutters cut"`
 }
 

@@ -23,6 +23,38 @@ type Region struct {
 	Dryer    Dryer
 	Yard     Yard
 	Luck     Luck
+	People   People
+	Trouble  Trouble
+	Road     Road
+}
+
+// People says how the hours of a site are spent. One pool: tending fires, loading and
+// unloading, pulling sheets, grading and bundling, and the collection come first, and what
+// is left is cut. Work done in one day is taken off the next day's cutting.
+type People struct {
+	Pool             bool    // false: other work takes no hours from cutting
+	WorkHPerDay      float64 // of each cutter, all tasks together
+	TendsDryers      float64 // dryers that one person tends at a time
+	HandlingHPer1000 float64 // hours to load, and again to unload, 1,000 stalks
+	GradingHPer1000  float64 // hours to grade and bundle 1,000 stalks
+	SheetHPer100M2   float64 // hours to pull and clear sheets over 100 m² on a day of rain
+	CollectionH      float64 // hours of a collection
+}
+
+// Trouble is what keeps dryers and sheets from working. Zero: nothing does.
+type Trouble struct {
+	OutForSeason   float64 // chance that a dryer is out all season: parts, quarrels, theft, fire
+	FiringHPerFail float64 // mean firing hours between breakdowns; 0: none
+	RepairDays     float64 // median days until it works again
+	RepairLogSD    float64 // spread of the repair time: a long tail
+	Ignore         bool    // dryers work all season whatever the season has in store for them
+	SheetsMissed   float64 // chance that sheets are not pulled in time on a day of rain
+}
+
+// Road is how stalks get to the hub.
+type Road struct {
+	ClosedAboveMM float64 // no collection while the last three days brought more rain; 0: always open
+	VehicleStalks int     // most stalks of one collection at a site; 0: no limit
 }
 
 // Calendar is the span of a season, half open [start, start+Days). A year has
@@ -57,21 +89,25 @@ type Site struct {
 	SolidRoofM2      float64
 	LoadingKgPerM2   float64 // fresh mass spread on a rack, kg/m²
 	Dryers           int
+	Sheets           bool // open racks are covered by sheets when it rains
 	SealedStore      bool // stalks in tied bags with liner instead of open to outside air
 	OpeningStock     int  // dry good stalks in the site store on the first day
 }
 
 // Dryer is the one kind of cabinet a region funds, with the way it is worked.
 type Dryer struct {
-	HoldsFresh    int     // stalks of a full fresh charge
-	HoldsPredried int     // stalks of a full pre-dried charge
-	ShiftStartH   float64 // hour of day when the first charge may start
-	ShiftEndH     float64 // hour of day when the last fire must be out
-	HandlingH     float64 // hours to load, and again to unload, one charge
-	MinimumFill   float64 // smallest charge worth a fire, fraction of the capacity
-	LoadingRule   LoadingRule
-	FireAtIndex   float64 // mould index of a batch at which a charge is fired
-	BreakFraction float64 // of the overdried stalks
+	HoldsFresh     int     // stalks of a full fresh charge
+	HoldsPredried  int     // stalks of a full pre-dried charge
+	ShiftStartH    float64 // hour of day when the first charge may start
+	ShiftEndH      float64 // hour of day when the last fire must be out
+	HandlingH      float64 // hours to load, and again to unload, one charge
+	MinimumFill    float64 // smallest charge worth a fire, fraction of the capacity
+	LoadingRule    LoadingRule
+	FireAtIndex    float64 // mould index of a batch at which a charge is fired
+	BreakFraction  float64 // of the overdried stalks
+	WoodLimited    bool    // false: wood never runs out
+	OpeningWoodKg  float64 // dry wood at each site on the first day
+	WoodKgPerMonth float64 // wood that each site gets at the start of each month
 }
 
 // LoadingRule orders batches for a charge.

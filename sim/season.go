@@ -17,6 +17,7 @@ const (
 	openRack
 	solidRack
 	heap
+	sheeted // an open rack whose sheets are pulled over when it rains
 	places
 )
 
@@ -27,12 +28,21 @@ type Season struct {
 	Number     int
 	Parameters Parameters
 	Days       []weather.Day
-	Output     [][]float64 // by site and day: factor on the site's output, luck only
+	Output     [][]float64   // by site and day: factor on the site's output, luck only
+	Sheets     [][]bool      // by site and day: sheets are not pulled in time; nil where none are missed
+	Dryers     [][]DryerLuck // by site and dryer; nil where nothing troubles them
 
 	air    []air.Hour
 	hours  [places][]stalk.Hour
 	stores []stalk.StillAir // by day: 24 h mean of outside air
 	fires  []charge.Fire    // by day: a cabinet lit in the mean air of the working day
+}
+
+// DryerLuck is what happens to one dryer in a season.
+type DryerLuck struct {
+	Out     bool      // all season
+	FailsAt []float64 // firing hours at which it breaks, from the start of the season
+	RepairH []float64 // hours of each repair
 }
 
 // Prepare fills the season's tables from its days, hours and parameters, and
@@ -46,6 +56,7 @@ func (s *Season) Prepare(hours []air.Hour, regions ...*Region) {
 		openRack:  stalk.OpenRack(),
 		solidRack: stalk.SolidRoof(p.SolidRoofSunFactor, p.SolidRoofAirFactor),
 		heap:      stalk.Heap(),
+		sheeted:   stalk.OpenRack(),
 	}
 	for at := range covers {
 		s.hours[at] = s.hours[at][:0]
@@ -53,7 +64,11 @@ func (s *Season) Prepare(hours []air.Hour, regions ...*Region) {
 			continue
 		}
 		for i := range hours {
-			s.hours[at] = append(s.hours[at], stalk.NewHour(&hours[i], covers[at], &p.Stalk))
+			cover := covers[at]
+			if place(at) == sheeted && (hours[i].RainMM > 0 || (i > 0 && hours[i-1].RainMM > 0)) {
+				cover = stalk.Sheet()
+			}
+			s.hours[at] = append(s.hours[at], stalk.NewHour(&hours[i], cover, &p.Stalk))
 		}
 	}
 	s.stores, s.fires = s.stores[:0], s.fires[:0]
@@ -70,7 +85,7 @@ func (r *Region) uses(at place) bool {
 		return true
 	}
 	for i := range r.Sites {
-		if r.Sites[i].areaM2(at) > 0 {
+		if r.Sites[i].areaM2(at) > 0 || (at == sheeted && r.Sites[i].Sheets) {
 			return true
 		}
 	}

@@ -1,7 +1,9 @@
 package sim
 
 import (
+	"flag"
 	"math"
+	"os"
 	"testing"
 	"time"
 
@@ -13,6 +15,20 @@ import (
 	"drystalk/sim/charge"
 	"drystalk/sim/weather"
 )
+
+// TestMain asks for more random regions than the library does by itself; the flag still
+// sets any other number.
+func TestMain(m *testing.M) {
+	flag.Parse()
+	given := false
+	flag.Visit(func(f *flag.Flag) { given = given || f.Name == "rapid.checks" })
+	if !given {
+		if err := flag.Set("rapid.checks", "2000"); err != nil {
+			panic(err)
+		}
+	}
+	os.Exit(m.Run())
+}
 
 func ledger(t testing.TB, r *Region, s *Season) RegionLedger {
 	t.Helper()
@@ -189,7 +205,19 @@ func TestBalanceOfRandomRegions(t *testing.T) {
 		r.Dryer.LoadingRule = LoadingRule(rapid.IntRange(0, 3).Draw(t, "rule"))
 		r.Hub.CollectionsPerMonth = rapid.IntRange(1, 5).Draw(t, "collections")
 		n := r.Calendar.Days
-		l, err := NewRunner(r).Ledger(season(r, parameters(), mixed[:n], mixedHours[:24*n]))
+		r.Sites[0].Sheets = rapid.Bool().Draw(t, "sheets")
+		r.People = People{
+			Pool: rapid.Bool().Draw(t, "pool"), WorkHPerDay: rapid.Float64Range(0, 16).Draw(t, "work"), TendsDryers: 1,
+			HandlingHPer1000: rapid.Float64Range(0, 20).Draw(t, "handling"), GradingHPer1000: 1, SheetHPer100M2: 1, CollectionH: 4,
+		}
+		r.Road = Road{ClosedAboveMM: rapid.SampledFrom([]float64{0, 30, 55}).Draw(t, "road"), VehicleStalks: rapid.SampledFrom([]int{0, 1, 3000}).Draw(t, "vehicle")}
+		r.Dryer.WoodLimited = rapid.Bool().Draw(t, "wood")
+		r.Dryer.WoodKgPerMonth = rapid.Float64Range(0, 2000).Draw(t, "wood a month")
+		s := season(r, parameters(), mixed[:n], mixedHours[:24*n])
+		if rapid.Bool().Draw(t, "trouble") {
+			s.Dryers = [][]DryerLuck{{{Out: true}, {FailsAt: []float64{3, 9, 30}, RepairH: []float64{1, 100, 1e5}}}}
+		}
+		l, err := NewRunner(r).Ledger(s)
 		require.NoError(t, err)
 		for _, m := range l.Sites[0].Months {
 			for _, stalks := range []int{m.Opening, m.Cut, m.ToHub, m.Second, m.Rejected, m.ThrownOut, m.Broken, m.Closing, m.RefusedAtGate} {
@@ -203,7 +231,7 @@ func TestBalanceOfRandomRegions(t *testing.T) {
 // index, and two gradings take as much as one at the higher index.
 func TestGradingTwiceTakesOnce(t *testing.T) {
 	p := parameters()
-	y := &siteSeason{p: &p, month: &SiteMonth{}}
+	y := &siteSeason{p: &p, month: &SiteMonth{}, region: &Region{}}
 	kept := 1.0
 	n := y.grade(10_000, &kept, 0.7)
 	assert.InDelta(t, 8140, n, 5, "81.4 % full grade at index 0.7")

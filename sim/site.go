@@ -72,6 +72,8 @@ type siteSeason struct {
 	hoursOf     func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
 	rottenAbove float64                                                                   // peak index above which too few stalks of a batch are of full grade
 	busyH       float64                                                                   // hours of the month's shifts in which a dryer held a charge
+	owedH       float64                                                                   // of other work since this morning
+	woodKg      float64                                                                   // at hand
 	own         float64                                                                   // accepted stalks of this site not yet used up by its share of the contract
 
 	months     []SiteMonth
@@ -170,6 +172,12 @@ func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	y.own = y.share * float64(run.region.Hub.OpeningStock)
 	y.coolingH = y.p.Cabinet.CoolingH(28, coolToC)
 	y.rottenAbove = stalk.IndexOfFullShare(run.region.Yard.DiscardBelowFullShare, y.p.Stalk.MouldSpread)
+	y.owedH, y.woodKg = 0, run.region.Dryer.OpeningWoodKg+run.region.Dryer.WoodKgPerMonth
+	for i := range y.dryers {
+		if luck := y.dryerLuck(i); luck != nil && luck.Out {
+			y.dryers[i].worksAtH = math.Inf(1)
+		}
+	}
 	y.engine.Reset()
 	y.stockStore()
 	y.month.Opening = y.held()
@@ -246,8 +254,9 @@ func (y *siteSeason) handle(nowH float64, e event) {
 // lookAround lets every free dryer look for a charge.
 func (y *siteSeason) lookAround() {
 	for n := range y.dryers {
-		if len(y.dryers[n].charge) == 0 && !y.ask(n) {
-			return // what one free dryer does not want, the next does not either
+		d := &y.dryers[n]
+		if len(d.charge) == 0 && y.engine.NowH() >= d.worksAtH && !y.ask(n) {
+			return // what one working dryer does not want, the next does not either
 		}
 	}
 }
@@ -264,12 +273,20 @@ func (y *siteSeason) closeMonth() {
 	shiftH := y.region.Dryer.ShiftEndH - y.region.Dryer.ShiftStartH
 	y.month.IdleH = max(0, float64(len(y.dryers)*(span.LastDay-span.FirstDay+1))*shiftH-y.busyH)
 	y.busyH = 0
+	for i := range y.dryers {
+		if math.IsInf(y.dryers[i].worksAtH, 1) { // out for the season
+			outH := float64(span.LastDay-span.FirstDay+1) * shiftH
+			y.month.BrokenH += outH
+			y.month.IdleH = max(0, y.month.IdleH-outH)
+		}
+	}
 	asked := y.region.Contract.StalksByMonth[y.spans[y.monthIndex].Month]
 	y.own = max(0, y.own-y.share*float64(asked))
 	if y.monthIndex+1 < len(y.months) {
 		y.monthIndex++
 		y.month = &y.months[y.monthIndex]
 		y.month.Opening = y.held()
+		y.woodKg += y.region.Dryer.WoodKgPerMonth
 	}
 }
 

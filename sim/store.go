@@ -2,6 +2,7 @@ package sim
 
 import (
 	"math"
+	"slices"
 
 	"drystalk/sim/stalk"
 )
@@ -63,16 +64,42 @@ func (y *siteSeason) ageStore(d int) {
 	}
 }
 
+// roadShut tells whether the rain of the last three days keeps the vehicle away.
+func (y *siteSeason) roadShut(d int) bool {
+	limit := y.region.Road.ClosedAboveMM
+	if !(limit > 0) {
+		return false
+	}
+	sum := 0.0
+	for i := max(0, d-2); i <= d; i++ {
+		sum += y.season.Days[i].RainMM
+	}
+	return sum > limit
+}
+
 // collect grades the store once more and sends what is of full grade to the
 // hub, where the gate takes its share.
 func (y *siteSeason) collect(d int) {
+	if y.roadShut(d) {
+		y.month.RoadShut++
+		if d+1 < y.region.Calendar.Days {
+			y.engine.At(float64(24*(d+1)+collectionH), rankRound, event{collection, d + 1})
+		}
+		return
+	}
 	y.ageStore(d)
+	y.work(y.region.People.CollectionH)
 	sent := 0
 	for i := range y.store {
 		l := &y.store[i]
-		sent += y.grade(l.stalks, &l.kept, l.state.PeakIndex)
+		l.stalks = y.grade(l.stalks, &l.kept, l.state.PeakIndex)
+		if room := y.region.Road.VehicleStalks; room > 0 && sent+l.stalks > room {
+			break // the vehicle is full: the rest waits, graded when it goes
+		}
+		sent += l.stalks
+		l.stalks = 0
 	}
-	y.store = y.store[:0]
+	y.store = slices.DeleteFunc(y.store, func(l lot) bool { return l.stalks == 0 })
 	accepted := int(math.Round(float64(sent) * y.p.AcceptedShare))
 	y.month.ToHub += sent
 	y.month.RefusedAtGate += sent - accepted

@@ -87,7 +87,7 @@ func (y *siteSeason) advance(hour int) {
 	load := y.dryLoadKgPerM2()
 	for i := range y.batches {
 		b := &y.batches[i]
-		table := y.season.hours[b.at][y.advanced:hour]
+		table := y.season.hours[y.coverOf(b.at)][y.advanced:hour]
 		for h := range table {
 			if b.at == heap {
 				b.state.HeapHour(&table[h], &y.p.Stalk)
@@ -97,6 +97,18 @@ func (y *siteSeason) advance(hour int) {
 		}
 	}
 	y.advanced = hour
+}
+
+// coverOf returns the table by which batches at a place live today: an open rack with
+// sheets is covered in the rain, unless nobody came in time.
+func (y *siteSeason) coverOf(at place) place {
+	if at != openRack || !y.site.Sheets {
+		return at
+	}
+	if day := y.advanced / 24; y.season.Sheets != nil && y.season.Sheets[y.index][day] {
+		return openRack
+	}
+	return sheeted
 }
 
 // spread lays fresh stalks under the clear roof first, then on open racks,
@@ -204,6 +216,7 @@ func (y *siteSeason) grade(n int, kept *float64, peak float64) int {
 		y.month.Rejected += n
 		return 0
 	}
+	y.work(float64(n) / 1000 * y.region.People.GradingHPer1000)
 	stalk.SplitWhole(n, []float64{full, *kept - full - rejected, rejected}, y.split[:])
 	y.month.Second += y.split[1]
 	y.month.Rejected += y.split[2]

@@ -9,7 +9,7 @@ import (
 type dryersCmd struct {
 	runFlags
 	recordFlag
-	Search int `default:"120" help:"Seasons that choose the placements, apart from those behind the figures."`
+	Search int `default:"100" help:"Seasons that choose the placements, apart from those behind the figures."`
 }
 
 // Run answers how many dryers, and where.

@@ -19,7 +19,7 @@ import (
 )
 
 // version of the program.
-const version = "0.2.0"
+const version = "0.3.0"
 
 // The exit codes.
 const (

@@ -33,6 +33,11 @@ type Flow struct {
 	NotCutRain     trials.Mean `json:"not_cut_rain"`
 	NotCutYardFull trials.Mean `json:"not_cut_yard_full"`
 	NotCutTarget   trials.Mean `json:"not_cut_target"`
+	NotCutPeople   trials.Mean `json:"not_cut_people"`
+	BrokenH        trials.Mean `json:"broken_h"`
+	CutH           trials.Mean `json:"cutting_person_h"`
+	OtherH         trials.Mean `json:"other_person_h"`
+	RoadShutDays   trials.Mean `json:"road_shut_days"`
 	Charges        trials.Mean `json:"charges"`
 	FiringH        trials.Mean `json:"firing_h"`
 	IdleH          trials.Mean `json:"idle_h"`

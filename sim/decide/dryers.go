@@ -2,6 +2,7 @@ package decide
 
 import (
 	"context"
+	"slices"
 	"sort"
 
 	"drystalk/sim"
@@ -25,7 +26,7 @@ const firstSearchSeason = 1_000_000
 
 // reliefSeasons is how many of the fresh seasons are run again with one thing
 // made plentiful.
-const reliefSeasons = 100
+const reliefSeasons = 60
 
 // Dryers answers the question. Placements are chosen on the search seasons and
 // judged on fresh ones: what was chosen looks better than it is in the seasons
@@ -56,7 +57,7 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 }
 
 // beyond is how many dryers more than the search seasons ask for are judged.
-const beyond = 3
+const beyond = 2
 
 // worthJudging drops the numbers of dryers far above what reaches the target on the
 // search seasons.
@@ -254,6 +255,18 @@ func reliefsFor(r *sim.Region) []relief {
 			}
 			r.Hub.OpeningStock += most
 		}},
+	}
+	if r.People.Pool {
+		list = append(list, relief{"other people for all work but cutting", func(r *sim.Region) { r.People.Pool = false }})
+	}
+	if r.Trouble.OutForSeason > 0 || r.Trouble.FiringHPerFail > 0 {
+		list = append(list, relief{"dryers that never break", func(r *sim.Region) { r.Trouble.Ignore = true }})
+	}
+	if r.Dryer.WoodLimited {
+		list = append(list, relief{"wood that never runs out", func(r *sim.Region) { r.Dryer.WoodLimited = false }})
+	}
+	if !slices.ContainsFunc(r.Sites, func(s sim.Site) bool { return s.Sheets }) {
+		list = append(list, relief{"sheets over the open racks in rain", each(func(s *sim.Site) { s.Sheets = true })})
 	}
 	open := false
 	for i := range r.Sites {

@@ -75,6 +75,7 @@ func mostLost(t *trials.Table, plan []int, i int) (string, int) {
 	}{
 		{"not cut: rain", trials.NotCutRain},
 		{"not cut: yard full", trials.NotCutYardFull},
+		{"not cut: people at other work", trials.NotCutPeople},
 		{"second grade", trials.Second},
 		{"rejected for mould", trials.Rejected},
 		{"rotted and thrown out", trials.ThrownOut},

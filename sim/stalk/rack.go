@@ -57,6 +57,10 @@ func SolidRoof(sunFactor, airFactor float64) Cover {
 	return Cover{SunFactor: sunFactor, AirFactor: airFactor}
 }
 
+// Sheet is a sheet pulled over an open rack in the rain and for the hour after: a hundredth
+// of the rain comes through, and little air and light. Assumption.
+func Sheet() Cover { return Cover{SunFactor: 0.2, AirFactor: 0.2, RainShare: 0.01} }
+
 // Heap is stalks thrown together: nearly no evaporation, the outer share gets the
 // rain, and the inside is warm.
 func Heap() Cover {

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 	"sync"
 	"sync/atomic"
 
@@ -82,6 +84,7 @@ func (b *builder) build(n int) []sim.Season {
 			b.drawOutput(number)
 		}
 		season.Output = b.seasons[0].Output
+		season.Sheets, season.Dryers = b.drawSheets(number), b.drawDryers(number)
 		season.Prepare(b.hours[g], b.regions()...)
 	}
 	return b.seasons
@@ -128,6 +131,69 @@ func (b *builder) drawOutput(number uint64) {
 		}
 		(*output)[i] = out
 	}
+}
+
+// drawSheets draws the days on which sheets are not pulled in time, by site; nil where none
+// can be missed.
+func (b *builder) drawSheets(number uint64) [][]bool {
+	s := b.setup
+	if !(s.Region.Trouble.SheetsMissed > 0) || !slices.ContainsFunc(b.regions(), hasSheets) {
+		return nil
+	}
+	missed := make([][]bool, len(s.Region.Sites))
+	for i := range missed {
+		rng := Stream(s.Seed, number, uint64(i), "sheets")
+		for range s.Region.Calendar.Days {
+			missed[i] = append(missed[i], rng.Float64() < s.Region.Trouble.SheetsMissed)
+		}
+	}
+	return missed
+}
+
+func hasSheets(r *sim.Region) bool {
+	return slices.ContainsFunc(r.Sites, func(site sim.Site) bool { return site.Sheets })
+}
+
+// mostFails is the most breakdowns of one dryer that a season draws.
+const mostFails = 12
+
+// drawDryers draws what happens to each dryer that any variant may have, each from a stream
+// of its own, so that the first dryer of a site has the same luck with or without a second;
+// nil where nothing can happen.
+func (b *builder) drawDryers(number uint64) [][]sim.DryerLuck {
+	s := b.setup
+	t := s.Region.Trouble
+	if !(t.OutForSeason > 0) && !(t.FiringHPerFail > 0) {
+		return nil
+	}
+	luck := make([][]sim.DryerLuck, len(s.Region.Sites))
+	for i := range luck {
+		for k := range b.mostDryers(i) {
+			rng := Stream(s.Seed, number, uint64(i), "dryer "+strconv.Itoa(k))
+			l := sim.DryerLuck{Out: rng.Float64() < t.OutForSeason}
+			at := 0.0
+			for range mostFails {
+				at += t.FiringHPerFail * rng.ExpFloat64()
+				if t.FiringHPerFail > 0 {
+					l.FailsAt = append(l.FailsAt, at)
+					l.RepairH = append(l.RepairH, 24*t.RepairDays*math.Exp(t.RepairLogSD*rng.NormFloat64()))
+				}
+			}
+			luck[i] = append(luck[i], l)
+		}
+	}
+	return luck
+}
+
+// mostDryers returns the most dryers that any variant runs at a site.
+func (b *builder) mostDryers(site int) int {
+	most := b.setup.Region.Sites[site].Dryers
+	for _, v := range b.variants {
+		for _, n := range v.Levels[site] {
+			most = max(most, n)
+		}
+	}
+	return most
 }
 
 // logFactor returns a lognormal factor of mean 1 from a standard normal z.

@@ -1,6 +1,9 @@
 package trials
 
 import (
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
 	"math"
 
 	"drystalk/sim"
@@ -27,6 +30,12 @@ const (
 	FiringMin
 	IdleMin
 	WoodHg
+	NotCutPeople
+	BrokenMin
+	CutMin
+	OtherMin
+	NoWood
+	RoadShut
 	totals
 )
 
@@ -84,7 +93,7 @@ func (t *Table) put(site, dryers, i int, months []sim.SiteMonth) {
 		row[k] = 0
 	}
 	total := row[len(months):]
-	var firingH, idleH, woodKg float64
+	var firingH, idleH, woodKg, brokenH, cutH, otherH float64
 	for k := range months {
 		m := &months[k]
 		row[k] = int32(m.ToHub - m.RefusedAtGate)
@@ -102,17 +111,26 @@ func (t *Table) put(site, dryers, i int, months []sim.SiteMonth) {
 			{NotCutYardFull, m.NotCutYardFull},
 			{NotCutTarget, m.NotCutTarget},
 			{Charges, m.Charges},
+			{NotCutPeople, m.NotCutPeople},
+			{NoWood, m.NoWood},
+			{RoadShut, m.RoadShut},
 		} {
 			total[f.total] += int32(f.n)
 		}
 		firingH += m.FiringH
 		idleH += m.IdleH
 		woodKg += m.WoodKg
+		brokenH += m.BrokenH
+		cutH += m.CutH
+		otherH += m.OtherH
 	}
 	total[Opening] = int32(months[0].Opening)
 	total[Closing] = int32(months[len(months)-1].Closing)
 	total[FiringMin] = int32(math.Round(60 * firingH))
 	total[IdleMin] = int32(math.Round(60 * idleH))
+	total[BrokenMin] = int32(math.Round(60 * min(brokenH, 1e6)))
+	total[CutMin] = int32(math.Round(60 * cutH))
+	total[OtherMin] = int32(math.Round(60 * otherH))
 	total[WoodHg] = int32(math.Round(10 * woodKg))
 }
 
@@ -176,4 +194,24 @@ func Only(plan []int) [][]int {
 		levels[i] = []int{n}
 	}
 	return levels
+}
+
+// Digest returns a fingerprint of the stalks, charges, hours of dryers and wood of all rows,
+// and of the draws: equal tables have equal digests.
+func (t *Table) Digest() string {
+	h := sha256.New()
+	buf := make([]byte, 8)
+	for at := 0; at < len(t.figures); at += t.stride {
+		for _, f := range t.figures[at : at+t.Months()+int(WoodHg)+1] {
+			binary.LittleEndian.PutUint32(buf, uint32(f))
+			h.Write(buf[:4])
+		}
+	}
+	for _, draws := range t.Draws {
+		for _, v := range draws {
+			binary.LittleEndian.PutUint64(buf, math.Float64bits(v))
+			h.Write(buf)
+		}
+	}
+	return hex.EncodeToString(h.Sum(nil)[:8])
 }
