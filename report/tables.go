@@ -266,6 +266,18 @@ func HubTable(hub []sim.HubMonth) Table {
 	return t
 }
 
+// WhySentence says why a month was missed.
+func WhySentence(w decide.MonthWhy) string {
+	s := fmt.Sprintf("%s missed %s of %s stalks.", w.Month, grouped(w.Asked-w.Delivered), grouped(w.Asked))
+	switch {
+	case len(w.MetWith) > 0:
+		return s + " In the same season each of these alone would have met it: " + and(w.MetWith) + "."
+	case w.MostAdds > 0:
+		return s + fmt.Sprintf(" No single thing tried would have met it; %s would have added most, %s stalks.", w.Most, grouped(w.MostAdds))
+	}
+	return s + " Nothing tried alone would have added a stalk."
+}
+
 // SeasonSentence says how one season went.
 func SeasonSentence(region string, l sim.RegionLedger) string {
 	var missed []string

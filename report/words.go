@@ -185,10 +185,19 @@ func swingWords(a decide.Answer, most int) []string {
 		if len(out) == most || s.Low == s.High {
 			continue
 		}
+		tried := a.Plans[len(a.Plans)-1].Dryers
 		out = append(out, fmt.Sprintf("%s if the %s is low (below %s), %s if it is high (above %s)",
-			needed(s.Low), s.Parameter, quantity(s.LowBelow, s.Unit), needed(s.High), quantity(s.HighAbove, s.Unit)))
+			neededOf(s.Low, tried), s.Parameter, quantity(s.LowBelow, s.Unit), neededOf(s.High, tried), quantity(s.HighAbove, s.Unit)))
 	}
 	return out
+}
+
+// neededOf says a needed number, or that it is above all that were tried.
+func neededOf(n, most int) string {
+	if n < 0 {
+		return fmt.Sprintf("more than %d", most)
+	}
+	return strconv.Itoa(n)
 }
 
 func needed(n int) string {

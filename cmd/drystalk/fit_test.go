@@ -32,7 +32,7 @@ func runHere(t *testing.T, args ...string) (code int, out, errOut string) {
 func fittedScenario(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
-	code, out, errOut := runHere(t, "fit", "weather", colabaRecord, "--wmo-station", "43057", "--years", "400", "--out", dir)
+	code, out, errOut := runHere(t, "fit", "weather", colabaRecord, "--wmo-station", "43057", "--years", "200", "--out", dir)
 	require.Equal(t, exitDone, code, errOut)
 	assert.Contains(t, out, "1901 to 1970 (69 complete years), is "+weather.VerdictCare)
 	for _, name := range []string{"climate.yaml", "fit-report.html", "fit.json", "spells.png", "rain-by-month.svg"} {
@@ -176,7 +176,8 @@ func TestPoorRecords(t *testing.T) {
 	assert.Contains(t, errOut, "no such station record")
 }
 
-// Sites far apart do not share their bad weeks: the region's odds rise, its mean does not.
+// Sites far apart do not share their bad weeks: with all other chance taken out, the
+// region's months spread less between seasons, and as much is cut.
 // Sites close together share one weather, coordinates or not.
 func TestSitesApart(t *testing.T) {
 	scenario := fittedScenario(t)
@@ -185,10 +186,10 @@ func TestSitesApart(t *testing.T) {
 	head, site, _ := strings.Cut(string(text), "  Heron Point: {")
 	head = strings.ReplaceAll(strings.ReplaceAll(head, "34000", "68000"), "20000", "40000")
 	odds := func(length, lon string) decide.PlanResult {
-		two := strings.Replace(head, "climate.yaml}", "climate.yaml, correlation_length_km: "+length+"}", 1) +
+		two := "knowledge: {fixed: true}\nluck: {output_season_sd: 0, output_site_season_sd: 0, output_day_sd: 0}\ntrouble: {out_for_season_fraction: 0, firing_h_between_breakdowns: 0}\n" + strings.Replace(head, "climate.yaml}", "climate.yaml, correlation_length_km: "+length+"}", 1) +
 			"  Heron Point: {latitude_deg: 18, longitude_deg: 73, " + site + "  Stone Weir: {latitude_deg: 18, longitude_deg: " + lon + ", " + site
 		require.NoError(t, os.WriteFile(scenario, []byte(two), 0o644))
-		code, out, errOut := runHere(t, "odds", scenario, "--seasons", "250", "--json")
+		code, out, errOut := runHere(t, "odds", scenario, "--seasons", "200", "--json")
 		require.Equal(t, exitDone, code, errOut)
 		var got struct {
 			Plan decide.PlanResult `json:"plan"`

@@ -5,6 +5,7 @@ import (
 
 	"drystalk/report"
 	"drystalk/sim"
+	"drystalk/sim/decide"
 )
 
 // seasonCmd shows one season.
@@ -30,14 +31,23 @@ func (c *seasonCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
+	why, err := decide.Why(set, c.Number)
+	if err != nil {
+		return err
+	}
 	sentence := report.SeasonSentence(s.Region.Name, l)
 	if c.JSON {
 		return printJSON(t.out, struct {
 			behind
-			Ledger sim.RegionLedger `json:"ledger"`
-		}{behindOf(s, c.Seed, sentence), l})
+			Why    []decide.MonthWhy `json:"why"`
+			Ledger sim.RegionLedger  `json:"ledger"`
+		}{behindOf(s, c.Seed, sentence), why, l})
 	}
-	_, _ = fmt.Fprintf(t.out, "%s\n\n%s", sentence, report.HubTable(l.Hub).Text())
+	_, _ = fmt.Fprintln(t.out, sentence)
+	for _, w := range why {
+		_, _ = fmt.Fprintln(t.out, report.WhySentence(w))
+	}
+	_, _ = fmt.Fprint(t.out, "\n"+report.HubTable(l.Hub).Text())
 	for _, site := range l.Sites {
 		_, _ = fmt.Fprint(t.out, "\n"+report.SiteTable(site, l.Hub).Text())
 	}

@@ -62,12 +62,12 @@ func DefaultKnowledge() Knowledge {
 		{KeyAccepted, "share accepted at the gate", "", 0.80, 0.92, 0.98, assumption},
 		{KeyEMC, "moisture taken up from the air", "times wood", 0.95, 1.10, 1.40, "assumption; wood: Wood Handbook"},
 		{KeyFresh, "moisture of fresh stalks", "wet basis", 0.89, 0.91, 0.94, "mode: Akendo, Gumbe & Gitau, CIGR Ejournal; range from memory"},
-		{KeyStore, "leakiness of stores", "rank 0 to 1", 0, 0.5, 1, "assumption; open 0.02 to 0.10, sealed 0.001 to 0.02 per h"},
+		{KeyStore, "leakiness of stores", "(rank 0 to 1)", 0, 0.5, 1, "assumption; open 0.02 to 0.10, sealed 0.001 to 0.02 per h"},
 		{KeyFurnace, "furnace efficiency", "", 0.20, 0.40, 0.60, assumption},
 		{KeyExhaust, "exhaust heat over latent heat", "", 1.35, 1.7, 2.5, assumption},
 		{KeyCabinet, "heated mass of a cabinet", "kg", 150, 250, 400, assumption},
 		{KeyClearRoof, "sun under a clear roof", "of open", 0.9, 1.1, 1.3, assumption},
-		{KeySolidRoof, "sun and air under a solid roof", "rank 0 to 1", 0, 0.5, 1, "assumption; sun 0.1 to 0.3, air 0.8 to 1.0"},
+		{KeySolidRoof, "sun and air under a solid roof", "(rank 0 to 1)", 0, 0.5, 1, "assumption; sun 0.1 to 0.3, air 0.8 to 1.0"},
 	}}
 }
 

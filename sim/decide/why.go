@@ -1,0 +1,80 @@
+package decide
+
+import (
+	"fmt"
+	"sort"
+
+	"drystalk/sim"
+	"drystalk/sim/trials"
+)
+
+// MonthWhy says why one month of one season was missed: what single thing, made plentiful
+// in the same season, would have met it.
+type MonthWhy struct {
+	Month     string   `json:"month"`
+	Asked     int      `json:"asked"`
+	Delivered int      `json:"delivered"`
+	MetWith   []string `json:"met_with"`  // each alone
+	Most      string   `json:"most_with"` // the single thing that adds most stalks, where none alone meets the month
+	MostAdds  int      `json:"most_adds_stalks"`
+}
+
+// Why runs a season of the plan as written again with one thing after another made
+// plentiful, in the same weather, luck and knowledge, and explains each missed month.
+func Why(set trials.Setup, n int) ([]MonthWhy, error) {
+	plain, err := set.Ledger(n)
+	if err != nil {
+		return nil, err
+	}
+	var out []MonthWhy
+	at := map[int]int{} // month of the season to its place in out
+	for k, m := range plain.Hub {
+		if m.Asked > 0 && !m.Met {
+			at[k] = len(out)
+			out = append(out, MonthWhy{Month: m.Month.String(), Asked: m.Asked, Delivered: m.Delivered})
+		}
+	}
+	if len(out) == 0 {
+		return nil, nil
+	}
+	for _, what := range append(reliefsFor(set.Region), moreReliefs(set.Region)...) {
+		with := set
+		region := *set.Region
+		region.Sites = append([]sim.Site(nil), region.Sites...)
+		what.apply(&region)
+		with.Region = &region
+		l, err := with.Ledger(n)
+		if err != nil {
+			return nil, fmt.Errorf("with %s: %w", what.thing, err)
+		}
+		for k, i := range at {
+			w := &out[i]
+			if l.Hub[k].Met {
+				w.MetWith = append(w.MetWith, what.thing)
+			}
+			if more := l.Hub[k].Delivered - w.Delivered; more > w.MostAdds {
+				w.Most, w.MostAdds = what.thing, more
+			}
+		}
+	}
+	for i := range out {
+		sort.Strings(out[i].MetWith)
+	}
+	return out, nil
+}
+
+// moreReliefs are things tried in a single season that are no part of a plan's price list.
+func moreReliefs(r *sim.Region) []relief {
+	list := []relief{{"one dryer more at every site", func(r *sim.Region) {
+		for i := range r.Sites {
+			r.Sites[i].Dryers++
+		}
+	}}}
+	if r.Road.ClosedAboveMM > 0 {
+		list = append(list, relief{"a road that stays open", func(r *sim.Region) { r.Road.ClosedAboveMM = 0 }})
+	}
+	if r.Road.VehicleStalks > 0 {
+		list = append(list, relief{"a vehicle large enough", func(r *sim.Region) { r.Road.VehicleStalks = 0 }})
+	}
+	return append(list, relief{"cutting in any rain", func(r *sim.Region) { r.Yard.MaxCutRainMM = 1e6 }})
+}
