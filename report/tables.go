@@ -136,7 +136,9 @@ func FlowTable(p decide.PlanResult) Table {
 		{"not cut: rain", f.NotCutRain},
 		{"not cut: yard full", f.NotCutYardFull},
 		{"not cut: people at other work", f.NotCutPeople},
+		{"not cut: little plant within reach", f.NotCutStand},
 		{"not cut: share and stock reached", f.NotCutTarget},
+		{"too damp for the gate, dried again", f.Redried},
 	} {
 		t.Rows = append(t.Rows, []string{r.name, stalks(r.mean), between(r.mean), ""})
 	}
@@ -237,7 +239,7 @@ func notCut(m sim.SiteMonth) string {
 	for _, r := range []struct {
 		n   int
 		why string
-	}{{m.NotCutRain, "rain"}, {m.NotCutYardFull, "yard full"}, {m.NotCutPeople, "people"}, {m.NotCutTarget, "share reached"}} {
+	}{{m.NotCutRain, "rain"}, {m.NotCutYardFull, "yard full"}, {m.NotCutPeople, "people"}, {m.NotCutStand, "stand"}, {m.NotCutTarget, "share reached"}} {
 		if r.n > most {
 			most, why = r.n, r.why
 		}
@@ -246,6 +248,25 @@ func notCut(m sim.SiteMonth) string {
 		return "0"
 	}
 	return grouped(most) + " " + why
+}
+
+// DaysTable lists the days of one site from one day of the season to another.
+func DaysTable(site string, days []sim.SiteDay, from, to int, date func(d int) string) Table {
+	t := Table{
+		Title: site + ", day by day (stalks at the end of the day)",
+		Head:  []string{"day", "rain mm", "cut", "on racks", "heap", "dryers", "store", "to hub", "lost", "fires out", "mould", "not cut"}, Left: 1,
+	}
+	for _, d := range days[from : to+1] {
+		notCut := grouped(d.NotCut)
+		if d.NotCut > 0 {
+			notCut += " " + d.Why
+		}
+		t.Rows = append(t.Rows, []string{
+			date(d.Day), fmt.Sprintf("%.1f", d.RainMM), grouped(d.Cut), grouped(d.OnRacks), grouped(d.InHeap), grouped(d.InDryers), grouped(d.InStore),
+			grouped(d.ToHub), grouped(d.Lost), grouped(d.Charges), fmt.Sprintf("%.1f", d.Mould), notCut,
+		})
+	}
+	return t
 }
 
 // HubTable lists the months at the hub.

@@ -13,8 +13,8 @@ var limits = []sim.Assumption{
 	{Name: "People", Value: "the other work of one day is taken off the next day's cutting", Source: "assumption"},
 	{Name: "Breakdowns", Value: "a breakdown shows when the fire is out; its charge is dry", Source: "assumption"},
 	{Name: "Hauling", Value: "stalks are dried at the site that cut them", Source: "left out here"},
-	{Name: "Plant", Value: "there is always enough to cut; no storms, floods or closed stands", Source: "left out here"},
-	{Name: "Hub", Value: "the hub keeps stalks as they arrive; the gate refuses a share, no moisture limit", Source: "left out here"},
+	{Name: "Plant", Value: "always enough to cut where a site states no stand; no closed stands", Source: "assumption"},
+	{Name: "Hub", Value: "the hub keeps stalks as they arrive; the gate refuses a share", Source: "left out here"},
 	{Name: "Contract", Value: "a shortfall is lost, surplus counts next month", Source: "the contract as modelled"},
 	{Name: "Second grade", Value: "mouldy stalks sorted out before a charge are sold as second grade or rejected at once", Source: "assumption"},
 	{Name: "Mould model", Value: "built on pine wood, scaled; a planning aid, no health clearance", Source: "Hukka & Viitanen 1999"},
@@ -89,6 +89,8 @@ func (s *Scenario) Explain() string {
 	group("yard", d, yardFields)
 	group("luck", d, luckFields)
 	group("people", d, peopleFields)
+	group("people: planting", d, plantingFields)
+	group("stand (where a site states stand_m2)", d, standFields)
 	group("trouble", d, troubleFields)
 	group("road", d, roadFields)
 	b.WriteString("weather\n")

@@ -145,6 +145,10 @@ var dryerFields = []field{
 		source: "air-dry wood, published tables of heating value", number: func(d *draft) *float64 { return wet(&d.Base.Cabinet.WoodMoisture) },
 	},
 	{
+		key: "wet_wood_wet_basis", meaning: "moisture of the wood after a week of rain; 0: as dry as ever", low: 0, high: 0.6,
+		missing: "0", source: "assumption: wood lies under a roof", number: func(d *draft) *float64 { return wet(&d.Region.Dryer.WetWood) },
+	},
+	{
 		key: "wood_limited", meaning: "wood can run out",
 		missing: "false", source: "assumption: wood is at hand", flag: func(d *draft) *bool { return &d.Region.Dryer.WoodLimited },
 	},
@@ -234,6 +238,53 @@ var peopleFields = []field{
 	},
 }
 
+var plantingFields = []field{
+	{
+		key: "planting_after_onset_days", meaning: "days from the onset of the rains until people leave for planting", unit: "days", low: 0, high: 120,
+		missing: "10", source: assumption, whole: func(d *draft) *int { return &d.Region.People.Planting.AfterOnsetDays },
+	},
+	{
+		key: "planting_days", meaning: "days that planting lasts; 0: nobody leaves", unit: "days", low: 0, high: 120,
+		missing: "0", source: "none stated", whole: func(d *draft) *int { return &d.Region.People.Planting.Days },
+	},
+	{
+		key: "planting_away_fraction", meaning: "part of the cutting hours away for planting", low: 0, high: 1,
+		missing: "0.5", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.Planting.AwayFraction },
+	},
+}
+
+// standFields matter only where a site states its stand.
+var standFields = []field{
+	{
+		key: "growth_per_day", meaning: "growth of the plants at the best temperature", unit: "1/day", low: 0, high: 0.3,
+		missing: "0.07", source: "mats double in 1 to 2 weeks, published", number: func(d *draft) *float64 { return &d.Region.Stand.GrowthPerDay },
+	},
+	{
+		key: "capacity_kg_per_m2", meaning: "fresh mass of a full mat", unit: "kg/m2", low: 1, high: 100,
+		missing: "40", source: "Lahon et al. 2023, PeerJ e14811", number: func(d *draft) *float64 { return &d.Region.Stand.CapacityKgM2 },
+	},
+	{
+		key: "start_kg_per_m2", meaning: "fresh mass of the mat on the first day", unit: "kg/m2", low: 0, high: 100,
+		missing: "20", source: assumption, number: func(d *draft) *float64 { return &d.Region.Stand.StartKgM2 },
+	},
+	{
+		key: "kg_per_stalk", meaning: "fresh plant cut for one usable stalk", unit: "kg", low: 0.01, high: 5,
+		missing: "0.33", source: "assumption: a stalk of 65 g, 40 % petioles, half of them usable", number: func(d *draft) *float64 { return &d.Region.Stand.KgPerStalk },
+	},
+	{
+		key: "thin_at_kg_per_m2", meaning: "output falls to half where so little stands", unit: "kg/m2", low: 0, high: 50,
+		missing: "5", source: assumption, number: func(d *draft) *float64 { return &d.Region.Stand.ThinAtKgM2 },
+	},
+	{
+		key: "flushed_above_mm_in_3_days", meaning: "rain of three days that flushes mats away; 0: none does", unit: "mm", low: 0, high: 3000,
+		missing: "0", source: "none stated", number: func(d *draft) *float64 { return &d.Region.Stand.FlushAboveMM },
+	},
+	{
+		key: "flushed_fraction", meaning: "part of the stand that such a spell takes", low: 0, high: 1,
+		missing: "0.3", source: assumption, number: func(d *draft) *float64 { return &d.Region.Stand.FlushedFraction },
+	},
+}
+
 var troubleFields = []field{
 	{
 		key: "out_for_season_fraction", meaning: "chance that a dryer is out all season: parts, quarrels, theft, fire", low: 0, high: 1,
@@ -258,6 +309,10 @@ var troubleFields = []field{
 }
 
 var roadFields = []field{
+	{
+		key: "gate_moisture_limit_wet_basis", meaning: "wetter stalks are not taken and go back on a rack; 0: no limit", low: 0, high: 0.3,
+		missing: "0", source: "no limit in the contract", number: func(d *draft) *float64 { return wet(&d.Region.Road.MoistureLimit) },
+	},
 	{
 		key: "closed_above_mm_in_3_days", meaning: "no collection while three days brought more rain; 0 for an open road", unit: "mm", low: 0, high: 3000,
 		missing: "300", source: assumption, number: func(d *draft) *float64 { return &d.Region.Road.ClosedAboveMM },
@@ -305,6 +360,10 @@ var siteFields = []field{
 	{
 		key: "max_dryers", meaning: "most dryers that may be placed here", low: 0, high: 50,
 		missing: "4", source: "assumption: fire, wood and people for more are rare", whole: func(d *draft) *int { return d.maxDryers },
+	},
+	{
+		key: "stand_m2", meaning: "mat of plants within reach; 0: always enough to cut", unit: "m2", low: 0, high: 1e9,
+		missing: "0", source: "assumption: plants are not short", number: func(d *draft) *float64 { return &d.site.StandM2 },
 	},
 	{
 		key: "sheets", meaning: "open racks are covered by sheets when it rains",

@@ -89,7 +89,7 @@ func baseParameters() sim.Parameters {
 }
 
 // topKeys are the keys of the file itself.
-var topKeys = []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "people", "trouble", "road", "luck", "knowledge", "sites"}
+var topKeys = []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "people", "stand", "trouble", "road", "luck", "knowledge", "sites"}
 
 func (r *reader) scenario(s *Scenario, root *node) {
 	r.known(root, "", topKeys)
@@ -101,7 +101,8 @@ func (r *reader) scenario(s *Scenario, root *node) {
 	r.fields(d, r.section(root, "dryer", false), "dryer", dryerFields)
 	r.fields(d, r.section(root, "yard", false), "yard", yardFields)
 	r.fields(d, r.section(root, "luck", false), "luck", luckFields)
-	r.fields(d, r.section(root, "people", false), "people", peopleFields)
+	r.fields(d, r.section(root, "people", false), "people", append(append([]field(nil), peopleFields...), plantingFields...))
+	r.fields(d, r.section(root, "stand", false), "stand", standFields)
 	r.fields(d, r.section(root, "trouble", false), "trouble", troubleFields)
 	r.fields(d, r.section(root, "road", false), "road", roadFields)
 	r.contract(s, r.section(root, "contract", true))
@@ -495,4 +496,19 @@ func (r *reader) together(s *Scenario, root *node) {
 	if n := root.get("contract"); sum == 0 && n != nil && len(r.faults) == 0 {
 		r.fault(n.line, "contract.stalks_per_month", "no stalks in any month", "at least one month with stalks")
 	}
+}
+
+// DayOf returns the day of the season, from 0, of a date such as "1 aug" or "1-aug".
+func (s *Scenario) DayOf(date string) (int, error) {
+	r := &reader{}
+	month, dom, ok := r.date(&node{text: strings.ReplaceAll(date, "-", " ")}, "")
+	if ok {
+		c := s.Region.Calendar
+		for d := range c.Days {
+			if m, day := c.Date(d); m == month && day == dom {
+				return d, nil
+			}
+		}
+	}
+	return 0, fmt.Errorf("found %q, allowed: a day of the season such as 1-aug", date)
 }

@@ -19,11 +19,20 @@ func (y *siteSeason) decideCut(d int) int {
 		y.work(y.site.OpenRackM2 / 100 * y.region.People.SheetHPer100M2)
 	}
 	share := y.freeShare()
+	if y.season.planting(y.region, d) {
+		share *= 1 - y.region.People.Planting.AwayFraction
+	}
+	thin := y.growStand(d)
 	if rest := y.region.Yard.RestEveryDays; rest > 0 && d%rest == rest-1 {
 		return 0
 	}
 	luck := y.season.Output[y.index][d]
 	could := y.cutOf(luck)
+	if thin < 1 {
+		y.month.NotCutStand += could - y.cutOf(luck*thin)
+		luck *= thin
+		could = y.cutOf(luck)
+	}
 	switch {
 	case y.season.Days[d].RainMM > y.region.Yard.MaxCutRainMM:
 		y.month.NotCutRain += could

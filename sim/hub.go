@@ -71,7 +71,7 @@ func (run *Runner) LedgerOf(seasonOf func(site int) *Season) (RegionLedger, erro
 			arrived[m] += months[m].ToHub
 			refused[m] += months[m].RefusedAtGate
 		}
-		led.Sites = append(led.Sites, SiteLedger{s.Name, s.Dryers, append([]SiteMonth(nil), months...)})
+		led.Sites = append(led.Sites, SiteLedger{s.Name, s.Dryers, append([]SiteMonth(nil), months...), run.site.days})
 	}
 	gate := run.region.Gate()
 	led.Hub = make([]HubMonth, len(run.spans))

@@ -20,6 +20,8 @@ type SiteMonth struct {
 	NotCutRain     int `unit:"stalks" desc:"not cut because of rain"`
 	NotCutYardFull int `unit:"stalks" desc:"not cut because the yard was full"`
 	NotCutPeople   int `unit:"stalks" desc:"not cut because people were at other work"`
+	NotCutStand    int `unit:"stalks" desc:"not cut because little plant stood within reach"`
+	Redried        int `unit:"stalks" desc:"too wet for the collection and put back on a rack"`
 	NotCutTarget   int `unit:"stalks" desc:"not cut because the site had its share and its stock ahead"`
 
 	Charges  int     `unit:"charges" desc:"dryer charges finished"`
@@ -34,11 +36,29 @@ type SiteMonth struct {
 	WorkDays int     `unit:"days" desc:"days on which cutters cut"`
 }
 
-// SiteLedger is one site's season, by contract month.
+// SiteDay is what a site holds at the end of a day, and what happened in it.
+type SiteDay struct {
+	Day      int     // of the season, from 0
+	RainMM   float64 `unit:"mm" desc:"rain of the day"`
+	Cut      int     `unit:"stalks" desc:"brought to the yard"`
+	OnRacks  int     `unit:"stalks" desc:"on racks of all kinds"`
+	InHeap   int     `unit:"stalks" desc:"in the heap"`
+	InDryers int     `unit:"stalks" desc:"in dryers"`
+	InStore  int     `unit:"stalks" desc:"in the store"`
+	ToHub    int     `unit:"stalks" desc:"collected"`
+	Lost     int     `unit:"stalks" desc:"second grade, rejected, thrown out or broken"`
+	Charges  int     `unit:"charges" desc:"fires gone out"`
+	Mould    float64 `unit:"index" desc:"highest mould index of a batch in the yard"`
+	NotCut   int     `unit:"stalks" desc:"could have been cut and was not"`
+	Why      string  `desc:"the largest reason for it"`
+}
+
+// SiteLedger is one site's season, by contract month, and by day where that was asked for.
 type SiteLedger struct {
 	Site   string
 	Dryers int
 	Months []SiteMonth
+	Days   []SiteDay `json:",omitempty"`
 }
 
 // HubMonth is what happened at the hub in one month. Stalks balance exactly:

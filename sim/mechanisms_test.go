@@ -204,3 +204,92 @@ func TestHoursAreFinite(t *testing.T) {
 		}
 	}
 }
+
+// Logistic growth at 0.07 a day to 40.8 kg/m² from 3.8: 6.99, 18.61, 35.60 and 40.08 after
+// 10, 30, 60 and 90 days (computed independently from the closed form; a published wetland
+// rose from 3.8 to 40.8 between March and September, Lahon et al. 2023, PeerJ e14811).
+func TestStandGrows(t *testing.T) {
+	for days, want := range map[float64]float64{10: 6.99, 30: 18.61, 60: 35.60, 90: 40.08} {
+		assert.InDelta(t, want, GrownKgM2(3.8, 0.07, 1, 40.8, days), 0.005)
+	}
+	assert.InDelta(t, 7.6, GrownKgM2(3.8, 0.07, 1, 1e9, math.Ln2/0.07), 1e-6, "doubles in ln 2 / r")
+	assert.Zero(t, GrownKgM2(0, 0.07, 1, 40, 10))
+	assert.Equal(t, []float64{0, 0.5, 1, 0}, []float64{growthResponse(5), growthResponse(19.5), growthResponse(29), growthResponse(41)})
+}
+
+// A small stand thins, and the ledger says so; a large one changes little; a spell that
+// flushes it costs stalks.
+func TestStandCanBeShort(t *testing.T) {
+	r := small(landing1(0))
+	r.Sites[0].OpenRackM2, r.Sites[0].LoadingKgPerM2 = 400, 4
+	r.Stand = Stand{GrowthPerDay: 0.07, CapacityKgM2: 40, StartKgM2: 20, KgPerStalk: 0.33, ThinAtKgM2: 5}
+	days, hours := sunny(61)
+	for d := range days {
+		days[d].TmaxC, days[d].TminC = 33, 25
+	}
+	s := season(r, parameters(), days, hours)
+	always := ledger(t, r, s)
+	cut := func(l RegionLedger) int { return l.Sites[0].Months[0].Cut + l.Sites[0].Months[1].Cut }
+	r.Sites[0].StandM2 = 1e6
+	large := ledger(t, r, s)
+	assert.Less(t, cut(large), cut(always), "cutters walk a little farther")
+	r.Sites[0].StandM2 = 400
+	thin := ledger(t, r, s)
+	assert.Less(t, cut(thin), cut(large)*9/10)
+	assert.Positive(t, thin.Sites[0].Months[1].NotCutStand)
+	days[10].RainMM = 90
+	r.Stand.FlushAboveMM, r.Stand.FlushedFraction = 80, 0.8
+	assert.Less(t, cut(ledger(t, r, s)), cut(thin))
+}
+
+// Planting takes hands for its days after the onset of the rains, and no others.
+func TestPlantingTakesHands(t *testing.T) {
+	r := small(landing1(0))
+	r.Sites[0].OpenRackM2, r.Sites[0].LoadingKgPerM2 = 400, 4
+	r.People = People{Pool: true, WorkHPerDay: 6, Planting: Planting{AfterOnsetDays: 5, Days: 10, AwayFraction: 0.5}}
+	days, hours := sunny(61)
+	for d := 10; d < 17; d++ {
+		days[d].RainMM = 12 // 84 mm in a week: the onset is the day on which 60 mm are reached
+	}
+	s := season(r, parameters(), days, hours)
+	assert.Equal(t, 14, s.onset)
+	with := ledger(t, r, s).Sites[0].Months[0]
+	r.People.Planting.Days = 0
+	without := ledger(t, r, s).Sites[0].Months[0]
+	// Days 19 to 28, of which day 20 and day 27 are rest days: 8 days at half of 2,880.
+	assert.Equal(t, 8*1440, without.Cut-with.Cut)
+	assert.Equal(t, 8*1440, with.NotCutPeople)
+}
+
+// Damp stalks are not taken at the gate, dry again and come with the next collection; a lot
+// at the limit itself is taken.
+func TestGateMoisture(t *testing.T) {
+	r := small(landing1(0))
+	r.Sites[0].SealedStore, r.Sites[0].OpenRackM2, r.Sites[0].LoadingKgPerM2 = false, 400, 4
+	days, hours := sunny(61)
+	for h := 24 * 12; h < 24*20; h++ { // damp air without rain around the first collection
+		hours[h].Humidity, hours[h].TempC = 0.93, 26
+		hours[h].ET0SunMM, hours[h].ET0AirMM, hours[h].RadiationMJPerM2 = 0.05, 0, 0.3
+		hours[h].VapourKPa = 0.93 * air.SaturationKPa(26)
+	}
+	s := season(r, parameters(), days, hours)
+	free := ledger(t, r, s)
+	r.Road.MoistureLimit = 0.155
+	strict := ledger(t, r, s)
+	assert.Positive(t, strict.Sites[0].Months[0].Redried)
+	assert.Zero(t, free.Sites[0].Months[0].Redried)
+	assert.Positive(t, strict.Hub[0].Arrived, "they come with the second collection")
+	r.Road.MoistureLimit = 0.5
+	assert.Equal(t, free.Hub, ledger(t, r, s).Hub)
+}
+
+// Wood that lies in the rain makes charges longer and burns more of it.
+func TestWetWood(t *testing.T) {
+	r := small(landing1(1))
+	days, hours := soaked(61)
+	dry := ledger(t, r, season(r, parameters(), days, hours)).Sites[0].Months[0]
+	r.Dryer.WetWood = 0.40
+	wet := ledger(t, r, season(r, parameters(), days, hours)).Sites[0].Months[0]
+	assert.Greater(t, wet.WoodKg/float64(wet.Charges), 1.2*dry.WoodKg/float64(dry.Charges))
+	assert.GreaterOrEqual(t, wet.FiringH/float64(wet.Charges), dry.FiringH/float64(dry.Charges))
+}

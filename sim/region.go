@@ -26,6 +26,7 @@ type Region struct {
 	People   People
 	Trouble  Trouble
 	Road     Road
+	Stand    Stand
 }
 
 // People says how the hours of a site are spent. One pool: tending fires, loading and
@@ -39,6 +40,26 @@ type People struct {
 	GradingHPer1000  float64 // hours to grade and bundle 1,000 stalks
 	SheetHPer100M2   float64 // hours to pull and clear sheets over 100 m² on a day of rain
 	CollectionH      float64 // hours of a collection
+	Planting         Planting
+}
+
+// Planting is the time after the onset of the rains when people are in their fields.
+type Planting struct {
+	AfterOnsetDays int     // days from the onset until it begins
+	Days           int     // it lasts; 0: nobody leaves
+	AwayFraction   float64 // of the cutters' hours
+}
+
+// Stand is the plant on the water that a site cuts. Logistic growth with a response to
+// temperature; all per square metre of mat.
+type Stand struct {
+	GrowthPerDay    float64 // at the best temperature: doubling in ln 2 over this
+	CapacityKgM2    float64 // fresh mass of a full mat
+	StartKgM2       float64 // on the first day
+	KgPerStalk      float64 // fresh plant cut for one usable stalk
+	ThinAtKgM2      float64 // output falls to half where so little stands
+	FlushAboveMM    float64 // rain of three days that flushes mats away; 0: none does
+	FlushedFraction float64 // of the stand, by each such spell
 }
 
 // Trouble is what keeps dryers and sheets from working. Zero: nothing does.
@@ -53,8 +74,9 @@ type Trouble struct {
 
 // Road is how stalks get to the hub.
 type Road struct {
-	ClosedAboveMM float64 // no collection while the last three days brought more rain; 0: always open
-	VehicleStalks int     // most stalks of one collection at a site; 0: no limit
+	MoistureLimit stalk.WetBasis // wetter stalks are not taken and go back on a rack; 0: no limit
+	ClosedAboveMM float64        // no collection while the last three days brought more rain; 0: always open
+	VehicleStalks int            // most stalks of one collection at a site; 0: no limit
 }
 
 // Calendar is the span of a season, half open [start, start+Days). A year has
@@ -89,9 +111,10 @@ type Site struct {
 	SolidRoofM2      float64
 	LoadingKgPerM2   float64 // fresh mass spread on a rack, kg/m²
 	Dryers           int
-	Sheets           bool // open racks are covered by sheets when it rains
-	SealedStore      bool // stalks in tied bags with liner instead of open to outside air
-	OpeningStock     int  // dry good stalks in the site store on the first day
+	StandM2          float64 // mat within reach; 0: always enough to cut
+	Sheets           bool    // open racks are covered by sheets when it rains
+	SealedStore      bool    // stalks in tied bags with liner instead of open to outside air
+	OpeningStock     int     // dry good stalks in the site store on the first day
 }
 
 // Dryer is the one kind of cabinet a region funds, with the way it is worked.
@@ -103,11 +126,12 @@ type Dryer struct {
 	HandlingH      float64 // hours to load, and again to unload, one charge
 	MinimumFill    float64 // smallest charge worth a fire, fraction of the capacity
 	LoadingRule    LoadingRule
-	FireAtIndex    float64 // mould index of a batch at which a charge is fired
-	BreakFraction  float64 // of the overdried stalks
-	WoodLimited    bool    // false: wood never runs out
-	OpeningWoodKg  float64 // dry wood at each site on the first day
-	WoodKgPerMonth float64 // wood that each site gets at the start of each month
+	FireAtIndex    float64        // mould index of a batch at which a charge is fired
+	BreakFraction  float64        // of the overdried stalks
+	WetWood        stalk.WetBasis // moisture of the wood after a week of rain; 0: as dry as ever
+	WoodLimited    bool           // false: wood never runs out
+	OpeningWoodKg  float64        // dry wood at each site on the first day
+	WoodKgPerMonth float64        // wood that each site gets at the start of each month
 }
 
 // LoadingRule orders batches for a charge.

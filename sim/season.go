@@ -32,10 +32,12 @@ type Season struct {
 	Sheets     [][]bool      // by site and day: sheets are not pulled in time; nil where none are missed
 	Dryers     [][]DryerLuck // by site and dryer; nil where nothing troubles them
 
-	air    []air.Hour
-	hours  [places][]stalk.Hour
-	stores []stalk.StillAir // by day: 24 h mean of outside air
-	fires  []charge.Fire    // by day: a cabinet lit in the mean air of the working day
+	air     []air.Hour
+	hours   [places][]stalk.Hour
+	stores  []stalk.StillAir // by day: 24 h mean of outside air
+	onset   int              // day on which the rains set in; after the last day if they do not
+	wetWood charge.Cabinet   // the cabinet fired with wet wood
+	fires   []charge.Fire    // by day: a cabinet lit in the mean air of the working day
 }
 
 // DryerLuck is what happens to one dryer in a season.
@@ -72,11 +74,54 @@ func (s *Season) Prepare(hours []air.Hour, regions ...*Region) {
 		}
 	}
 	s.stores, s.fires = s.stores[:0], s.fires[:0]
+	s.onset = onsetOf(s.Days)
+	s.wetWood = s.Parameters.Cabinet
+	s.wetWood.WoodMoisture = max(s.wetWood.WoodMoisture, regions[0].Dryer.WetWood)
 	for d := 0; d < len(hours)/24; d++ {
 		tempC, humidity := meanAir(hours[24*d : 24*d+24])
 		s.stores = append(s.stores, stalk.NewStillAir(tempC, humidity, &p.Stalk))
-		s.fires = append(s.fires, p.Cabinet.Light(ambient(hours[24*d+morningH:24*d+collectionH])))
+		s.fires = append(s.fires, s.cabinetOn(d, regions[0]).Light(ambient(hours[24*d+morningH:24*d+collectionH])))
 	}
+}
+
+// Rain that marks the onset and that wets wood lying outside: of a week, mm. Assumptions.
+const (
+	onsetWeekMM   = 60
+	wetWoodWeekMM = 50
+)
+
+// weekMM returns the rain of the seven days up to day d, mm.
+func weekMM(days []weather.Day, d int) float64 {
+	sum := 0.0
+	for i := max(0, d-6); i <= d; i++ {
+		sum += days[i].RainMM
+	}
+	return sum
+}
+
+// onsetOf returns the first day with a wet week before it.
+func onsetOf(days []weather.Day) int {
+	for d := range days {
+		if weekMM(days, d) >= onsetWeekMM {
+			return d
+		}
+	}
+	return len(days)
+}
+
+// planting tells whether day d lies in the planting after the onset.
+func (s *Season) planting(r *Region, d int) bool {
+	p := &r.People.Planting
+	from := s.onset + p.AfterOnsetDays
+	return p.Days > 0 && d >= from && d < from+p.Days
+}
+
+// cabinetOn returns the cabinet with the wood of day d.
+func (s *Season) cabinetOn(d int, r *Region) *charge.Cabinet {
+	if r.Dryer.WetWood > 0 && weekMM(s.Days, d) >= wetWoodWeekMM {
+		return &s.wetWood
+	}
+	return &s.Parameters.Cabinet
 }
 
 // uses tells whether any site of the region has the place.

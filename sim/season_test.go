@@ -227,6 +227,31 @@ func TestBalanceOfRandomRegions(t *testing.T) {
 	})
 }
 
+// The days of a season add up to its months, and hold what the months close with.
+func TestDaysAddUpToMonths(t *testing.T) {
+	r := small(landing1(2))
+	r.People = People{Pool: true, WorkHPerDay: 7, TendsDryers: 1, HandlingHPer1000: 2, GradingHPer1000: 2}
+	days, hours := mixedDays(61)
+	s := season(r, parameters(), days, hours)
+	plain := ledger(t, r, s)
+	run := NewRunner(r)
+	run.EveryDay = true
+	l, err := run.Ledger(s)
+	require.NoError(t, err)
+	assert.Equal(t, plain.Hub, l.Hub, "looking changes nothing")
+	require.Len(t, l.Sites[0].Days, 61)
+	for k, span := range r.Calendar.Months() {
+		m := l.Sites[0].Months[k]
+		var cut, hub, lost, charges int
+		for _, d := range l.Sites[0].Days[span.FirstDay : span.LastDay+1] {
+			cut, hub, lost, charges = cut+d.Cut, hub+d.ToHub, lost+d.Lost, charges+d.Charges
+		}
+		last := l.Sites[0].Days[span.LastDay]
+		assert.Equal(t, []int{m.Cut, m.ToHub, m.Second + m.Rejected + m.ThrownOut + m.Broken, m.Charges}, []int{cut, hub, lost, charges})
+		assert.Equal(t, m.Closing, last.OnRacks+last.InHeap+last.InDryers+last.InStore)
+	}
+}
+
 // A stalk that a grading left in is not taken again by a grading at the same
 // index, and two gradings take as much as one at the higher index.
 func TestGradingTwiceTakesOnce(t *testing.T) {

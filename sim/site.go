@@ -24,6 +24,7 @@ const (
 	evening
 	collection
 	shiftLook
+	dayEnd
 	monthEnd
 )
 
@@ -63,18 +64,20 @@ type siteSeason struct {
 	spans       []Span
 	collections []int
 
-	batches     []batch
-	nextBatch   int
-	advanced    int // hours the batches have lived
-	store       []lot
-	dryers      []dryer
-	coolingH    float64
-	hoursOf     func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
-	rottenAbove float64                                                                   // peak index above which too few stalks of a batch are of full grade
-	busyH       float64                                                                   // hours of the month's shifts in which a dryer held a charge
-	owedH       float64                                                                   // of other work since this morning
-	woodKg      float64                                                                   // at hand
-	own         float64                                                                   // accepted stalks of this site not yet used up by its share of the contract
+	batches      []batch
+	nextBatch    int
+	advanced     int // hours the batches have lived
+	store        []lot
+	dryers       []dryer
+	coolingH     float64
+	hoursOf      func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
+	rottenAbove  float64                                                                   // peak index above which too few stalks of a batch are of full grade
+	busyH        float64                                                                   // hours of the month's shifts in which a dryer held a charge
+	standKgM2    float64                                                                   // plant on the mat, fresh
+	cutYesterday int                                                                       // stalks
+	owedH        float64                                                                   // of other work since this morning
+	woodKg       float64                                                                   // at hand
+	own          float64                                                                   // accepted stalks of this site not yet used up by its share of the contract
 
 	months     []SiteMonth
 	monthIndex int
@@ -86,6 +89,10 @@ type siteSeason struct {
 	room         int // for fresh stalks, as of roomAt and roomChanges
 	roomAt       int
 	roomChanges  int
+
+	everyDay bool
+	days     []SiteDay
+	soFar    SiteMonth // totals of the season at the end of the day before
 
 	scratch []batch
 	order   []int
@@ -101,6 +108,8 @@ type Runner struct {
 	collections []int
 	shares      []float64
 	site        siteSeason
+
+	EveryDay bool // ledgers hold the days of each site too
 }
 
 // NewRunner returns a runner for a region.
@@ -165,6 +174,7 @@ func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	for i := range y.dryers {
 		y.dryers[i] = dryer{charge: y.dryers[i].charge[:0]}
 	}
+	y.everyDay, y.days, y.soFar = run.EveryDay, nil, SiteMonth{}
 	y.months = append(y.months[:0], make([]SiteMonth, len(y.spans))...)
 	y.monthIndex, y.month = 0, &y.months[0]
 	y.changes, y.changesAsked, y.busyH = 0, -1, 0
@@ -172,6 +182,7 @@ func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	y.own = y.share * float64(run.region.Hub.OpeningStock)
 	y.coolingH = y.p.Cabinet.CoolingH(28, coolToC)
 	y.rottenAbove = stalk.IndexOfFullShare(run.region.Yard.DiscardBelowFullShare, y.p.Stalk.MouldSpread)
+	y.standKgM2, y.cutYesterday = run.region.Stand.StartKgM2, 0
 	y.owedH, y.woodKg = 0, run.region.Dryer.OpeningWoodKg+run.region.Dryer.WoodKgPerMonth
 	for i := range y.dryers {
 		if luck := y.dryerLuck(i); luck != nil && luck.Out {
@@ -199,6 +210,9 @@ func (y *siteSeason) planDay(d int) {
 	if len(y.dryers) > 0 {
 		e.At(day+y.region.Dryer.ShiftStartH, rankAsk, event{shiftLook, d})
 	}
+	if y.everyDay {
+		e.At(day+monthEndH, rankClose, event{dayEnd, d})
+	}
 	if slices.Contains(y.collections, d) {
 		e.At(day+collectionH, rankRound, event{collection, d})
 	}
@@ -222,6 +236,7 @@ func (y *siteSeason) handle(nowH float64, e event) {
 		}
 		y.round()
 		cut := y.decideCut(e.index)
+		y.cutYesterday = cut
 		landed := math.Min(nowH+math.Ceil(y.site.CuttingHPerDay), float64(24*e.index)+eveningH)
 		y.engine.At(landed, rankDryer, event{landing, cut})
 	case landing:
@@ -246,6 +261,8 @@ func (y *siteSeason) handle(nowH float64, e event) {
 		if y.inShift() {
 			y.lookAround()
 		}
+	case dayEnd:
+		y.closeDay(e.index)
 	case monthEnd:
 		y.closeMonth()
 	}

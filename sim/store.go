@@ -77,6 +77,24 @@ func (y *siteSeason) roadShut(d int) bool {
 	return sum > limit
 }
 
+// returnDamp puts lots that are too wet for the gate back on a rack. A rule of the trade;
+// a lot at the limit itself is taken.
+func (y *siteSeason) returnDamp(d int) {
+	limit := y.region.Road.MoistureLimit
+	if !(limit > 0) {
+		return
+	}
+	y.store = slices.DeleteFunc(y.store, func(l lot) bool {
+		if l.state.Moisture.WetBasis() <= limit {
+			return false
+		}
+		y.month.Redried += l.stalks
+		l.state.Predried = true
+		y.spread(d, l.stalks, l.kept, l.state)
+		return true
+	})
+}
+
 // collect grades the store once more and sends what is of full grade to the
 // hub, where the gate takes its share.
 func (y *siteSeason) collect(d int) {
@@ -89,6 +107,7 @@ func (y *siteSeason) collect(d int) {
 	}
 	y.ageStore(d)
 	y.work(y.region.People.CollectionH)
+	y.returnDamp(d)
 	sent := 0
 	for i := range y.store {
 		l := &y.store[i]

@@ -33,6 +33,8 @@ type Flow struct {
 	NotCutRain     trials.Mean `json:"not_cut_rain"`
 	NotCutYardFull trials.Mean `json:"not_cut_yard_full"`
 	NotCutTarget   trials.Mean `json:"not_cut_target"`
+	NotCutStand    trials.Mean `json:"not_cut_stand"`
+	Redried        trials.Mean `json:"dried_again"`
 	NotCutPeople   trials.Mean `json:"not_cut_people"`
 	BrokenH        trials.Mean `json:"broken_h"`
 	CutH           trials.Mean `json:"cutting_person_h"`

@@ -135,6 +135,8 @@ func flow(t *trials.Table, plan []int, p *seasons) Flow {
 		NotCutRain:     mean(trials.NotCutRain, 1),
 		NotCutYardFull: mean(trials.NotCutYardFull, 1),
 		NotCutTarget:   mean(trials.NotCutTarget, 1),
+		NotCutStand:    mean(trials.NotCutStand, 1),
+		Redried:        mean(trials.Redried, 1),
 		NotCutPeople:   mean(trials.NotCutPeople, 1),
 		BrokenH:        mean(trials.BrokenMin, 60),
 		CutH:           mean(trials.CutMin, 60),

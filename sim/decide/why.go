@@ -76,5 +76,21 @@ func moreReliefs(r *sim.Region) []relief {
 	if r.Road.VehicleStalks > 0 {
 		list = append(list, relief{"a vehicle large enough", func(r *sim.Region) { r.Road.VehicleStalks = 0 }})
 	}
+	if r.Road.MoistureLimit > 0 {
+		list = append(list, relief{"a gate without a limit of moisture", func(r *sim.Region) { r.Road.MoistureLimit = 0 }})
+	}
+	if r.People.Planting.Days > 0 {
+		list = append(list, relief{"nobody away for planting", func(r *sim.Region) { r.People.Planting.Days = 0 }})
+	}
+	for i := range r.Sites {
+		if r.Sites[i].StandM2 > 0 {
+			list = append(list, relief{"plant enough within reach", func(r *sim.Region) {
+				for i := range r.Sites {
+					r.Sites[i].StandM2 = 0
+				}
+			}})
+			break
+		}
+	}
 	return append(list, relief{"cutting in any rain", func(r *sim.Region) { r.Yard.MaxCutRainMM = 1e6 }})
 }

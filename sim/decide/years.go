@@ -76,6 +76,7 @@ func mostLost(t *trials.Table, plan []int, i int) (string, int) {
 		{"not cut: rain", trials.NotCutRain},
 		{"not cut: yard full", trials.NotCutYardFull},
 		{"not cut: people at other work", trials.NotCutPeople},
+		{"not cut: little plant within reach", trials.NotCutStand},
 		{"second grade", trials.Second},
 		{"rejected for mould", trials.Rejected},
 		{"rotted and thrown out", trials.ThrownOut},

@@ -211,6 +211,14 @@ func (s Setup) Ledger(n int) (sim.RegionLedger, error) {
 	return sim.NewRunner(s.Region).LedgerOf(func(site int) *sim.Season { return &seasons[s.groupOf(site)] })
 }
 
+// DailyLedger is Ledger with the days of each site.
+func (s Setup) DailyLedger(n int) (sim.RegionLedger, error) {
+	seasons := (&builder{setup: &s}).build(n)
+	run := sim.NewRunner(s.Region)
+	run.EveryDay = true
+	return run.LedgerOf(func(site int) *sim.Season { return &seasons[s.groupOf(site)] })
+}
+
 // Table runs seasons first to first+n-1 once for each site and each of its levels,
 // the numbers of dryers, and keeps a row of each. The result depends on nothing but
 // the setup without Workers: seasons are dealt to workers, and every row has its

@@ -36,6 +36,8 @@ const (
 	OtherMin
 	NoWood
 	RoadShut
+	NotCutStand
+	Redried
 	totals
 )
 
@@ -114,6 +116,8 @@ func (t *Table) put(site, dryers, i int, months []sim.SiteMonth) {
 			{NotCutPeople, m.NotCutPeople},
 			{NoWood, m.NoWood},
 			{RoadShut, m.RoadShut},
+			{NotCutStand, m.NotCutStand},
+			{Redried, m.Redried},
 		} {
 			total[f.total] += int32(f.n)
 		}
