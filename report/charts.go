@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"drystalk/sim"
 	"drystalk/sim/decide"
 )
 
@@ -258,6 +259,68 @@ func LossChart(r decide.PlanResult) (Chart, error) {
 	alt := fmt.Sprintf("Of %s stalks cut or in stock in an average season %s are delivered.", grouped(round(all)), stalks(r.Flow.Delivered))
 	return Chart{"losses", alt, p, 3.4 * vg.Inch}, nil
 }
+
+// StockChart draws where the stalks of a site lay through a season, with the rain.
+func StockChart(site string, days []sim.SiteDay, from, to int, date func(d int) string) (Chart, error) {
+	p := blank(site+": where the stalks lay", "day", "stalks at the end of the day (thousands)")
+	series := []struct {
+		name   string
+		of     func(d *sim.SiteDay) int
+		dashes []vg.Length
+		width  vg.Length
+	}{
+		{"racks and heap", func(d *sim.SiteDay) int { return d.OnRacks + d.InHeap }, nil, vg.Points(1.8)},
+		{"store", func(d *sim.SiteDay) int { return d.InStore }, []vg.Length{vg.Points(5), vg.Points(2)}, vg.Points(1.4)},
+		{"dryers", func(d *sim.SiteDay) int { return d.InDryers }, []vg.Length{vg.Points(1.5), vg.Points(2)}, vg.Points(1.4)},
+	}
+	top := 0.0
+	for _, s := range series {
+		var xy plotter.XYs
+		for i := from; i <= to; i++ {
+			y := float64(s.of(&days[i])) / 1000
+			xy = append(xy, plotter.XY{X: float64(i), Y: y})
+			top = max(top, y)
+		}
+		line, err := plotter.NewLine(xy)
+		if err != nil {
+			return Chart{}, err
+		}
+		line.Color, line.Dashes, line.Width = ink, s.dashes, s.width
+		p.Add(line)
+	}
+	wettest := 1.0
+	for i := from; i <= to; i++ {
+		wettest = max(wettest, days[i].RainMM)
+	}
+	top = max(1, top)
+	for i := from; i <= to; i++ { // rain hangs from the top edge
+		if days[i].RainMM > 0 {
+			l, err := plotter.NewLine(plotter.XYs{{X: float64(i), Y: 1.5 * top}, {X: float64(i), Y: 1.5*top - 0.3*top*days[i].RainMM/wettest}})
+			if err != nil {
+				return Chart{}, err
+			}
+			l.Color, l.Width = rust, vg.Points(1)
+			p.Add(l)
+		}
+	}
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = float64(from)-0.5, float64(to)+0.5, 0, 1.5*top
+	var at []float64
+	for step, i := max(1, (to-from)/7), from; i <= to; i += step {
+		at = append(at, float64(i))
+	}
+	p.X.Tick.Marker = ticks(at, func(x float64) string { return date(round(x)) })
+	var marks []float64
+	for y, step := 0.0, niceStep(top); y <= top; y += step {
+		marks = append(marks, y)
+	}
+	p.Y.Tick.Marker = ticks(marks, func(y float64) string { return fmt.Sprint(round(y)) })
+	label(p, float64(from), 1.13*top, "thick: racks and heap; dashed: store; dotted: dryers", ink, 0, 0, draw.XLeft)
+	label(p, float64(to), 1.13*top, fmt.Sprintf("from above: rain, most %.0f mm a day", wettest), rust, 0, 0, draw.XRight)
+	return Chart{"stock", site + ": stalks on racks, in store and dryers by day, with the rain.", p, chartHeight}, nil
+}
+
+// Encode returns the chart as "svg" or "png".
+func (c Chart) Encode(format string) ([]byte, error) { return c.encode(format) }
 
 // labelColour keeps a label readable where it has to stand on its bar.
 func labelColour(value float64) color.Color {

@@ -271,7 +271,7 @@ func DaysTable(site string, days []sim.SiteDay, from, to int, date func(d int) s
 
 // HubTable lists the months at the hub.
 func HubTable(hub []sim.HubMonth) Table {
-	t := Table{Title: "The hub", Head: []string{"month", "at start", "arrived", "refused", "asked", "delivered", "at end", "met"}, Left: 1}
+	t := Table{Title: "The hub", Head: []string{"month", "at start", "arrived", "refused", "asked", "delivered", "made good", "at end", "met"}, Left: 1}
 	for _, m := range hub {
 		met := "no"
 		switch {
@@ -281,7 +281,7 @@ func HubTable(hub []sim.HubMonth) Table {
 			met = "yes"
 		}
 		t.Rows = append(t.Rows, []string{
-			m.Month.String(), grouped(m.Opening), grouped(m.Arrived), grouped(m.RefusedAtGate), grouped(m.Asked), grouped(m.Delivered), grouped(m.Closing), met,
+			m.Month.String(), grouped(m.Opening), grouped(m.Arrived), grouped(m.RefusedAtGate), grouped(m.Asked), grouped(m.Delivered), grouped(m.MadeGood), grouped(m.Closing), met,
 		})
 	}
 	return t

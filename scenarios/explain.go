@@ -15,7 +15,7 @@ var limits = []sim.Assumption{
 	{Name: "Hauling", Value: "stalks are dried at the site that cut them", Source: "left out here"},
 	{Name: "Plant", Value: "always enough to cut where a site states no stand; no closed stands", Source: "assumption"},
 	{Name: "Hub", Value: "the hub keeps stalks as they arrive; the gate refuses a share", Source: "left out here"},
-	{Name: "Contract", Value: "a shortfall is lost, surplus counts next month", Source: "the contract as modelled"},
+	{Name: "Contract", Value: "a shortfall is lost unless grace_of_a_month is stated, surplus counts next month", Source: "the contract as modelled"},
 	{Name: "Second grade", Value: "mouldy stalks sorted out before a charge are sold as second grade or rejected at once", Source: "assumption"},
 	{Name: "Mould model", Value: "built on pine wood, scaled; a planning aid, no health clearance", Source: "Hukka & Viitanen 1999"},
 	{Name: "Share of a site", Value: "each site works for its part of contract and stock, by its cutters' output", Source: "assumption"},

@@ -65,6 +65,10 @@ func dry(m *stalk.DryBasis) *float64 { return (*float64)(m) }
 
 var contractFields = []field{
 	{
+		key: "grace_of_a_month", meaning: "a shortfall may be made good within the next month", missing: "false", source: "the contract as written",
+		flag: func(d *draft) *bool { return &d.Region.Contract.Grace },
+	},
+	{
 		key: "tolerance_fraction", meaning: "part of a month's contract that may be missing and the month still counts as met", low: 0, high: 0.5,
 		usual: [2]float64{0, 0.2}, hint: "a fraction: 5 % is 0.05", missing: "0", source: "the contract as written",
 		number: func(d *draft) *float64 { return &d.Region.Contract.Tolerance },
@@ -108,7 +112,7 @@ var dryerFields = []field{
 		missing: "7", source: "common practice, no source", number: func(d *draft) *float64 { return &d.Region.Dryer.ShiftStartH },
 	},
 	{
-		key: "shift_end_h", meaning: "hour of the day at which the last fire must be out", unit: "h", low: 1, high: 24,
+		key: "shift_end_h", meaning: "hour at which the last fire must be out; above 24 the shift runs into the night", unit: "h", low: 1, high: 31,
 		missing: "19", source: "common practice, no source", number: func(d *draft) *float64 { return &d.Region.Dryer.ShiftEndH },
 	},
 	{
@@ -143,6 +147,14 @@ var dryerFields = []field{
 		key: "wood_moisture_wet_basis", meaning: "moisture of the firewood", low: 0.05, high: 0.6,
 		usual: [2]float64{0.12, 0.4}, hint: "wet basis, as a fraction: air-dry wood is 0.15 to 0.25", missing: "0.20",
 		source: "air-dry wood, published tables of heating value", number: func(d *draft) *float64 { return wet(&d.Base.Cabinet.WoodMoisture) },
+	},
+	{
+		key: "ready_after_days", meaning: "days of the season before any dryer works", unit: "days", low: 0, high: 365,
+		missing: "0", source: "ready on the first day", whole: func(d *draft) *int { return &d.Region.Dryer.ReadyAfterDays },
+	},
+	{
+		key: "first_season_fraction", meaning: "part of a full charge that the group manages in its first season", low: 0.2, high: 1,
+		missing: "1", source: "assumption: the group has learned", number: func(d *draft) *float64 { return &d.Region.Dryer.HoldsFraction },
 	},
 	{
 		key: "wet_wood_wet_basis", meaning: "moisture of the wood after a week of rain; 0: as dry as ever", low: 0, high: 0.6,

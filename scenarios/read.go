@@ -485,6 +485,9 @@ func (r *reader) together(s *Scenario, root *node) {
 	if !(d.ShiftEndH > d.ShiftStartH+2*d.HandlingH) && len(r.faults) == 0 {
 		r.fault(line, "dryer.shift_end_h", plain(d.ShiftEndH), "later than shift_start_h by more than loading and unloading")
 	}
+	if d.ShiftEndH > d.ShiftStartH+24 && len(r.faults) == 0 {
+		r.fault(line, "dryer.shift_end_h", plain(d.ShiftEndH), "at most 24 hours after shift_start_h")
+	}
 	if d.HoldsPredried < d.HoldsFresh && len(r.faults) == 0 {
 		r.fault(line, "dryer.holds_stalks_predried", strconv.Itoa(d.HoldsPredried), "at least holds_stalks_fresh: stalks shrink")
 	}

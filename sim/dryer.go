@@ -174,7 +174,11 @@ func (y *siteSeason) gradeOrder() int {
 // given moisture.
 func (y *siteSeason) capacity(wettest stalk.DryBasis) int {
 	d := &y.region.Dryer
-	return charge.Capacity(d.HoldsFresh, d.HoldsPredried, wettest, y.p.Stalk.FreshMoisture.DryBasis())
+	holds := charge.Capacity(d.HoldsFresh, d.HoldsPredried, wettest, y.p.Stalk.FreshMoisture.DryBasis())
+	if d.HoldsFraction > 0 {
+		holds = int(float64(holds) * d.HoldsFraction)
+	}
+	return holds
 }
 
 func (y *siteSeason) dryKg(stalks int) float64 { return float64(stalks) * y.p.Stalk.DryG / 1000 }
@@ -184,7 +188,7 @@ func (y *siteSeason) dryKg(stalks int) float64 { return float64(stalks) * y.p.St
 // and unloading of the last charge need nobody that day.
 func (y *siteSeason) chargesThatFit(dryingH float64) int {
 	d := &y.region.Dryer
-	restH := d.ShiftEndH - math.Mod(y.engine.NowH(), 24)
+	restH := d.ShiftEndH - y.hourOfShift()
 	firstH := d.HandlingH + dryingH
 	if firstH > restH {
 		return 0
@@ -269,8 +273,8 @@ func (y *siteSeason) fireGoesOut(n int) {
 	y.mayBreak(n)
 	d.coldFromH = y.engine.NowH() + y.coolingH
 	unloadedH := d.coldFromH + y.region.Dryer.HandlingH
-	day := math.Floor(d.fireOutH / 24)
-	if unloadedH > 24*day+y.region.Dryer.ShiftEndH { // next morning
+	day := math.Floor((d.fireOutH - y.region.Dryer.ShiftStartH) / 24) // of the shift
+	if unloadedH > 24*day+y.region.Dryer.ShiftEndH {                  // next morning
 		unloadedH = 24*(day+1) + y.region.Dryer.ShiftStartH + y.region.Dryer.HandlingH
 	}
 	y.engine.At(unloadedH, rankDryer, event{kind: unloaded, index: n})
@@ -333,7 +337,7 @@ func (y *siteSeason) unload(n int) {
 // shiftHours returns the hours of shifts between two times.
 func (y *siteSeason) shiftHours(fromH, toH float64) float64 {
 	sum := 0.0
-	for day := math.Floor(fromH / 24); day <= math.Floor(toH/24); day++ {
+	for day := math.Floor(fromH/24) - 1; day <= math.Floor(toH/24); day++ {
 		start, end := 24*day+y.region.Dryer.ShiftStartH, 24*day+y.region.Dryer.ShiftEndH
 		sum += max(0, min(toH, end)-max(fromH, start))
 	}

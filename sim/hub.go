@@ -13,11 +13,12 @@ type Gate struct {
 	Asked   []int // good stalks
 	Least   []int // good stalks that still count as met
 	Opening int   // good stalks at the hub on the first day
+	Grace   bool  // a shortfall may be made good in the next month, before that month is served
 }
 
 // Gate returns the rules by which the hub serves the contract.
 func (r *Region) Gate() Gate {
-	g := Gate{Opening: r.Hub.OpeningStock}
+	g := Gate{Opening: r.Hub.OpeningStock, Grace: r.Contract.Grace}
 	for _, s := range r.Calendar.Months() {
 		asked := r.Contract.StalksByMonth[s.Month]
 		g.Months = append(g.Months, s.Month)
@@ -31,15 +32,22 @@ func (r *Region) Gate() Gate {
 // the hub less those refused, both by month. Delivered is what is there, at most
 // what is asked; a month is met when that is at least the contract less its
 // tolerance, equality included; what is left is carried over and a shortfall is
-// lost.
+// lost, or with grace made good first in the month after.
 func (g *Gate) Serve(months []HubMonth, arrived, refused []int) {
 	stock := g.Opening
 	for i := range months {
 		m := &months[i]
 		*m = HubMonth{Month: g.Months[i], Opening: stock, Arrived: arrived[i], RefusedAtGate: refused[i], Asked: g.Asked[i]}
-		m.Delivered = min(m.Asked, m.Available())
+		there := m.Available()
+		if g.Grace && i > 0 && !months[i-1].Met {
+			late := &months[i-1]
+			m.MadeGood = min(there, late.Asked-late.Delivered)
+			there -= m.MadeGood
+			late.Met = late.Delivered+m.MadeGood >= g.Least[i-1]
+		}
+		m.Delivered = min(m.Asked, there)
 		m.Met = m.Delivered >= g.Least[i]
-		m.Closing = m.Available() - m.Delivered
+		m.Closing = there - m.Delivered
 		stock = m.Closing
 	}
 }
@@ -83,7 +91,7 @@ func (run *Runner) LedgerOf(seasonOf func(site int) *Season) (RegionLedger, erro
 func (l *RegionLedger) CheckHub() error {
 	for i := range l.Hub {
 		m := &l.Hub[i]
-		if m.Opening+m.Arrived != m.RefusedAtGate+m.Delivered+m.Closing || m.Closing < 0 {
+		if m.Opening+m.Arrived != m.RefusedAtGate+m.MadeGood+m.Delivered+m.Closing || m.Closing < 0 {
 			return fmt.Errorf("season %d: stalks of %s at the hub do not balance: %+v", l.Season, m.Month, *m)
 		}
 	}

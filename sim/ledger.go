@@ -63,13 +63,14 @@ type SiteLedger struct {
 
 // HubMonth is what happened at the hub in one month. Stalks balance exactly:
 //
-//	Opening + Arrived = RefusedAtGate + Delivered + Closing
+//	Opening + Arrived = RefusedAtGate + MadeGood + Delivered + Closing
 type HubMonth struct {
 	Month         time.Month
 	Opening       int  `unit:"stalks" desc:"good stalks carried over"`
 	Arrived       int  `unit:"stalks" desc:"full-grade stalks collected from the sites"`
 	RefusedAtGate int  `unit:"stalks" desc:"not accepted at the gate"`
 	Asked         int  `unit:"stalks" desc:"asked for by the contract"`
+	MadeGood      int  `unit:"stalks" desc:"good stalks that made good the month before"`
 	Delivered     int  `unit:"stalks" desc:"good stalks delivered"`
 	Closing       int  `unit:"stalks" desc:"good stalks left for the next month"`
 	Met           bool `desc:"delivered at least the contract less its tolerance"`

@@ -293,3 +293,37 @@ func TestWetWood(t *testing.T) {
 	assert.Greater(t, wet.WoodKg/float64(wet.Charges), 1.2*dry.WoodKg/float64(dry.Charges))
 	assert.GreaterOrEqual(t, wet.FiringH/float64(wet.Charges), dry.FiringH/float64(dry.Charges))
 }
+
+// A shift that runs into the night holds more charges; two of 8 hours do not fit before 19 h
+// and do before 27 h, three in the morning.
+func TestNightShift(t *testing.T) {
+	r, _, s := twoCharges(t)
+	day := ledger(t, r, s).Sites[0].Months[0]
+	require.Equal(t, 2, day.Charges)
+	r.Calendar.Days = 3
+	r.Dryer.ShiftEndH = 27
+	night := ledger(t, r, s).Sites[0].Months[0]
+	// Day 0: the cut lands at 11 h, a charge is out at 11.5 + 7.86 = 19.4, unloaded at 20.6;
+	// the next would be out at 21.1 + 7.86 = 28.97, after 27. So one on day 0, one on day 1.
+	assert.Equal(t, 2, night.Charges)
+	assert.InDelta(t, day.FiringH, night.FiringH, 1e-9)
+	assert.Equal(t, 2000-day.Broken, night.ToHub)
+	busy := 2 * (1 + day.FiringH/2 + 0.5*math.Log(52.0/12))
+	assert.InDelta(t, 3*20-busy, night.IdleH, 1e-9)
+}
+
+// Dryers that are ready late, and a first season with smaller charges, deliver less.
+func TestReadyLateAndLearning(t *testing.T) {
+	r := small(landing1(2))
+	days, hours := soaked(61)
+	s := season(r, parameters(), days, hours)
+	whole := ledger(t, r, s)
+	r.Dryer.ReadyAfterDays = 30
+	late := ledger(t, r, s)
+	assert.Zero(t, late.Sites[0].Months[0].Charges)
+	assert.Positive(t, late.Sites[0].Months[1].Charges)
+	r.Dryer.ReadyAfterDays, r.Dryer.HoldsFraction = 0, 0.7
+	learning := ledger(t, r, s)
+	assert.Less(t, arrived(learning), arrived(whole))
+	assert.Greater(t, arrived(learning), arrived(whole)/2)
+}

@@ -90,6 +90,7 @@ type Calendar struct {
 // Contract is what the buyer takes from the hub at the end of each month.
 type Contract struct {
 	StalksByMonth map[time.Month]int // good stalks asked for; a month without an entry asks for none
+	Grace         bool               // a shortfall may be made good within the next month
 	Tolerance     float64            // fraction short that still counts as met, 0 to below 1
 	TargetStock   map[time.Month]int // good stalks the region wants ahead of the contract at the end of the month
 }
@@ -122,12 +123,14 @@ type Dryer struct {
 	HoldsFresh     int     // stalks of a full fresh charge
 	HoldsPredried  int     // stalks of a full pre-dried charge
 	ShiftStartH    float64 // hour of day when the first charge may start
-	ShiftEndH      float64 // hour of day when the last fire must be out
+	ShiftEndH      float64 // hour when the last fire must be out; above 24 the shift runs into the night
 	HandlingH      float64 // hours to load, and again to unload, one charge
 	MinimumFill    float64 // smallest charge worth a fire, fraction of the capacity
 	LoadingRule    LoadingRule
 	FireAtIndex    float64        // mould index of a batch at which a charge is fired
 	BreakFraction  float64        // of the overdried stalks
+	ReadyAfterDays int            // of the season before any dryer works
+	HoldsFraction  float64        // of the full numbers while the group learns; 0 or 1: all
 	WetWood        stalk.WetBasis // moisture of the wood after a week of rain; 0: as dry as ever
 	WoodLimited    bool           // false: wood never runs out
 	OpeningWoodKg  float64        // dry wood at each site on the first day

@@ -183,6 +183,25 @@ func TestContractAtItsEdge(t *testing.T) {
 	assert.Equal(t, 25_000, months[2].Closing, "the shortfall of July is lost, not made good")
 }
 
+// With grace a shortfall is made good first from what the next month brings: met if that
+// reaches the least amount, and the month after has so much less.
+func TestGrace(t *testing.T) {
+	g := Gate{
+		Months: []time.Month{time.June, time.July, time.August}, Grace: true,
+		Asked: []int{20_000, 20_000, 20_000}, Least: []int{20_000, 20_000, 20_000},
+	}
+	months := make([]HubMonth, 3)
+	g.Serve(months, []int{15_000, 26_000, 18_000}, []int{0, 0, 0})
+	assert.Equal(t, []int{15_000, 20_000, 19_000}, []int{months[0].Delivered, months[1].Delivered, months[2].Delivered})
+	assert.Equal(t, []int{0, 5_000, 0}, []int{months[0].MadeGood, months[1].MadeGood, months[2].MadeGood})
+	assert.Equal(t, []bool{true, true, false}, []bool{months[0].Met, months[1].Met, months[2].Met})
+	g.Serve(months, []int{5_000, 12_000, 18_000}, []int{0, 0, 0})
+	assert.False(t, months[0].Met, "12,000 do not make good 15,000")
+	assert.Equal(t, []int{0, 12_000, 18_000}, []int{months[0].MadeGood, months[1].MadeGood, months[2].MadeGood})
+	led := RegionLedger{Hub: months}
+	assert.NoError(t, led.CheckHub())
+}
+
 // Stalks balance whatever the region looks like: Runner returns an error if not.
 func TestBalanceOfRandomRegions(t *testing.T) {
 	mixed, mixedHours := mixedDays(61)

@@ -185,6 +185,7 @@ func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	y.standKgM2, y.cutYesterday = run.region.Stand.StartKgM2, 0
 	y.owedH, y.woodKg = 0, run.region.Dryer.OpeningWoodKg+run.region.Dryer.WoodKgPerMonth
 	for i := range y.dryers {
+		y.dryers[i].worksAtH = 24 * float64(run.region.Dryer.ReadyAfterDays)
 		if luck := y.dryerLuck(i); luck != nil && luck.Out {
 			y.dryers[i].worksAtH = math.Inf(1)
 		}
@@ -279,8 +280,18 @@ func (y *siteSeason) lookAround() {
 }
 
 func (y *siteSeason) inShift() bool {
-	hour := math.Mod(y.engine.NowH(), 24)
+	hour := y.hourOfShift()
 	return hour >= y.region.Dryer.ShiftStartH && hour < y.region.Dryer.ShiftEndH
+}
+
+// hourOfShift returns the hour of the day of the shift's start: a shift that runs over
+// midnight ends at 24 and more.
+func (y *siteSeason) hourOfShift() float64 {
+	hour := math.Mod(y.engine.NowH(), 24)
+	if hour < y.region.Dryer.ShiftEndH-24 {
+		hour += 24
+	}
+	return hour
 }
 
 // closeMonth writes the stock and lets the contract take the site's share.

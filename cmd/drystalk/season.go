@@ -16,6 +16,7 @@ type seasonCmd struct {
 	Site   string `help:"Site whose days are listed."`
 	From   string `help:"First day to list, such as 1-aug; with --site."`
 	To     string `help:"Last day to list, such as 31-aug; with --site."`
+	Out    string `help:"Folder for a chart of the stock of the site by day; with --site."`
 	Number int    `default:"0" help:"Season of an answer with the same seed, from 0."`
 }
 
@@ -65,8 +66,10 @@ func (c *seasonCmd) Run(t terminal) error {
 		_, _ = fmt.Fprintln(t.out, report.WhySentence(w))
 	}
 	if c.Site != "" {
-		_, err := fmt.Fprint(t.out, "\n"+days)
-		return err
+		if _, err := fmt.Fprint(t.out, "\n"+days); err != nil {
+			return err
+		}
+		return c.drawDays(t, s, l)
 	}
 	_, _ = fmt.Fprint(t.out, "\n"+report.HubTable(l.Hub).Text())
 	for _, site := range l.Sites {
@@ -81,31 +84,79 @@ func (c *seasonCmd) listDays(s *scenarios.Scenario, l sim.RegionLedger) (string,
 		return "", nil
 	}
 	cal := s.Region.Calendar
-	from, to := 0, cal.Days-1
-	var err error
-	if c.From != "" {
-		if from, err = s.DayOf(c.From); err != nil {
-			return "", usagef("--from: %v", err)
-		}
-	}
-	if c.To != "" {
-		if to, err = s.DayOf(c.To); err != nil {
-			return "", usagef("--to: %v", err)
-		}
-	}
-	if to < from {
-		return "", usagef("--to: found %s, allowed: a day not before --from", c.To)
+	from, to, err := c.span(s)
+	if err != nil {
+		return "", err
 	}
 	var names []string
 	for _, site := range l.Sites {
 		names = append(names, site.Site)
 		if site.Site == c.Site {
-			date := func(d int) string {
-				month, day := cal.Date(d)
-				return fmt.Sprintf("%d %s", day, month.String()[:3])
-			}
-			return report.DaysTable(site.Site, site.Days, from, to, date).Text(), nil
+			return report.DaysTable(site.Site, site.Days, from, to, dateIn(cal)).Text(), nil
 		}
 	}
 	return "", usagef("--site: found %q, allowed: %s", c.Site, strings.Join(names, ", "))
+}
+
+// span returns the first and last day asked for.
+func (c *seasonCmd) span(s *scenarios.Scenario) (from, to int, err error) {
+	to = s.Region.Calendar.Days - 1
+	if c.From != "" {
+		if from, err = s.DayOf(c.From); err != nil {
+			return 0, 0, usagef("--from: %v", err)
+		}
+	}
+	if c.To != "" {
+		if to, err = s.DayOf(c.To); err != nil {
+			return 0, 0, usagef("--to: %v", err)
+		}
+	}
+	if to < from {
+		return 0, 0, usagef("--to: found %s, allowed: a day not before --from", c.To)
+	}
+	return from, to, nil
+}
+
+// dateIn writes days of a season as dates.
+func dateIn(cal sim.Calendar) func(d int) string {
+	return func(d int) string {
+		month, day := cal.Date(d)
+		return fmt.Sprintf("%d %s", day, month.String()[:3])
+	}
+}
+
+// drawDays writes the chart of the site's stock, if a folder was named.
+func (c *seasonCmd) drawDays(t terminal, s *scenarios.Scenario, l sim.RegionLedger) error {
+	if c.Out == "" {
+		return nil
+	}
+	from, to, err := c.span(s)
+	if err != nil {
+		return err
+	}
+	for _, site := range l.Sites {
+		if site.Site != c.Site {
+			continue
+		}
+		chart, err := report.StockChart(site.Site, site.Days, from, to, dateIn(s.Region.Calendar))
+		if err != nil {
+			return err
+		}
+		var files []report.File
+		for _, format := range []string{"svg", "png"} {
+			data, err := chart.Encode(format)
+			if err != nil {
+				return err
+			}
+			files = append(files, report.File{Name: chart.Name + "." + format, Data: data})
+		}
+		paths, err := report.WriteFiles(c.Out, files)
+		if err != nil {
+			return err
+		}
+		for _, p := range paths {
+			_, _ = fmt.Fprintln(t.out, "  "+p)
+		}
+	}
+	return nil
 }

@@ -50,7 +50,7 @@ func (p *seasons) add(months []sim.HubMonth) {
 		p.available[c] = append(p.available[c], float64(m.Available()))
 		p.shortfall[c] = append(p.shortfall[c], float64(m.Asked-m.Delivered))
 		all = all && m.Met
-		delivered += m.Delivered
+		delivered += m.Delivered + m.MadeGood
 		asked += m.Asked
 	}
 	p.allMet = append(p.allMet, all)
