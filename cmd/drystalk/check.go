@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"drystalk/report"
+	"drystalk/scenarios"
 )
 
 // checkCmd checks a scenario.
@@ -12,11 +13,20 @@ type checkCmd struct {
 	Scenario string `arg:"" optional:"" help:"Scenario file, or the name of a demo."`
 	JSON     bool   `name:"json" help:"Print what was found as JSON."`
 	Explain  bool   `help:"Show every key: value, unit, allowed values, default and its source."`
+	Schema   bool   `help:"Print the JSON Schema of scenario files, for editors."`
 	Write    bool   `help:"Print the scenario with every key stated, as a file to start from."`
 }
 
 // Run checks a scenario and shows what stands behind it.
 func (c *checkCmd) Run(t terminal) error {
+	if c.Schema {
+		text, err := scenarios.Schema()
+		if err != nil {
+			return err
+		}
+		_, err = fmt.Fprintln(t.out, string(text))
+		return err
+	}
 	s, err := (&scenarioFlags{Scenario: c.Scenario}).load(t)
 	if err != nil {
 		return err

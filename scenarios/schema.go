@@ -1,0 +1,104 @@
+package scenarios
+
+import (
+	"encoding/json"
+
+	"drystalk/sim/trials"
+)
+
+// object is a piece of a JSON Schema.
+type object = map[string]any
+
+// Schema returns the JSON Schema (draft 2020-12) of a scenario for editors, made from the
+// tables the reader goes by. Editors read YAML with it too.
+func Schema() ([]byte, error) {
+	twelve := object{"type": "array", "minItems": 12, "maxItems": 12, "items": object{"type": "number"}}
+	byMonth := object{"type": "object", "additionalProperties": false, "properties": object{}}
+	for _, m := range monthNames {
+		byMonth["properties"].(object)[m] = object{"type": "integer", "minimum": 0}
+	}
+	normals := object{}
+	for _, f := range monthlyFields {
+		normals[f.key] = object{"description": f.meaning + ", January to December, " + f.unit}
+		for k, v := range twelve {
+			normals[f.key].(object)[k] = v
+		}
+	}
+	contract := group(contractFields, object{"stalks_per_month": byMonth, "target_stock_stalks": byMonth})
+	weather := group(append(append([]field(nil), placeFields...), climateFields...), object{
+		"wmo_station": object{"type": []string{"string", "number"}}, "climate_file": object{"type": "string"},
+		"normals": object{"type": "object", "additionalProperties": false, "properties": normals},
+		"monsoon": group(monsoonFields, object{"onset": object{"type": "string"}, "withdrawal": object{"type": "string"}}),
+	})
+	delete(weather, "required") // what is needed depends on where the weather comes from
+	knowledge := object{"fixed": object{"type": "boolean"}}
+	for _, k := range trials.DefaultKnowledge().Ranges {
+		knowledge[k.Key] = object{
+			"description": k.Name + " " + k.Unit, "type": "object", "additionalProperties": false, "required": []string{"low", "mode", "high"},
+			"properties": object{"low": object{"type": "number"}, "mode": object{"type": "number"}, "high": object{"type": "number"}},
+		}
+	}
+	site := group(siteFields, object{})
+	for i := range coordinateFields {
+		site["properties"].(object)[coordinateFields[i].key] = coordinateFields[i].schema()
+	}
+	return json.MarshalIndent(object{
+		"$schema": "https://json-schema.org/draft/2020-12/schema",
+		"title":   "drystalk scenario", "type": "object", "additionalProperties": false,
+		"required": []string{"region", "season", "weather", "contract", "sites"},
+		"properties": object{
+			"region": object{"type": "string"}, "currency": object{"type": "string"},
+			"season": object{
+				"type": "object", "additionalProperties": false, "required": []string{"start", "days"},
+				"properties": object{"start": object{"type": "string"}, "days": object{"type": "integer", "minimum": 1, "maximum": 365}},
+			},
+			"weather": weather, "contract": contract, "hub": group(hubFields, nil), "dryer": group(dryerFields, nil),
+			"yard": group(yardFields, nil), "luck": group(luckFields, nil), "road": group(roadFields, nil), "stand": group(standFields, nil),
+			"people":    group(append(append([]field(nil), peopleFields...), plantingFields...), nil),
+			"trouble":   group(troubleFields, nil),
+			"knowledge": object{"type": "object", "additionalProperties": false, "properties": knowledge},
+			"sites":     object{"type": "object", "minProperties": 1, "maxProperties": 60, "additionalProperties": site},
+		},
+	}, "", "  ")
+}
+
+// group returns the schema of a group of keys.
+func group(fields []field, more object) object {
+	properties, required := object{}, []string{}
+	for i := range fields {
+		properties[fields[i].key] = fields[i].schema()
+		if fields[i].missing == "" {
+			required = append(required, fields[i].key)
+		}
+	}
+	for k, v := range more {
+		properties[k] = v
+	}
+	out := object{"type": "object", "additionalProperties": false, "properties": properties}
+	if len(required) > 0 {
+		out["required"] = required
+	}
+	return out
+}
+
+// schema returns the schema of one key.
+func (f *field) schema() object {
+	meaning := f.meaning
+	if f.unit != "" {
+		meaning += ", " + f.unit
+	}
+	out := object{"description": meaning + "; " + f.ifMissing()}
+	switch {
+	case f.flag != nil:
+		out["type"] = "boolean"
+	case f.choice != nil:
+		out["enum"] = f.choices
+	default:
+		out["type"] = "number"
+		if f.whole != nil {
+			out["type"] = "integer"
+		}
+		out["minimum"], out["maximum"] = f.low, f.high
+	}
+	return out
+}
