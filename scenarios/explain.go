@@ -12,7 +12,7 @@ import (
 var limits = []sim.Assumption{
 	{Name: "People", Value: "the other work of one day is taken off the next day's cutting", Source: "assumption"},
 	{Name: "Breakdowns", Value: "a breakdown shows when the fire is out; its charge is dry", Source: "assumption"},
-	{Name: "Hauling", Value: "stalks are dried at the site that cut them", Source: "left out here"},
+	{Name: "Hauling", Value: "stalks are dried at the site that cut them unless haul_to is stated", Source: "the plan as written"},
 	{Name: "Plant", Value: "always enough to cut where a site states no stand; no closed stands", Source: "assumption"},
 	{Name: "Hub", Value: "the hub keeps stalks as they arrive; the gate refuses a share", Source: "left out here"},
 	{Name: "Contract", Value: "a shortfall is lost unless grace_of_a_month is stated, surplus counts next month", Source: "the contract as modelled"},

@@ -245,6 +245,10 @@ var peopleFields = []field{
 		missing: "0.5", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.SheetHPer100M2 },
 	},
 	{
+		key: "haul_h_per_1000_stalks", meaning: "person-hours of the sending site to haul 1,000 stalks", unit: "h", low: 0, high: 50,
+		missing: "2", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.HaulHPer1000 },
+	},
+	{
 		key: "collection_h", meaning: "person-hours of a collection at a site", unit: "h", low: 0, high: 50,
 		missing: "3", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.CollectionH },
 	},
@@ -372,6 +376,10 @@ var siteFields = []field{
 	{
 		key: "max_dryers", meaning: "most dryers that may be placed here", low: 0, high: 50,
 		missing: "4", source: "assumption: fire, wood and people for more are rare", whole: func(d *draft) *int { return d.maxDryers },
+	},
+	{
+		key: "haul_stalks_per_day", meaning: "most stalks that are hauled in a day to the dryers of the site haul_to", unit: "stalks", low: 0, high: 1e6,
+		missing: "0", source: "none stated", whole: func(d *draft) *int { return &d.site.HaulStalksPerDay },
 	},
 	{
 		key: "stand_m2", meaning: "mat of plants within reach; 0: always enough to cut", unit: "m2", low: 0, high: 1e9,

@@ -401,7 +401,8 @@ func (r *reader) sites(s *Scenario, n *node) {
 
 // site reads one site; coordinates go together.
 func (r *reader) site(d *draft, n *node, key string) {
-	r.fields(d, n, key, siteFields, keysOf(coordinateFields)...)
+	r.fields(d, n, key, siteFields, keysOf(coordinateFields, "haul_to")...)
+	d.site.HaulTo = r.word(n, key, "haul_to", false)
 	if n.get("latitude_deg") == nil && n.get("longitude_deg") == nil {
 		return
 	}
@@ -492,6 +493,11 @@ func (r *reader) together(s *Scenario, root *node) {
 		r.fault(line, "dryer.holds_stalks_predried", strconv.Itoa(d.HoldsPredried), "at least holds_stalks_fresh: stalks shrink")
 	}
 	r.apart(s, root)
+	if n := root.get("sites"); n != nil && len(r.faults) == 0 {
+		if _, err := s.Region.HaulOrder(); err != nil {
+			r.fault(n.line, "sites", "hauling that cannot be: "+err.Error(), "haul_to another site, in no circle")
+		}
+	}
 	sum := 0
 	for m := time.January; m <= time.December; m++ {
 		sum += s.Region.Contract.StalksByMonth[m]

@@ -39,6 +39,7 @@ func Schema() ([]byte, error) {
 		}
 	}
 	site := group(siteFields, object{})
+	site["properties"].(object)["haul_to"] = object{"type": "string", "description": "site whose dryers get stalks of this one"}
 	for i := range coordinateFields {
 		site["properties"].(object)[coordinateFields[i].key] = coordinateFields[i].schema()
 	}

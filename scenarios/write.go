@@ -55,6 +55,9 @@ func (s *Scenario) Write() []byte {
 		for k := range siteFields {
 			line(2, "%s: %s", siteFields[k].key, siteFields[k].value(d))
 		}
+		if d.site.HaulTo != "" {
+			line(2, "haul_to: %s", strconv.Quote(d.site.HaulTo))
+		}
 		if d.at = &s.at[i]; d.at.given {
 			for k := range coordinateFields {
 				line(2, "%s: %s", coordinateFields[k].key, coordinateFields[k].value(d))

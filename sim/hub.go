@@ -69,7 +69,12 @@ func (run *Runner) LedgerOf(seasonOf func(site int) *Season) (RegionLedger, erro
 	led := RegionLedger{Season: seasonOf(0).Number}
 	arrived := make([]int, len(run.spans))
 	refused := make([]int, len(run.spans))
-	for i := range run.region.Sites {
+	order, err := run.region.HaulOrder()
+	if err != nil {
+		return RegionLedger{}, err
+	}
+	led.Sites = make([]SiteLedger, len(order))
+	for _, i := range order {
 		s := &run.region.Sites[i]
 		months, err := run.Site(i, s.Dryers, seasonOf(i))
 		if err != nil {
@@ -79,7 +84,7 @@ func (run *Runner) LedgerOf(seasonOf func(site int) *Season) (RegionLedger, erro
 			arrived[m] += months[m].ToHub
 			refused[m] += months[m].RefusedAtGate
 		}
-		led.Sites = append(led.Sites, SiteLedger{s.Name, s.Dryers, append([]SiteMonth(nil), months...), run.site.days})
+		led.Sites[i] = SiteLedger{s.Name, s.Dryers, append([]SiteMonth(nil), months...), run.site.days}
 	}
 	gate := run.region.Gate()
 	led.Hub = make([]HubMonth, len(run.spans))

@@ -5,10 +5,12 @@ import "time"
 // SiteMonth is what happened at one site in one calendar month. Stalks are
 // whole and balance exactly:
 //
-//	Opening + Cut = ToHub + Second + Rejected + ThrownOut + Broken + Closing
+//	Opening + Cut + MovedIn = ToHub + Second + Rejected + ThrownOut + Broken + MovedOut + Closing
 type SiteMonth struct {
 	Opening       int `unit:"stalks" desc:"on racks, in heap, dryers and store at the start of the month"`
 	Cut           int `unit:"stalks" desc:"cut and brought to the yard"`
+	MovedIn       int `unit:"stalks" desc:"hauled here from other sites"`
+	MovedOut      int `unit:"stalks" desc:"hauled to another site"`
 	ToHub         int `unit:"stalks" desc:"full grade, collected for the hub"`
 	Second        int `unit:"stalks" desc:"second grade, sold apart"`
 	Rejected      int `unit:"stalks" desc:"rejected for mould when graded"`

@@ -327,3 +327,34 @@ func TestReadyLateAndLearning(t *testing.T) {
 	assert.Less(t, arrived(learning), arrived(whole))
 	assert.Greater(t, arrived(learning), arrived(whole)/2)
 }
+
+// A site with plants and people but no dryer hauls its wet stalks to a neighbour with dryers
+// to spare: the region gets more, every stalk is accounted for, and the neighbour's yard says
+// where they came from. Circles and unknown sites are refused.
+func TestHauling(t *testing.T) {
+	a, b := landing1(0), landing1(3)
+	b.Name, b.Cutters = "Heron Point", 1
+	r := small(a, b)
+	days, hours := soaked(61)
+	s := season(r, parameters(), days, hours)
+	apart := ledger(t, r, s)
+	r.Sites[0].HaulTo, r.Sites[0].HaulStalksPerDay = "Heron Point", 1500
+	hauled := ledger(t, r, s)
+	assert.Equal(t, hauled, ledger(t, r, s), "running again changes nothing")
+	assert.Greater(t, arrived(hauled), arrived(apart)*13/10)
+	out, in := 0, 0
+	for k := range hauled.Sites[0].Months {
+		out += hauled.Sites[0].Months[k].MovedOut
+		in += hauled.Sites[1].Months[k].MovedIn
+	}
+	assert.Positive(t, out)
+	assert.Equal(t, out, in)
+	turned := small(b, r.Sites[0])
+	assert.Equal(t, hauled.Hub, ledger(t, turned, season(turned, parameters(), days, hours)).Hub, "the order in the file does not matter")
+	r.Sites[1].HaulTo = "North Landing"
+	_, err := r.HaulOrder()
+	require.ErrorContains(t, err, "circle")
+	r.Sites[1].HaulTo = "Nowhere"
+	_, err = r.HaulOrder()
+	require.ErrorContains(t, err, "no other site")
+}

@@ -40,6 +40,7 @@ type People struct {
 	GradingHPer1000  float64 // hours to grade and bundle 1,000 stalks
 	SheetHPer100M2   float64 // hours to pull and clear sheets over 100 m² on a day of rain
 	CollectionH      float64 // hours of a collection
+	HaulHPer1000     float64 // hours to haul 1,000 stalks, of the site that sends them
 	Planting         Planting
 }
 
@@ -113,6 +114,8 @@ type Site struct {
 	LoadingKgPerM2   float64 // fresh mass spread on a rack, kg/m²
 	Dryers           int
 	StandM2          float64 // mat within reach; 0: always enough to cut
+	HaulTo           string  // site whose dryers get stalks of this one; "" for none
+	HaulStalksPerDay int     // most stalks hauled in a day
 	Sheets           bool    // open racks are covered by sheets when it rains
 	SealedStore      bool    // stalks in tied bags with liner instead of open to outside air
 	OpeningStock     int     // dry good stalks in the site store on the first day

@@ -24,6 +24,8 @@ const (
 	evening
 	collection
 	shiftLook
+	haulOut
+	haulIn
 	dayEnd
 	monthEnd
 )
@@ -90,6 +92,9 @@ type siteSeason struct {
 	roomAt       int
 	roomChanges  int
 
+	sent   []parcel // to another site, this season
+	coming []parcel // from other sites
+
 	everyDay bool
 	days     []SiteDay
 	soFar    SiteMonth // totals of the season at the end of the day before
@@ -108,6 +113,9 @@ type Runner struct {
 	collections []int
 	shares      []float64
 	site        siteSeason
+
+	parcels   [][]parcel // by site that sent them, in season number parcelsOf
+	parcelsOf int
 
 	EveryDay bool // ledgers hold the days of each site too
 }
@@ -152,6 +160,7 @@ func (r *Region) Shares() []float64 {
 func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) {
 	y := &run.site
 	y.begin(run, index, dryers, season)
+	run.takeParcels(index, season)
 	y.engine.At(0, rankDawn, event{dawn, 0})
 	if err := y.engine.RunDays(run.region.Calendar.Days); err != nil {
 		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
@@ -159,6 +168,7 @@ func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) 
 	if err := y.checkBalance(); err != nil {
 		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
 	}
+	run.parcels[index] = y.sent
 	return y.months, nil
 }
 
@@ -211,6 +221,12 @@ func (y *siteSeason) planDay(d int) {
 	if len(y.dryers) > 0 {
 		e.At(day+y.region.Dryer.ShiftStartH, rankAsk, event{shiftLook, d})
 	}
+	if y.site.HaulTo != "" && y.site.HaulStalksPerDay > 0 {
+		e.At(day+haulH, rankRound, event{haulOut, d})
+	}
+	if len(y.coming) > 0 {
+		e.At(day+haulArrivesH, rankRound, event{haulIn, d})
+	}
 	if y.everyDay {
 		e.At(day+monthEndH, rankClose, event{dayEnd, d})
 	}
@@ -262,6 +278,10 @@ func (y *siteSeason) handle(nowH float64, e event) {
 		if y.inShift() {
 			y.lookAround()
 		}
+	case haulOut:
+		y.haulAway(e.index)
+	case haulIn:
+		y.receive(e.index)
 	case dayEnd:
 		y.closeDay(e.index)
 	case monthEnd:
@@ -336,8 +356,8 @@ func (y *siteSeason) held() int {
 func (y *siteSeason) checkBalance() error {
 	for i := range y.months {
 		m := &y.months[i]
-		out := m.ToHub + m.Second + m.Rejected + m.ThrownOut + m.Broken + m.Closing
-		if m.Opening+m.Cut != out {
+		out := m.ToHub + m.Second + m.Rejected + m.ThrownOut + m.Broken + m.MovedOut + m.Closing
+		if m.Opening+m.Cut+m.MovedIn != out {
 			return fmt.Errorf("stalks of %s do not balance: opening %d + cut %d, but %d left or lie there",
 				y.spans[i].Month, m.Opening, m.Cut, out)
 		}

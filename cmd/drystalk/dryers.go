@@ -1,8 +1,11 @@
 package main
 
 import (
+	"errors"
+
 	"drystalk/report"
 	"drystalk/sim/decide"
+	"drystalk/sim/trials"
 )
 
 // dryersCmd answers the main question.
@@ -35,6 +38,9 @@ func (c *dryersCmd) Run(t terminal) error {
 		Progress: func(done, _ int) { tell(done) },
 	})
 	end()
+	if errors.Is(err, trials.ErrHauling) {
+		return usageError{trials.ErrHauling}
+	}
 	if err != nil {
 		return err
 	}

@@ -242,6 +242,14 @@ type Variant struct {
 
 // Tables is Table for several variants in the same seasons.
 func (s Setup) Tables(ctx context.Context, first, n int, variants []Variant, progress func(done int)) ([]*Table, error) {
+	orders := make([][]int, len(variants))
+	for v := range variants {
+		order, err := haulOrder(variants[v])
+		if err != nil {
+			return nil, err
+		}
+		orders[v] = order
+	}
 	tables := make([]*Table, len(variants))
 	for v := range variants {
 		tables[v] = newTable(variants[v].Region, first, n, variants[v].Levels, len(s.Knowledge.Ranges))
@@ -271,7 +279,7 @@ func (s Setup) Tables(ctx context.Context, first, n int, variants []Variant, pro
 				runs[v] = sim.NewRunner(variants[v].Region)
 			}
 			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-				finish(fill(tables, i, b, runs))
+				finish(fill(tables, orders, i, b, runs))
 			}
 		})
 	}
@@ -285,9 +293,25 @@ func (s Setup) Tables(ctx context.Context, first, n int, variants []Variant, pro
 	return tables, nil
 }
 
+// ErrHauling is returned where several numbers of dryers are asked of sites that haul stalks
+// to one another: what one sends depends on all, so such a plan is run whole.
+var ErrHauling = errors.New("stalks are hauled between sites: numbers of dryers cannot be compared site by site; state the dryers of the plan and ask for its odds")
+
+// haulOrder returns the order in which the sites of a variant run.
+func haulOrder(v Variant) ([]int, error) {
+	if v.Region.Hauls() {
+		for _, levels := range v.Levels {
+			if len(levels) > 1 {
+				return nil, ErrHauling
+			}
+		}
+	}
+	return v.Region.HaulOrder()
+}
+
 // fill runs all site-seasons of the i-th season of the tables. A broken promise
 // inside the model becomes an error with the number of the season.
-func fill(tables []*Table, i int, b *builder, runs []*sim.Runner) (err error) {
+func fill(tables []*Table, orders [][]int, i int, b *builder, runs []*sim.Runner) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			err = fmt.Errorf("season %d: %v", tables[0].First+i, r)
@@ -296,7 +320,7 @@ func fill(tables []*Table, i int, b *builder, runs []*sim.Runner) (err error) {
 	seasons := b.build(tables[0].First + i)
 	for v, t := range tables {
 		copy(t.Draws[i], b.draws)
-		for site := range t.levels {
+		for _, site := range orders[v] {
 			for _, dryers := range t.levels[site] {
 				months, err := runs[v].Site(site, dryers, &seasons[b.setup.groupOf(site)])
 				if err != nil {

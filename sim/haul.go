@@ -1,0 +1,107 @@
+package sim
+
+import (
+	"fmt"
+	"slices"
+
+	"drystalk/sim/stalk"
+)
+
+// haulH and haulArrivesH are when stalks leave for another site's dryers and when they lie
+// in its yard. Common practice, no source: after the day's cut has landed.
+const (
+	haulH        = 14
+	haulArrivesH = 15
+)
+
+// parcel is stalks on their way to another site.
+type parcel struct {
+	day    int
+	cutDay int
+	stalks int
+	kept   float64
+	state  stalk.State
+}
+
+// HaulOrder returns the sites in an order in which every site comes after those that haul
+// to it, or an error where a site hauls to an unknown one or stalks would go in a circle.
+func (r *Region) HaulOrder() ([]int, error) {
+	to := make([]int, len(r.Sites))
+	for i := range r.Sites {
+		to[i] = -1
+		if name := r.Sites[i].HaulTo; name != "" {
+			to[i] = slices.IndexFunc(r.Sites, func(s Site) bool { return s.Name == name })
+			if to[i] < 0 || to[i] == i {
+				return nil, fmt.Errorf("%s hauls to %q, which is no other site", r.Sites[i].Name, name)
+			}
+		}
+	}
+	var order []int
+	for len(order) < len(r.Sites) {
+		before := len(order)
+		for i := range r.Sites {
+			waits := false
+			for j := range to {
+				waits = waits || (to[j] == i && !slices.Contains(order, j))
+			}
+			if !waits && !slices.Contains(order, i) {
+				order = append(order, i)
+			}
+		}
+		if len(order) == before {
+			return nil, fmt.Errorf("stalks would be hauled in a circle")
+		}
+	}
+	return order, nil
+}
+
+// Hauls tells whether any site hauls stalks to another: then sites are no longer apart
+// between collections, and a plan must be run whole.
+func (r *Region) Hauls() bool {
+	return slices.ContainsFunc(r.Sites, func(s Site) bool { return s.HaulTo != "" && s.HaulStalksPerDay > 0 })
+}
+
+// haulAway sends batches that are not dry to the other site, by the loading rule of the
+// dryers, up to the day's number.
+func (y *siteSeason) haulAway(d int) {
+	left := y.site.HaulStalksPerDay
+	y.orderBatches()
+	for _, i := range y.order {
+		b := &y.batches[i]
+		n := min(left, b.stalks)
+		if n == 0 {
+			continue
+		}
+		b.stalks -= n
+		left -= n
+		y.month.MovedOut += n
+		y.work(float64(n) / 1000 * y.region.People.HaulHPer1000)
+		y.sent = append(y.sent, parcel{d, b.cutDay, n, b.kept, b.state})
+	}
+	y.keepBatches(func(b *batch) bool { return b.stalks > 0 })
+}
+
+// receive spreads what other sites sent on day d.
+func (y *siteSeason) receive(d int) {
+	for _, p := range y.coming {
+		if p.day == d {
+			y.month.MovedIn += p.stalks
+			y.spread(p.cutDay, p.stalks, p.kept, p.state)
+		}
+	}
+}
+
+// takeParcels gives the site about to run what others sent it in this season. Sites run in
+// the order of HaulOrder.
+func (run *Runner) takeParcels(index int, season *Season) {
+	if run.parcelsOf != season.Number || len(run.parcels) != len(run.region.Sites) {
+		run.parcels, run.parcelsOf = make([][]parcel, len(run.region.Sites)), season.Number
+	}
+	y := &run.site
+	y.sent, y.coming = nil, nil
+	for from := range run.region.Sites {
+		if run.region.Sites[from].HaulTo == run.region.Sites[index].Name {
+			y.coming = append(y.coming, run.parcels[from]...)
+		}
+	}
+}
