@@ -1,0 +1,155 @@
+package scenarios
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"drystalk/sim"
+	"drystalk/sim/trials"
+)
+
+func (r *reader) sites(s *Scenario, n *node) {
+	if n == nil {
+		return
+	}
+	if len(n.keys) == 0 {
+		r.fault(n.line, "sites", "no site", "at least one site by name")
+	}
+	if len(n.keys) > 60 {
+		r.fault(n.line, "sites", fmt.Sprintf("%d sites", len(n.keys)), "at most 60 sites")
+		return
+	}
+	s.Region.Sites = make([]sim.Site, len(n.keys))
+	s.MaxDryers = make([]int, len(n.keys))
+	s.at = make([]coordinates, len(n.keys))
+	for i, name := range n.keys {
+		key := join("sites", name)
+		if name == "" || len(name) > 80 || strings.ContainsFunc(name, unprintable) {
+			r.fault(n.values[i].line, "sites", strconv.Quote(name), "a site name of 1 to 80 letters")
+			continue
+		}
+		if n.values[i].kind != mapping {
+			r.fault(n.values[i].line, key, describe(n.values[i]), "a group of keys")
+			continue
+		}
+		site := &s.Region.Sites[i]
+		site.Name = name
+		r.site(&draft{Scenario: s, site: site, maxDryers: &s.MaxDryers[i], at: &s.at[i]}, n.values[i], key)
+		if s.MaxDryers[i] < site.Dryers {
+			if n.values[i].get("max_dryers") != nil {
+				r.fault(n.values[i].get("max_dryers").line, join(key, "max_dryers"), strconv.Itoa(s.MaxDryers[i]), fmt.Sprintf("at least the %d dryers of the plan", site.Dryers))
+			}
+			s.MaxDryers[i] = site.Dryers
+		}
+	}
+}
+
+// site reads one site; coordinates go together.
+func (r *reader) site(d *draft, n *node, key string) {
+	r.fields(d, n, key, siteFields, keysOf(coordinateFields, "haul_to")...)
+	d.site.HaulTo = r.word(n, key, "haul_to", false)
+	if n.get("latitude_deg") == nil && n.get("longitude_deg") == nil {
+		return
+	}
+	d.at.given = true
+	for i := range coordinateFields {
+		f := &coordinateFields[i]
+		if v := n.get(f.key); v != nil {
+			r.set(d, f, v, join(key, f.key))
+		} else {
+			r.fault(n.line, join(key, f.key), "nothing", f.allowed()+"; latitude and longitude go together")
+		}
+	}
+}
+
+func (r *reader) knowledge(s *Scenario, n *node) {
+	if n == nil {
+		return
+	}
+	keys := []string{"fixed"}
+	for _, k := range s.Knowledge.Ranges {
+		keys = append(keys, k.Key)
+	}
+	r.known(n, "knowledge", keys)
+	if v := n.get("fixed"); v != nil {
+		if v.text != "true" && v.text != "false" {
+			r.fault(v.line, "knowledge.fixed", describe(v), "true or false")
+		}
+		s.Knowledge.Fixed = v.text == "true"
+	}
+	for i := range s.Knowledge.Ranges {
+		k := &s.Knowledge.Ranges[i]
+		if v := n.get(k.Key); v != nil {
+			r.oneRange(k, v)
+		}
+	}
+	base, _ := trials.Knowledge{Ranges: s.Knowledge.Ranges, Fixed: true}.Draw(s.Base, fixedRand())
+	s.Base = base
+}
+
+// widest is how far from the documented range a stated one may reach.
+const widest = 5
+
+func (r *reader) oneRange(k *trials.Range, v *node) {
+	key := "knowledge." + k.Key
+	if v.kind != mapping {
+		r.fault(v.line, key, describe(v), "low, mode and high, such as {low: 0.8, mode: 1, high: 1.2}")
+		return
+	}
+	r.known(v, key, []string{"low", "mode", "high"})
+	low, high := k.Low/widest, k.High*widest
+	if k.High <= 1 {
+		high = 1
+	}
+	var x [3]float64
+	for j, name := range []string{"low", "mode", "high"} {
+		n := v.get(name)
+		if n == nil {
+			r.fault(v.line, join(key, name), "nothing", "low, mode and high are all needed")
+			return
+		}
+		got, ok := r.number(n, join(key, name), low, high, false)
+		if !ok {
+			return
+		}
+		x[j] = got
+	}
+	if !(x[0] <= x[1] && x[1] <= x[2]) {
+		r.fault(v.line, key, fmt.Sprintf("%g, %g, %g", x[0], x[1], x[2]), "low at most mode, mode at most high")
+		return
+	}
+	k.Low, k.Mode, k.High, k.Source = x[0], x[1], x[2], "stated in the scenario"
+}
+
+// together checks what no key can tell alone.
+func (r *reader) together(s *Scenario, root *node) {
+	d := &s.Region.Dryer
+	line := root.line
+	if n := root.get("dryer"); n != nil {
+		line = n.line
+	}
+	if !(d.ShiftEndH > d.ShiftStartH+2*d.HandlingH) && len(r.faults) == 0 {
+		r.fault(line, "dryer.shift_end_h", plain(d.ShiftEndH), "later than shift_start_h by more than loading and unloading")
+	}
+	if d.ShiftEndH > d.ShiftStartH+24 && len(r.faults) == 0 {
+		r.fault(line, "dryer.shift_end_h", plain(d.ShiftEndH), "at most 24 hours after shift_start_h")
+	}
+	if d.HoldsPredried < d.HoldsFresh && len(r.faults) == 0 {
+		r.fault(line, "dryer.holds_stalks_predried", strconv.Itoa(d.HoldsPredried), "at least holds_stalks_fresh: stalks shrink")
+	}
+	r.apart(s, root)
+	if n := root.get("sites"); n != nil && len(r.faults) == 0 {
+		if _, err := s.Region.HaulOrder(); err != nil {
+			r.fault(n.line, "sites", "hauling that cannot be: "+err.Error(), "haul_to another site, in no circle")
+		}
+	}
+	sum := 0
+	for m := time.January; m <= time.December; m++ {
+		sum += s.Region.Contract.StalksByMonth[m]
+	}
+	if n := root.get("contract"); sum == 0 && n != nil && len(r.faults) == 0 {
+		r.fault(n.line, "contract.stalks_per_month", "no stalks in any month", "at least one month with stalks")
+	}
+}

@@ -1,0 +1,86 @@
+package weather
+
+import "gonum.org/v1/gonum/stat/distuv"
+
+// unclipped returns the mean of a normal that, clipped to 0 to 1, has the mean
+// wanted.
+func unclipped(wanted, sd float64) float64 {
+	wanted = max(0.02, min(0.98, wanted))
+	low, high := -2.0, 3.0
+	for range 50 {
+		mid := (low + high) / 2
+		if clippedMean(mid, sd) < wanted {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return (low + high) / 2
+}
+
+func clippedMean(mean, sd float64) float64 {
+	a, b := -mean/sd, (1-mean)/sd
+	n := distuv.UnitNormal
+	return mean*(n.CDF(b)-n.CDF(a)) - sd*(n.Prob(b)-n.Prob(a)) + 1 - n.CDF(b)
+}
+
+// daily draws a curve through the months whose mean over each month is the month's
+// value: straight lines between mid-months, the knots moved until the means fit.
+func daily(months [12]float64) [365]float64 {
+	knots := months
+	var curve [365]float64
+	for range 60 {
+		curve = between(knots)
+		means := monthMeans(curve)
+		for m := range knots {
+			knots[m] += 0.8 * (months[m] - means[m])
+		}
+	}
+	return curve
+}
+
+func between(knots [12]float64) [365]float64 {
+	var curve [365]float64
+	start := 0.0
+	var mids [12]float64
+	for m := range mids {
+		mids[m] = start + monthLength[m]/2
+		start += monthLength[m]
+	}
+	for d := range curve {
+		x := float64(d) + 0.5
+		m := 11
+		for m >= 0 && mids[m] > x {
+			m--
+		}
+		from, to := mids[11]-365, mids[0]
+		a, b := knots[11], knots[0]
+		switch {
+		case m == 11:
+			from, to, a, b = mids[11], mids[0]+365, knots[11], knots[0]
+		case m >= 0:
+			from, to, a, b = mids[m], mids[m+1], knots[m], knots[m+1]
+		}
+		curve[d] = a + (b-a)*(x-from)/(to-from)
+	}
+	return curve
+}
+
+func monthMeans(curve [365]float64) [12]float64 {
+	var means [12]float64
+	for d, v := range curve {
+		m := monthOf(d)
+		means[m] += v / monthLength[m]
+	}
+	return means
+}
+
+// monthOf returns the month, 0 to 11, of a day of the year counted from 0.
+func monthOf(d int) int {
+	m := 0
+	for d >= int(monthLength[m]) {
+		d -= int(monthLength[m])
+		m++
+	}
+	return m
+}
