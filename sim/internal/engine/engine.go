@@ -17,10 +17,11 @@ const hoursPerDay = 24
 // Broken is the value of the panic of a broken promise inside the model, such
 // as an event in the past.
 type Broken struct {
-	NowH   float64 // when it happened, hours
-	Reason string
+	NowH   float64 // when it happened, in hours from the start of the season
+	Reason string  // what was asked for
 }
 
+// Error returns the time and the reason.
 func (b *Broken) Error() string { return fmt.Sprintf("at hour %g: %s", b.NowH, b.Reason) }
 
 // Engine runs one simulation of events of type E in hours from 0.
@@ -33,8 +34,9 @@ type Engine[E any] struct {
 	count  uint64 // events scheduled so far
 	heap   []item[E]
 	sim    *simgo.Simulation
-	day    int
-	days   int
+	day    int // days run so far
+	days   int // the day at which the run ends
+	failed error
 	onDay  func(*simgo.Event)
 }
 
@@ -46,6 +48,7 @@ type item[E any] struct {
 	event E
 }
 
+// before tells whether a happens before b. No two items of an engine are equal.
 func (a *item[E]) before(b *item[E]) bool {
 	if a.timeH != b.timeH {
 		return a.timeH < b.timeH
@@ -64,15 +67,16 @@ func New[E any](handle func(nowH float64, event E)) *Engine[E] {
 	return e
 }
 
-// Reset takes the engine back to time 0 without events. It keeps the memory of
-// its heap.
+// Reset takes the engine back to time 0 without events, also after a failed run.
+// It keeps the memory of its heap and makes a fresh simulation of the library.
 func (e *Engine[E]) Reset() {
 	clear(e.heap)
-	e.heap, e.nowH, e.count, e.day = e.heap[:0], 0, 0, 0
+	e.heap, e.nowH, e.count, e.day, e.failed = e.heap[:0], 0, 0, 0, nil
 	e.sim = simgo.NewSimulation()
 }
 
-// NowH returns the time of the event being handled, in hours.
+// NowH returns the time of the event being handled, or after a run its end, in
+// hours.
 func (e *Engine[E]) NowH() float64 { return e.nowH }
 
 // At schedules an event. A time that is not a number, infinite or in the past
@@ -86,23 +90,33 @@ func (e *Engine[E]) At(timeH float64, rank int, event E) {
 	e.up(len(e.heap) - 1)
 }
 
-// RunDays runs the half-open span of the given days from 0: events at its end or
-// later stay undone. A panic inside a handler ends the run and becomes an error
-// with the time at which it happened.
+// RunDays runs the half-open span of hours from 0 to 24·days: events at its end or
+// later stay undone, and a later call with more days goes on with them. Days that
+// have been run already are not run again; a negative number of days is an error.
+//
+// A panic inside a handler ends the run and becomes an error with the time at
+// which it happened. Until the next Reset every further run returns that error.
 func (e *Engine[E]) RunDays(days int) (err error) {
+	if days < 0 {
+		return fmt.Errorf("days to run: got %d, want 0 or more", days)
+	}
+	if e.failed != nil || days <= e.day {
+		return e.failed
+	}
 	defer func() {
 		if r := recover(); r != nil {
-			err = e.failure(r)
+			e.failed = e.failure(r)
+			err = e.failed
 		}
 	}()
-	if days > 0 {
-		e.days = days
-		e.after(0)
-		e.sim.Run()
-	}
+	e.days = days
+	e.after(0)
+	e.sim.Run()
+	e.nowH = float64(days) * hoursPerDay
 	return nil
 }
 
+// failure makes an error with the time from the value of a panic.
 func (e *Engine[E]) failure(cause any) error {
 	if b, ok := cause.(*Broken); ok {
 		return b

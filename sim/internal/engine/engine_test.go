@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"hash/fnv"
@@ -8,6 +9,8 @@ import (
 	"math/rand/v2"
 	"runtime"
 	"runtime/debug"
+	"slices"
+	"sync"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -15,6 +18,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"go.uber.org/goleak"
+	"pgregory.net/rapid"
 )
 
 func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
@@ -47,34 +51,125 @@ func TestOrder(t *testing.T) {
 	assert.Equal(t, []string{"2 again"}, log)
 }
 
-func TestBadTimesAndPanics(t *testing.T) {
-	for _, timeH := range []float64{math.NaN(), math.Inf(1), 3} {
+// Whatever is scheduled comes in the order in which a stable sort by time and rank puts
+// it.
+func TestOrderIsThatOfAStableSort(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		type planned struct{ quarter, rank, number int }
+		var got []planned
+		e := New(func(nowH float64, p planned) {
+			require.Equal(t, float64(p.quarter)/4, nowH)
+			got = append(got, p)
+		})
+		want := []planned{}
+		for n := range rapid.IntRange(0, 60).Draw(t, "events") {
+			p := planned{rapid.IntRange(0, 4*24*2-1).Draw(t, "quarter hour"), rapid.IntRange(-2, 2).Draw(t, "rank"), n}
+			e.At(float64(p.quarter)/4, p.rank, p)
+			want = append(want, p)
+		}
+		slices.SortStableFunc(want, func(a, b planned) int {
+			return cmp.Or(cmp.Compare(a.quarter, b.quarter), cmp.Compare(a.rank, b.rank))
+		})
+		require.NoError(t, e.RunDays(2))
+		require.Equal(t, len(want), len(got))
+		require.True(t, slices.Equal(want, got), "want %v, got %v", want, got)
+	})
+}
+
+// The span is half-open, also between days and when a run goes on: the last instant
+// before the end happens, the end itself belongs to what follows, and no day runs twice.
+func TestSpanIsHalfOpen(t *testing.T) {
+	var log []float64
+	e := New(func(nowH float64, _ int) { log = append(log, nowH) })
+	before := math.Nextafter(48, 0)
+	for _, timeH := range []float64{0, 24, before, 48, 72} {
+		e.At(timeH, 0, 0)
+	}
+	require.NoError(t, e.RunDays(0))
+	assert.Empty(t, log)
+	require.NoError(t, e.RunDays(2))
+	assert.Equal(t, []float64{0, 24, before}, log)
+	assert.Equal(t, 48.0, e.NowH())
+	assert.Panics(t, func() { e.At(before, 0, 0) }, "the run has passed this time")
+	require.NoError(t, e.RunDays(2))
+	assert.Len(t, log, 3)
+	require.NoError(t, e.RunDays(3))
+	assert.Equal(t, []float64{0, 24, before, 48}, log)
+	assert.ErrorContains(t, e.RunDays(-1), "got -1, want 0 or more")
+}
+
+// A time that is no number, infinite or past breaks a promise, inside a run and before it.
+func TestBadTimes(t *testing.T) {
+	for _, timeH := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1, 3, math.Nextafter(4, 0)} {
 		var e *Engine[int]
 		e = New(func(float64, int) { e.At(timeH, 0, 0) })
 		e.At(4, 0, 0)
 		var broken *Broken
 		require.ErrorAs(t, e.RunDays(1), &broken)
 		assert.Equal(t, 4.0, broken.NowH)
+		assert.Contains(t, broken.Error(), fmt.Sprint(timeH))
 	}
-	cause := errors.New("cause")
-	e := New(func(float64, int) { panic(cause) })
-	e.At(30, 0, 0)
-	err := e.RunDays(2)
-	require.ErrorIs(t, err, cause)
-	assert.Contains(t, err.Error(), "hour 30")
+	for _, timeH := range []float64{math.NaN(), math.Inf(1), -1} {
+		func() {
+			defer func() { assert.IsType(t, &Broken{}, recover()) }()
+			New(func(float64, int) {}).At(timeH, 0, 0)
+		}()
+	}
 }
 
-// Every simulation is collected and no goroutine stays behind.
+// A panic of a handler ends the run and becomes an error with its time and cause; the
+// engine works again after a reset.
+func TestPanicsBecomeErrors(t *testing.T) {
+	cause := errors.New("cause")
+	var none []int
+	for name, tt := range map[string]struct {
+		handler func()
+		check   func(err error)
+	}{
+		"error":   {func() { panic(cause) }, func(err error) { require.ErrorIs(t, err, cause) }},
+		"text":    {func() { panic("no such batch") }, func(err error) { require.ErrorContains(t, err, "no such batch") }},
+		"runtime": {func() { _ = none[len(none)] }, func(err error) { require.ErrorContains(t, err, "index out of range") }},
+	} {
+		handled, fails := 0, true
+		e := New(func(float64, int) {
+			handled++
+			if fails {
+				tt.handler()
+			}
+		})
+		e.At(30, 0, 0)
+		e.At(31, 0, 0)
+		err := e.RunDays(2)
+		tt.check(err)
+		assert.ErrorContains(t, err, "at hour 30: ", name)
+		assert.Equal(t, err, e.RunDays(3), "a failed run does not go on")
+		assert.Equal(t, 1, handled)
+
+		fails = false
+		e.Reset()
+		e.At(31, 0, 0)
+		require.NoError(t, e.RunDays(2))
+		assert.Equal(t, 2, handled)
+	}
+}
+
+// Every simulation is collected, whether its run ended with events pending or failed,
+// and no goroutine stays behind.
 func TestSimulationsAreCollected(t *testing.T) {
 	const n = 100
 	var collected atomic.Int64
 	before := runtime.NumGoroutine()
-	for range n {
-		e := New(func(float64, int) {})
+	for i := range n {
+		e := New(func(_ float64, h int) {
+			if i%2 == 1 && h == 100 {
+				panic("a bug")
+			}
+		})
 		for h := range 200 {
 			e.At(float64(h), 0, h)
 		}
-		require.NoError(t, e.RunDays(5)) // half of the events stay pending
+		err := e.RunDays(5) // events stay pending
+		require.Equal(t, i%2 == 1, err != nil)
 		runtime.AddCleanup(e.sim, func(*atomic.Int64) { collected.Add(1) }, nil)
 	}
 	for range 50 {
@@ -85,7 +180,31 @@ func TestSimulationsAreCollected(t *testing.T) {
 		time.Sleep(time.Millisecond)
 	}
 	assert.EqualValues(t, n, collected.Load())
-	assert.Equal(t, before, runtime.NumGoroutine())
+	assert.LessOrEqual(t, runtime.NumGoroutine(), before) // one of another test may have ended
+}
+
+// Neither events that have happened nor those that a reset drops are kept in memory, and
+// each run after a reset has a simulation of its own.
+func TestResetForgets(t *testing.T) {
+	e := New(func(float64, *int) {})
+	for h := range 60 {
+		e.At(float64(h), 0, &h)
+	}
+	require.NoError(t, e.RunDays(1))
+	kept := func() (n int) {
+		for _, it := range e.heap[:cap(e.heap)] {
+			if it.event != nil {
+				n++
+			}
+		}
+		return n
+	}
+	assert.Equal(t, 36, kept())
+	old, room := e.sim, cap(e.heap)
+	e.Reset()
+	assert.Zero(t, kept())
+	assert.Equal(t, room, cap(e.heap))
+	assert.NotSame(t, old, e.sim)
 }
 
 // trail runs a little random simulation and returns a digest of its path.
@@ -125,165 +244,65 @@ func TestPathIsAlwaysTheSame(t *testing.T) {
 	assert.NotEqual(t, want, trail(10))
 }
 
-// queue is a station with one server on the engine: customers arrive, wait and are
-// served one by one. It adds up waiting and the time-average number waiting.
-type queue struct {
-	e             *Engine[byte]
-	arrive, serve func() float64
-	customers     int
-	waiting       []float64 // arrival times
-	busy          bool
-	waits         []float64
-	area, last    float64
-	inSystem      int
-	sumInSystem   float64 // of times in the system
-}
-
-func (q *queue) handle(nowH float64, event byte) {
-	q.area += float64(q.inSystem) * (nowH - q.last)
-	q.last = nowH
-	switch event {
-	case 'a':
-		q.waiting = append(q.waiting, nowH)
-		q.inSystem++
-		if q.customers--; q.customers > 0 {
-			q.e.At(nowH+q.arrive(), 1, 'a')
+// Nor does it depend on what other engines do at the same time.
+func TestPathIsTheSameAmongOthers(t *testing.T) {
+	want := trail(9)
+	for _, workers := range []int{2, 7} {
+		got := make([]uint64, workers)
+		var all sync.WaitGroup
+		for w := range workers {
+			all.Go(func() { got[w] = trail(9) })
 		}
-	case 'd':
-		q.busy = false
-		q.inSystem--
-	}
-	if !q.busy && len(q.waiting) > 0 {
-		arrived := q.waiting[0]
-		q.waiting = q.waiting[1:]
-		q.busy = true
-		s := q.serve()
-		q.waits = append(q.waits, nowH-arrived)
-		q.sumInSystem += nowH - arrived + s
-		q.e.At(nowH+s, 0, 'd')
-	}
-}
-
-func runQueue(customers, days int, arrive, serve func() float64) *queue {
-	q := &queue{arrive: arrive, serve: serve, customers: customers}
-	q.e = New(q.handle)
-	q.e.At(arrive(), 1, 'a')
-	if err := q.e.RunDays(days); err != nil {
-		panic(err)
-	}
-	return q
-}
-
-func mean(x []float64) float64 {
-	s := 0.0
-	for _, v := range x {
-		s += v
-	}
-	return s / float64(len(x))
-}
-
-// interval returns mean and 99 % half-width of values from independent runs.
-func interval(x []float64) (m, half float64) {
-	m = mean(x)
-	v := 0.0
-	for _, y := range x {
-		v += (y - m) * (y - m)
-	}
-	return m, 2.7 * math.Sqrt(v/float64(len(x)-1)/float64(len(x)))
-}
-
-// Gross & Harris, Fundamentals of Queueing Theory (from memory): mean waits of M/M/1
-// with load 0.8 (4 services) and M/D/1 with load 0.8 (2 services). Little's law holds
-// on every path.
-func TestWaitsOfQueues(t *testing.T) {
-	rng := rand.New(rand.NewPCG(3, 4))
-	arrive := func() float64 { return rng.ExpFloat64() / 0.8 }
-	for _, tt := range []struct {
-		name  string
-		serve func() float64
-		want  float64
-	}{
-		{"M/M/1", rng.ExpFloat64, 4},
-		{"M/D/1", func() float64 { return 1 }, 2},
-	} {
-		var means []float64
-		for range 40 {
-			q := runQueue(20_000, 2000, arrive, tt.serve)
-			means = append(means, mean(q.waits))
-			require.InEpsilon(t, q.sumInSystem, q.area, 1e-9, "Little's law")
-			require.Zero(t, q.inSystem)
-		}
-		m, half := interval(means)
-		assert.InDelta(t, tt.want, m, half, "%s: %.3f ± %.3f", tt.name, m, half)
-		assert.Less(t, half, 0.25)
-	}
-}
-
-// The mean delay of the first 25 customers of an empty M/M/1 (arrivals 1, services
-// 10/9): 2.124489, exact by Markov chain; Law, Simulation Modeling and Analysis,
-// prints 2.12 (from memory).
-func TestFirstCustomersOfAQueue(t *testing.T) {
-	rng := rand.New(rand.NewPCG(5, 6))
-	arrive, serve := rng.ExpFloat64, func() float64 { return 0.9 * rng.ExpFloat64() }
-	var means []float64
-	for range 12_000 {
-		means = append(means, mean(runQueue(25, 10, arrive, serve).waits))
-	}
-	m, half := interval(means)
-	assert.InDelta(t, 2.124489, m, half)
-	assert.Less(t, half, 0.06)
-}
-
-// Two repairmen and three machines that run 10 and take 8 to repair on average: 1068/761
-// machines are down (Ross, Introduction to Probability Models; question read, answer
-// from memory and recomputed).
-func TestMachineRepair(t *testing.T) {
-	rng := rand.New(rand.NewPCG(7, 8))
-	var e *Engine[byte]
-	down, busy, area, last := 0, 0, 0.0, 0.0
-	var means []float64
-	start := func(nowH float64) {
-		for busy < 2 && down > busy {
-			busy++
-			e.At(nowH+8*rng.ExpFloat64(), 0, 'r')
+		all.Wait()
+		for w := range workers {
+			assert.Equal(t, want, got[w], "worker %d of %d", w+1, workers)
 		}
 	}
-	e = New(func(nowH float64, event byte) {
-		area += float64(down) * (nowH - last)
-		last = nowH
-		switch event {
-		case 'f':
-			down++
-		case 'r':
-			down--
-			busy--
-			e.At(nowH+10*rng.ExpFloat64(), 0, 'f')
-		}
-		start(nowH)
-	})
-	for range 30 {
-		e.Reset()
-		down, busy, area, last = 0, 0, 0, 0
-		for range 3 {
-			e.At(10*rng.ExpFloat64(), 0, 'f')
-		}
-		require.NoError(t, e.RunDays(3000))
-		means = append(means, area/last)
+}
+
+// In steady state an event allocates nothing: days with 240 events allocate what empty
+// days do, which is the event library's own few for its event of the day.
+func TestEventsDoNotAllocate(t *testing.T) {
+	var e *Engine[int]
+	e = New(func(nowH float64, i int) { e.At(nowH+1, 0, i) })
+	perRun := func(events int) float64 {
+		return testing.AllocsPerRun(20, func() {
+			e.Reset()
+			for i := range events {
+				e.At(0, 0, i)
+			}
+			require.NoError(t, e.RunDays(30))
+		})
 	}
-	m, half := interval(means)
-	assert.InDelta(t, 1068.0/761, m, half)
-	assert.Less(t, half, 0.02)
+	busy, empty := perRun(10), perRun(0)
+	assert.Equal(t, empty, busy)
+	assert.Less(t, empty, 30*6.0)
+}
+
+// endlessly returns an engine whose ten events each come again after everyH hours.
+func endlessly(everyH float64) *Engine[int] {
+	var e *Engine[int]
+	e = New(func(nowH float64, i int) { e.At(nowH+everyH, 0, i) })
+	for i := range 10 {
+		e.At(everyH*float64(i)/10, 0, i)
+	}
+	return e
+}
+
+// BenchmarkEvent is one event among ten that are pending, 240 a day.
+func BenchmarkEvent(b *testing.B) {
+	e := endlessly(1)
+	b.ReportAllocs()
+	if err := e.RunDays(b.N/240 + 1); err != nil {
+		b.Fatal(err)
+	}
 }
 
 // BenchmarkDay is a day with ten events.
 func BenchmarkDay(b *testing.B) {
-	days := b.N
-	var e *Engine[int]
-	e = New(func(nowH float64, i int) { e.At(nowH+2.4, 0, i) })
-	e.At(0, 0, 1)
+	e := endlessly(24)
 	b.ReportAllocs()
-	b.ResetTimer()
-	if err := e.RunDays(days); err != nil {
+	if err := e.RunDays(b.N); err != nil {
 		b.Fatal(err)
 	}
 }
