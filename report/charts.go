@@ -304,11 +304,7 @@ func StockChart(site string, days []sim.SiteDay, from, to int, date func(d int) 
 		}
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = float64(from)-0.5, float64(to)+0.5, 0, 1.5*top
-	var at []float64
-	for step, i := max(1, (to-from)/7), from; i <= to; i += step {
-		at = append(at, float64(i))
-	}
-	p.X.Tick.Marker = ticks(at, func(x float64) string { return date(round(x)) })
+	p.X.Tick.Marker = ticks(someDays(from, to), func(x float64) string { return date(round(x)) })
 	var marks []float64
 	for y, step := 0.0, niceStep(top); y <= top; y += step {
 		marks = append(marks, y)

@@ -104,6 +104,7 @@ func ForDryers(a decide.Answer) (Report, error) {
 	for _, s := range swingWords(a, 2) {
 		r.Notes = append(r.Notes, "It would be "+s+".")
 	}
+	r.Notes = append(r.Notes, measureFirst(a)...)
 	r.Sections = append(r.Sections, Section{
 		Title: "Odds by number of dryers", Charts: []Chart{oddsChart}, Tables: []Table{DryersTable(a), WhereTable(a)},
 	})

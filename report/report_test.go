@@ -46,6 +46,7 @@ func plan(dryers int, perSite []int, june, july int) decide.PlanResult {
 			OpeningStock: mean(0), Cut: mean(200_000), Second: mean(30_000), Rejected: mean(4000), ThrownOut: mean(9000), Broken: mean(1500),
 			RefusedAtGate: mean(12_000), Delivered: mean(118_000), LeftOver: mean(25_500), NotCutRain: mean(8000), NotCutYardFull: mean(1000),
 			NotCutTarget: mean(5000), Charges: mean(210), FiringH: mean(800), IdleH: mean(1500), WoodKg: mean(4200),
+			Shift: []decide.Spent{{On: "firing", Hours: mean(800)}, {On: "no wood", Hours: mean(0)}}, Tasks: []decide.Spent{{On: "cutting", Hours: mean(3000)}},
 		},
 	}
 	if july < june {
@@ -63,7 +64,7 @@ func answer() decide.Answer {
 		},
 		Needed: 3, Sure: true,
 		Swings: []decide.Swing{
-			{Parameter: "mould growth", Low: 2, High: 4, LowBelow: 1.49, HighAbove: 1.76, Unit: "times pine", OddsLow: trials.NewOdds(330, 333), OddsHigh: trials.NewOdds(280, 333)},
+			{Parameter: "mould growth", Low: 2, High: 4, LowBelow: 1.49, HighAbove: 1.76, Unit: "times pine", OddsLow: trials.NewOdds(330, 333), OddsHigh: trials.NewOdds(280, 333), Measure: "count spotted stalks"},
 			{Parameter: "heated mass of a cabinet", Low: 3, High: 3, LowBelow: 240, HighAbove: 290, Unit: "kg", OddsLow: trials.NewOdds(312, 333), OddsHigh: trials.NewOdds(310, 333)},
 		},
 		Reliefs: []decide.Relief{{Thing: "half as many cutting hours again", Odds: trials.NewOdds(97, 100), Gain: trials.Mean{Mean: 0.04, Low: 0.01, High: 0.07, Seasons: 100}}},
@@ -76,6 +77,8 @@ func TestSentences(t *testing.T) {
 		" With 2 it is 79 % (76 to 81 %) (July). With 4 it would be 97 % (96 to 98 %).", Sentence(a))
 	assert.Equal(t, []string{"2 if the mould growth is low (below 1.49 times pine), 4 if it is high (above 1.76 times pine)"}, swingWords(a, 2))
 	assert.Contains(t, Certainty(a), "1,000 seasons tell 3 from 2")
+	assert.Equal(t, []string{"Measure first the mould growth: the worst month is met in 99 % (97 to over 99 %) of seasons in its low third and in 84 % (80 to 88 %) in its high third. How: count spotted stalks."}, measureFirst(a))
+	assert.Contains(t, measureFirst(decide.Answer{Swings: []decide.Swing{{Measure: "x", OddsLow: trials.NewOdds(30, 33), OddsHigh: trials.NewOdds(28, 33)}}})[0], "No single measurement")
 
 	a.Sure, a.CannotTell = false, []int{2, 3}
 	assert.Contains(t, Certainty(a), "cannot be told from the target of 9 seasons of 10")
@@ -143,6 +146,30 @@ func TestSeason(t *testing.T) {
 	assert.Contains(t, SiteTable(l.Sites[0], l.Hub).Text(), "50 rain")
 	l.Hub[0].Met = true
 	assert.Equal(t, "Here, season 4: all 1 contract months are met.", SeasonSentence("Here", l))
+}
+
+// The story of a month says the weather, what was cut and lost, what the dryers did, what
+// was short and how the contract fared, by hand.
+func TestStory(t *testing.T) {
+	day := func(rain float64, short string) sim.SiteDay {
+		return sim.SiteDay{RainMM: rain, Short: short, Shift: sim.DryerHours{Firing: 6, NoWood: 6}}
+	}
+	l := sim.RegionLedger{
+		Sites: []sim.SiteLedger{{
+			Site: "Stone Weir", Dryers: 1, Days: []sim.SiteDay{day(0.4, ""), day(20, "wood"), day(31, "wood")},
+			Months: []sim.SiteMonth{{Cut: 1000, ToHub: 700, Second: 200, Rejected: 100, NotCutRain: 50, Charges: 2, Shift: sim.DryerHours{Firing: 18, NoWood: 18}}},
+		}},
+		Hub: []sim.HubMonth{{Month: time.July, Arrived: 700, Asked: 1000, Delivered: 700}},
+	}
+	story := Story(l, []sim.Span{{Month: time.July, FirstDay: 0, LastDay: 2}})
+	assert.Equal(t, []string{"July: 51 mm of rain on 2 days. 1,000 stalks were cut; 50 more were not cut because of the rain. 300 were lost to the contract, most of them second grade." +
+		" The dryers finished 2 charges and fired 18 of 36 shift hours; most of the rest, 18 h, they stood: no wood." +
+		" Of 3 days at all sites together something was short on 2: wood (2 days). The contract is missed: 700 of 1,000."}, story)
+	chart, err := UseChart("Stone Weir", l.Sites, 0, 2, func(int) string { return "1 Jul" })
+	require.NoError(t, err)
+	data, err := chart.Encode("svg")
+	require.NoError(t, err)
+	assert.Contains(t, string(data), "no time, people or wood")
 }
 
 // Files are written whole, into a folder that is made, and a failure leaves nothing.

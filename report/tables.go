@@ -132,15 +132,19 @@ func FlowTable(p decide.PlanResult) Table {
 		}
 		t.Rows = append(t.Rows, []string{r.name, stalks(r.mean), between(r.mean), share})
 	}
-	for _, r := range []flowRow{
+	for i, r := range []flowRow{
 		{"not cut: rain", f.NotCutRain},
 		{"not cut: yard full", f.NotCutYardFull},
 		{"not cut: people at other work", f.NotCutPeople},
 		{"not cut: little plant within reach", f.NotCutStand},
+		{"not cut: stand closed", f.NotCutClosed},
 		{"not cut: share and stock reached", f.NotCutTarget},
+		{"of the second grade: browned in the dryer", f.Browned},
 		{"too damp for the gate, dried again", f.Redried},
 	} {
-		t.Rows = append(t.Rows, []string{r.name, stalks(r.mean), between(r.mean), ""})
+		if i < 2 || r.mean.Mean > 0 {
+			t.Rows = append(t.Rows, []string{r.name, stalks(r.mean), between(r.mean), ""})
+		}
 	}
 	return t
 }
@@ -155,17 +159,22 @@ func WorkTable(p decide.PlanResult) Table {
 		Title: fmt.Sprintf("Dryers, people and wood with %s (mean of %s seasons, 95 %% interval of the mean)", dryers(p.Dryers), grouped(p.Flow.Cut.Seasons)),
 		Head:  []string{"", "a season", "interval"}, Left: 1,
 	}
-	for _, r := range []flowRow{
-		{"charges", p.Flow.Charges},
-		{"hours of fire, all dryers", p.Flow.FiringH},
-		{"shift hours without a charge, all dryers", p.Flow.IdleH},
-		{"hours out or under repair, all dryers", p.Flow.BrokenH},
-		{"person-hours of cutting", p.Flow.CutH},
-		{"person-hours of fires, loading, grading, sheets, collections", p.Flow.OtherH},
-		{"days on which a collection found the road shut", p.Flow.RoadShutDays},
-		{"wood, kg", p.Flow.WoodKg},
-	} {
-		t.Rows = append(t.Rows, []string{r.name, stalks(r.mean), between(r.mean)})
+	rows := []flowRow{{"charges", p.Flow.Charges}, {"wood, kg", p.Flow.WoodKg}}
+	for _, s := range p.Flow.Shift {
+		rows = append(rows, flowRow{"dryer-hours of shifts: " + s.On, s.Hours})
+	}
+	rows = append(rows, flowRow{"dryer-hours by day and night, out or under repair", p.Flow.BrokenH})
+	for _, s := range p.Flow.Tasks {
+		rows = append(rows, flowRow{"person-hours: " + s.On, s.Hours})
+	}
+	rows = append(
+		rows, flowRow{"days on which a collection found the road shut", p.Flow.RoadShutDays},
+		flowRow{"collections that did not come for so few stalks", p.Flow.Skipped},
+	)
+	for i, r := range rows {
+		if r.mean.Mean > 0 || i < 2 { // what never happens is no line
+			t.Rows = append(t.Rows, []string{r.name, stalks(r.mean), between(r.mean)})
+		}
 	}
 	return t
 }
@@ -239,7 +248,7 @@ func notCut(m sim.SiteMonth) string {
 	for _, r := range []struct {
 		n   int
 		why string
-	}{{m.NotCutRain, "rain"}, {m.NotCutYardFull, "yard full"}, {m.NotCutPeople, "people"}, {m.NotCutStand, "stand"}, {m.NotCutTarget, "share reached"}} {
+	}{{m.NotCutRain, "rain"}, {m.NotCutYardFull, "yard full"}, {m.NotCutPeople, "people"}, {m.NotCutStand, "stand"}, {m.NotCutClosed, "stand closed"}, {m.NotCutTarget, "share reached"}} {
 		if r.n > most {
 			most, why = r.n, r.why
 		}
@@ -254,7 +263,7 @@ func notCut(m sim.SiteMonth) string {
 func DaysTable(site string, days []sim.SiteDay, from, to int, date func(d int) string) Table {
 	t := Table{
 		Title: site + ", day by day (stalks at the end of the day)",
-		Head:  []string{"day", "rain mm", "cut", "on racks", "heap", "dryers", "store", "to hub", "lost", "fires out", "mould", "not cut"}, Left: 1,
+		Head:  []string{"day", "rain mm", "cut", "on racks", "heap", "dryers", "store", "to hub", "lost", "fires out", "mould", "not cut", "short"}, Left: 1,
 	}
 	for _, d := range days[from : to+1] {
 		notCut := grouped(d.NotCut)
@@ -263,7 +272,7 @@ func DaysTable(site string, days []sim.SiteDay, from, to int, date func(d int) s
 		}
 		t.Rows = append(t.Rows, []string{
 			date(d.Day), fmt.Sprintf("%.1f", d.RainMM), grouped(d.Cut), grouped(d.OnRacks), grouped(d.InHeap), grouped(d.InDryers), grouped(d.InStore),
-			grouped(d.ToHub), grouped(d.Lost), grouped(d.Charges), fmt.Sprintf("%.1f", d.Mould), notCut,
+			grouped(d.ToHub), grouped(d.Lost), grouped(d.Charges), fmt.Sprintf("%.1f", d.Mould), notCut, d.Short,
 		})
 	}
 	return t

@@ -192,6 +192,20 @@ func swingWords(a decide.Answer, most int) []string {
 	return out
 }
 
+// measureFirst says which measurement narrows the answer most: the parameter whose low
+// third of seasons differs most from its high third. Swings come in that order.
+func measureFirst(a decide.Answer) []string {
+	if len(a.Swings) == 0 || a.Swings[0].Measure == "" {
+		return nil
+	}
+	s := a.Swings[0]
+	if !s.ToldApart() {
+		return []string{fmt.Sprintf("No single measurement would narrow the answer much: none of the %d unmeasured parameters moves the odds by more than chance.", len(a.Swings))}
+	}
+	return []string{fmt.Sprintf("Measure first the %s: the worst month is met in %s of seasons in its low third and in %s in its high third. How: %s.",
+		s.Parameter, odds(s.OddsLow), odds(s.OddsHigh), s.Measure)}
+}
+
 // neededOf says a needed number, or that it is above all that were tried.
 func neededOf(n, most int) string {
 	if n < 0 {

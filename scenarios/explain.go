@@ -13,7 +13,7 @@ var limits = []sim.Assumption{
 	{Name: "People", Value: "the other work of one day is taken off the next day's cutting", Source: "assumption"},
 	{Name: "Breakdowns", Value: "a breakdown shows when the fire is out; its charge is dry", Source: "assumption"},
 	{Name: "Hauling", Value: "stalks are dried at the site that cut them unless haul_to is stated", Source: "the plan as written"},
-	{Name: "Plant", Value: "always enough to cut where a site states no stand; no closed stands", Source: "assumption"},
+	{Name: "Plant", Value: "always enough to cut where a site states no stand, and never closed unless stated", Source: "assumption"},
 	{Name: "Hub", Value: "the hub keeps stalks as they arrive; the gate refuses a share", Source: "left out here"},
 	{Name: "Contract", Value: "a shortfall is lost unless grace_of_a_month is stated, surplus counts next month", Source: "the contract as modelled"},
 	{Name: "Second grade", Value: "mouldy stalks sorted out before a charge are sold as second grade or rejected at once", Source: "assumption"},
@@ -93,6 +93,10 @@ func (s *Scenario) Explain() string {
 	group("stand (where a site states stand_m2)", d, standFields)
 	group("trouble", d, troubleFields)
 	group("road", d, roadFields)
+	group("store", d, storeFields)
+	for _, list := range s.writeLists() {
+		fmt.Fprintf(&b, "%s\n", list)
+	}
 	b.WriteString("weather\n")
 	fmt.Fprintf(&b, "  station: %s, latitude %g°, elevation %g m\n", s.Normals.Station, s.Normals.Place.LatitudeDeg, s.Normals.Place.ElevationM)
 	if s.climate != nil {

@@ -173,6 +173,15 @@ var dryerFields = []field{
 		missing: "0", source: "none stated", number: func(d *draft) *float64 { return &d.Region.Dryer.WoodKgPerMonth },
 	},
 	{
+		key: "browns_above_c", meaning: "stalks brown in a hotter chamber; 0: never", unit: "°C", low: 0, high: 120,
+		missing: "90", source: "browning rises with temperature (Casas et al., Science Diliman 24(2), 2012); limit: assumption",
+		number: func(d *draft) *float64 { return &d.Region.Dryer.BrownsAboveC },
+	},
+	{
+		key: "browned_fraction_per_c", meaning: "part of a charge that browns to second grade for each °C above", low: 0, high: 1,
+		missing: "0.02", source: assumption, number: func(d *draft) *float64 { return &d.Region.Dryer.BrownedPerC },
+	},
+	{
 		key: "heat_up_h", meaning: "hours from lighting to the set temperature", unit: "h", low: 0, high: 5,
 		missing: "0.75", source: assumption, number: func(d *draft) *float64 { return &d.Base.Cabinet.HeatUpH },
 	},
@@ -201,6 +210,19 @@ var yardFields = []field{
 	{
 		key: "thrown_out_below_full_share", meaning: "a batch with a smaller part of full grade is thrown out when its place is needed", low: 0, high: 1,
 		missing: "0.1", source: assumption, number: func(d *draft) *float64 { return &d.Region.Yard.DiscardBelowFullShare },
+	},
+	{
+		key: "heap_holds_days_of_cut", meaning: "overflow that is heaped before cutting stops, in ordinary days of cutting", low: 0, high: 30,
+		usual: [2]float64{0, 3}, hint: "nobody cuts into a rotting heap", missing: "1", source: "common practice, no source",
+		number: func(d *draft) *float64 { return &d.Region.Yard.HeapDaysOfCut },
+	},
+	{
+		key: "sheet_reaction_h", meaning: "whole hours of a shower until sheets are over", unit: "h", low: 0, high: 6,
+		missing: "0", source: assumption, whole: func(d *draft) *int { return &d.Region.Yard.SheetReactionH },
+	},
+	{
+		key: "sheets_at_night", meaning: "sheets lie over the racks every night, from 18 to 6 h",
+		missing: "false", source: "none stated", flag: func(d *draft) *bool { return &d.Region.Yard.SheetsAtNight },
 	},
 }
 
@@ -252,6 +274,10 @@ var peopleFields = []field{
 		key: "collection_h", meaning: "person-hours of a collection at a site", unit: "h", low: 0, high: 50,
 		missing: "3", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.CollectionH },
 	},
+	{
+		key: "crew_h_per_day", meaning: "hours of each person of a site's extra paid crew, for all work but cutting", unit: "h", low: 0, high: 16,
+		missing: "8", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.CrewHPerDay },
+	},
 }
 
 var plantingFields = []field{
@@ -299,6 +325,18 @@ var standFields = []field{
 		key: "flushed_fraction", meaning: "part of the stand that such a spell takes", low: 0, high: 1,
 		missing: "0.3", source: assumption, number: func(d *draft) *float64 { return &d.Region.Stand.FlushedFraction },
 	},
+	{
+		key: "flush_closed_days", meaning: "days from such a spell on which nobody goes on the water", unit: "days", low: 0, high: 60,
+		missing: "4", source: assumption, whole: func(d *draft) *int { return &d.Region.Stand.FlushClosedDays },
+	},
+	{
+		key: "silted_fraction", meaning: "part of the stalks that is broken or silted for some days after", low: 0, high: 1,
+		missing: "0.3", source: assumption, number: func(d *draft) *float64 { return &d.Region.Stand.SiltedFraction },
+	},
+	{
+		key: "silted_days", meaning: "days for which that lasts", unit: "days", low: 0, high: 120,
+		missing: "14", source: assumption, whole: func(d *draft) *int { return &d.Region.Stand.SiltedDays },
+	},
 }
 
 var troubleFields = []field{
@@ -322,6 +360,10 @@ var troubleFields = []field{
 		key: "sheets_missed_fraction", meaning: "chance that sheets are not pulled in time on a day of rain", low: 0, high: 1,
 		missing: "0.1", source: assumption, number: func(d *draft) *float64 { return &d.Region.Trouble.SheetsMissed },
 	},
+	{
+		key: "sheets_missed_at_night_fraction", meaning: "chance that nobody pulls the sheets in a night of rain", low: 0, high: 1,
+		missing: "0.3", source: assumption, number: func(d *draft) *float64 { return &d.Region.Trouble.NightMissed },
+	},
 }
 
 var roadFields = []field{
@@ -336,6 +378,18 @@ var roadFields = []field{
 	{
 		key: "vehicle_stalks", meaning: "most stalks of one collection at a site; 0 for no limit", unit: "stalks", low: 0, high: 1e7,
 		missing: "0", source: "no limit", whole: func(d *draft) *int { return &d.Region.Road.VehicleStalks },
+	},
+	{
+		key: "minimum_pickup_stalks", meaning: "the vehicle does not come for fewer in the site store", unit: "stalks", low: 0, high: 1e7,
+		missing: "0", source: "it comes for any", whole: func(d *draft) *int { return &d.Region.Road.MinimumStalks },
+	},
+}
+
+var storeFields = []field{
+	{
+		key: "humidity_fraction", meaning: "humidity of the air in site stores as a hygrometer shows it; 0: that of the outside air", low: 0, high: 1,
+		usual: [2]float64{0, 0.95}, hint: "a fraction: 75 % is 0.75", missing: "0", source: "outside air",
+		number: func(d *draft) *float64 { return &d.Region.Store.Humidity },
 	},
 }
 
@@ -380,6 +434,10 @@ var siteFields = []field{
 	{
 		key: "haul_stalks_per_day", meaning: "most stalks that are hauled in a day to the dryers of the site haul_to", unit: "stalks", low: 0, high: 1e6,
 		missing: "0", source: "none stated", whole: func(d *draft) *int { return &d.site.HaulStalksPerDay },
+	},
+	{
+		key: "crew", meaning: "people of an extra paid crew, for all work but cutting", unit: "people", low: 0, high: 1000,
+		missing: "0", source: "none stated", whole: func(d *draft) *int { return &d.site.Crew },
 	},
 	{
 		key: "stand_m2", meaning: "mat of plants within reach; 0: always enough to cut", unit: "m2", low: 0, high: 1e9,

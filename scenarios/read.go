@@ -89,7 +89,7 @@ func baseParameters() sim.Parameters {
 }
 
 // topKeys are the keys of the file itself.
-var topKeys = []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "people", "stand", "trouble", "road", "luck", "knowledge", "sites"}
+var topKeys = []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "people", "stand", "trouble", "road", "store", "moves", "luck", "knowledge", "sites"}
 
 func (r *reader) scenario(s *Scenario, root *node) {
 	r.known(root, "", topKeys)
@@ -101,7 +101,8 @@ func (r *reader) scenario(s *Scenario, root *node) {
 	r.fields(d, r.section(root, "dryer", false), "dryer", dryerFields)
 	r.fields(d, r.section(root, "yard", false), "yard", yardFields)
 	r.fields(d, r.section(root, "luck", false), "luck", luckFields)
-	r.fields(d, r.section(root, "people", false), "people", append(append([]field(nil), peopleFields...), plantingFields...))
+	r.fields(d, r.section(root, "store", false), "store", storeFields)
+	r.people(d, r.section(root, "people", false))
 	r.fields(d, r.section(root, "stand", false), "stand", standFields)
 	r.fields(d, r.section(root, "trouble", false), "trouble", troubleFields)
 	r.fields(d, r.section(root, "road", false), "road", roadFields)
@@ -109,6 +110,7 @@ func (r *reader) scenario(s *Scenario, root *node) {
 	r.weather(s, r.section(root, "weather", true))
 	r.knowledge(s, r.section(root, "knowledge", false))
 	r.sites(s, r.section(root, "sites", true))
+	r.moves(s, root.get("moves"))
 	r.together(s, root)
 }
 

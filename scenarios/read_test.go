@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"drystalk/sim"
 )
 
 const folder = "../testdata/scenarios/"
@@ -161,4 +163,17 @@ func TestGroupsOfSites(t *testing.T) {
 	assert.Equal(t, []int{0, 0, 0, 1}, s.Groups())
 	s.at[0].given = false
 	assert.Equal(t, []int{0, 0, 0, 0}, s.Groups(), "a site without coordinates is near all")
+}
+
+// The lists of a file land in the region: holidays, a closed stand, a move of a dryer.
+func TestLists(t *testing.T) {
+	data, err := os.ReadFile(folder + "whole.good.yaml")
+	require.NoError(t, err)
+	s, err := Read("whole.good.yaml", data)
+	require.NoError(t, err)
+	assert.Equal(t, []sim.Away{{Name: "new year", FirstDay: 9, LastDay: 15, Fraction: 0.8}, {FirstDay: 30, LastDay: 31, Fraction: 1}}, s.Region.People.Away)
+	assert.Equal(t, []sim.Closure{{Why: "sprayed", FirstDay: 49, LastDay: 60, Removed: 0.9}}, s.Region.Sites[0].Closed)
+	assert.Equal(t, []sim.Move{{From: "Lower Channel", To: "Stone Weir", Day: 30, DaysLost: 3, Cost: 12050}}, s.Region.Moves)
+	assert.Equal(t, 1, s.Region.Sites[1].Crew)
+	assert.Contains(t, s.Explain(), "from: 10 jun, to: 16 jun")
 }

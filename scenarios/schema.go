@@ -39,6 +39,9 @@ func Schema() ([]byte, error) {
 		}
 	}
 	site := group(siteFields, object{})
+	site["properties"].(object)["closed"] = listOf(object{
+		"from": object{"type": "string"}, "to": object{"type": "string"}, "why": object{"type": "string"}, "removed_fraction": share,
+	})
 	site["properties"].(object)["haul_to"] = object{"type": "string", "description": "site whose dryers get stalks of this one"}
 	for i := range coordinateFields {
 		site["properties"].(object)[coordinateFields[i].key] = coordinateFields[i].schema()
@@ -55,12 +58,27 @@ func Schema() ([]byte, error) {
 			},
 			"weather": weather, "contract": contract, "hub": group(hubFields, nil), "dryer": group(dryerFields, nil),
 			"yard": group(yardFields, nil), "luck": group(luckFields, nil), "road": group(roadFields, nil), "stand": group(standFields, nil),
-			"people":    group(append(append([]field(nil), peopleFields...), plantingFields...), nil),
+			"people": group(append(append([]field(nil), peopleFields...), plantingFields...), object{"away": listOf(object{
+				"from": object{"type": "string"}, "to": object{"type": "string"}, "name": object{"type": "string"}, "fraction": share,
+			})}),
+			"store": group(storeFields, nil),
+			"moves": listOf(object{
+				"from": object{"type": "string"}, "to": object{"type": "string"}, "on": object{"type": "string"},
+				"days_lost": object{"type": "integer", "minimum": 0, "maximum": 365}, "cost": object{"type": "number", "minimum": 0},
+			}),
 			"trouble":   group(troubleFields, nil),
 			"knowledge": object{"type": "object", "additionalProperties": false, "properties": knowledge},
 			"sites":     object{"type": "object", "minProperties": 1, "maxProperties": 60, "additionalProperties": site},
 		},
 	}, "", "  ")
+}
+
+// share is the schema of a fraction.
+var share = object{"type": "number", "minimum": 0, "maximum": 1}
+
+// listOf returns the schema of a list of groups of keys.
+func listOf(properties object) object {
+	return object{"type": "array", "items": object{"type": "object", "additionalProperties": false, "properties": properties}}
 }
 
 // group returns the schema of a group of keys.

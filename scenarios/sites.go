@@ -48,8 +48,9 @@ func (r *reader) sites(s *Scenario, n *node) {
 
 // site reads one site; coordinates go together.
 func (r *reader) site(d *draft, n *node, key string) {
-	r.fields(d, n, key, siteFields, keysOf(coordinateFields, "haul_to")...)
+	r.fields(d, n, key, siteFields, keysOf(coordinateFields, "haul_to", "closed")...)
 	d.site.HaulTo = r.word(n, key, "haul_to", false)
+	r.closures(d, n.get("closed"), join(key, "closed"))
 	if n.get("latitude_deg") == nil && n.get("longitude_deg") == nil {
 		return
 	}

@@ -40,9 +40,16 @@ func (s *Scenario) Write() []byte {
 	group("yard", yardFields)
 	group("luck", luckFields)
 	group("people", append(append([]field(nil), peopleFields...), plantingFields...))
+	if list := s.writeAway(); list != "" {
+		line(1, "away: %s", list)
+	}
 	group("stand", standFields)
 	group("trouble", troubleFields)
 	group("road", roadFields)
+	group("store", storeFields)
+	if list := s.writeMoves(); list != "" {
+		line(0, "moves: %s", list)
+	}
 	line(0, "knowledge:")
 	line(1, "fixed: %v", s.Knowledge.Fixed)
 	for _, k := range s.Knowledge.Ranges {
@@ -57,6 +64,9 @@ func (s *Scenario) Write() []byte {
 		}
 		if d.site.HaulTo != "" {
 			line(2, "haul_to: %s", strconv.Quote(d.site.HaulTo))
+		}
+		if list := s.writeClosed(d.site); list != "" {
+			line(2, "closed: %s", list)
 		}
 		if d.at = &s.at[i]; d.at.given {
 			for k := range coordinateFields {

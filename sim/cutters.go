@@ -15,14 +15,15 @@ func (y *siteSeason) cutOf(luck float64) int {
 // of much rain, a share already fulfilled and a full yard each stop it; the
 // stalks that could have been cut are booked under the first of these.
 func (y *siteSeason) decideCut(d int) int {
-	if d > 0 && y.site.Sheets && y.season.Days[d-1].RainMM > 0 {
-		y.work(y.site.OpenRackM2 / 100 * y.region.People.SheetHPer100M2)
+	if d > 0 && y.site.Sheets && (y.season.Days[d-1].RainMM > 0 || y.region.Yard.SheetsAtNight) {
+		y.work(y.site.OpenRackM2/100*y.region.People.SheetHPer100M2, &y.month.Tasks.Sheets)
 	}
-	share := y.freeShare()
-	if y.season.planting(y.region, d) {
-		share *= 1 - y.region.People.Planting.AwayFraction
-	}
+	y.present = y.season.presentShare(y.region, d)
+	share := y.freeShare() * y.present
 	thin := y.growStand(d)
+	if s := &y.region.Stand; y.season.flushedWithin(d, s.SiltedDays, s.FlushAboveMM) {
+		thin *= 1 - s.SiltedFraction
+	}
 	if rest := y.region.Yard.RestEveryDays; rest > 0 && d%rest == rest-1 {
 		return 0
 	}
@@ -34,7 +35,11 @@ func (y *siteSeason) decideCut(d int) int {
 		could = y.cutOf(luck)
 	}
 	switch {
-	case y.season.Days[d].RainMM > y.region.Yard.MaxCutRainMM:
+	case y.closed(d):
+		y.month.NotCutClosed += could
+		return 0
+	case y.season.Days[d].RainMM > y.region.Yard.MaxCutRainMM,
+		y.season.flushedWithin(d, y.region.Stand.FlushClosedDays, y.region.Stand.FlushAboveMM):
 		y.month.NotCutRain += could
 		return 0
 	case y.hasItsShare():
@@ -46,9 +51,9 @@ func (y *siteSeason) decideCut(d int) int {
 		y.month.NotCutPeople += could - less
 		could = less
 	}
-	// Nobody cuts into a rotting heap: the yard takes what the racks hold and
-	// one day's overflow.
-	room := y.roomForFresh() + max(0, y.ordinaryCut()-y.inHeap())
+	// Nobody cuts into a rotting heap: the yard takes what the racks hold and a
+	// stated overflow.
+	room := y.roomForFresh() + max(0, int(y.region.Yard.HeapDaysOfCut*float64(y.ordinaryCut()))-y.inHeap())
 	cut := min(could, room)
 	y.month.NotCutYardFull += could - cut
 	if cut > 0 {
@@ -71,10 +76,11 @@ func (y *siteSeason) hasItsShare() bool {
 	return finished >= wanted
 }
 
-// work books hours of other tasks than cutting; the next morning they are taken off.
-func (y *siteSeason) work(hours float64) {
+// work books hours of a task other than cutting; the next morning they are taken off.
+func (y *siteSeason) work(hours float64, task *float64) {
 	y.owedH += hours
 	y.month.OtherH += hours
+	*task += hours
 }
 
 // freeShare returns the part of today's cutting that the other work of the last day leaves
@@ -85,13 +91,24 @@ func (y *siteSeason) freeShare() float64 {
 		y.owedH = 0
 		return 1
 	}
+	y.owedH = max(0, y.owedH-float64(y.site.Crew)*p.CrewHPerDay)
 	people := float64(y.site.Cutters)
-	hours := people * max(p.WorkHPerDay, y.site.CuttingHPerDay)
+	hours := people * max(p.WorkHPerDay, y.site.CuttingHPerDay) * y.present
 	left := max(0, hours-y.owedH)
 	y.owedH = max(0, y.owedH-hours)
-	cutting := people * y.site.CuttingHPerDay
+	cutting := people * y.site.CuttingHPerDay * y.present
 	if !(cutting > 0) {
 		return 1
 	}
 	return min(1, left/cutting)
+}
+
+// fires returns how many fires the people present can tend at a time.
+func (y *siteSeason) fires() int {
+	p := &y.region.People
+	if !p.Pool {
+		return len(y.dryers)
+	}
+	people := float64(y.site.Cutters)*y.present + float64(y.site.Crew)
+	return int(people * max(1, p.TendsDryers))
 }

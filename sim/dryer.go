@@ -21,14 +21,19 @@ const (
 // dryer is one cabinet: loaded, heating and drying, cooling, unloaded.
 type dryer struct {
 	charge    []lot // what lies in the cabinet; empty when free
-	loadedH   float64
+	lightH    float64
 	coldFromH float64
+	unloadedH float64
 	fireOutH  float64 // end of the last fire
 	dryingH   float64
 	woodKg    float64
 	firedH    float64 // in the season so far
 	fails     int     // breakdowns so far
 	worksAtH  float64 // under repair, or out, until then
+	readyH    float64 // put up and ready from then
+	goneH     float64 // taken to another site then
+	why       idleWhy // it stands without a charge
+	bookedH   float64 // up to when its shift hours are in the ledger
 }
 
 // mix is a charge thought of but not yet loaded.
@@ -59,22 +64,31 @@ const lookEveryH = 4
 func (y *siteSeason) ask(n int) bool {
 	now := y.engine.NowH()
 	if y.changes == y.changesAsked && now < y.askedH+lookEveryH {
+		y.idle(n, y.whyAsked)
 		return false
 	}
-	if now < y.dryers[n].worksAtH || !y.wantsFire() {
+	if !y.wantsFire() {
+		y.idle(n, y.noNeed())
+		return false
+	}
+	if y.burning() >= y.fires() {
+		y.idle(n, idleNoPeople)
 		return false
 	}
 	y.orderBatches()
 	fire := &y.season.fires[int(now)/24]
 	best, ok := y.compose(fire)
 	if !ok {
-		y.askedH, y.changesAsked = now, y.changes
+		y.askedH, y.changesAsked, y.whyAsked = now, y.changes, y.noCharge()
+		y.idle(n, y.whyAsked)
 		return false
 	}
 	if y.lacksWood(best, fire) {
 		y.month.NoWood++
+		y.idle(n, idleNoWood)
 		return false
 	}
+	y.bookDryer(n, now)
 	y.load(n, best, fire)
 	return true
 }
@@ -211,13 +225,17 @@ func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
 			drawn = min(drawn, int(math.Ceil(float64(left)*float64(b.stalks)/float64(y.good[k]))))
 		}
 		kept := b.kept
-		full := y.grade(drawn, &kept, b.state.PeakIndex)
+		s := b.state
+		y.water.DrivenOff += y.dryKg(drawn) * y.film(&s, b.at)
+		s.FilmKgPerM2 = 0
+		full := y.grade(drawn, &kept, &s)
 		if over := full - (want - loaded); over > 0 { // rounding of whole stalks: the odd one stays out
+			y.water.DrivenOff -= y.dryKg(over) * y.film(&b.state, b.at)
 			drawn, full = drawn-over, full-over
 		}
 		b.stalks -= drawn
 		if full > 0 {
-			d.charge = append(d.charge, lot{full, kept, b.state, 0})
+			d.charge = append(d.charge, lot{full, kept, s, 0})
 			loaded += full
 			water += float64(full) * float64(b.state.Moisture)
 		}
@@ -227,7 +245,7 @@ func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
 	if loaded == 0 {
 		return
 	}
-	y.work(2 * float64(loaded) / 1000 * y.region.People.HandlingHPer1000)
+	y.work(2*float64(loaded)/1000*y.region.People.HandlingHPer1000, &y.month.Tasks.Handling)
 	y.burn(n, m, fire, stalk.DryBasis(water/float64(loaded)), loaded)
 }
 
@@ -237,10 +255,9 @@ func (y *siteSeason) burn(n int, m mix, fire *charge.Fire, mean stalk.DryBasis, 
 	d, now := &y.dryers[n], y.engine.NowH()
 	dry := y.dryKg(loaded)
 	d.dryingH = y.hoursOf(fire, m.wettest, mean, dry)
-	d.loadedH = now
-	lightH := now + y.region.Dryer.HandlingH
+	d.lightH = now + y.region.Dryer.HandlingH
 	warm := 0.0
-	if d.fireOutH > 0 && lightH-d.fireOutH <= warmWithinH {
+	if d.fireOutH > 0 && d.lightH-d.fireOutH <= warmWithinH {
 		warm = warmShare
 	}
 	evaporated := 0.0
@@ -250,16 +267,21 @@ func (y *siteSeason) burn(n int, m mix, fire *charge.Fire, mean stalk.DryBasis, 
 		overdried := fire.OverdriedShare(d.dryingH, l.state.Moisture, mean, dry)
 		evaporated += y.dryKg(l.stalks) * float64(l.state.Moisture-after)
 		l.state.Moisture = after
-		l.state.FilmKgPerM2 = 0
 		broken := int(math.Round(float64(l.stalks) * overdried * y.region.Dryer.BreakFraction))
-		l.stalks -= broken
+		browned := int(math.Round(float64(l.stalks-broken) * y.brownedShare()))
+		l.stalks -= broken + browned
 		y.month.Broken += broken
+		y.month.Browned += browned
+		y.month.Second += browned
+		y.left(broken+browned, after)
 	}
+	y.water.DrivenOff += evaporated
 	d.woodKg = fire.WoodKg(charge.WoodBill{
 		WaterKg: evaporated, LoadedWaterKg: dry * float64(mean), DryKg: dry, DryingH: d.dryingH, Warm: warm,
 	})
 	y.woodKg -= d.woodKg
-	d.fireOutH = lightH + d.dryingH
+	d.fireOutH = d.lightH + d.dryingH
+	d.coldFromH, d.unloadedH = math.Inf(1), math.Inf(1)
 	y.engine.At(d.fireOutH, rankDryer, event{kind: fireOut, index: n})
 }
 
@@ -269,7 +291,11 @@ func (y *siteSeason) fireGoesOut(n int) {
 	y.month.Charges++
 	y.month.FiringH += d.dryingH
 	y.month.WoodKg += d.woodKg
-	y.work(d.dryingH / max(1, y.region.People.TendsDryers))
+	tendH := d.dryingH / max(1, y.region.People.TendsDryers)
+	y.work(tendH, &y.month.Tasks.Tending)
+	if d.dryingH > 0 {
+		y.month.Tasks.Night += tendH * nightHours(d.lightH, d.fireOutH) / d.dryingH
+	}
 	y.mayBreak(n)
 	d.coldFromH = y.engine.NowH() + y.coolingH
 	unloadedH := d.coldFromH + y.region.Dryer.HandlingH
@@ -277,6 +303,7 @@ func (y *siteSeason) fireGoesOut(n int) {
 	if unloadedH > 24*day+y.region.Dryer.ShiftEndH {                  // next morning
 		unloadedH = 24*(day+1) + y.region.Dryer.ShiftStartH + y.region.Dryer.HandlingH
 	}
+	d.unloadedH = unloadedH
 	y.engine.At(unloadedH, rankDryer, event{kind: unloaded, index: n})
 }
 
@@ -317,21 +344,23 @@ func (y *siteSeason) lacksWood(m mix, fire *charge.Fire) bool {
 // has taken up moisture from the air at the re-wetting rate.
 func (y *siteSeason) unload(n int) {
 	d := &y.dryers[n]
+	y.bookDryer(n, y.engine.NowH())
 	fromH, toH := int(math.Ceil(d.coldFromH)), int(y.engine.NowH())
 	for h := fromH; h < toH; h++ {
 		a := &y.season.air[h]
 		still, exchange := stalk.NewStillAir(a.TempC, a.Humidity, &y.p.Stalk), y.rewettingPerH(a.TempC)
 		for i := range d.charge {
-			d.charge[i].state.Still(&still, exchange, 1, &y.p.Stalk)
+			l := &d.charge[i]
+			y.water.Evaporated -= y.dryKg(l.stalks) * l.state.Still(&still, exchange, 1, &y.p.Stalk)
 		}
 	}
 	for i := range d.charge {
 		l := &d.charge[i]
-		full := y.grade(l.stalks, &l.kept, l.state.PeakIndex)
+		full := y.grade(l.stalks, &l.kept, &l.state)
 		y.putInStore(full, l.state)
 	}
 	d.charge = d.charge[:0]
-	y.busyH += y.shiftHours(d.loadedH, y.engine.NowH())
+	d.why = idleNoStalks // until somebody looks
 }
 
 // shiftHours returns the hours of shifts between two times.

@@ -81,7 +81,7 @@ func small(sites ...Site) *Region {
 			HoldsFresh: 1000, HoldsPredried: 1500, ShiftStartH: 7, ShiftEndH: 19, HandlingH: 0.5,
 			MinimumFill: 0.3, FireAtIndex: 0.3, BreakFraction: 0.03,
 		},
-		Yard: Yard{MaxCutRainMM: 25, RestEveryDays: 7, DiscardBelowFullShare: 0.10},
+		Yard: Yard{MaxCutRainMM: 25, RestEveryDays: 7, DiscardBelowFullShare: 0.10, HeapDaysOfCut: 1},
 	}
 }
 

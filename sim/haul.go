@@ -75,8 +75,11 @@ func (y *siteSeason) haulAway(d int) {
 		b.stalks -= n
 		left -= n
 		y.month.MovedOut += n
-		y.work(float64(n) / 1000 * y.region.People.HaulHPer1000)
-		y.sent = append(y.sent, parcel{d, b.cutDay, n, b.kept, b.state})
+		y.work(float64(n)/1000*y.region.People.HaulHPer1000, &y.month.Tasks.Hauling)
+		s := b.state
+		y.shake(n, &s, b.at)
+		y.left(n, s.Moisture)
+		y.sent = append(y.sent, parcel{d, b.cutDay, n, b.kept, s})
 	}
 	y.keepBatches(func(b *batch) bool { return b.stalks > 0 })
 }
@@ -86,6 +89,7 @@ func (y *siteSeason) receive(d int) {
 	for _, p := range y.coming {
 		if p.day == d {
 			y.month.MovedIn += p.stalks
+			y.water.MovedIn += y.dryKg(p.stalks) * float64(p.state.Moisture)
 			y.spread(p.cutDay, p.stalks, p.kept, p.state)
 		}
 	}

@@ -1,6 +1,9 @@
 package sim
 
-import "time"
+import (
+	"math"
+	"time"
+)
 
 // SiteMonth is what happened at one site in one calendar month. Stalks are
 // whole and balance exactly:
@@ -25,6 +28,8 @@ type SiteMonth struct {
 	NotCutStand    int `unit:"stalks" desc:"not cut because little plant stood within reach"`
 	Redried        int `unit:"stalks" desc:"too wet for the collection and put back on a rack"`
 	NotCutTarget   int `unit:"stalks" desc:"not cut because the site had its share and its stock ahead"`
+	NotCutClosed   int `unit:"stalks" desc:"not cut because the stand was closed: sprayed, or cleared by a campaign"`
+	Browned        int `unit:"stalks" desc:"of the second grade, browned in a chamber too hot"`
 
 	Charges  int     `unit:"charges" desc:"dryer charges finished"`
 	FiringH  float64 `unit:"h" desc:"hours a dryer was heating or drying"`
@@ -36,6 +41,69 @@ type SiteMonth struct {
 	CutH     float64 `unit:"h" desc:"hours spent cutting"`
 	OtherH   float64 `unit:"h" desc:"hours of tending, loading, grading, sheets and collections"`
 	WorkDays int     `unit:"days" desc:"days on which cutters cut"`
+	Skipped  int     `unit:"collections" desc:"collections that did not come for so few stalks"`
+
+	Shift DryerHours
+	Tasks TaskHours
+}
+
+// DryerHours is how the dryers of a site spent the hours of their shifts. The states add up
+// to dryers times shift hours, but for dryers that have left for another site.
+type DryerHours struct {
+	Handling  float64 `unit:"h" desc:"being loaded or unloaded"`
+	Firing    float64 `unit:"h" desc:"heating or drying"`
+	Cooling   float64 `unit:"h" desc:"cooling before unloading"`
+	Waiting   float64 `unit:"h" desc:"cold, with a charge that waits for the morning"`
+	NoStalks  float64 `unit:"h" desc:"nothing wet enough to load, or too little for a charge"`
+	NotWanted float64 `unit:"h" desc:"wet stalks, but none at risk and racks free: the sun may do it"`
+	NoTime    float64 `unit:"h" desc:"no charge would be dry before the end of the shift"`
+	NoPeople  float64 `unit:"h" desc:"nobody to tend another fire"`
+	NoWood    float64 `unit:"h" desc:"no wood for the charge at hand"`
+	Broken    float64 `unit:"h" desc:"out or under repair"`
+	NotReady  float64 `unit:"h" desc:"not yet put up"`
+}
+
+// Idle returns the hours in which a working dryer stood without a charge.
+func (h *DryerHours) Idle() float64 {
+	return h.NoStalks + h.NotWanted + h.NoTime + h.NoPeople + h.NoWood
+}
+
+// Sum returns all hours.
+func (h *DryerHours) Sum() float64 {
+	return h.Handling + h.Firing + h.Cooling + h.Waiting + h.Idle() + h.Broken + h.NotReady
+}
+
+// TaskHours is how people spent the hours they did not cut.
+type TaskHours struct {
+	Tending    float64 `unit:"h" desc:"tending fires"`
+	Night      float64 `unit:"h" desc:"of tending, between 22 and 6 h"`
+	Handling   float64 `unit:"h" desc:"loading and unloading dryers"`
+	Grading    float64 `unit:"h" desc:"grading and bundling"`
+	Sheets     float64 `unit:"h" desc:"pulling and clearing sheets"`
+	Collection float64 `unit:"h" desc:"collections"`
+	Hauling    float64 `unit:"h" desc:"hauling to another site"`
+}
+
+// Water is the water of a site through a season, kg. It balances:
+//
+//	Opening + Cut + MovedIn + Rain = Evaporated + DrivenOff + Shed + Left + Closing
+type Water struct {
+	Opening    float64 // in the opening stock
+	Cut        float64 // in fresh stalks
+	MovedIn    float64 // in stalks from other sites
+	Rain       float64 // that stayed on stalks, less what dripped off them
+	Evaporated float64 // in the yard and the store, less what was taken up from the air
+	DrivenOff  float64 // in the dryers
+	Shed       float64 // film shaken off when stalks were moved
+	Left       float64 // in stalks that left: to the hub, sorted out, thrown out, broken, moved
+	Closing    float64 // in stalks at the end
+}
+
+// Off returns by how much the water does not balance, as a fraction of what came in.
+func (w *Water) Off() float64 {
+	in := w.Opening + w.Cut + w.MovedIn + w.Rain
+	out := w.Evaporated + w.DrivenOff + w.Shed + w.Left + w.Closing
+	return math.Abs(in-out) / max(1, w.Opening+w.Cut+w.MovedIn+math.Abs(w.Rain))
 }
 
 // SiteDay is what a site holds at the end of a day, and what happened in it.
@@ -53,6 +121,8 @@ type SiteDay struct {
 	Mould    float64 `unit:"index" desc:"highest mould index of a batch in the yard"`
 	NotCut   int     `unit:"stalks" desc:"could have been cut and was not"`
 	Why      string  `desc:"the largest reason for it"`
+	Short    string  `desc:"the thing that was short that day; empty where nothing was"`
+	Shift    DryerHours
 }
 
 // SiteLedger is one site's season, by contract month, and by day where that was asked for.
@@ -61,6 +131,7 @@ type SiteLedger struct {
 	Dryers int
 	Months []SiteMonth
 	Days   []SiteDay `json:",omitempty"`
+	Water  Water
 }
 
 // HubMonth is what happened at the hub in one month. Stalks balance exactly:

@@ -52,17 +52,18 @@ func TestOtherWorkTakesCuttingHours(t *testing.T) {
 	r := small(landing1(0))
 	r.People = People{Pool: true, WorkHPerDay: 8}
 	p := parameters()
-	y := &siteSeason{region: r, site: &r.Sites[0], p: &p, month: &SiteMonth{}}
+	y := &siteSeason{region: r, site: &r.Sites[0], p: &p, month: &SiteMonth{}, present: 1}
+	other := 0.0
 	assert.Equal(t, 1.0, y.freeShare())
-	y.work(8) // 4 cutters have 32 h, of which 24 are cut: 8 h of other work cost nothing
+	y.work(8, &other) // 4 cutters have 32 h, of which 24 are cut: 8 h of other work cost nothing
 	assert.Equal(t, 1.0, y.freeShare())
-	y.work(20) // 12 h left for 24
+	y.work(20, &other) // 12 h left for 24
 	assert.Equal(t, 0.5, y.freeShare())
-	y.work(40) // more than a day: 8 h are owed on, which the slack of the next day takes
+	y.work(40, &other) // more than a day: 8 h are owed on, which the slack of the next day takes
 	assert.Equal(t, 0.0, y.freeShare())
 	assert.Equal(t, 1.0, y.freeShare())
 	r.People.Pool = false
-	y.work(1000)
+	y.work(1000, &other)
 	assert.Equal(t, 1.0, y.freeShare())
 }
 

@@ -27,6 +27,21 @@ type Region struct {
 	Trouble  Trouble
 	Road     Road
 	Stand    Stand
+	Store    Store
+	Moves    []Move
+}
+
+// Move takes one dryer of a site apart and puts it up at another.
+type Move struct {
+	From, To string // sites
+	Day      int    // of the season, from 0: no charge starts at From from this day on
+	DaysLost int    // until it works at To
+	Cost     int64  // of taking apart, carrying and putting up, minor units of the currency
+}
+
+// Store is the air in which dry stalks lie at the sites.
+type Store struct {
+	Humidity float64 // of the air, fraction, as a hygrometer shows it; 0: that of the outside air
 }
 
 // People says how the hours of a site are spent. One pool: tending fires, loading and
@@ -41,7 +56,16 @@ type People struct {
 	SheetHPer100M2   float64 // hours to pull and clear sheets over 100 m² on a day of rain
 	CollectionH      float64 // hours of a collection
 	HaulHPer1000     float64 // hours to haul 1,000 stalks, of the site that sends them
+	CrewHPerDay      float64 // hours of each of the extra paid crew, spent on other work than cutting
 	Planting         Planting
+	Away             []Away
+}
+
+// Away is a spell of the calendar in which people are away: holidays, fishing, rice work.
+type Away struct {
+	Name              string
+	FirstDay, LastDay int     // of the season, from 0, both included
+	Fraction          float64 // of the cutters
 }
 
 // Planting is the time after the onset of the rains when people are in their fields.
@@ -61,6 +85,9 @@ type Stand struct {
 	ThinAtKgM2      float64 // output falls to half where so little stands
 	FlushAboveMM    float64 // rain of three days that flushes mats away; 0: none does
 	FlushedFraction float64 // of the stand, by each such spell
+	FlushClosedDays int     // days from such a spell on which nobody goes on the water
+	SiltedFraction  float64 // of the stalks cut in the days after that are broken or silted
+	SiltedDays      int     // after such a spell
 }
 
 // Trouble is what keeps dryers and sheets from working. Zero: nothing does.
@@ -71,6 +98,7 @@ type Trouble struct {
 	RepairLogSD    float64 // spread of the repair time: a long tail
 	Ignore         bool    // dryers work all season whatever the season has in store for them
 	SheetsMissed   float64 // chance that sheets are not pulled in time on a day of rain
+	NightMissed    float64 // chance that nobody pulls them in a night of rain
 }
 
 // Road is how stalks get to the hub.
@@ -78,6 +106,7 @@ type Road struct {
 	MoistureLimit stalk.WetBasis // wetter stalks are not taken and go back on a rack; 0: no limit
 	ClosedAboveMM float64        // no collection while the last three days brought more rain; 0: always open
 	VehicleStalks int            // most stalks of one collection at a site; 0: no limit
+	MinimumStalks int            // the vehicle does not come for fewer in the site store
 }
 
 // Calendar is the span of a season, half open [start, start+Days). A year has
@@ -119,6 +148,16 @@ type Site struct {
 	Sheets           bool    // open racks are covered by sheets when it rains
 	SealedStore      bool    // stalks in tied bags with liner instead of open to outside air
 	OpeningStock     int     // dry good stalks in the site store on the first day
+	Crew             int     // people of an extra paid crew, for all work but cutting
+	Closed           []Closure
+}
+
+// Closure is a time in which the stand of a site must not be cut: sprayed, or cleared by a
+// campaign. Sprayed stands are never harvested.
+type Closure struct {
+	Why               string
+	FirstDay, LastDay int     // of the season, from 0, both included
+	Removed           float64 // fraction of the stand taken away on the first day
 }
 
 // Dryer is the one kind of cabinet a region funds, with the way it is worked.
@@ -138,6 +177,8 @@ type Dryer struct {
 	WoodLimited    bool           // false: wood never runs out
 	OpeningWoodKg  float64        // dry wood at each site on the first day
 	WoodKgPerMonth float64        // wood that each site gets at the start of each month
+	BrownsAboveC   float64        // stalks brown in a hotter chamber; 0: never
+	BrownedPerC    float64        // fraction of a charge browned for each °C above
 }
 
 // LoadingRule orders batches for a charge.
@@ -157,6 +198,9 @@ type Yard struct {
 	RestEveryDays         int            // one day in this many nobody cuts; 0 for none
 	HandoverMoisture      stalk.DryBasis // pre-dried below this
 	DiscardBelowFullShare float64        // a batch whose full-grade share falls below is thrown out when its place is needed
+	HeapDaysOfCut         float64        // overflow that the yard takes before cutting stops, in ordinary days of cutting
+	SheetReactionH        int            // whole hours of a shower until the sheets are over
+	SheetsAtNight         bool           // sheets lie over the racks every night
 }
 
 // Luck is the spread of what differs between seasons of the same parameters,

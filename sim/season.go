@@ -30,14 +30,54 @@ type Season struct {
 	Days       []weather.Day
 	Output     [][]float64   // by site and day: factor on the site's output, luck only
 	Sheets     [][]bool      // by site and day: sheets are not pulled in time; nil where none are missed
+	Nights     [][]bool      // by site and night from the evening of a day: nobody pulls the sheets; nil where none are missed
 	Dryers     [][]DryerLuck // by site and dryer; nil where nothing troubles them
 
 	air     []air.Hour
 	hours   [places][]stalk.Hour
-	stores  []stalk.StillAir // by day: 24 h mean of outside air
-	onset   int              // day on which the rains set in; after the last day if they do not
-	wetWood charge.Cabinet   // the cabinet fired with wet wood
-	fires   []charge.Fire    // by day: a cabinet lit in the mean air of the working day
+	stores  []storeAir
+	onset   int            // day on which the rains set in; after the last day if they do not
+	wetWood charge.Cabinet // the cabinet fired with wet wood
+	fires   []charge.Fire  // by day: a cabinet lit in the mean air of the working day
+}
+
+// storeAir is the air of stores kept at one humidity, 0 for that of the outside air, by
+// day: the 24 h mean.
+type storeAir struct {
+	humidity float64
+	days     []stalk.StillAir
+}
+
+// prepareStores works out the air of the stores of all regions.
+func (s *Season) prepareStores(regions []*Region) {
+	s.stores = s.stores[:0]
+	for _, r := range regions {
+		h := r.Store.Humidity
+		if slices.ContainsFunc(s.stores, func(a storeAir) bool { return a.humidity == h }) {
+			continue
+		}
+		n := len(s.stores)
+		s.stores = slices.Grow(s.stores, 1)[:n+1] // keeps the memory of an earlier season
+		a := &s.stores[n]
+		a.humidity, a.days = h, a.days[:0]
+		for d := 0; d < len(s.air)/24; d++ {
+			tempC, humidity := meanAir(s.air[24*d : 24*d+24])
+			if h > 0 {
+				humidity = h
+			}
+			a.days = append(a.days, stalk.NewStillAir(tempC, humidity, &s.Parameters.Stalk))
+		}
+	}
+}
+
+// storeOf returns the air of the stores of a region, by day.
+func (s *Season) storeOf(r *Region) []stalk.StillAir {
+	for i := range s.stores {
+		if s.stores[i].humidity == r.Store.Humidity {
+			return s.stores[i].days
+		}
+	}
+	panic("sim: the season was not prepared for this region")
 }
 
 // DryerLuck is what happens to one dryer in a season.
@@ -67,21 +107,38 @@ func (s *Season) Prepare(hours []air.Hour, regions ...*Region) {
 		}
 		for i := range hours {
 			cover := covers[at]
-			if place(at) == sheeted && (hours[i].RainMM > 0 || (i > 0 && hours[i-1].RainMM > 0)) {
+			if place(at) == sheeted && sheetOver(hours, i, &regions[0].Yard) {
 				cover = stalk.Sheet()
 			}
 			s.hours[at] = append(s.hours[at], stalk.NewHour(&hours[i], cover, &p.Stalk))
 		}
 	}
-	s.stores, s.fires = s.stores[:0], s.fires[:0]
+	s.fires = s.fires[:0]
+	s.prepareStores(regions)
 	s.onset = onsetOf(s.Days)
 	s.wetWood = s.Parameters.Cabinet
 	s.wetWood.WoodMoisture = max(s.wetWood.WoodMoisture, regions[0].Dryer.WetWood)
 	for d := 0; d < len(hours)/24; d++ {
-		tempC, humidity := meanAir(hours[24*d : 24*d+24])
-		s.stores = append(s.stores, stalk.NewStillAir(tempC, humidity, &p.Stalk))
 		s.fires = append(s.fires, s.cabinetOn(d, regions[0]).Light(ambient(hours[24*d+morningH:24*d+collectionH])))
 	}
+}
+
+// sheetOver tells whether sheets lie over the racks in hour i: in the rain, once it has
+// rained for the hours it takes to pull them, for the hour after, and at night where they
+// lie there every night.
+func sheetOver(hours []air.Hour, i int, yard *Yard) bool {
+	if h := i % 24; yard.SheetsAtNight && (h < morningH || h >= collectionH) {
+		return true
+	}
+	if !(hours[i].RainMM > 0) {
+		return i > 0 && hours[i-1].RainMM > 0
+	}
+	for k := 1; k <= yard.SheetReactionH; k++ {
+		if i < k || !(hours[i-k].RainMM > 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // Rain that marks the onset and that wets wood lying outside: of a week, mm. Assumptions.
@@ -109,11 +166,20 @@ func onsetOf(days []weather.Day) int {
 	return len(days)
 }
 
-// planting tells whether day d lies in the planting after the onset.
-func (s *Season) planting(r *Region, d int) bool {
+// presentShare returns the part of the cutters who are there on day d: not planting after
+// the onset of the rains, and not away by the calendar.
+func (s *Season) presentShare(r *Region, d int) float64 {
+	share := 1.0
 	p := &r.People.Planting
-	from := s.onset + p.AfterOnsetDays
-	return p.Days > 0 && d >= from && d < from+p.Days
+	if from := s.onset + p.AfterOnsetDays; p.Days > 0 && d >= from && d < from+p.Days {
+		share *= 1 - p.AwayFraction
+	}
+	for i := range r.People.Away {
+		if a := &r.People.Away[i]; a.FirstDay <= d && d <= a.LastDay {
+			share *= 1 - a.Fraction
+		}
+	}
+	return share
 }
 
 // cabinetOn returns the cabinet with the wood of day d.

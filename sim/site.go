@@ -74,7 +74,8 @@ type siteSeason struct {
 	coolingH     float64
 	hoursOf      func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
 	rottenAbove  float64                                                                   // peak index above which too few stalks of a batch are of full grade
-	busyH        float64                                                                   // hours of the month's shifts in which a dryer held a charge
+	storeAir     []stalk.StillAir                                                          // by day
+	present      float64                                                                   // share of the cutters who are there today
 	standKgM2    float64                                                                   // plant on the mat, fresh
 	cutYesterday int                                                                       // stalks
 	owedH        float64                                                                   // of other work since this morning
@@ -87,10 +88,13 @@ type siteSeason struct {
 
 	changes      int // of the batches in the yard: cut, moved, taken
 	changesAsked int // changes when a dryer last found no charge
+	whyAsked     idleWhy
 	askedH       float64
 	room         int // for fresh stalks, as of roomAt and roomChanges
 	roomAt       int
 	roomChanges  int
+
+	water Water
 
 	sent   []parcel // to another site, this season
 	coming []parcel // from other sites
@@ -168,41 +172,37 @@ func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) 
 	if err := y.checkBalance(); err != nil {
 		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
 	}
+	if off := y.water.Off(); !(off < 1e-9) {
+		return nil, fmt.Errorf("season %d, site %s: the water does not balance by %g of what came in: %+v", season.Number, y.site.Name, off, y.water)
+	}
 	run.parcels[index] = y.sent
 	return y.months, nil
 }
+
+// Water returns the water of the site-season that ran last.
+func (run *Runner) Water() Water { return run.site.water }
 
 func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	y.region, y.season, y.index = run.region, season, index
 	y.site, y.p, y.share = &run.region.Sites[index], &season.Parameters, run.shares[index]
 	y.spans, y.collections = run.spans, run.collections
 	y.batches, y.store, y.nextBatch, y.advanced = y.batches[:0], y.store[:0], 0, 0
-	for len(y.dryers) < dryers {
-		y.dryers = append(y.dryers, dryer{})
-	}
-	y.dryers = y.dryers[:dryers]
-	for i := range y.dryers {
-		y.dryers[i] = dryer{charge: y.dryers[i].charge[:0]}
-	}
+	y.water, y.present, y.storeAir = Water{}, 1, season.storeOf(run.region)
 	y.everyDay, y.days, y.soFar = run.EveryDay, nil, SiteMonth{}
 	y.months = append(y.months[:0], make([]SiteMonth, len(y.spans))...)
 	y.monthIndex, y.month = 0, &y.months[0]
-	y.changes, y.changesAsked, y.busyH = 0, -1, 0
+	y.changes, y.changesAsked = 0, -1
 	y.roomAt, y.roomChanges = -1, -1
 	y.own = y.share * float64(run.region.Hub.OpeningStock)
 	y.coolingH = y.p.Cabinet.CoolingH(28, coolToC)
 	y.rottenAbove = stalk.IndexOfFullShare(run.region.Yard.DiscardBelowFullShare, y.p.Stalk.MouldSpread)
 	y.standKgM2, y.cutYesterday = run.region.Stand.StartKgM2, 0
 	y.owedH, y.woodKg = 0, run.region.Dryer.OpeningWoodKg+run.region.Dryer.WoodKgPerMonth
-	for i := range y.dryers {
-		y.dryers[i].worksAtH = 24 * float64(run.region.Dryer.ReadyAfterDays)
-		if luck := y.dryerLuck(i); luck != nil && luck.Out {
-			y.dryers[i].worksAtH = math.Inf(1)
-		}
-	}
+	y.putUpDryers(dryers)
 	y.engine.Reset()
 	y.stockStore()
 	y.month.Opening = y.held()
+	y.water.Opening = y.waterHeld()
 }
 
 // stockStore lays the opening stock into the store at the finishing moisture.
@@ -258,7 +258,9 @@ func (y *siteSeason) handle(nowH float64, e event) {
 		y.engine.At(landed, rankDryer, event{landing, cut})
 	case landing:
 		y.month.Cut += e.index
-		y.spread(int(nowH)/24, e.index, 1, freshState(y.p))
+		fresh := freshState(y.p)
+		y.water.Cut += y.dryKg(e.index) * float64(fresh.Moisture)
+		y.spread(int(nowH)/24, e.index, 1, fresh)
 		if y.inShift() {
 			y.lookAround()
 		}
@@ -293,8 +295,13 @@ func (y *siteSeason) handle(nowH float64, e event) {
 func (y *siteSeason) lookAround() {
 	for n := range y.dryers {
 		d := &y.dryers[n]
-		if len(d.charge) == 0 && y.engine.NowH() >= d.worksAtH && !y.ask(n) {
-			return // what one working dryer does not want, the next does not either
+		if now := y.engine.NowH(); len(d.charge) == 0 && now >= d.worksAtH && now >= d.readyH && now < d.goneH && !y.ask(n) {
+			for k := n + 1; k < len(y.dryers); k++ { // what one working dryer does not want, the next does not either
+				if len(y.dryers[k].charge) == 0 {
+					y.idle(k, d.why)
+				}
+			}
+			return
 		}
 	}
 }
@@ -319,15 +326,13 @@ func (y *siteSeason) closeMonth() {
 	y.month.Closing = y.held()
 	span := &y.spans[y.monthIndex]
 	shiftH := y.region.Dryer.ShiftEndH - y.region.Dryer.ShiftStartH
-	y.month.IdleH = max(0, float64(len(y.dryers)*(span.LastDay-span.FirstDay+1))*shiftH-y.busyH)
-	y.busyH = 0
 	for i := range y.dryers {
-		if math.IsInf(y.dryers[i].worksAtH, 1) { // out for the season
-			outH := float64(span.LastDay-span.FirstDay+1) * shiftH
-			y.month.BrokenH += outH
-			y.month.IdleH = max(0, y.month.IdleH-outH)
+		y.bookDryer(i, math.Ceil(y.engine.NowH())) // to midnight
+		if math.IsInf(y.dryers[i].worksAtH, 1) {   // out for the season
+			y.month.BrokenH += float64(span.LastDay-span.FirstDay+1) * shiftH
 		}
 	}
+	y.month.IdleH = y.month.Shift.Idle()
 	asked := y.region.Contract.StalksByMonth[y.spans[y.monthIndex].Month]
 	y.own = max(0, y.own-y.share*float64(asked))
 	if y.monthIndex+1 < len(y.months) {
@@ -335,6 +340,8 @@ func (y *siteSeason) closeMonth() {
 		y.month = &y.months[y.monthIndex]
 		y.month.Opening = y.held()
 		y.woodKg += y.region.Dryer.WoodKgPerMonth
+	} else {
+		y.water.Closing = y.waterHeld()
 	}
 }
 

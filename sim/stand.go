@@ -44,21 +44,51 @@ func (y *siteSeason) growStand(d int) float64 {
 		day := &y.season.Days[d-1]
 		y.standKgM2 = GrownKgM2(y.standKgM2, stand.GrowthPerDay, growthResponse((day.TmaxC+day.TminC)/2), stand.CapacityKgM2, 1)
 		y.standKgM2 = max(0, y.standKgM2-float64(y.cutYesterday)*stand.KgPerStalk/y.site.StandM2)
-		if y.flushes(d - 1) {
+		if y.season.flushes(d-1, stand.FlushAboveMM) {
 			y.standKgM2 *= 1 - stand.FlushedFraction
+		}
+		for i := range y.site.Closed {
+			if c := &y.site.Closed[i]; c.FirstDay == d {
+				y.standKgM2 *= 1 - c.Removed
+			}
 		}
 	}
 	return y.standKgM2 / (y.standKgM2 + stand.ThinAtKgM2)
 }
 
-// flushes tells whether day d is the first of a wet spell that flushes mats away.
-func (y *siteSeason) flushes(d int) bool {
-	limit := y.region.Stand.FlushAboveMM
-	sum := func(d int) (mm float64) {
-		for i := max(0, d-2); i <= d; i++ {
-			mm += y.season.Days[i].RainMM
+// closed tells whether the stand of the site must not be cut on day d.
+func (y *siteSeason) closed(d int) bool {
+	for i := range y.site.Closed {
+		if c := &y.site.Closed[i]; c.FirstDay <= d && d <= c.LastDay {
+			return true
 		}
-		return mm
 	}
-	return limit > 0 && sum(d) > limit && (d == 0 || sum(d-1) <= limit)
+	return false
+}
+
+// flushedWithin tells whether a wet spell that flushes mats began within the last days.
+func (s *Season) flushedWithin(d, days int, limitMM float64) bool {
+	if !(limitMM > 0) {
+		return false
+	}
+	for i := max(0, d-days+1); i <= d; i++ {
+		if s.flushes(i, limitMM) {
+			return true
+		}
+	}
+	return false
+}
+
+// flushes tells whether day d is the first of a wet spell that flushes mats away: three
+// days with more rain than the limit, mm; 0 for none.
+func (s *Season) flushes(d int, limitMM float64) bool {
+	return limitMM > 0 && s.threeDaysMM(d) > limitMM && (d == 0 || s.threeDaysMM(d-1) <= limitMM)
+}
+
+// threeDaysMM returns the rain of the three days up to day d, mm.
+func (s *Season) threeDaysMM(d int) (mm float64) {
+	for i := max(0, d-2); i <= d; i++ {
+		mm += s.Days[i].RainMM
+	}
+	return mm
 }

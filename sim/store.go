@@ -58,7 +58,7 @@ func (y *siteSeason) ageStore(d int) {
 	for i := range y.store {
 		l := &y.store[i]
 		if now > l.sinceH {
-			l.state.Still(&y.season.stores[d], exchange, now-l.sinceH, &y.p.Stalk)
+			y.water.Evaporated -= y.dryKg(l.stalks) * l.state.Still(&y.storeAir[d], exchange, now-l.sinceH, &y.p.Stalk)
 			l.sinceH = now
 		}
 	}
@@ -70,11 +70,7 @@ func (y *siteSeason) roadShut(d int) bool {
 	if !(limit > 0) {
 		return false
 	}
-	sum := 0.0
-	for i := max(0, d-2); i <= d; i++ {
-		sum += y.season.Days[i].RainMM
-	}
-	return sum > limit
+	return y.season.threeDaysMM(d) > limit
 }
 
 // returnDamp puts lots that are too wet for the gate back on a rack. A rule of the trade;
@@ -105,17 +101,24 @@ func (y *siteSeason) collect(d int) {
 		}
 		return
 	}
+	if n := y.inStore(); n < y.region.Road.MinimumStalks {
+		if n > 0 {
+			y.month.Skipped++
+		}
+		return
+	}
 	y.ageStore(d)
-	y.work(y.region.People.CollectionH)
+	y.work(y.region.People.CollectionH, &y.month.Tasks.Collection)
 	y.returnDamp(d)
 	sent := 0
 	for i := range y.store {
 		l := &y.store[i]
-		l.stalks = y.grade(l.stalks, &l.kept, l.state.PeakIndex)
+		l.stalks = y.grade(l.stalks, &l.kept, &l.state)
 		if room := y.region.Road.VehicleStalks; room > 0 && sent+l.stalks > room {
 			break // the vehicle is full: the rest waits, graded when it goes
 		}
 		sent += l.stalks
+		y.left(l.stalks, l.state.Moisture)
 		l.stalks = 0
 	}
 	y.store = slices.DeleteFunc(y.store, func(l lot) bool { return l.stalks == 0 })

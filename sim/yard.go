@@ -87,28 +87,101 @@ func (y *siteSeason) advance(hour int) {
 	load := y.dryLoadKgPerM2()
 	for i := range y.batches {
 		b := &y.batches[i]
-		table := y.season.hours[y.coverOf(b.at)][y.advanced:hour]
-		for h := range table {
-			if b.at == heap {
-				b.state.HeapHour(&table[h], &y.p.Stalk)
-			} else {
-				b.state.RackHour(&table[h], load, &y.p.Stalk)
+		var rain, evaporated float64
+		for from := y.advanced; from < hour; {
+			cover, to := y.coverFrom(b.at, from, hour)
+			table := y.season.hours[cover][from:to]
+			for h := range table {
+				var x stalk.Exchange
+				if b.at == heap {
+					x = b.state.HeapHour(&table[h], &y.p.Stalk)
+				} else {
+					x = b.state.RackHour(&table[h], load, &y.p.Stalk)
+				}
+				rain += x.Rain
+				evaporated += x.Evaporated
 			}
+			from = to
 		}
+		y.water.Rain += y.dryKg(b.stalks) * rain
+		y.water.Evaporated += y.dryKg(b.stalks) * evaporated
 	}
 	y.advanced = hour
 }
 
-// coverOf returns the table by which batches at a place live today: an open rack with
-// sheets is covered in the rain, unless nobody came in time.
-func (y *siteSeason) coverOf(at place) place {
+// coverFrom returns the table by which batches at a place live from an hour, and up to
+// which hour: an open rack with sheets is covered in the rain, unless nobody came in time,
+// by day or in the night, when only who comes for it is there.
+func (y *siteSeason) coverFrom(at place, from, end int) (place, int) {
 	if at != openRack || !y.site.Sheets {
-		return at
+		return at, end
 	}
-	if day := y.advanced / 24; y.season.Sheets != nil && y.season.Sheets[y.index][day] {
-		return openRack
+	day, hour := from/24, from%24
+	switch {
+	case hour < morningH:
+		end = min(end, 24*day+morningH)
+		if y.nobodyAtNight(day - 1) {
+			return openRack, end
+		}
+	case hour >= collectionH:
+		end = min(end, 24*day+24)
+		if y.nobodyAtNight(day) {
+			return openRack, end
+		}
+	default:
+		end = min(end, 24*day+collectionH)
 	}
-	return sheeted
+	if y.season.Sheets != nil && y.season.Sheets[y.index][day] {
+		return openRack, end
+	}
+	return sheeted, end
+}
+
+// nobodyAtNight tells whether nobody pulls the sheets in the night from the evening of a
+// day.
+func (y *siteSeason) nobodyAtNight(day int) bool {
+	return day >= 0 && y.season.Nights != nil && !y.region.Yard.SheetsAtNight && y.season.Nights[y.index][day]
+}
+
+// film returns the water of the film on a batch, kg per kg of dry matter.
+func (y *siteSeason) film(s *stalk.State, at place) float64 {
+	if s.FilmKgPerM2 == 0 {
+		return 0
+	}
+	if at == heap {
+		return s.HeapFilm()
+	}
+	return s.RackFilm(y.dryLoadKgPerM2(), &y.p.Stalk)
+}
+
+// shake takes the film off stalks that leave a place of the yard.
+func (y *siteSeason) shake(stalks int, s *stalk.State, at place) {
+	y.water.Shed += y.dryKg(stalks) * y.film(s, at)
+	s.FilmKgPerM2 = 0
+}
+
+// left books the water in stalks that leave the site.
+func (y *siteSeason) left(stalks int, m stalk.DryBasis) {
+	y.water.Left += y.dryKg(stalks) * float64(m)
+}
+
+// waterHeld returns the water in all stalks of the site, kg.
+func (y *siteSeason) waterHeld() float64 {
+	kg := 0.0
+	for i := range y.batches {
+		b := &y.batches[i]
+		kg += y.dryKg(b.stalks) * (float64(b.state.Moisture) + y.film(&b.state, b.at))
+	}
+	for i := range y.store {
+		kg += y.dryKg(y.store[i].stalks) * float64(y.store[i].state.Moisture)
+	}
+	for i := range y.dryers {
+		for j := range y.dryers[i].charge {
+			l := &y.dryers[i].charge[j]
+			kg += y.dryKg(l.stalks) * float64(l.state.Moisture)
+		}
+	}
+	return kg
 }
 
 // spread lays fresh stalks under the clear roof first, then on open racks,
@@ -154,7 +227,8 @@ func (y *siteSeason) storeFinished() {
 		if b.state.Moisture > target {
 			return true
 		}
-		full := y.grade(b.stalks, &b.kept, b.state.PeakIndex)
+		y.shake(b.stalks, &b.state, b.at)
+		full := y.grade(b.stalks, &b.kept, &b.state)
 		y.putInStore(full, b.state)
 		return false
 	})
@@ -166,6 +240,8 @@ func (y *siteSeason) throwOutRotten() {
 			return true
 		}
 		y.month.ThrownOut += b.stalks
+		y.shake(b.stalks, &b.state, b.at)
+		y.left(b.stalks, b.state.Moisture)
 		return false
 	})
 }
@@ -181,7 +257,13 @@ func (y *siteSeason) spreadHeap() {
 	})
 	for i := range heaped {
 		b := &heaped[i]
+		before := y.film(&b.state, heap)
+		at := len(y.batches)
 		y.spread(b.cutDay, b.stalks, b.kept, b.state)
+		for k := at; k < len(y.batches); k++ { // the film of a rack is thinner or thicker to the kilogram
+			n := &y.batches[k]
+			y.water.Shed += y.dryKg(n.stalks) * (before - y.film(&n.state, n.at))
+		}
 	}
 	y.scratch = heaped
 }
@@ -201,25 +283,27 @@ func (y *siteSeason) keepBatches(keep func(*batch) bool) {
 	}
 }
 
-// grade sorts n stalks of a batch whose index peaked at peak and returns those
+// grade sorts n stalks of a batch by the highest index it had and returns those
 // of full grade; the rest is booked as second grade or rejected.
 //
 // The spread of mould between stalks is a fixed rank: a stalk twice as mouldy
 // as the mean stays so. kept is the share of the batch's stalks, least mouldy
 // first, that earlier gradings left in, and is brought up to date; so grading
 // twice at the same index takes nothing the second time.
-func (y *siteSeason) grade(n int, kept *float64, peak float64) int {
-	full, _, reject := stalk.Grade(peak, y.p.Stalk.MouldSpread)
+func (y *siteSeason) grade(n int, kept *float64, s *stalk.State) int {
+	full, _, reject := stalk.Grade(s.PeakIndex, y.p.Stalk.MouldSpread)
 	full = min(full, *kept)
 	rejected := min(*kept-full, max(0, *kept-(1-reject)))
 	if !(*kept > 0) || n == 0 {
 		y.month.Rejected += n
+		y.left(n, s.Moisture)
 		return 0
 	}
-	y.work(float64(n) / 1000 * y.region.People.GradingHPer1000)
+	y.work(float64(n)/1000*y.region.People.GradingHPer1000, &y.month.Tasks.Grading)
 	stalk.SplitWhole(n, []float64{full, *kept - full - rejected, rejected}, y.split[:])
 	y.month.Second += y.split[1]
 	y.month.Rejected += y.split[2]
+	y.left(y.split[1]+y.split[2], s.Moisture)
 	*kept = full
 	return y.split[0]
 }

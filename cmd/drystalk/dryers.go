@@ -38,8 +38,8 @@ func (c *dryersCmd) Run(t terminal) error {
 		Progress: func(done, _ int) { tell(done) },
 	})
 	end()
-	if errors.Is(err, trials.ErrHauling) {
-		return usageError{trials.ErrHauling}
+	if errors.Is(err, trials.ErrHauling) || errors.Is(err, trials.ErrMoving) {
+		return usageError{err}
 	}
 	if err != nil {
 		return err

@@ -16,7 +16,7 @@ type seasonCmd struct {
 	Site   string `help:"Site whose days are listed."`
 	From   string `help:"First day to list, such as 1-aug; with --site."`
 	To     string `help:"Last day to list, such as 31-aug; with --site."`
-	Out    string `help:"Folder for a chart of the stock of the site by day; with --site."`
+	Out    string `help:"Folder for charts by day: the stock of the site, and what the dryers did."`
 	Number int    `default:"0" help:"Season of an answer with the same seed, from 0."`
 }
 
@@ -40,11 +40,6 @@ func (c *seasonCmd) Run(t terminal) error {
 	if c.Site == "" && (c.From != "" || c.To != "") {
 		return usagef("--from and --to: give --site too")
 	}
-	if !c.JSON && c.Site == "" {
-		for i := range l.Sites {
-			l.Sites[i].Days = nil
-		}
-	}
 	days, err := c.listDays(s, l)
 	if err != nil {
 		return err
@@ -54,12 +49,14 @@ func (c *seasonCmd) Run(t terminal) error {
 		return err
 	}
 	sentence := report.SeasonSentence(s.Region.Name, l)
+	story := report.Story(l, s.Region.Calendar.Months())
 	if c.JSON {
 		return printJSON(t.out, struct {
 			behind
 			Why    []decide.MonthWhy `json:"why"`
+			Story  []string          `json:"story"`
 			Ledger sim.RegionLedger  `json:"ledger"`
-		}{behindOf(s, c.Seed, sentence), why, l})
+		}{behindOf(s, c.Seed, sentence), why, story, l})
 	}
 	_, _ = fmt.Fprintln(t.out, sentence)
 	for _, w := range why {
@@ -71,11 +68,15 @@ func (c *seasonCmd) Run(t terminal) error {
 		}
 		return c.drawDays(t, s, l)
 	}
+	_, _ = fmt.Fprintln(t.out)
+	for _, month := range story {
+		_, _ = fmt.Fprintln(t.out, month)
+	}
 	_, _ = fmt.Fprint(t.out, "\n"+report.HubTable(l.Hub).Text())
 	for _, site := range l.Sites {
 		_, _ = fmt.Fprint(t.out, "\n"+report.SiteTable(site, l.Hub).Text())
 	}
-	return nil
+	return c.drawDays(t, s, l)
 }
 
 // listDays returns the days of the site asked for as text; nothing where none is.
@@ -125,7 +126,8 @@ func dateIn(cal sim.Calendar) func(d int) string {
 	}
 }
 
-// drawDays writes the chart of the site's stock, if a folder was named.
+// drawDays writes the charts by day, if a folder was named: what the dryers did, and the
+// stock of the site.
 func (c *seasonCmd) drawDays(t terminal, s *scenarios.Scenario, l sim.RegionLedger) error {
 	if c.Out == "" {
 		return nil
@@ -134,15 +136,26 @@ func (c *seasonCmd) drawDays(t terminal, s *scenarios.Scenario, l sim.RegionLedg
 	if err != nil {
 		return err
 	}
-	for _, site := range l.Sites {
+	date := dateIn(s.Region.Calendar)
+	title, sites := s.Region.Name, l.Sites
+	var charts []report.Chart
+	for i, site := range l.Sites {
 		if site.Site != c.Site {
 			continue
 		}
-		chart, err := report.StockChart(site.Site, site.Days, from, to, dateIn(s.Region.Calendar))
+		title, sites = site.Site, l.Sites[i:i+1]
+		chart, err := report.StockChart(site.Site, site.Days, from, to, date)
 		if err != nil {
 			return err
 		}
-		var files []report.File
+		charts = append(charts, chart)
+	}
+	use, err := report.UseChart(title, sites, from, to, date)
+	if err != nil {
+		return err
+	}
+	var files []report.File
+	for _, chart := range append(charts, use) {
 		for _, format := range []string{"svg", "png"} {
 			data, err := chart.Encode(format)
 			if err != nil {
@@ -150,13 +163,13 @@ func (c *seasonCmd) drawDays(t terminal, s *scenarios.Scenario, l sim.RegionLedg
 			}
 			files = append(files, report.File{Name: chart.Name + "." + format, Data: data})
 		}
-		paths, err := report.WriteFiles(c.Out, files)
-		if err != nil {
-			return err
-		}
-		for _, p := range paths {
-			_, _ = fmt.Fprintln(t.out, "  "+p)
-		}
+	}
+	paths, err := report.WriteFiles(c.Out, files)
+	if err != nil {
+		return err
+	}
+	for _, p := range paths {
+		_, _ = fmt.Fprintln(t.out, "  "+p)
 	}
 	return nil
 }

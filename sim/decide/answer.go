@@ -36,6 +36,9 @@ type Flow struct {
 	NotCutStand    trials.Mean `json:"not_cut_stand"`
 	Redried        trials.Mean `json:"dried_again"`
 	NotCutPeople   trials.Mean `json:"not_cut_people"`
+	NotCutClosed   trials.Mean `json:"not_cut_stand_closed"`
+	Browned        trials.Mean `json:"browned"`
+	Skipped        trials.Mean `json:"collections_skipped"`
 	BrokenH        trials.Mean `json:"broken_h"`
 	CutH           trials.Mean `json:"cutting_person_h"`
 	OtherH         trials.Mean `json:"other_person_h"`
@@ -44,6 +47,15 @@ type Flow struct {
 	FiringH        trials.Mean `json:"firing_h"`
 	IdleH          trials.Mean `json:"idle_h"`
 	WoodKg         trials.Mean `json:"wood_kg"`
+
+	Shift []Spent `json:"dryer_shift_h"` // what dryers did in the hours of their shifts
+	Tasks []Spent `json:"person_h"`      // what people did
+}
+
+// Spent is hours spent on one thing in an average season.
+type Spent struct {
+	On    string      `json:"on"`
+	Hours trials.Mean `json:"hours"`
 }
 
 // PlanResult is a plan judged on seasons that were not used to choose it.
@@ -78,6 +90,13 @@ type Swing struct {
 	Unit      string      `json:"unit"`
 	OddsLow   trials.Odds `json:"odds_low_third"`  // of the answer's plan in its worst month
 	OddsHigh  trials.Odds `json:"odds_high_third"` // of the answer's plan in its worst month
+	Measure   string      `json:"how_to_measure"`
+}
+
+// ToldApart tells whether the odds of the thirds differ by more than chance: their intervals
+// do not meet.
+func (s *Swing) ToldApart() bool {
+	return s.OddsLow.High < s.OddsHigh.Low || s.OddsHigh.High < s.OddsLow.Low
 }
 
 // Relief is one thing made plentiful in the same seasons.

@@ -2,7 +2,6 @@ package decide
 
 import (
 	"context"
-	"slices"
 	"sort"
 
 	"drystalk/sim"
@@ -179,7 +178,7 @@ func (q *Question) swings(t *trials.Table, plans [][]int, a Answer) []Swing {
 		}
 		low, high := order[:third], order[len(order)-third:]
 		out = append(out, Swing{
-			Parameter: rng.Name, Unit: rng.Unit,
+			Parameter: rng.Name, Unit: rng.Unit, Measure: rng.Measure,
 			Low: q.neededIn(low, met, plans), High: q.neededIn(high, met, plans),
 			LowBelow: t.Draws[low[third-1]][k], HighAbove: t.Draws[high[0]][k],
 			OddsLow: oddsIn(low, met[at]), OddsHigh: oddsIn(high, met[at]),
@@ -233,17 +232,10 @@ type relief struct {
 
 // reliefsFor lists what is tried: each thing a plan can buy but dryers.
 func reliefsFor(r *sim.Region) []relief {
-	each := func(do func(*sim.Site)) func(*sim.Region) {
-		return func(r *sim.Region) {
-			for i := range r.Sites {
-				do(&r.Sites[i])
-			}
-		}
-	}
 	list := []relief{
-		{"half as many cutting hours again", each(func(s *sim.Site) { s.CuttingHPerDay *= 1.5 })},
-		{"half as much open rack again", each(func(s *sim.Site) { s.OpenRackM2 *= 1.5 })},
-		{"a clear roof over half of the open rack", each(func(s *sim.Site) {
+		{"half as many cutting hours again", eachSite(func(s *sim.Site) { s.CuttingHPerDay *= 1.5 })},
+		{"half as much open rack again", eachSite(func(s *sim.Site) { s.OpenRackM2 *= 1.5 })},
+		{"a clear roof over half of the open rack", eachSite(func(s *sim.Site) {
 			s.ClearRoofM2 += s.OpenRackM2 / 2
 			s.OpenRackM2 /= 2
 		})},
@@ -265,15 +257,11 @@ func reliefsFor(r *sim.Region) []relief {
 	if r.Dryer.WoodLimited {
 		list = append(list, relief{"wood that never runs out", func(r *sim.Region) { r.Dryer.WoodLimited = false }})
 	}
-	if !slices.ContainsFunc(r.Sites, func(s sim.Site) bool { return s.Sheets }) {
-		list = append(list, relief{"sheets over the open racks in rain", each(func(s *sim.Site) { s.Sheets = true })})
+	if !anySite(r, func(s *sim.Site) bool { return s.Sheets }) {
+		list = append(list, relief{"sheets over the open racks in rain", eachSite(func(s *sim.Site) { s.Sheets = true })})
 	}
-	open := false
-	for i := range r.Sites {
-		open = open || !r.Sites[i].SealedStore
-	}
-	if open {
-		list = append(list, relief{"sealed bags in every store", each(func(s *sim.Site) { s.SealedStore = true })})
+	if anySite(r, func(s *sim.Site) bool { return !s.SealedStore }) {
+		list = append(list, relief{"sealed bags in every store", eachSite(func(s *sim.Site) { s.SealedStore = true })})
 	}
 	return list
 }

@@ -107,6 +107,39 @@ func Judge(t *trials.Table, plan []int) (PlanResult, error) {
 	return r, nil
 }
 
+// spending is hours of a table under a name.
+type spending struct {
+	on    string
+	total trials.Total
+}
+
+// dryerStates are what a dryer does in the hours of its shift.
+var dryerStates = []spending{
+	{"firing", trials.FiringMin},
+	{"loading and unloading", trials.HandlingMin},
+	{"cooling", trials.CoolingMin},
+	{"cold, loaded, waiting for the morning", trials.WaitingMin},
+	{"no stalks to load", trials.NoStalksMin},
+	{"no need: the sun may do it", trials.NotWantedMin},
+	{"too late in the shift for a charge", trials.NoTimeMin},
+	{"nobody to tend the fire", trials.NoPeopleMin},
+	{"no wood", trials.NoWoodMin},
+	{"broken or out", trials.DownMin},
+	{"not yet put up", trials.NotReadyMin},
+}
+
+// personTasks are what people do.
+var personTasks = []spending{
+	{"cutting", trials.CutMin},
+	{"tending fires", trials.TendMin},
+	{"of that at night", trials.NightMin},
+	{"loading and unloading dryers", trials.LoadMin},
+	{"grading and bundling", trials.GradeMin},
+	{"pulling and clearing sheets", trials.SheetMin},
+	{"collections", trials.CollectMin},
+	{"hauling", trials.HaulMin},
+}
+
 func flow(t *trials.Table, plan []int, p *seasons) Flow {
 	values := make([]float64, t.Seasons)
 	mean := func(total trials.Total, unit float64) trials.Mean {
@@ -121,8 +154,18 @@ func flow(t *trials.Table, plan []int, p *seasons) Flow {
 		}
 		return trials.NewMean(values)
 	}
+	spent := func(list []spending) (out []Spent) {
+		for _, s := range list {
+			out = append(out, Spent{s.on, mean(s.total, 60)})
+		}
+		return out
+	}
 	opening := float64(t.Gate().Opening)
 	return Flow{
+		Shift: spent(dryerStates), Tasks: spent(personTasks),
+		NotCutClosed:   mean(trials.NotCutClosed, 1),
+		Browned:        mean(trials.Browned, 1),
+		Skipped:        mean(trials.Skipped, 1),
 		OpeningStock:   with(trials.Opening, func(int) float64 { return opening }),
 		Cut:            mean(trials.Cut, 1),
 		Second:         mean(trials.Second, 1),

@@ -63,6 +63,27 @@ func Why(set trials.Setup, n int) ([]MonthWhy, error) {
 	return out, nil
 }
 
+// dryStore is the humidity at which dry stalks keep: no mould grows below.
+const dryStore = 0.65
+
+// eachSite returns a change of every site.
+func eachSite(do func(*sim.Site)) func(*sim.Region) {
+	return func(r *sim.Region) {
+		for i := range r.Sites {
+			do(&r.Sites[i])
+		}
+	}
+}
+
+func anySite(r *sim.Region, has func(*sim.Site) bool) bool {
+	for i := range r.Sites {
+		if has(&r.Sites[i]) {
+			return true
+		}
+	}
+	return false
+}
+
 // moreReliefs are things tried in a single season that are no part of a plan's price list.
 func moreReliefs(r *sim.Region) []relief {
 	list := []relief{{"one dryer more at every site", func(r *sim.Region) {
@@ -79,18 +100,31 @@ func moreReliefs(r *sim.Region) []relief {
 	if r.Road.MoistureLimit > 0 {
 		list = append(list, relief{"a gate without a limit of moisture", func(r *sim.Region) { r.Road.MoistureLimit = 0 }})
 	}
+	if r.Road.MinimumStalks > 0 {
+		list = append(list, relief{"a vehicle that comes for any number", func(r *sim.Region) { r.Road.MinimumStalks = 0 }})
+	}
 	if r.People.Planting.Days > 0 {
 		list = append(list, relief{"nobody away for planting", func(r *sim.Region) { r.People.Planting.Days = 0 }})
 	}
-	for i := range r.Sites {
-		if r.Sites[i].StandM2 > 0 {
-			list = append(list, relief{"plant enough within reach", func(r *sim.Region) {
-				for i := range r.Sites {
-					r.Sites[i].StandM2 = 0
-				}
-			}})
-			break
-		}
+	if len(r.People.Away) > 0 {
+		list = append(list, relief{"nobody away on holidays", func(r *sim.Region) { r.People.Away = nil }})
+	}
+	if r.Store.Humidity == 0 || r.Store.Humidity > dryStore {
+		list = append(list, relief{"stores kept at 65 % humidity", func(r *sim.Region) { r.Store.Humidity = dryStore }})
+	}
+	if r.Dryer.WetWood > 0 {
+		list = append(list, relief{"wood kept dry", func(r *sim.Region) { r.Dryer.WetWood = 0 }})
+	}
+	if anySite(r, func(s *sim.Site) bool { return s.SolidRoofM2 > 0 }) {
+		list = append(list, relief{"clear sheets in place of solid roofs", eachSite(func(s *sim.Site) {
+			s.ClearRoofM2, s.SolidRoofM2 = s.ClearRoofM2+s.SolidRoofM2, 0
+		})})
+	}
+	if anySite(r, func(s *sim.Site) bool { return len(s.Closed) > 0 }) {
+		list = append(list, relief{"stands that are never closed", eachSite(func(s *sim.Site) { s.Closed = nil })})
+	}
+	if anySite(r, func(s *sim.Site) bool { return s.StandM2 > 0 }) {
+		list = append(list, relief{"plant enough within reach", eachSite(func(s *sim.Site) { s.StandM2 = 0 })})
 	}
 	return append(list, relief{"cutting in any rain", func(r *sim.Region) { r.Yard.MaxCutRainMM = 1e6 }})
 }

@@ -1,12 +1,15 @@
 package decide_test
 
 import (
+	"maps"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"drystalk/scenarios"
+	"drystalk/sim"
 	"drystalk/sim/decide"
 )
 
@@ -28,8 +31,31 @@ func TestWhyNamesTheCause(t *testing.T) {
 		{"no wood", func() { s.Region.Dryer.WoodLimited = true }, "wood that never runs out"},
 		{"a road shut by any rain", func() { s.Region.Road.ClosedAboveMM = 20 }, "a road that stays open"},
 		{"a small vehicle", func() { s.Region.Road.VehicleStalks = 12_000 }, "a vehicle large enough"},
+		{"a store at 92 %", func() { s.Region.Store.Humidity, s.Region.Sites[0].SealedStore = 0.92, false }, "stores kept at 65 % humidity"},
+		{"solid roofs in the rains", func() {
+			site := &s.Region.Sites[0]
+			site.SolidRoofM2, site.OpenRackM2, site.ClearRoofM2 = site.OpenRackM2+site.ClearRoofM2, 0, 0
+			for _, m := range []time.Month{time.July, time.August} { // clear roofs would stand this too
+				s.Region.Contract.StalksByMonth[m] = 40_000
+			}
+		}, "clear sheets in place of solid roofs"},
+		{"planting without hands", func() {
+			s.Region.People.Planting = sim.Planting{AfterOnsetDays: 0, Days: 100, AwayFraction: 0.95}
+		}, "nobody away for planting"},
+		{"holidays for two months", func() {
+			s.Region.People.Away = []sim.Away{{Name: "away", FirstDay: 130, LastDay: 200, Fraction: 1}}
+		}, "nobody away on holidays"},
+		{"soaked and limited wood", func() {
+			d := &s.Region.Dryer
+			d.WetWood, d.WoodLimited, d.WoodKgPerMonth = 0.5, true, 400
+		}, "wood kept dry"},
+		{"a sprayed stand", func() {
+			s.Region.Sites[0].Closed = []sim.Closure{{Why: "sprayed", FirstDay: 110, LastDay: 230}}
+		}, "stands that are never closed"},
 	} {
 		before := s.Region
+		before.Sites = append([]sim.Site(nil), s.Region.Sites...)
+		before.Contract.StalksByMonth = maps.Clone(s.Region.Contract.StalksByMonth)
 		whole, err := decide.Why(set, 5)
 		require.NoError(t, err)
 		require.Empty(t, whole, "without the trouble nothing is missed")

@@ -77,6 +77,7 @@ func mostLost(t *trials.Table, plan []int, i int) (string, int) {
 		{"not cut: yard full", trials.NotCutYardFull},
 		{"not cut: people at other work", trials.NotCutPeople},
 		{"not cut: little plant within reach", trials.NotCutStand},
+		{"not cut: stand closed", trials.NotCutClosed},
 		{"second grade", trials.Second},
 		{"rejected for mould", trials.Rejected},
 		{"rotted and thrown out", trials.ThrownOut},

@@ -143,26 +143,54 @@ func Fresh(p *Properties) State { return State{Moisture: p.FreshMoisture.DryBasi
 //
 // and the surface humidity, which feeds the mould, lies between that of the air
 // and the water activity by the same resistances.
-func (s *State) RackHour(h *Hour, dryLoadKgPerM2 float64, p *Properties) {
+//
+// It returns the water that the batch exchanged, kg per kg of dry matter.
+func (s *State) RackHour(h *Hour, dryLoadKgPerM2 float64, p *Properties) Exchange {
 	if s.Predried {
 		dryLoadKgPerM2 /= p.AreaAfterPredry
 	}
-	s.hour(h, dryLoadKgPerM2, false, p)
-	if s.Moisture <= p.PredriedMoisture {
-		s.Predried = true
+	x := s.hour(h, dryLoadKgPerM2, false, p)
+	if !s.Predried && s.Moisture <= p.PredriedMoisture {
+		s.Predried = true // closed up: the film of the area given up drips off
+		x.Rain -= s.FilmKgPerM2 / dryLoadKgPerM2 * (1 - p.AreaAfterPredry)
 	}
+	return x
 }
 
 // HeapHour lets a batch in a heap live through an hour: the same step, with the
 // heap's own load, and mould at the water activity of the stalks.
-func (s *State) HeapHour(h *Hour, p *Properties) { s.hour(h, heapDryKgPerM2, true, p) }
+func (s *State) HeapHour(h *Hour, p *Properties) Exchange { return s.hour(h, heapDryKgPerM2, true, p) }
 
-func (s *State) hour(h *Hour, load float64, heap bool, p *Properties) {
-	filmed := (h.rain > 0 || s.FilmKgPerM2 > 0) && s.wet(h, load, p)
+// Exchange is water that a batch took and gave, kg per kg of dry matter.
+type Exchange struct {
+	Rain       float64 // caught, less what dripped off
+	Evaporated float64 // given to the air, less what was taken up from it
+}
+
+// RackFilm returns the water of the film, kg per kg of dry matter, of a batch on a rack
+// with dryLoadKgPerM2 of dry matter on a square metre when spread fresh.
+func (s *State) RackFilm(dryLoadKgPerM2 float64, p *Properties) float64 {
+	if s.Predried {
+		dryLoadKgPerM2 /= p.AreaAfterPredry
+	}
+	return s.FilmKgPerM2 / dryLoadKgPerM2
+}
+
+// HeapFilm returns the water of the film, kg per kg of dry matter, of a batch in a heap.
+func (s *State) HeapFilm() float64 { return s.FilmKgPerM2 / heapDryKgPerM2 }
+
+func (s *State) hour(h *Hour, load float64, heap bool, p *Properties) (x Exchange) {
+	filmed := false
+	if h.rain > 0 || s.FilmKgPerM2 > 0 {
+		x.Rain = s.catch(h, p) / load
+		filmed = s.soak(h, load, p)
+	}
 	excess := s.Moisture - h.emc
 	inner, outer := h.rate*float64(excess), 0.0
 	if h.potential > 0 {
-		outer = s.evaporateFilm(h.potential) / load
+		left := s.evaporateFilm(h.potential)
+		x.Evaporated = (h.potential - left) / load
+		outer = left / load
 	}
 	psi := 1.0 // share of the resistance that lies outside the stalk
 	if excess > 0 && outer > 0 {
@@ -180,9 +208,12 @@ func (s *State) hour(h *Hour, load float64, heap bool, p *Properties) {
 	switch {
 	case excess > 0:
 		s.Moisture -= DryBasis(psi * outer)
+		x.Evaporated += psi * outer
 	case !filmed:
 		s.Moisture -= DryBasis(p.RewettingFactor * inner)
+		x.Evaporated += p.RewettingFactor * inner
 	}
+	return x
 }
 
 // evaporateFilm takes the film off the potential evaporation, kg/m², and returns
@@ -200,12 +231,19 @@ func (s *State) evaporateFilm(potential float64) float64 {
 	return potential
 }
 
-// wet adds rain to the film and lets dry stalks take it up. It tells whether
-// there was a film in this hour.
-func (s *State) wet(h *Hour, load float64, p *Properties) bool {
-	if h.rain > 0 {
-		s.FilmKgPerM2 = min(p.FilmMM, s.FilmKgPerM2+h.rain)
+// catch adds rain to the film and returns what stayed, kg/m².
+func (s *State) catch(h *Hour, p *Properties) float64 {
+	if !(h.rain > 0) {
+		return 0
 	}
+	before := s.FilmKgPerM2
+	s.FilmKgPerM2 = min(p.FilmMM, before+h.rain)
+	return s.FilmKgPerM2 - before
+}
+
+// soak lets dry stalks take up the film. It tells whether there was a film in this
+// hour.
+func (s *State) soak(h *Hour, load float64, p *Properties) bool {
 	if !(s.FilmKgPerM2 > 0) {
 		return false
 	}
@@ -258,8 +296,11 @@ func NewStillAir(tempC, humidity float64, p *Properties) StillAir {
 }
 
 // Still lets stalks lie in still air for hours, with first-order exchange of
-// moisture, 1/h, and mould at their water activity.
-func (s *State) Still(a *StillAir, exchangePerH, hours float64, p *Properties) {
-	s.Moisture += DryBasis(-math.Expm1(-exchangePerH*hours)) * (a.emc - s.Moisture)
+// moisture, 1/h, and mould at their water activity. It returns the water taken up from
+// the air, kg per kg of dry matter.
+func (s *State) Still(a *StillAir, exchangePerH, hours float64, p *Properties) float64 {
+	taken := DryBasis(-math.Expm1(-exchangePerH*hours)) * (a.emc - s.Moisture)
+	s.Moisture += taken
 	s.mouldStep(&a.mould, activityAt(a.activity, s.Moisture, p), hours, p)
+	return float64(taken)
 }

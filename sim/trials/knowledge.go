@@ -17,6 +17,7 @@ type Range struct {
 	Unit            string // "" for a bare number
 	Low, Mode, High float64
 	Source          string
+	Measure         string // how a group measures it
 }
 
 // Knowledge is what is known of the parameters.
@@ -51,23 +52,23 @@ const (
 func DefaultKnowledge() Knowledge {
 	const assumption = "assumption"
 	return Knowledge{Ranges: []Range{
-		{KeyOutput, "output of a cutter", "times the stated", 0.6, 1, 1.5, "assumption; good days reported, no statistics"},
-		{KeyMould, "mould growth", "times pine", 1, 1.5, 2.5, "low: Hukka & Viitanen 1999 for pine; mode and high: assumption, set without stalk data"},
-		{KeySkin, "evaporation of a rack", "of the reference", 0.4, 0.6, 0.9, assumption},
-		{KeyRate, "drying rate of a stalk at 80 °C", "1/h", 0.60, 0.90, 1.30, "calibrated on one published cabinet run (Agritech 30(2), 2010)"},
-		{KeyEvaporates, "evaporation of a dryer", "kg/h", 7, 12, 20, assumption},
-		{KeyLiving, "time after cutting without mould", "h", 0, 24, 48, "common practice, no source"},
-		{KeyMouldSpread, "spread of mould between stalks", "sd of ln index", 0.2, 0.4, 0.6, assumption},
-		{KeyRateSpread, "spread of drying between stalks", "sd of ln rate", 0.05, 0.15, 0.30, assumption},
-		{KeyAccepted, "share accepted at the gate", "", 0.80, 0.92, 0.98, assumption},
-		{KeyEMC, "moisture taken up from the air", "times wood", 0.95, 1.10, 1.40, "assumption; wood: Wood Handbook"},
-		{KeyFresh, "moisture of fresh stalks", "wet basis", 0.89, 0.91, 0.94, "mode: Akendo, Gumbe & Gitau, CIGR Ejournal; range from memory"},
-		{KeyStore, "leakiness of stores", "(rank 0 to 1)", 0, 0.5, 1, "assumption; open 0.02 to 0.10, sealed 0.001 to 0.02 per h"},
-		{KeyFurnace, "furnace efficiency", "", 0.20, 0.40, 0.60, assumption},
-		{KeyExhaust, "exhaust heat over latent heat", "", 1.35, 1.7, 2.5, assumption},
-		{KeyCabinet, "heated mass of a cabinet", "kg", 150, 250, 400, assumption},
-		{KeyClearRoof, "sun under a clear roof", "of open", 0.9, 1.1, 1.3, assumption},
-		{KeySolidRoof, "sun and air under a solid roof", "(rank 0 to 1)", 0, 0.5, 1, "assumption; sun 0.1 to 0.3, air 0.8 to 1.0"},
+		{KeyOutput, "output of a cutter", "times the stated", 0.6, 1, 1.5, "assumption; good days reported, no statistics", "count stalks and hours of every cutter for one week"},
+		{KeyMould, "mould growth", "times pine", 1, 1.5, 2.5, "low: Hukka & Viitanen 1999 for pine; mode and high: assumption, set without stalk data", "lay out marked stalks in three wet weeks and count the spotted ones each day"},
+		{KeySkin, "evaporation of a rack", "of the reference", 0.4, 0.6, 0.9, assumption, "weigh ten marked stalks on a rack morning and evening for a week"},
+		{KeyRate, "drying rate of a stalk at 80 °C", "1/h", 0.60, 0.90, 1.30, "calibrated on one published cabinet run (Agritech 30(2), 2010)", "time three loads of a dryer and weigh ten stalks before and after each"},
+		{KeyEvaporates, "evaporation of a dryer", "kg/h", 7, 12, 20, assumption, "weigh a full fresh load before and after its first three hours"},
+		{KeyLiving, "time after cutting without mould", "h", 0, 24, 48, "common practice, no source", "keep fresh stalks damp and note when the first spots show"},
+		{KeyMouldSpread, "spread of mould between stalks", "sd of ln index", 0.2, 0.4, 0.6, assumption, "count the spotted stalks of one batch every day"},
+		{KeyRateSpread, "spread of drying between stalks", "sd of ln rate", 0.05, 0.15, 0.30, assumption, "weigh thirty stalks of one load one by one at its end"},
+		{KeyAccepted, "share accepted at the gate", "", 0.80, 0.92, 0.98, assumption, "count what the buyer refuses of three deliveries"},
+		{KeyEMC, "moisture taken up from the air", "times wood", 0.95, 1.10, 1.40, "assumption; wood: Wood Handbook", "weigh dry stalks after a week in the store, with its humidity"},
+		{KeyFresh, "moisture of fresh stalks", "wet basis", 0.89, 0.91, 0.94, "mode: Akendo, Gumbe & Gitau, CIGR Ejournal; range from memory", "weigh thirty fresh stalks, dry them in an oven, weigh them again"},
+		{KeyStore, "leakiness of stores", "(rank 0 to 1)", 0, 0.5, 1, "assumption; open 0.02 to 0.10, sealed 0.001 to 0.02 per h", "hang a hygrometer in the store for a month and weigh a bag every week"},
+		{KeyFurnace, "furnace efficiency", "", 0.20, 0.40, 0.60, assumption, "weigh the wood of three loads"},
+		{KeyExhaust, "exhaust heat over latent heat", "", 1.35, 1.7, 2.5, assumption, "measure the temperature of the air that leaves the dryer in three loads"},
+		{KeyCabinet, "heated mass of a cabinet", "kg", 150, 250, 400, assumption, "weigh the wood of a cold start and of a load right after it"},
+		{KeyClearRoof, "sun under a clear roof", "of open", 0.9, 1.1, 1.3, assumption, "dry the same stalks under the clear roof and beside it"},
+		{KeySolidRoof, "sun and air under a solid roof", "(rank 0 to 1)", 0, 0.5, 1, "assumption; sun 0.1 to 0.3, air 0.8 to 1.0", "dry the same stalks under the solid roof and beside it"},
 	}}
 }
 

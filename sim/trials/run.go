@@ -84,7 +84,8 @@ func (b *builder) build(n int) []sim.Season {
 			b.drawOutput(number)
 		}
 		season.Output = b.seasons[0].Output
-		season.Sheets, season.Dryers = b.drawSheets(number), b.drawDryers(number)
+		season.Sheets, season.Dryers = b.drawMissed(number, "sheets", s.Region.Trouble.SheetsMissed), b.drawDryers(number)
+		season.Nights = b.drawMissed(number, "sheets at night", s.Region.Trouble.NightMissed)
 		season.Prepare(b.hours[g], b.regions()...)
 	}
 	return b.seasons
@@ -133,18 +134,18 @@ func (b *builder) drawOutput(number uint64) {
 	}
 }
 
-// drawSheets draws the days on which sheets are not pulled in time, by site; nil where none
-// can be missed.
-func (b *builder) drawSheets(number uint64) [][]bool {
+// drawMissed draws the days on which sheets are not pulled in time, by site, with a chance;
+// nil where none can be missed.
+func (b *builder) drawMissed(number uint64, purpose string, chance float64) [][]bool {
 	s := b.setup
-	if !(s.Region.Trouble.SheetsMissed > 0) || !slices.ContainsFunc(b.regions(), hasSheets) {
+	if !(chance > 0) || !slices.ContainsFunc(b.regions(), hasSheets) {
 		return nil
 	}
 	missed := make([][]bool, len(s.Region.Sites))
 	for i := range missed {
-		rng := Stream(s.Seed, number, uint64(i), "sheets")
+		rng := Stream(s.Seed, number, uint64(i), purpose)
 		for range s.Region.Calendar.Days {
-			missed[i] = append(missed[i], rng.Float64() < s.Region.Trouble.SheetsMissed)
+			missed[i] = append(missed[i], rng.Float64() < chance)
 		}
 	}
 	return missed
@@ -193,7 +194,7 @@ func (b *builder) mostDryers(site int) int {
 			most = max(most, n)
 		}
 	}
-	return most
+	return most + b.setup.Region.Coming(site)
 }
 
 // logFactor returns a lognormal factor of mean 1 from a standard normal z.
@@ -297,14 +298,18 @@ func (s Setup) Tables(ctx context.Context, first, n int, variants []Variant, pro
 // to one another: what one sends depends on all, so such a plan is run whole.
 var ErrHauling = errors.New("stalks are hauled between sites: numbers of dryers cannot be compared site by site; state the dryers of the plan and ask for its odds")
 
+// ErrMoving is returned where several numbers of dryers are asked of sites between which
+// dryers are moved: the plan says how many there are.
+var ErrMoving = errors.New("dryers are moved between sites: numbers of dryers cannot be compared site by site; state the dryers of the plan and ask for its odds")
+
 // haulOrder returns the order in which the sites of a variant run.
 func haulOrder(v Variant) ([]int, error) {
-	if v.Region.Hauls() {
-		for _, levels := range v.Levels {
-			if len(levels) > 1 {
-				return nil, ErrHauling
-			}
-		}
+	several := slices.ContainsFunc(v.Levels, func(levels []int) bool { return len(levels) > 1 })
+	switch {
+	case several && v.Region.Hauls():
+		return nil, ErrHauling
+	case several && len(v.Region.Moves) > 0:
+		return nil, ErrMoving
 	}
 	return v.Region.HaulOrder()
 }

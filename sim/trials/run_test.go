@@ -54,7 +54,7 @@ func tinySetup(workers int) Setup {
 				HoldsFresh: 1000, HoldsPredried: 1500, ShiftStartH: 7, ShiftEndH: 19, HandlingH: 0.5,
 				MinimumFill: 0.3, FireAtIndex: 0.3, BreakFraction: 0.03,
 			},
-			Yard: sim.Yard{MaxCutRainMM: 25, RestEveryDays: 7, DiscardBelowFullShare: 0.1},
+			Yard: sim.Yard{MaxCutRainMM: 25, RestEveryDays: 7, DiscardBelowFullShare: 0.1, HeapDaysOfCut: 1},
 			Luck: sim.Luck{OutputSeason: 0.1, OutputSiteSeason: 0.15, OutputDay: 0.25},
 		},
 		Base: sim.Parameters{

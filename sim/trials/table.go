@@ -28,8 +28,8 @@ const (
 	NotCutTarget
 	Charges
 	FiringMin
-	IdleMin
 	WoodHg
+	IdleMin
 	NotCutPeople
 	BrokenMin
 	CutMin
@@ -38,6 +38,26 @@ const (
 	RoadShut
 	NotCutStand
 	Redried
+	NotCutClosed
+	Browned
+	Skipped
+	HandlingMin // of dryers in their shifts, as the states below
+	CoolingMin
+	WaitingMin
+	NoStalksMin
+	NotWantedMin
+	NoTimeMin
+	NoPeopleMin
+	NoWoodMin
+	DownMin
+	NotReadyMin
+	TendMin // of people, as the tasks below
+	NightMin
+	LoadMin
+	GradeMin
+	SheetMin
+	CollectMin
+	HaulMin
 	totals
 )
 
@@ -96,6 +116,7 @@ func (t *Table) put(site, dryers, i int, months []sim.SiteMonth) {
 	}
 	total := row[len(months):]
 	var firingH, idleH, woodKg, brokenH, cutH, otherH float64
+	var spent [HaulMin - HandlingMin + 1]float64 // hours
 	for k := range months {
 		m := &months[k]
 		row[k] = int32(m.ToHub - m.RefusedAtGate)
@@ -118,6 +139,9 @@ func (t *Table) put(site, dryers, i int, months []sim.SiteMonth) {
 			{RoadShut, m.RoadShut},
 			{NotCutStand, m.NotCutStand},
 			{Redried, m.Redried},
+			{NotCutClosed, m.NotCutClosed},
+			{Browned, m.Browned},
+			{Skipped, m.Skipped},
 		} {
 			total[f.total] += int32(f.n)
 		}
@@ -127,6 +151,16 @@ func (t *Table) put(site, dryers, i int, months []sim.SiteMonth) {
 		brokenH += m.BrokenH
 		cutH += m.CutH
 		otherH += m.OtherH
+		h, p := &m.Shift, &m.Tasks
+		for k, x := range [...]float64{
+			h.Handling, h.Cooling, h.Waiting, h.NoStalks, h.NotWanted, h.NoTime, h.NoPeople, h.NoWood, h.Broken, h.NotReady,
+			p.Tending, p.Night, p.Handling, p.Grading, p.Sheets, p.Collection, p.Hauling,
+		} {
+			spent[k] += x
+		}
+	}
+	for k, x := range spent {
+		total[HandlingMin+Total(k)] = int32(math.Round(60 * x))
 	}
 	total[Opening] = int32(months[0].Opening)
 	total[Closing] = int32(months[len(months)-1].Closing)
@@ -200,7 +234,7 @@ func Only(plan []int) [][]int {
 	return levels
 }
 
-// Digest returns a fingerprint of the stalks, charges, hours of dryers and wood of all rows,
+// Digest returns a fingerprint of the stalks, charges, hours of fire and wood of all rows,
 // and of the draws: equal tables have equal digests.
 func (t *Table) Digest() string {
 	h := sha256.New()

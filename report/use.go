@@ -1,0 +1,86 @@
+package report
+
+import (
+	"fmt"
+	"image/color"
+
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"drystalk/sim"
+)
+
+// UseChart draws what the dryers of some sites did in the hours of their shifts, day by day:
+// firing below, then handling and cooling, then standing. Between them lies white, so that
+// the order tells them apart in grey print.
+func UseChart(title string, sites []sim.SiteLedger, from, to int, date func(d int) string) (Chart, error) {
+	p := blank(title+": what the dryers did", "day", "dryer-hours of the day's shifts")
+	bands := []struct {
+		words  string
+		of     func(h *sim.DryerHours) float64
+		colour color.Color
+	}{
+		{"firing", func(h *sim.DryerHours) float64 { return h.Firing }, ink},
+		{"loading, cooling, waiting", func(h *sim.DryerHours) float64 { return h.Handling + h.Cooling + h.Waiting }, color.RGBA{0x7d, 0x93, 0x9c, 0xff}},
+		{"no stalks or no need", func(h *sim.DryerHours) float64 { return h.NoStalks + h.NotWanted }, pale},
+		{"no time, people or wood", func(h *sim.DryerHours) float64 { return h.NoTime + h.NoPeople + h.NoWood }, color.RGBA{0xe5, 0xb9, 0x8e, 0xff}},
+		{"broken, out, not put up", func(h *sim.DryerHours) float64 { return h.Broken + h.NotReady }, rust},
+	}
+	base := make([]float64, to-from+1)
+	top := 1.0
+	for _, band := range bands {
+		upper := make(plotter.XYs, 0, 4*len(base)+2)
+		lower := make(plotter.XYs, 0, 2*len(base))
+		for i := range base {
+			y := base[i]
+			for k := range sites {
+				y += band.of(&sites[k].Days[from+i].Shift)
+			}
+			x := float64(from + i)
+			upper = append(upper, plotter.XY{X: x - 0.5, Y: y}, plotter.XY{X: x + 0.5, Y: y})
+			lower = append(lower, plotter.XY{X: x - 0.5, Y: base[i]}, plotter.XY{X: x + 0.5, Y: base[i]})
+			base[i] = y
+			top = max(top, y)
+		}
+		for i := len(lower) - 1; i >= 0; i-- {
+			upper = append(upper, lower[i])
+		}
+		area, err := plotter.NewPolygon(upper)
+		if err != nil {
+			return Chart{}, fmt.Errorf("chart of dryer use: %w", err)
+		}
+		area.Color, area.LineStyle.Width = band.colour, vg.Points(0.4)
+		area.LineStyle.Color = color.White
+		p.Add(area)
+	}
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = float64(from)-0.5, float64(to)+0.5, 0, 1.42*top
+	p.X.Tick.Marker = ticks(someDays(from, to), func(x float64) string { return date(round(x)) })
+	var marks []float64
+	for y, step := 0.0, niceStep(top); y <= top; y += step {
+		marks = append(marks, y)
+	}
+	p.Y.Tick.Marker = ticks(marks, func(y float64) string { return fmt.Sprint(round(y)) })
+	at := []struct{ x, y float64 }{{0, 1.33}, {0.27, 1.33}, {0.66, 1.33}, {0, 1.17}, {0.5, 1.17}}
+	width := float64(to-from) + 1
+	for i, band := range bands {
+		x, y := float64(from)-0.5+at[i].x*width, at[i].y*top
+		key, err := plotter.NewPolygon(plotter.XYs{{X: x, Y: y - 0.04*top}, {X: x + 0.025*width, Y: y - 0.04*top}, {X: x + 0.025*width, Y: y + 0.04*top}, {X: x, Y: y + 0.04*top}})
+		if err != nil {
+			return Chart{}, fmt.Errorf("chart of dryer use: %w", err)
+		}
+		key.Color, key.LineStyle.Width, key.LineStyle.Color = band.colour, vg.Points(0.5), ink
+		p.Add(key)
+		label(p, x+0.03*width, y, band.words, ink, 0, 0, draw.XLeft)
+	}
+	return Chart{"dryer-use", title + ": dryer-hours of each day's shifts by what the dryers did.", p, chartHeight}, nil
+}
+
+// someDays returns about eight days to be marked on an axis.
+func someDays(from, to int) []float64 {
+	var at []float64
+	for step, i := max(1, (to-from)/7), from; i <= to; i += step {
+		at = append(at, float64(i))
+	}
+	return at
+}

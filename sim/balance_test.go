@@ -1,0 +1,143 @@
+package sim
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"drystalk/sim/stalk"
+)
+
+// anySite draws a site, from one without people, racks or dryers to one absurdly large.
+func anySite(t *rapid.T, name string) Site {
+	huge := rapid.SampledFrom([]float64{1, 1, 1, 1, 1000}).Draw(t, name+" scale")
+	s := Site{
+		Name:             name,
+		Cutters:          rapid.IntRange(0, 12).Draw(t, name+" cutters"),
+		OutputPerPersonH: huge * rapid.Float64Range(0, 400).Draw(t, name+" output"),
+		CuttingHPerDay:   rapid.Float64Range(0, 10).Draw(t, name+" hours"),
+		OpenRackM2:       huge * rapid.Float64Range(0, 300).Draw(t, name+" open"),
+		ClearRoofM2:      rapid.Float64Range(0, 50).Draw(t, name+" clear"),
+		SolidRoofM2:      rapid.Float64Range(0, 50).Draw(t, name+" solid"),
+		LoadingKgPerM2:   rapid.Float64Range(2, 25).Draw(t, name+" loading"),
+		Dryers:           rapid.IntRange(0, 5).Draw(t, name+" dryers"),
+		SealedStore:      rapid.Bool().Draw(t, name+" sealed"),
+		OpeningStock:     rapid.IntRange(0, 5000).Draw(t, name+" opening"),
+		Sheets:           rapid.Bool().Draw(t, name+" sheets"),
+		Crew:             rapid.IntRange(0, 3).Draw(t, name+" crew"),
+		StandM2:          rapid.SampledFrom([]float64{0, 1, 500, 1e6}).Draw(t, name+" stand"),
+	}
+	if rapid.Bool().Draw(t, name+" closed") {
+		s.Closed = []Closure{{FirstDay: 3, LastDay: 9, Removed: 0.5}}
+	}
+	return s
+}
+
+// anyRegion draws a region of two sites with any mixture of all mechanisms.
+func anyRegion(t *rapid.T) *Region {
+	a, b := anySite(t, "Heron Point"), anySite(t, "Old Sluice")
+	if rapid.Bool().Draw(t, "hauls") {
+		a.HaulTo, a.HaulStalksPerDay = b.Name, rapid.SampledFrom([]int{1, 900, 1e6}).Draw(t, "hauled")
+	}
+	r := small(a, b)
+	r.Calendar.Days = rapid.IntRange(1, 61).Draw(t, "days")
+	d := &r.Dryer
+	d.LoadingRule = LoadingRule(rapid.IntRange(0, 3).Draw(t, "rule"))
+	d.ShiftEndH = rapid.SampledFrom([]float64{9, 19, 24, 30}).Draw(t, "shift end")
+	d.WoodLimited = rapid.Bool().Draw(t, "wood limited")
+	d.WoodKgPerMonth = rapid.Float64Range(0, 2000).Draw(t, "wood a month")
+	d.WetWood = stalk.WetBasis(rapid.SampledFrom([]float64{0, 0.5}).Draw(t, "wet wood"))
+	d.ReadyAfterDays = rapid.SampledFrom([]int{0, 10}).Draw(t, "ready")
+	d.HoldsFraction = rapid.SampledFrom([]float64{0, 0.5, 1}).Draw(t, "learning")
+	d.BrownsAboveC, d.BrownedPerC = rapid.SampledFrom([]float64{0, 70}).Draw(t, "browns above"), 0.03
+	r.Hub.CollectionsPerMonth = rapid.IntRange(1, 5).Draw(t, "collections")
+	r.Yard.HeapDaysOfCut = rapid.SampledFrom([]float64{0, 1, 5}).Draw(t, "heap")
+	r.Yard.SheetReactionH = rapid.IntRange(0, 2).Draw(t, "reaction")
+	r.Yard.SheetsAtNight = rapid.Bool().Draw(t, "sheets at night")
+	r.Store.Humidity = rapid.SampledFrom([]float64{0, 0.6, 0.92}).Draw(t, "store")
+	r.People = People{
+		Pool: rapid.Bool().Draw(t, "pool"), WorkHPerDay: rapid.Float64Range(0, 16).Draw(t, "work"), TendsDryers: 1, CrewHPerDay: 8,
+		HandlingHPer1000: rapid.Float64Range(0, 20).Draw(t, "handling"), GradingHPer1000: 1, SheetHPer100M2: 1, CollectionH: 4, HaulHPer1000: 2,
+		Planting: Planting{AfterOnsetDays: 2, Days: rapid.IntRange(0, 10).Draw(t, "planting"), AwayFraction: 0.7},
+	}
+	if rapid.Bool().Draw(t, "holidays") {
+		r.People.Away = []Away{{FirstDay: 5, LastDay: 8, Fraction: 1}}
+	}
+	r.Road = Road{
+		MoistureLimit: stalk.WetBasis(rapid.SampledFrom([]float64{0, 0.13, 0.16}).Draw(t, "gate")),
+		ClosedAboveMM: rapid.SampledFrom([]float64{0, 30, 55}).Draw(t, "road"),
+		VehicleStalks: rapid.SampledFrom([]int{0, 1, 3000}).Draw(t, "vehicle"),
+		MinimumStalks: rapid.SampledFrom([]int{0, 500}).Draw(t, "minimum"),
+	}
+	r.Stand = Stand{
+		GrowthPerDay: 0.07, CapacityKgM2: 40, StartKgM2: 20, KgPerStalk: 0.33, ThinAtKgM2: 5,
+		FlushAboveMM: rapid.SampledFrom([]float64{0, 50}).Draw(t, "flush"), FlushedFraction: 0.3, FlushClosedDays: 2, SiltedFraction: 0.2, SiltedDays: 9,
+	}
+	if a.Dryers > 0 && rapid.Bool().Draw(t, "moves") {
+		r.Moves = []Move{{From: a.Name, To: b.Name, Day: rapid.IntRange(0, 60).Draw(t, "move"), DaysLost: 3}}
+	}
+	r.Contract.Grace = rapid.Bool().Draw(t, "grace")
+	return r
+}
+
+// Stalks balance exactly and water to one part in a thousand million, whatever the region
+// looks like: Runner returns an error if not. Nothing is negative, and the hours of the
+// dryers add up to their shifts.
+func TestBalanceOfRandomRegions(t *testing.T) {
+	mixed, mixedHours := mixedDays(61)
+	rapid.Check(t, func(t *rapid.T) {
+		r := anyRegion(t)
+		n := r.Calendar.Days
+		s := season(r, parameters(), mixed[:n], mixedHours[:24*n])
+		if rapid.Bool().Draw(t, "trouble") {
+			luck := []DryerLuck{{Out: true}, {FailsAt: []float64{3, 9, 30}, RepairH: []float64{1, 100, 1e5}}}
+			s.Dryers = [][]DryerLuck{luck, luck}
+		}
+		if rapid.Bool().Draw(t, "nobody at night") {
+			s.Nights = [][]bool{make([]bool, n), make([]bool, n)}
+			for d := range n {
+				s.Nights[0][d], s.Nights[1][d] = d%2 == 0, true
+			}
+		}
+		l, err := NewRunner(r).Ledger(s)
+		require.NoError(t, err)
+		for i, site := range l.Sites {
+			require.Less(t, site.Water.Off(), 1e-9)
+			sum := 0.0
+			for _, m := range site.Months {
+				for _, stalks := range []int{
+					m.Opening, m.Cut, m.MovedIn, m.MovedOut, m.ToHub, m.Second, m.Rejected, m.ThrownOut, m.Broken, m.Browned, m.Closing, m.RefusedAtGate,
+					m.NotCutRain, m.NotCutYardFull, m.NotCutPeople, m.NotCutStand, m.NotCutTarget, m.NotCutClosed, m.Redried,
+				} {
+					require.GreaterOrEqual(t, stalks, 0)
+				}
+				require.LessOrEqual(t, m.Browned, m.Second)
+				h := &m.Shift
+				for _, x := range []float64{h.Handling, h.Firing, h.Cooling, h.Waiting, h.NoStalks, h.NotWanted, h.NoTime, h.NoPeople, h.NoWood, h.Broken, h.NotReady} {
+					require.GreaterOrEqual(t, x, 0.0)
+				}
+				require.InDelta(t, m.OtherH, m.Tasks.Tending+m.Tasks.Handling+m.Tasks.Grading+m.Tasks.Sheets+m.Tasks.Collection+m.Tasks.Hauling, 1e-6*(1+m.OtherH))
+				sum += h.Sum()
+			}
+			if r.Dryer.ShiftEndH <= 24-1.0/64 && len(r.Moves) == 0 {
+				want := float64(r.Sites[i].Dryers*n) * (r.Dryer.ShiftEndH - r.Dryer.ShiftStartH)
+				require.InDelta(t, want, sum, 1e-6*(1+want), "shift hours of %s", site.Site)
+			}
+		}
+	})
+}
+
+// A season of one day is a season: what is cut lies there at its end.
+func TestSeasonOfOneDay(t *testing.T) {
+	r := small(landing1(1))
+	r.Calendar = Calendar{StartMonth: time.June, StartDay: 30, Days: 1}
+	days, hours := calm(1)
+	l := ledger(t, r, season(r, parameters(), days, hours))
+	m := l.Sites[0].Months[0]
+	assert.Equal(t, 4*120*6, m.Cut)
+	assert.Equal(t, m.Cut, m.Closing)
+	assert.InDelta(t, 12, m.Shift.Sum(), 1e-9)
+}
