@@ -94,6 +94,11 @@ func (s *Scenario) Explain() string {
 	group("trouble", d, troubleFields)
 	group("road", d, roadFields)
 	group("store", d, storeFields)
+	if s.HasMoney {
+		group("money, in "+s.currency(), d, moneyFields)
+	} else {
+		b.WriteString("money: no prices stated, so nothing is said of money\n")
+	}
 	for _, list := range s.writeLists() {
 		fmt.Fprintf(&b, "%s\n", list)
 	}

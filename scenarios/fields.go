@@ -440,6 +440,14 @@ var siteFields = []field{
 		missing: "0", source: "none stated", whole: func(d *draft) *int { return &d.site.Crew },
 	},
 	{
+		key: "store_stalks", meaning: "dry stalks that the site store takes; 0: any number", unit: "stalks", low: 0, high: 1e8,
+		missing: "0", source: "room enough", whole: func(d *draft) *int { return &d.site.StoreStalks },
+	},
+	{
+		key: "longer_shift_h", meaning: "hours by which the shift of this site's dryers ends later than the region's", unit: "h", low: 0, high: 12,
+		missing: "0", source: "none stated", number: func(d *draft) *float64 { return &d.site.LongerShiftH },
+	},
+	{
 		key: "stand_m2", meaning: "mat of plants within reach; 0: always enough to cut", unit: "m2", low: 0, high: 1e9,
 		missing: "0", source: "assumption: plants are not short", number: func(d *draft) *float64 { return &d.site.StandM2 },
 	},

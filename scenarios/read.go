@@ -14,6 +14,7 @@ import (
 
 	"drystalk/sim"
 	"drystalk/sim/charge"
+	"drystalk/sim/money"
 	"drystalk/sim/stalk"
 	"drystalk/sim/trials"
 	"drystalk/sim/weather"
@@ -32,6 +33,8 @@ type Scenario struct {
 	MaxDryers  []int // by site
 	TargetOdds float64
 	Currency   string
+	Money      money.Prices
+	HasMoney   bool // the file states prices
 	Warnings   []string
 	Hash       string // of what the file says, defaults included
 
@@ -89,7 +92,7 @@ func baseParameters() sim.Parameters {
 }
 
 // topKeys are the keys of the file itself.
-var topKeys = []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "people", "stand", "trouble", "road", "store", "moves", "luck", "knowledge", "sites"}
+var topKeys = []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "people", "stand", "trouble", "road", "store", "moves", "money", "luck", "knowledge", "sites"}
 
 func (r *reader) scenario(s *Scenario, root *node) {
 	r.known(root, "", topKeys)
@@ -102,6 +105,7 @@ func (r *reader) scenario(s *Scenario, root *node) {
 	r.fields(d, r.section(root, "yard", false), "yard", yardFields)
 	r.fields(d, r.section(root, "luck", false), "luck", luckFields)
 	r.fields(d, r.section(root, "store", false), "store", storeFields)
+	r.money(s, r.section(root, "money", false))
 	r.people(d, r.section(root, "people", false))
 	r.fields(d, r.section(root, "stand", false), "stand", standFields)
 	r.fields(d, r.section(root, "trouble", false), "trouble", troubleFields)

@@ -62,6 +62,7 @@ func Schema() ([]byte, error) {
 				"from": object{"type": "string"}, "to": object{"type": "string"}, "name": object{"type": "string"}, "fraction": share,
 			})}),
 			"store": group(storeFields, nil),
+			"money": group(moneyFields, nil),
 			"moves": listOf(object{
 				"from": object{"type": "string"}, "to": object{"type": "string"}, "on": object{"type": "string"},
 				"days_lost": object{"type": "integer", "minimum": 0, "maximum": 365}, "cost": object{"type": "number", "minimum": 0},

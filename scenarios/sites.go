@@ -137,6 +137,11 @@ func (r *reader) together(s *Scenario, root *node) {
 	if d.ShiftEndH > d.ShiftStartH+24 && len(r.faults) == 0 {
 		r.fault(line, "dryer.shift_end_h", plain(d.ShiftEndH), "at most 24 hours after shift_start_h")
 	}
+	for i := range s.Region.Sites {
+		if site := &s.Region.Sites[i]; d.ShiftEndH+site.LongerShiftH > d.ShiftStartH+24 && len(r.faults) == 0 {
+			r.fault(line, join(join("sites", site.Name), "longer_shift_h"), plain(site.LongerShiftH), "a shift of at most 24 hours in all")
+		}
+	}
 	if d.HoldsPredried < d.HoldsFresh && len(r.faults) == 0 {
 		r.fault(line, "dryer.holds_stalks_predried", strconv.Itoa(d.HoldsPredried), "at least holds_stalks_fresh: stalks shrink")
 	}

@@ -201,3 +201,11 @@ func (s *Scenario) writeLists() []string {
 	}
 	return slices.Clip(out)
 }
+
+// currency returns the name of the currency.
+func (s *Scenario) currency() string {
+	if s.Currency == "" {
+		return "the currency of the region"
+	}
+	return s.Currency
+}

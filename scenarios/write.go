@@ -50,6 +50,9 @@ func (s *Scenario) Write() []byte {
 	if list := s.writeMoves(); list != "" {
 		line(0, "moves: %s", list)
 	}
+	if s.HasMoney {
+		group("money", moneyFields)
+	}
 	line(0, "knowledge:")
 	line(1, "fixed: %v", s.Knowledge.Fixed)
 	for _, k := range s.Knowledge.Ranges {

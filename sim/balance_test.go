@@ -28,6 +28,8 @@ func anySite(t *rapid.T, name string) Site {
 		OpeningStock:     rapid.IntRange(0, 5000).Draw(t, name+" opening"),
 		Sheets:           rapid.Bool().Draw(t, name+" sheets"),
 		Crew:             rapid.IntRange(0, 3).Draw(t, name+" crew"),
+		StoreStalks:      rapid.SampledFrom([]int{0, 0, 1, 700}).Draw(t, name+" store room"),
+		LongerShiftH:     rapid.SampledFrom([]float64{0, 0, 3}).Draw(t, name+" longer shift"),
 		StandM2:          rapid.SampledFrom([]float64{0, 1, 500, 1e6}).Draw(t, name+" stand"),
 	}
 	if rapid.Bool().Draw(t, name+" closed") {
@@ -122,8 +124,13 @@ func TestBalanceOfRandomRegions(t *testing.T) {
 				require.InDelta(t, m.OtherH, m.Tasks.Tending+m.Tasks.Handling+m.Tasks.Grading+m.Tasks.Sheets+m.Tasks.Collection+m.Tasks.Hauling, 1e-6*(1+m.OtherH))
 				sum += h.Sum()
 			}
-			if r.Dryer.ShiftEndH <= 24-1.0/64 && len(r.Moves) == 0 {
-				want := float64(r.Sites[i].Dryers*n) * (r.Dryer.ShiftEndH - r.Dryer.ShiftStartH)
+			each := DryerHours{}
+			for k := range site.Each {
+				each.Add(&site.Each[k])
+			}
+			require.InDelta(t, sum, each.Sum(), 1e-6*(1+sum), "by dryer")
+			if end := r.Dryer.ShiftEndH + r.Sites[i].LongerShiftH; end <= 24 && len(r.Moves) == 0 {
+				want := float64(r.Sites[i].Dryers*n) * (end - r.Dryer.ShiftStartH)
 				require.InDelta(t, want, sum, 1e-6*(1+want), "shift hours of %s", site.Site)
 			}
 		}

@@ -34,6 +34,7 @@ type dryer struct {
 	goneH     float64 // taken to another site then
 	why       idleWhy // it stands without a charge
 	bookedH   float64 // up to when its shift hours are in the ledger
+	spent     DryerHours
 }
 
 // mix is a charge thought of but not yet loaded.
@@ -202,7 +203,7 @@ func (y *siteSeason) dryKg(stalks int) float64 { return float64(stalks) * y.p.St
 // and unloading of the last charge need nobody that day.
 func (y *siteSeason) chargesThatFit(dryingH float64) int {
 	d := &y.region.Dryer
-	restH := d.ShiftEndH - y.hourOfShift()
+	restH := y.shiftEndH() - y.hourOfShift()
 	firstH := d.HandlingH + dryingH
 	if firstH > restH {
 		return 0
@@ -300,7 +301,7 @@ func (y *siteSeason) fireGoesOut(n int) {
 	d.coldFromH = y.engine.NowH() + y.coolingH
 	unloadedH := d.coldFromH + y.region.Dryer.HandlingH
 	day := math.Floor((d.fireOutH - y.region.Dryer.ShiftStartH) / 24) // of the shift
-	if unloadedH > 24*day+y.region.Dryer.ShiftEndH {                  // next morning
+	if unloadedH > 24*day+y.shiftEndH() {                             // next morning
 		unloadedH = 24*(day+1) + y.region.Dryer.ShiftStartH + y.region.Dryer.HandlingH
 	}
 	d.unloadedH = unloadedH
@@ -357,7 +358,12 @@ func (y *siteSeason) unload(n int) {
 	for i := range d.charge {
 		l := &d.charge[i]
 		full := y.grade(l.stalks, &l.kept, &l.state)
-		y.putInStore(full, l.state)
+		fits := min(full, y.storeRoom())
+		y.putInStore(fits, l.state)
+		if full > fits { // no room: dry stalks lie on the racks
+			l.state.Predried = true
+			y.spread(int(y.engine.NowH())/24, full-fits, l.kept, l.state)
+		}
 	}
 	d.charge = d.charge[:0]
 	d.why = idleNoStalks // until somebody looks
@@ -367,7 +373,7 @@ func (y *siteSeason) unload(n int) {
 func (y *siteSeason) shiftHours(fromH, toH float64) float64 {
 	sum := 0.0
 	for day := math.Floor(fromH/24) - 1; day <= math.Floor(toH/24); day++ {
-		start, end := 24*day+y.region.Dryer.ShiftStartH, 24*day+y.region.Dryer.ShiftEndH
+		start, end := 24*day+y.region.Dryer.ShiftStartH, 24*day+y.shiftEndH()
 		sum += max(0, min(toH, end)-max(fromH, start))
 	}
 	return sum

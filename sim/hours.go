@@ -124,7 +124,8 @@ func (y *siteSeason) brownedShare() float64 {
 // bookDryer writes the shift hours of a dryer up to a time into the ledger of the month.
 // The hours of a charge are known from its times, those of a free dryer from why it stands.
 func (y *siteSeason) bookDryer(n int, toH float64) {
-	d, h := &y.dryers[n], &y.month.Shift
+	d := &y.dryers[n]
+	var h DryerHours
 	toH = min(toH, d.goneH)
 	from := d.bookedH
 	until := func(endH float64, into *float64) {
@@ -145,6 +146,18 @@ func (y *siteSeason) bookDryer(n int, toH float64) {
 		until(toH, [...]*float64{&h.NoStalks, &h.NotWanted, &h.NoTime, &h.NoPeople, &h.NoWood}[d.why])
 	}
 	d.bookedH = max(d.bookedH, from)
+	y.month.Shift.Add(&h)
+	d.spent.Add(&h)
+}
+
+// Dryers returns how each dryer of the site-season that ran last spent its shift hours:
+// those of the site first, then those that came from other sites.
+func (run *Runner) Dryers() []DryerHours {
+	out := make([]DryerHours, len(run.site.dryers))
+	for i := range run.site.dryers {
+		out[i] = run.site.dryers[i].spent
+	}
+	return out
 }
 
 // The night, hours of the day. ILO Night Work Convention C171 (from memory): at least

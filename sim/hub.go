@@ -84,7 +84,7 @@ func (run *Runner) LedgerOf(seasonOf func(site int) *Season) (RegionLedger, erro
 			arrived[m] += months[m].ToHub
 			refused[m] += months[m].RefusedAtGate
 		}
-		led.Sites[i] = SiteLedger{s.Name, s.Dryers, append([]SiteMonth(nil), months...), run.site.days, run.site.water}
+		led.Sites[i] = SiteLedger{s.Name, s.Dryers, append([]SiteMonth(nil), months...), run.site.days, run.site.water, run.Dryers()}
 	}
 	gate := run.region.Gate()
 	led.Hub = make([]HubMonth, len(run.spans))

@@ -42,6 +42,7 @@ type SiteMonth struct {
 	OtherH   float64 `unit:"h" desc:"hours of tending, loading, grading, sheets and collections"`
 	WorkDays int     `unit:"days" desc:"days on which cutters cut"`
 	Skipped  int     `unit:"collections" desc:"collections that did not come for so few stalks"`
+	Trips    int     `unit:"collections" desc:"collections that came"`
 
 	Shift DryerHours
 	Tasks TaskHours
@@ -132,6 +133,7 @@ type SiteLedger struct {
 	Months []SiteMonth
 	Days   []SiteDay `json:",omitempty"`
 	Water  Water
+	Each   []DryerHours // by dryer, of the season
 }
 
 // HubMonth is what happened at the hub in one month. Stalks balance exactly:

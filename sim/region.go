@@ -149,6 +149,8 @@ type Site struct {
 	SealedStore      bool    // stalks in tied bags with liner instead of open to outside air
 	OpeningStock     int     // dry good stalks in the site store on the first day
 	Crew             int     // people of an extra paid crew, for all work but cutting
+	StoreStalks      int     // dry stalks that the site store takes; 0: any number
+	LongerShiftH     float64 // hours by which the shift of this site's dryers ends later than the region's
 	Closed           []Closure
 }
 

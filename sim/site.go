@@ -270,7 +270,7 @@ func (y *siteSeason) handle(nowH float64, e event) {
 		y.collect(e.index)
 	case shiftLook:
 		y.lookAround()
-		if next := nowH + lookEveryH; next < float64(24*e.index)+y.region.Dryer.ShiftEndH {
+		if next := nowH + lookEveryH; next < float64(24*e.index)+y.shiftEndH() {
 			y.engine.At(next, rankAsk, e)
 		}
 	case fireOut:
@@ -308,14 +308,17 @@ func (y *siteSeason) lookAround() {
 
 func (y *siteSeason) inShift() bool {
 	hour := y.hourOfShift()
-	return hour >= y.region.Dryer.ShiftStartH && hour < y.region.Dryer.ShiftEndH
+	return hour >= y.region.Dryer.ShiftStartH && hour < y.shiftEndH()
 }
+
+// shiftEndH returns the hour at which the last fire of the site must be out.
+func (y *siteSeason) shiftEndH() float64 { return y.region.Dryer.ShiftEndH + y.site.LongerShiftH }
 
 // hourOfShift returns the hour of the day of the shift's start: a shift that runs over
 // midnight ends at 24 and more.
 func (y *siteSeason) hourOfShift() float64 {
 	hour := math.Mod(y.engine.NowH(), 24)
-	if hour < y.region.Dryer.ShiftEndH-24 {
+	if hour < y.shiftEndH()-24 {
 		hour += 24
 	}
 	return hour
@@ -325,7 +328,7 @@ func (y *siteSeason) hourOfShift() float64 {
 func (y *siteSeason) closeMonth() {
 	y.month.Closing = y.held()
 	span := &y.spans[y.monthIndex]
-	shiftH := y.region.Dryer.ShiftEndH - y.region.Dryer.ShiftStartH
+	shiftH := y.shiftEndH() - y.region.Dryer.ShiftStartH
 	for i := range y.dryers {
 		y.bookDryer(i, math.Ceil(y.engine.NowH())) // to midnight
 		if math.IsInf(y.dryers[i].worksAtH, 1) {   // out for the season

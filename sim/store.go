@@ -48,6 +48,14 @@ func (y *siteSeason) inStore() int {
 	return n
 }
 
+// storeRoom returns how many stalks the site store still takes.
+func (y *siteSeason) storeRoom() int {
+	if y.site.StoreStalks == 0 {
+		return math.MaxInt
+	}
+	return max(0, y.site.StoreStalks-y.inStore())
+}
+
 // ageStore lets the lots live up to now in the mean air of day d.
 func (y *siteSeason) ageStore(d int) {
 	exchange := y.p.StoreExchangeOpenPerH
@@ -108,6 +116,7 @@ func (y *siteSeason) collect(d int) {
 		return
 	}
 	y.ageStore(d)
+	y.month.Trips++
 	y.work(y.region.People.CollectionH, &y.month.Tasks.Collection)
 	y.returnDamp(d)
 	sent := 0

@@ -227,10 +227,13 @@ func (y *siteSeason) storeFinished() {
 		if b.state.Moisture > target {
 			return true
 		}
-		y.shake(b.stalks, &b.state, b.at)
-		full := y.grade(b.stalks, &b.kept, &b.state)
-		y.putInStore(full, b.state)
-		return false
+		n := min(b.stalks, y.storeRoom())
+		s, kept := b.state, b.kept
+		y.shake(n, &s, b.at)
+		full := y.grade(n, &kept, &s)
+		y.putInStore(full, s)
+		b.stalks -= n
+		return b.stalks > 0 // the store is full: the rest stays where it lies
 	})
 }
 

@@ -18,10 +18,11 @@ import (
 
 // arrows say which of our packages each package may import. They point down only.
 var arrows = map[string][]string{
-	"cmd/drystalk":        {"scenarios", "report", "sim/decide", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air"},
-	"scenarios":           {"sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk"},
-	"report":              {"sim/decide", "sim/trials", "sim", "sim/weather"},
-	"sim/decide":          {"sim/trials", "sim"},
+	"cmd/drystalk":        {"scenarios", "report", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air"},
+	"scenarios":           {"sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk"},
+	"report":              {"sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"sim/decide":          {"sim/money", "sim/trials", "sim"},
+	"sim/money":           {"sim/trials", "sim"},
 	"sim/trials":          {"sim", "sim/weather", "sim/stalk", "sim/air"},
 	"sim":                 {"sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/internal/engine"},
 	"sim/weather":         {"sim/air"},

@@ -112,6 +112,9 @@ func moreReliefs(r *sim.Region) []relief {
 	if r.Store.Humidity == 0 || r.Store.Humidity > dryStore {
 		list = append(list, relief{"stores kept at 65 % humidity", func(r *sim.Region) { r.Store.Humidity = dryStore }})
 	}
+	if anySite(r, func(s *sim.Site) bool { return s.StoreStalks > 0 }) {
+		list = append(list, relief{"room enough in the stores", eachSite(func(s *sim.Site) { s.StoreStalks = 0 })})
+	}
 	if r.Dryer.WetWood > 0 {
 		list = append(list, relief{"wood kept dry", func(r *sim.Region) { r.Dryer.WetWood = 0 }})
 	}

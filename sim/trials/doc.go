@@ -3,6 +3,11 @@
 // into odds, means and bands with their intervals.
 package trials
 
+import (
+	"encoding/json"
+	"math"
+)
+
 // Odds is how often something held, with a 95 % Clopper-Pearson interval.
 type Odds struct {
 	Met     int     `json:"met"`     // seasons in which it held
@@ -18,6 +23,22 @@ type Mean struct {
 	Low     float64 `json:"low"`
 	High    float64 `json:"high"`
 	Seasons int     `json:"seasons"`
+}
+
+// MarshalJSON writes an open end of the interval as null: JSON has no infinity.
+func (m Mean) MarshalJSON() ([]byte, error) {
+	end := func(x float64) *float64 {
+		if math.IsInf(x, 0) || math.IsNaN(x) {
+			return nil
+		}
+		return &x
+	}
+	return json.Marshal(struct {
+		Mean    *float64 `json:"mean"`
+		Low     *float64 `json:"low"`
+		High    *float64 `json:"high"`
+		Seasons int      `json:"seasons"`
+	}{end(m.Mean), end(m.Low), end(m.High), m.Seasons})
 }
 
 // Band is the spread between seasons: median, and the 5 % and 95 % quantiles.

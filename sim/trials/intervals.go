@@ -71,6 +71,24 @@ func meanAt(values []float64, level float64) Mean {
 	return Mean{m, m - half, m + half, n}
 }
 
+// NewRatio returns the ratio of two means over the same seasons with its 95 % interval by
+// linearization: the spread of num − ratio·den over the mean of den. Source: Cochran,
+// Sampling Techniques, ratio estimates (from memory). Where the mean of den cannot be told
+// from nothing, so cannot the ratio: its interval is open on both sides.
+func NewRatio(num, den []float64) Mean {
+	n, d := NewMean(num), NewMean(den)
+	if d.Seasons < 2 || (d.Low <= 0 && d.High >= 0) {
+		return Mean{n.Mean / d.Mean, math.Inf(-1), math.Inf(1), d.Seasons}
+	}
+	ratio := n.Mean / d.Mean
+	rest := make([]float64, len(num))
+	for i := range rest {
+		rest[i] = (num[i] - ratio*den[i]) / d.Mean
+	}
+	r := NewMean(rest)
+	return Mean{ratio, ratio + (r.Low - r.Mean), ratio + (r.High - r.Mean), d.Seasons}
+}
+
 // NewBand returns median and 5 and 95 % quantiles of one value a season: the
 // smallest value that at least that share of seasons does not pass.
 func NewBand(values []float64) Band {

@@ -29,6 +29,11 @@ type Setup struct {
 	// which group a site belongs to. Without it, all sites share the weather of Source.
 	Field weather.FieldSource
 	Group []int
+
+	// YearsPerFuture, if above 0, makes every so many seasons in a row the years of one
+	// future: they share one draw of the knowledge, because what nobody has measured does
+	// not change from year to year.
+	YearsPerFuture int
 }
 
 // groups returns the number of groups of sites with a weather of their own.
@@ -68,7 +73,11 @@ func (b *builder) build(n int) []sim.Season {
 		b.seasons, b.hours = append(b.seasons, sim.Season{}), append(b.hours, nil)
 	}
 	var parameters sim.Parameters
-	parameters, b.draws = s.Knowledge.Draw(s.Base, Stream(s.Seed, number, RegionWide, "knowledge"))
+	known := number
+	if s.YearsPerFuture > 0 {
+		known = number / uint64(s.YearsPerFuture)
+	}
+	parameters, b.draws = s.Knowledge.Draw(s.Base, Stream(s.Seed, known, RegionWide, "knowledge"))
 	days := s.weather(n)
 	c := s.Region.Calendar
 	for g := range groups {
@@ -243,18 +252,90 @@ type Variant struct {
 
 // Tables is Table for several variants in the same seasons.
 func (s Setup) Tables(ctx context.Context, first, n int, variants []Variant, progress func(done int)) ([]*Table, error) {
-	orders := make([][]int, len(variants))
+	study, err := s.Study(first, n, variants)
+	if err != nil {
+		return nil, err
+	}
+	return study.Tables, study.Run(ctx, n, progress)
+}
+
+// Study is seasons of several variants that may be run in pieces.
+type Study struct {
+	Tables []*Table // by variant; they hold the seasons run so far
+
+	setup    Setup
+	variants []Variant
+	orders   [][]int
+	most     int
+}
+
+// Study returns a study of seasons from first on, at most so many, of which none has been
+// run.
+func (s Setup) Study(first, most int, variants []Variant) (*Study, error) {
+	study := &Study{setup: s, variants: variants, most: most}
 	for v := range variants {
 		order, err := haulOrder(variants[v])
 		if err != nil {
 			return nil, err
 		}
-		orders[v] = order
+		study.orders = append(study.orders, order)
 	}
-	tables := make([]*Table, len(variants))
 	for v := range variants {
-		tables[v] = newTable(variants[v].Region, first, n, variants[v].Levels, len(s.Knowledge.Ranges))
+		study.Tables = append(study.Tables, newTable(variants[v].Region, first, most, variants[v].Levels, len(s.Knowledge.Ranges)))
 	}
+	return study, nil
+}
+
+// piece is how many seasons are run before their rows count: what is interrupted keeps
+// whole pieces, and where it stops depends on no worker.
+const piece = 50
+
+// Run runs the study up to so many seasons. An interrupted run keeps the pieces that were
+// finished and returns an error.
+func (t *Study) Run(ctx context.Context, to int, progress func(done int)) error {
+	to = min(to, t.most)
+	if len(t.Tables) == 0 {
+		return nil
+	}
+	workers := t.workers()
+	for done := t.Tables[0].Seasons; done < to; {
+		n := min(piece, to-done)
+		tell := func(k int) {
+			if progress != nil {
+				progress(done + k)
+			}
+		}
+		if err := t.run(ctx, workers, done, n, tell); err != nil {
+			return err
+		}
+		done += n
+		for _, table := range t.Tables {
+			table.Seasons = done
+		}
+	}
+	return nil
+}
+
+// worker is what one worker needs; it reuses its memory.
+type worker struct {
+	builder *builder
+	runs    []*sim.Runner
+}
+
+func (t *Study) workers() []worker {
+	out := make([]worker, max(1, t.setup.Workers))
+	for i := range out {
+		out[i].builder = &builder{setup: &t.setup, variants: t.variants}
+		for v := range t.variants {
+			out[i].runs = append(out[i].runs, sim.NewRunner(t.variants[v].Region))
+		}
+	}
+	return out
+}
+
+// run runs n seasons of the study from the done-th on.
+func (t *Study) run(ctx context.Context, workers []worker, from, n int, progress func(done int)) error {
+	first := t.Tables[0].First + from
 	var next atomic.Int64
 	var mu sync.Mutex
 	var failed error
@@ -267,20 +348,13 @@ func (s Setup) Tables(ctx context.Context, first, n int, variants []Variant, pro
 			failed = errors.Join(failed, err)
 			next.Store(int64(n))
 		}
-		if progress != nil {
-			progress(done)
-		}
+		progress(done)
 	}
 	var wg sync.WaitGroup
-	for range max(1, s.Workers) {
+	for _, w := range workers {
 		wg.Go(func() {
-			b := &builder{setup: &s, variants: variants}
-			runs := make([]*sim.Runner, len(variants))
-			for v := range variants {
-				runs[v] = sim.NewRunner(variants[v].Region)
-			}
 			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-				finish(fill(tables, orders, i, b, runs))
+				finish(fill(t.Tables, t.orders, from+i, w.builder, w.runs))
 			}
 		})
 	}
@@ -289,9 +363,9 @@ func (s Setup) Tables(ctx context.Context, first, n int, variants []Variant, pro
 		failed = ctx.Err()
 	}
 	if failed != nil {
-		return nil, fmt.Errorf("seasons %d to %d: %w", first, first+n-1, failed)
+		return fmt.Errorf("seasons %d to %d: %w", first, first+n-1, failed)
 	}
-	return tables, nil
+	return nil
 }
 
 // ErrHauling is returned where several numbers of dryers are asked of sites that haul stalks
@@ -325,13 +399,14 @@ func fill(tables []*Table, orders [][]int, i int, b *builder, runs []*sim.Runner
 	seasons := b.build(tables[0].First + i)
 	for v, t := range tables {
 		copy(t.Draws[i], b.draws)
+		t.putRain(i, seasons[0].Days)
 		for _, site := range orders[v] {
 			for _, dryers := range t.levels[site] {
 				months, err := runs[v].Site(site, dryers, &seasons[b.setup.groupOf(site)])
 				if err != nil {
 					return err
 				}
-				t.put(site, dryers, i, months)
+				t.put(site, dryers, i, months, runs[v].Dryers())
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"drystalk/sim"
+	"drystalk/sim/weather"
 )
 
 // Total is a figure of a whole site-season that a table keeps, in whole units.
@@ -66,11 +67,15 @@ const (
 // region is put together from it by adding rows at the hub, because sites do
 // not touch each other between collections.
 type Table struct {
-	First   int // number of the first season
-	Seasons int
+	First   int         // number of the first season
+	Seasons int         // that have been run
 	Draws   [][]float64 // by season: the parameters drawn, in the order of Knowledge.Ranges
+	RainMM  [][]float64 // by season and month, of the first group of sites
 
 	gate    sim.Gate
+	spans   []sim.Span
+	most    int     // seasons for which there is room
+	dryers  int     // most dryers of a row
 	levels  [][]int // by site: the numbers of dryers run
 	block   [][]int // by site and number of dryers: index of its block of rows; -1 if not run
 	stride  int
@@ -79,8 +84,13 @@ type Table struct {
 }
 
 func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
-	t := &Table{First: first, Seasons: n, gate: r.Gate(), levels: levels}
-	t.stride = len(t.gate.Months) + int(totals)
+	t := &Table{First: first, most: n, gate: r.Gate(), spans: r.Calendar.Months(), levels: levels}
+	for site, l := range levels {
+		for _, dryers := range l {
+			t.dryers = max(t.dryers, dryers+r.Coming(site))
+		}
+	}
+	t.stride = len(t.gate.Months)*(1+int(monthlies)) + int(totals) + t.dryers*states
 	t.none = make([]int, len(t.gate.Months))
 	blocks := 0
 	for _, l := range levels {
@@ -99,17 +109,102 @@ func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
 	for i := range n {
 		t.Draws = append(t.Draws, draws[i*ranges:(i+1)*ranges])
 	}
+	rain := make([]float64, n*len(t.spans))
+	for i := range n {
+		t.RainMM = append(t.RainMM, rain[i*len(t.spans):(i+1)*len(t.spans)])
+	}
 	return t
 }
 
-// row returns the figures of one site-season: accepted by month, then totals.
+// row returns the figures of one site-season: accepted by month, totals, what is kept by
+// month, hours of each dryer.
 func (t *Table) row(site, dryers, i int) []int32 {
-	at := (t.block[site][dryers]*t.Seasons + i) * t.stride
+	at := (t.block[site][dryers]*t.most + i) * t.stride
 	return t.figures[at : at+t.stride]
 }
 
+// Monthly is a figure that a table keeps by month, in whole units.
+type Monthly int
+
+// The figures by month: what money goes by.
+const (
+	MonthCut Monthly = iota
+	MonthSecond
+	MonthWorkMin // of people, all tasks but cutting
+	MonthNightMin
+	MonthFiringMin
+	MonthWoodHg
+	MonthTrips
+	MonthSent // collected, before the gate
+	monthlies
+)
+
+// states is how many states a dryer may be in.
+const states = 11
+
+// DryerStates names the states in the order of DryerMinutes.
+var DryerStates = [states]string{
+	"firing", "loading and unloading", "cooling", "cold, loaded, waiting for the morning", "no stalks to load",
+	"no need: the sun may do it", "too late in the shift for a charge", "nobody to tend the fire", "no wood", "broken or out", "not yet put up",
+}
+
+func statesOf(h *sim.DryerHours) [states]float64 {
+	return [states]float64{h.Firing, h.Handling, h.Cooling, h.Waiting, h.NoStalks, h.NotWanted, h.NoTime, h.NoPeople, h.NoWood, h.Broken, h.NotReady}
+}
+
+// MonthFigures returns a figure of a site-season by month.
+func (t *Table) MonthFigures(f Monthly, site, dryers, i int) []int32 {
+	n := len(t.gate.Months)
+	at := n + int(totals) + int(f)*n
+	return t.row(site, dryers, i)[at : at+n]
+}
+
+// Accepted returns the good stalks that a site-season brought to the hub, by month.
+func (t *Table) Accepted(site, dryers, i int) []int32 {
+	return t.row(site, dryers, i)[:len(t.gate.Months)]
+}
+
+// DryerMinutes returns the minutes of its shifts that a dryer of a site-season spent in each
+// of the DryerStates.
+func (t *Table) DryerMinutes(site, dryers, i, dryer int) []int32 {
+	at := len(t.gate.Months)*(1+int(monthlies)) + int(totals) + dryer*states
+	return t.row(site, dryers, i)[at : at+states]
+}
+
+// putRain writes the rain of a season by month.
+func (t *Table) putRain(i int, days []weather.Day) {
+	for k, span := range t.spans {
+		sum := 0.0
+		for d := span.FirstDay; d <= span.LastDay; d++ {
+			sum += days[d].RainMM
+		}
+		t.RainMM[i][k] = sum
+	}
+}
+
+// putMonths writes what is kept by month, and the hours of each dryer.
+func (t *Table) putMonths(site, dryers, i int, months []sim.SiteMonth, each []sim.DryerHours) {
+	row := t.row(site, dryers, i)
+	n := len(months)
+	for k := range months {
+		m := &months[k]
+		for f, x := range [monthlies]float64{
+			float64(m.Cut), float64(m.Second), 60 * m.OtherH, 60 * m.Tasks.Night, 60 * m.FiringH, 10 * m.WoodKg, float64(m.Trips), float64(m.ToHub),
+		} {
+			row[n+int(totals)+f*n+k] = int32(math.Round(x))
+		}
+	}
+	at := n*(1+int(monthlies)) + int(totals)
+	for d := range each {
+		for k, h := range statesOf(&each[d]) {
+			row[at+d*states+k] = int32(math.Round(60 * h))
+		}
+	}
+}
+
 // put writes the row of a site-season.
-func (t *Table) put(site, dryers, i int, months []sim.SiteMonth) {
+func (t *Table) put(site, dryers, i int, months []sim.SiteMonth, each []sim.DryerHours) {
+	defer t.putMonths(site, dryers, i, months, each)
 	row := t.row(site, dryers, i)
 	for k := range row {
 		row[k] = 0
@@ -170,10 +265,14 @@ func (t *Table) put(site, dryers, i int, months []sim.SiteMonth) {
 	total[CutMin] = int32(math.Round(60 * cutH))
 	total[OtherMin] = int32(math.Round(60 * otherH))
 	total[WoodHg] = int32(math.Round(10 * woodKg))
+	t.putMonths(site, dryers, i, months, each)
 }
 
 // Months returns the number of months of the season.
 func (t *Table) Months() int { return len(t.gate.Months) }
+
+// Spans returns the months of the season.
+func (t *Table) Spans() []sim.Span { return t.spans }
 
 // Gate returns the rules of the hub behind the table.
 func (t *Table) Gate() sim.Gate { return t.gate }
@@ -239,13 +338,17 @@ func Only(plan []int) [][]int {
 func (t *Table) Digest() string {
 	h := sha256.New()
 	buf := make([]byte, 8)
-	for at := 0; at < len(t.figures); at += t.stride {
+	for k := range len(t.figures) / t.stride {
+		if k%t.most >= t.Seasons {
+			continue
+		}
+		at := k * t.stride
 		for _, f := range t.figures[at : at+t.Months()+int(WoodHg)+1] {
 			binary.LittleEndian.PutUint32(buf, uint32(f))
 			h.Write(buf[:4])
 		}
 	}
-	for _, draws := range t.Draws {
+	for _, draws := range t.Draws[:t.Seasons] {
 		for _, v := range draws {
 			binary.LittleEndian.PutUint64(buf, math.Float64bits(v))
 			h.Write(buf)

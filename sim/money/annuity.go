@@ -1,0 +1,113 @@
+// Package money turns what a plan does into what it costs and earns: cost of a good stalk,
+// cash by month, loans, payback and net present value. Amounts are whole minor units of the
+// currency (int64), rates fractions a year.
+package money
+
+import (
+	"fmt"
+	"math"
+)
+
+// Amount is money in whole minor units of the currency, a hundredth of it.
+type Amount int64
+
+// Units returns an amount of the currency from one in minor units.
+func (a Amount) Units() float64 { return float64(a) / 100 }
+
+// Of returns the amount nearest to so much of the currency. What does not fit into an
+// Amount is the largest one there is.
+func Of(units float64) Amount {
+	const most = 1 << 62
+	return Amount(math.Round(max(-most, min(most, 100*units))))
+}
+
+// LevelPayment returns what is paid at the end of each of n periods to pay back a principal
+// of 1 at the rate of a period: the annuity factor r/(1−(1+r)^−n), and 1/n at rate 0. It is
+// 0 for no period.
+func LevelPayment(rate float64, n int) float64 {
+	switch {
+	case n <= 0:
+		return 0
+	case rate == 0:
+		return 1 / float64(n)
+	}
+	return rate / -math.Expm1(-float64(n)*math.Log1p(rate))
+}
+
+// PresentValue returns the value now of flows at the end of periods 0, 1, 2, ...; the first
+// is not discounted.
+func PresentValue(rate float64, flows []float64) float64 {
+	sum := 0.0
+	for k := len(flows) - 1; k >= 0; k-- { // Horner
+		sum = sum/(1+rate) + flows[k]
+	}
+	return sum
+}
+
+// Payback returns after how many periods the flows, of which the first is spent now, have
+// come back, with the part of the last period that it takes if its flow comes evenly. ok is
+// false if they never do.
+func Payback(flows []float64) (periods float64, ok bool) {
+	sum := 0.0
+	for k, f := range flows {
+		if sum+f >= 0 && staysBack(sum+f, flows[k+1:]) {
+			if k == 0 {
+				return 0, true
+			}
+			return float64(k-1) + -sum/f, true
+		}
+		sum += f
+	}
+	return 0, false
+}
+
+// staysBack tells whether what has come back does not fall below nothing again: a bad season
+// after the payback may take it away, and then it was none.
+func staysBack(sum float64, rest []float64) bool {
+	for _, f := range rest {
+		if sum += f; sum < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// Loan is money borrowed and paid back by level instalments at the end of each month.
+type Loan struct {
+	Principal   Amount
+	RatePerYear float64 // nominal, a twelfth of it a month
+	Months      int
+}
+
+// Instalment is one payment of a loan.
+type Instalment struct {
+	Paid     Amount
+	Interest Amount // of that
+	Left     Amount // principal after it
+}
+
+// Schedule returns the instalments of a loan in whole minor units: interest is rounded each
+// month, and the last instalment settles what rounding left. A loan without months or with a
+// negative principal is an error.
+func (l Loan) Schedule() ([]Instalment, error) {
+	if l.Principal == 0 {
+		return nil, nil
+	}
+	if l.Months <= 0 || l.Principal < 0 || !(l.RatePerYear >= 0) {
+		return nil, fmt.Errorf("loan of %d over %d months at %g a year: want a principal of 0 or more, months and a rate of 0 or more", l.Principal, l.Months, l.RatePerYear)
+	}
+	rate := l.RatePerYear / 12
+	level := Amount(math.Round(float64(l.Principal) * LevelPayment(rate, l.Months)))
+	left := l.Principal
+	var out []Instalment
+	for k := range l.Months {
+		interest := Amount(math.Round(float64(left) * rate))
+		paid := level
+		if k == l.Months-1 || paid > left+interest {
+			paid = left + interest
+		}
+		left -= paid - interest
+		out = append(out, Instalment{paid, interest, left})
+	}
+	return out, nil
+}

@@ -1,0 +1,219 @@
+package money
+
+import (
+	"fmt"
+
+	"drystalk/sim"
+	"drystalk/sim/trials"
+)
+
+// The parts of what a plan earns and costs in the course of a season.
+const (
+	Sales = iota
+	SecondGrade
+	Surplus
+	Cutting
+	Wages
+	Night
+	Crew
+	Wood
+	Collections
+	Bags
+	Upkeep
+	Rent
+	Penalty
+	parts
+)
+
+// PartNames names the parts; those from Cutting on are costs.
+var PartNames = [parts]string{
+	"good stalks sold", "second grade sold", "good stalks left over", "pay for cutting", "wages for other work", "extra pay at night", "extra crew",
+	"wood", "collections and transport", "bags and bundling", "upkeep of dryers", "rent and dues", "penalties",
+}
+
+// Parts are amounts by part; costs are negative.
+type Parts [parts]Amount
+
+// Net returns their sum.
+func (p *Parts) Net() Amount {
+	sum := Amount(0)
+	for _, a := range p {
+		sum += a
+	}
+	return sum
+}
+
+// Cost returns the sum of the costs, positive.
+func (p *Parts) Cost() Amount {
+	sum := Amount(0)
+	for _, a := range p[Cutting:] {
+		sum -= a
+	}
+	return sum
+}
+
+func (p *Parts) add(o *Parts) {
+	for k := range p {
+		p[k] += o[k]
+	}
+}
+
+// Play is a plan whose seasons have been run.
+type Play struct {
+	Region *sim.Region
+	Table  *trials.Table // of the region, holding the plan
+	Plan   []int         // dryers by site
+	shares []float64
+	months []sim.HubMonth
+	sums   []int
+	paid   []Amount
+}
+
+// NewPlay returns a play; the table must hold the plan.
+func NewPlay(r *sim.Region, t *trials.Table, plan []int) (*Play, error) {
+	if !t.Has(plan) {
+		return nil, fmt.Errorf("the seasons that were run do not hold the plan %v", plan)
+	}
+	n := t.Months()
+	return &Play{r, t, plan, r.Shares(), make([]sim.HubMonth, n), make([]int, n), make([]Amount, len(plan))}, nil
+}
+
+// Delivered returns the good stalks delivered in season i, those made good included.
+func (y *Play) Delivered(i int) int {
+	y.Table.Hub(y.months, y.sums, y.Plan, i)
+	n := 0
+	for k := range y.months {
+		n += y.months[k].Delivered + y.months[k].MadeGood
+	}
+	return n
+}
+
+// Season returns the money of season i by site and month of the season, in the month it is
+// earned or spent. What the buyer pays for a month is shared among the sites by the good
+// stalks they have brought so far, to the last minor unit.
+func (y *Play) Season(p *Prices, i int) [][]Parts {
+	out := make([][]Parts, len(y.Plan))
+	n := y.Table.Months()
+	for site := range out {
+		out[site] = make([]Parts, n)
+		y.siteSeason(p, site, i, out[site])
+	}
+	y.Table.Hub(y.months, y.sums, y.Plan, i)
+	brought := make([]float64, len(y.Plan))
+	for site := range brought {
+		brought[site] = y.shares[site] * float64(y.Table.Gate().Opening)
+	}
+	for k := range n {
+		m := &y.months[k]
+		for site := range brought {
+			brought[site] += float64(y.Table.Accepted(site, y.Plan[site], i)[k])
+		}
+		y.share(Of(float64(m.Delivered+m.MadeGood)*p.PerGoodStalk), brought, func(site int, a Amount) { out[site][k][Sales] += a })
+		y.share(-Of(float64(m.Asked-m.Delivered)*p.PerMissing), y.shares, func(site int, a Amount) { out[site][k][Penalty] += a })
+	}
+	y.share(Of(float64(y.months[n-1].Closing)*p.SurplusPerStalk), brought, func(site int, a Amount) { out[site][n-1][Surplus] += a })
+	return out
+}
+
+// siteSeason writes what a site spends and earns by itself.
+func (y *Play) siteSeason(p *Prices, site, i int, out []Parts) {
+	figures := func(f trials.Monthly) []int32 { return y.Table.MonthFigures(f, site, y.Plan[site], i) }
+	cut, second, work, night := figures(trials.MonthCut), figures(trials.MonthSecond), figures(trials.MonthWorkMin), figures(trials.MonthNightMin)
+	firing, wood, trips, sent := figures(trials.MonthFiringMin), figures(trials.MonthWoodHg), figures(trials.MonthTrips), figures(trials.MonthSent)
+	s := &y.Region.Sites[site]
+	dryers := float64(y.Plan[site])
+	for k, span := range y.Table.Spans() {
+		days := float64(span.LastDay - span.FirstDay + 1)
+		o := &out[k]
+		o[SecondGrade] = Of(float64(second[k]) * p.PerSecondStalk)
+		o[Cutting] = -Of(float64(cut[k]) * p.PerStalkCut)
+		o[Wages] = -Of(float64(work[k]) / 60 * p.WagePerH)
+		o[Night] = -Of(float64(night[k]) / 60 * p.NightExtraPerH)
+		o[Crew] = -Of(float64(s.Crew) * y.Region.People.CrewHPerDay * days * p.CrewPerH)
+		o[Wood] = -Of(float64(wood[k]) / 10 * p.woodPerKg(y.Table.RainMM[i][k]))
+		o[Collections] = -Of(float64(trips[k])*p.PerTrip + float64(sent[k])*p.CarryPerStalk)
+		o[Bags] = -Of(float64(sent[k]) * p.BagPerStalk)
+		year := days / float64(y.Region.Calendar.Days) // what is paid by the year falls into the season
+		o[Upkeep] = -Of(float64(firing[k])/60*p.UpkeepPerH + dryers*p.UpkeepPerDryer*year)
+		o[Rent] = -Of(p.RentPerYear * year)
+	}
+}
+
+// share splits an amount by weights to the last minor unit; the rest of rounding goes to the
+// site with the largest weight. Without any weight all parts are equal.
+func (y *Play) share(a Amount, weights []float64, give func(site int, a Amount)) {
+	if a == 0 {
+		return
+	}
+	sum, largest := 0.0, 0
+	for site, w := range weights {
+		sum += w
+		if w > weights[largest] {
+			largest = site
+		}
+	}
+	left := a
+	for site, w := range weights {
+		part := 1 / float64(len(weights))
+		if sum > 0 {
+			part = w / sum
+		}
+		y.paid[site] = Amount(float64(a) * part) // towards zero
+		left -= y.paid[site]
+	}
+	y.paid[largest] += left
+	for site := range weights {
+		give(site, y.paid[site])
+	}
+}
+
+// Year returns the money of season i in all, by part.
+func (y *Play) Year(p *Prices, i int) Parts {
+	var sum Parts
+	for _, months := range y.Season(p, i) {
+		for k := range months {
+			sum.add(&months[k])
+		}
+	}
+	return sum
+}
+
+// Account is the cash of one site through the year of a season.
+type Account struct {
+	Months    []Amount // balance at the end of each month from the first of the season, 12 or more
+	Lowest    Amount
+	LowestAt  int // month
+	Uncovered int // months in which an instalment was not covered
+}
+
+// Accounts returns the cash of each site through the year of season i: what is sold is paid
+// later, and each site pays the instalments of the loan for its own dryers.
+func (y *Play) Accounts(p *Prices, i int, loan []Instalment) []Account {
+	n := y.Table.Months()
+	out := make([]Account, len(y.Plan))
+	for site, months := range y.Season(p, i) {
+		flows := make([]Amount, max(12, n+p.PaidAfter))
+		for k := range months {
+			flows[k] += months[k].Net() - months[k][Sales]
+			flows[k+p.PaidAfter] += months[k][Sales]
+		}
+		a := &out[site]
+		balance := Of(p.OpeningCash)
+		a.Lowest = balance
+		for k, f := range flows {
+			balance += f
+			if k < len(loan) {
+				due := loan[k].Paid * Amount(y.Plan[site])
+				if due > 0 && balance < due {
+					a.Uncovered++
+				}
+				balance -= due
+			}
+			if balance < a.Lowest {
+				a.Lowest, a.LowestAt = balance, k
+			}
+			a.Months = append(a.Months, balance)
+		}
+	}
+	return out
+}

@@ -1,0 +1,67 @@
+package money
+
+// Prices are what things cost and earn, in units of the currency; rates are fractions a
+// year. All are stated by the user: the program has no prices of its own.
+type Prices struct {
+	PerGoodStalk   float64 // the buyer pays for a good stalk delivered
+	PerSecondStalk float64 // second grade, sold apart
+	PerMissing     float64 // penalty for a stalk missing from a month's contract
+	PaidAfter      int     // months from delivery to payment
+	OpeningCash    float64 // of each site on the first day
+
+	PerStalkCut     float64 // paid to the cutters
+	WagePerH        float64 // all work but cutting
+	NightExtraPerH  float64 // on top, between 22 and 6 h
+	CrewPerH        float64 // the extra crew, for every hour it is there
+	WoodPerKg       float64
+	WoodRainsPerKg  float64 // in months of rain
+	PerTrip         float64 // a collection at a site
+	CarryPerStalk   float64 // collected
+	BagPerStalk     float64 // bundling, bags, labels
+	UpkeepPerH      float64 // of firing
+	UpkeepPerDryer  float64 // a year
+	RentPerYear     float64 // of a site: land, store, dues
+	SurplusPerStalk float64 // good stalks left over at the end of the season
+
+	DryerCost   float64 // one, put up and ready
+	DryerYears  int     // it lasts
+	GrantShare  float64 // of the purchase that nobody pays back
+	LoanShare   float64 // of the purchase that is borrowed
+	LoanMonths  int
+	LoanRate    float64 // a year
+	Discount    float64 // a year, of money later against money now
+	RackPerM2   float64 // open rack
+	RoofPerM2   float64 // clear roof with its rack
+	SheetPerM2  float64 // over open rack
+	SealPerSite float64 // bags with liner for the stock of a site
+	RoomPer1000 float64 // store room for 1,000 dry stalks
+	PerCutter   float64 // tools and training of one more
+	PerShiftH   float64 // lamps and the like, for an hour of longer shift at a site
+	PerStock    float64 // a good stalk bought or dried ahead for the opening stock
+	OtherYears  int     // racks, roofs, sheets and the like last
+}
+
+// rainsMM is the rain of a month in which wood has its price of the rains, mm. Assumption.
+const rainsMM = 100
+
+// woodPerKg returns the price of wood in a month with so much rain.
+func (p *Prices) woodPerKg(rainMM float64) float64 {
+	if rainMM > rainsMM {
+		return p.WoodRainsPerKg
+	}
+	return p.WoodPerKg
+}
+
+// Own returns the part of a purchase that is neither given nor borrowed.
+func (p *Prices) Own(cost float64) float64 { return cost * (1 - p.GrantShare - p.LoanShare) }
+
+// Loan returns the loan of a purchase.
+func (p *Prices) Loan(cost float64) Loan {
+	return Loan{Of(cost * p.LoanShare), p.LoanRate, p.LoanMonths}
+}
+
+// Yearly returns what a purchase costs a year over the years it lasts, without its grant: the
+// level payment at the discount rate.
+func (p *Prices) Yearly(cost float64, years int) float64 {
+	return cost * (1 - p.GrantShare) * LevelPayment(p.Discount, years)
+}
