@@ -26,8 +26,10 @@ func ForFit(f weather.FitReport) (Report, error) {
 		Title: "The weather of " + s.Station,
 		Sentence: fmt.Sprintf("The generator fitted to %s, %d to %d (%d complete years), is %s: %d of %d statistics of the record lie where 95 %% of simulated records of its length do.",
 			s.Station, s.FirstYear, s.LastYear, s.Complete, f.Verdict, inside, len(f.Lines)),
-		Certainty: fmt.Sprintf("%s simulated years in %d blocks. It knows no more than the record: a change of climate is not in it.", grouped(f.Years), f.Blocks),
-		Notes:     append(append([]string(nil), f.Why...), s.Findings...),
+		Paragraph: []string{fmt.Sprintf("%s simulated years in %d blocks. It knows no more than the record: a change of climate is not in it.", grouped(f.Years), f.Blocks)},
+	}
+	for _, sentence := range append(append([]string(nil), f.Why...), s.Findings...) {
+		r.Paragraph = append(r.Paragraph, ended(sentence))
 	}
 	for _, q := range s.Refused {
 		r.Warnings = append(r.Warnings, fmt.Sprintf("%d is not used: %s.", q.Year, q.Refused))

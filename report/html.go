@@ -5,6 +5,8 @@ import (
 	_ "embed" // the page
 	"fmt"
 	"html/template"
+	"strings"
+	"unicode/utf8"
 
 	"drystalk/sim"
 	"drystalk/sim/decide"
@@ -19,9 +21,8 @@ var page = template.Must(template.New("page").Parse(pageText))
 // Report is what the HTML file says.
 type Report struct {
 	Title       string
-	Sentence    string
-	Certainty   string
-	Notes       []string // further plain sentences under the answer
+	Sentence    string   // the answer in one sentence
+	Paragraph   []string // the answer for a decision paper, sentence by sentence
 	Sections    []Section
 	Assumptions []sim.Assumption
 	Warnings    []string
@@ -86,7 +87,7 @@ func withoutProlog(svg []byte) []byte {
 }
 
 // ForDryers lays out the answer to "how many dryers, and where?".
-func ForDryers(a decide.Answer) (Report, error) {
+func ForDryers(a decide.Answer, currency string) (Report, error) {
 	at := a.Needed
 	if at < 0 {
 		at = a.Best()
@@ -100,18 +101,33 @@ func ForDryers(a decide.Answer) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	r := Report{Title: "How many dryers? " + a.Region, Sentence: Sentence(a), Certainty: Certainty(a)}
-	for _, s := range swingWords(a, 2) {
-		r.Notes = append(r.Notes, "It would be "+s+".")
+	r := Report{Title: "How many dryers? " + a.Region, Sentence: losesFirst(a, at, currency) + Sentence(a)}
+	if a.Stopped != "" {
+		r.Paragraph = append(r.Paragraph, "Stopped "+a.Stopped+": this is what is known so far.")
 	}
-	r.Notes = append(r.Notes, measureFirst(a)...)
+	r.Paragraph = append(r.Paragraph, neighbours(a), Proven(a))
+	r.Paragraph = append(r.Paragraph, shortWords(a.Short)...)
+	r.Paragraph = append(r.Paragraph, swingWords(a, 2)...)
+	r.Paragraph = append(r.Paragraph, measureFirst(a)...)
+	r.Paragraph = append(r.Paragraph, earnsWords(a, at, currency)...)
 	r.Sections = append(r.Sections, Section{
 		Title: "Odds by number of dryers", Charts: []Chart{oddsChart}, Tables: []Table{DryersTable(a), WhereTable(a)},
 	})
 	r.Sections = append(r.Sections, rest...)
-	r.Sections = append(r.Sections, Section{Title: "What else would help", Tables: []Table{ReliefsTable(a)}})
+	short, err := shortSection(a.Short)
+	if err != nil {
+		return Report{}, err
+	}
+	r.Sections = append(r.Sections, short...)
+	if len(a.Money) > 0 {
+		r.Sections = append(r.Sections, Section{Title: "Money", Tables: []Table{EarnsTable(a, currency), PartsTable(a.Money[at], currency)}})
+	}
 	if len(a.Swings) > 0 {
-		r.Sections = append(r.Sections, Section{Title: "What to measure first", Tables: []Table{SwingsTable(a, 8)}})
+		s := Section{Title: "What to measure first", Tables: []Table{SwingsTable(a, 8)}}
+		if a.Worth != nil {
+			s.Tables = append(s.Tables, WorthTable(a.Worth, currency))
+		}
+		r.Sections = append(r.Sections, s)
 	}
 	return r, nil
 }
@@ -132,27 +148,91 @@ func planSections(p decide.PlanResult) ([]Section, error) {
 	}, nil
 }
 
+// Odds is what is said of a plan as written.
+type Odds struct {
+	Region   string
+	Target   float64
+	Sites    []string
+	Plan     decide.PlanResult
+	Short    decide.Shortage
+	Money    *decide.Earns // nil where no prices are stated
+	Currency string
+}
+
 // ForOdds lays out the odds of a plan as written.
-func ForOdds(region string, target float64, sites []string, p decide.PlanResult) (Report, error) {
-	sections, err := planSections(p)
+func ForOdds(o Odds) (Report, error) {
+	sections, err := planSections(o.Plan)
 	if err != nil {
 		return Report{}, err
 	}
-	return Report{
-		Title: "The odds of the plan: " + region, Sentence: OddsSentence(region, target, sites, p), Sections: sections,
-		Certainty: fmt.Sprintf("All contract months of a season are met in %s of %s seasons.", odds(p.AllMonths), grouped(p.AllMonths.Seasons)),
-	}, nil
+	short, err := shortSection(o.Short)
+	if err != nil {
+		return Report{}, err
+	}
+	r := Report{
+		Title: "The odds of the plan: " + o.Region, Sentence: OddsSentence(o.Region, o.Target, o.Sites, o.Plan), Sections: append(sections, short...),
+		Paragraph: []string{fmt.Sprintf("All contract months of a season are met in %s of %s seasons.", odds(o.Plan.AllMonths), grouped(o.Plan.AllMonths.Seasons))},
+	}
+	r.Paragraph = append(r.Paragraph, shortWords(o.Short)...)
+	if e := o.Money; e != nil {
+		r.Paragraph = append(r.Paragraph, fmt.Sprintf("A good stalk costs %s, dryers included, and the region earns %s a year.", prices(e.PerGood, o.Currency), amounts(e.Net, o.Currency)))
+		r.Sections = append(r.Sections, Section{Title: "Money", Tables: []Table{PartsTable(*e, o.Currency)}})
+		if e.Net.High < 0 {
+			r.Sentence = "This plan loses money. " + r.Sentence
+		}
+	}
+	return r, nil
+}
+
+// ended puts a full stop to a sentence that has none.
+func ended(s string) string {
+	if s == "" || strings.HasSuffix(s, ".") || strings.HasSuffix(s, ":") {
+		return s
+	}
+	return s + "."
+}
+
+// Words returns the paragraph as one text.
+func (r Report) Words() string {
+	var parts []string
+	for _, s := range r.Paragraph {
+		if s != "" {
+			parts = append(parts, s)
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+// lineLength is where text for a terminal is broken.
+const lineLength = 110
+
+// wrapped breaks a text into lines between words.
+func wrapped(text string) string {
+	var b strings.Builder
+	n := 0
+	for _, word := range strings.Fields(text) {
+		k := utf8.RuneCountInString(word)
+		switch {
+		case n == 0:
+		case n+1+k > lineLength:
+			b.WriteByte('\n')
+			n = 0
+		default:
+			b.WriteByte(' ')
+			n++
+		}
+		b.WriteString(word)
+		n += k
+	}
+	return b.String()
 }
 
 // Text returns the answer for a terminal: sentences, then the tables.
 func (r Report) Text() string {
 	var b bytes.Buffer
-	b.WriteString(r.Sentence + "\n")
-	if r.Certainty != "" {
-		b.WriteString(r.Certainty + "\n")
-	}
-	for _, n := range r.Notes {
-		b.WriteString(n + "\n")
+	b.WriteString(wrapped(r.Sentence) + "\n")
+	if words := r.Words(); words != "" {
+		b.WriteString("\n" + wrapped(words) + "\n")
 	}
 	for _, s := range r.Sections {
 		for _, t := range s.Tables {

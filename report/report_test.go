@@ -30,9 +30,24 @@ func golden(t *testing.T, name string, got []byte) {
 	assert.Equal(t, string(want), string(got), name)
 }
 
+// mean is a made-up mean of 1,000 seasons.
+func mean(x float64) trials.Mean {
+	return trials.Mean{Mean: x, Low: 0.98 * x, High: 1.02 * x, Seasons: 1000}
+}
+
+// earned is made-up money of so many plans.
+func earned(plans int) []decide.Earns {
+	var out []decide.Earns
+	for n := range plans {
+		out = append(out, decide.Earns{
+			Dryers: n, Net: mean(10_000 + 500*float64(n)), PerGood: mean(0.08), Parts: []decide.Part{{Name: "wood", Year: mean(-900), PerGood: mean(-0.003)}},
+		})
+	}
+	return out
+}
+
 // plan is a made-up result whose two months are met in so many of 1,000 seasons.
 func plan(dryers int, perSite []int, june, july int) decide.PlanResult {
-	mean := func(x float64) trials.Mean { return trials.Mean{Mean: x, Low: 0.98 * x, High: 1.02 * x, Seasons: 1000} }
 	month := func(m time.Month, met int) decide.MonthResult {
 		return decide.MonthResult{
 			Month: m, Name: m.String(), Asked: 60_000, Odds: trials.NewOdds(met, 1000),
@@ -62,44 +77,44 @@ func answer() decide.Answer {
 			plan(0, []int{0, 0, 0}, 40, 3), plan(1, []int{0, 1, 0}, 500, 210), plan(2, []int{1, 1, 0}, 960, 790),
 			plan(3, []int{1, 1, 1}, 990, 934), plan(4, []int{1, 2, 1}, 995, 968),
 		},
-		Needed: 3, Sure: true,
+		Needed: 3,
 		Swings: []decide.Swing{
 			{Parameter: "mould growth", Low: 2, High: 4, LowBelow: 1.49, HighAbove: 1.76, Unit: "times pine", OddsLow: trials.NewOdds(330, 333), OddsHigh: trials.NewOdds(280, 333), Measure: "count spotted stalks"},
 			{Parameter: "heated mass of a cabinet", Low: 3, High: 3, LowBelow: 240, HighAbove: 290, Unit: "kg", OddsLow: trials.NewOdds(312, 333), OddsHigh: trials.NewOdds(310, 333)},
 		},
-		Reliefs: []decide.Relief{{Thing: "half as many cutting hours again", Odds: trials.NewOdds(97, 100), Gain: trials.Mean{Mean: 0.04, Low: 0.01, High: 0.07, Seasons: 100}}},
+		Guarantee: decide.Guarantee{Level: 0.95, Enough: 3, NotEnough: 2, Seasons: 1000, Looks: 1, Planned: 2},
+		Short: decide.Shortage{
+			Seasons: 30, OfAll: 300, Months: 40, Alone: trials.NewOdds(35, 40), Two: trials.NewOdds(3, 40),
+			Single: []decide.ShortOf{{Thing: "half as many cutting hours again", Met: trials.NewOdds(30, 40)}, {Thing: "dryers that never break", Met: trials.NewOdds(20, 40)}},
+			Pairs:  []decide.ShortOf{{Thing: "half as many cutting hours again, and dryers that never break", Met: trials.NewOdds(3, 40)}},
+		},
+		Money: earned(5),
+		Worth: &decide.Worth{All: mean(310), Chosen: 3, Each: []decide.WorthOfOne{{Parameter: "mould growth", Measure: "count spotted stalks", Value: mean(200)}}},
 	}
 }
 
 func TestSentences(t *testing.T) {
 	a := answer()
-	assert.Equal(t, "3 dryers: one each at North Landing, Heron Point and Old Sluice. The worst month is July, met in 93 % (92 to 95 %) of 1,000 seasons."+
-		" With 2 it is 79 % (76 to 81 %) (July). With 4 it would be 97 % (96 to 98 %).", Sentence(a))
-	assert.Equal(t, []string{"2 if the mould growth is low (below 1.49 times pine), 4 if it is high (above 1.76 times pine)"}, swingWords(a, 2))
-	assert.Contains(t, Certainty(a), "1,000 seasons tell 3 from 2")
+	assert.Equal(t, "3 dryers: with one each at North Landing, Heron Point and Old Sluice the worst month, July, is met in 93 % (92 to 95 %) of 1,000 seasons, where 9 seasons of 10 were asked for.", Sentence(a))
+	assert.Equal(t, "With 2 it is 79 % (76 to 81 %) (July); with 4 it would be 97 % (96 to 98 %).", neighbours(a))
+	assert.Equal(t, []string{"It would be 2 if the mould growth is low (below 1.49 times pine), 4 if it is high (above 1.76 times pine)."}, swingWords(a, 2))
+	assert.Contains(t, Proven(a), "Proven at 95 % confidence over 1,000 seasons: 3 is enough and 2 is not.")
 	assert.Equal(t, []string{"Measure first the mould growth: the worst month is met in 99 % (97 to over 99 %) of seasons in its low third and in 84 % (80 to 88 %) in its high third. How: count spotted stalks."}, measureFirst(a))
 	assert.Contains(t, measureFirst(decide.Answer{Swings: []decide.Swing{{Measure: "x", OddsLow: trials.NewOdds(30, 33), OddsHigh: trials.NewOdds(28, 33)}}})[0], "No single measurement")
+	assert.Equal(t, []string{"Of 40 missed months in 300 seasons, half as many cutting hours again would have met most: 30 (75 % (59 to 87 %)); then dryers that never break 20; 5 needed two things at once or more."}, shortWords(a.Short))
 
-	a.Sure, a.CannotTell = false, []int{2, 3}
-	assert.Contains(t, Certainty(a), "cannot be told from the target of 9 seasons of 10")
+	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 2000, MoreNeed: 8200, Fewer: 3, Pairs: 9000}
+	assert.Contains(t, Proven(a), "4 is enough and 2 is not; 3 is undecided. About 8,200 seasons would settle that (--limit). In 3 of 9,000 comparisons")
+	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: -1, NotEnough: 2, Undecided: []int{3, 4}, Seasons: 2000}
+	assert.Contains(t, Proven(a), "Not proven enough: 2 is proven too few at 95 % confidence over 2,000 seasons; 3 and 4 are undecided.")
+	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: -1, NotEnough: 4, Seasons: 2000}
+	assert.Contains(t, Proven(a), "none of the numbers tried, up to 4, is enough")
+	a.Needed = -1
+	assert.Contains(t, Sentence(a), "No number of dryers up to 4 meets the worst month in 9 seasons of 10: the best, 4 dryers, meets July")
 
-	none := answer()
-	none.Needed, none.Plans = -1, none.Plans[:3]
-	assert.Equal(t, "No number of dryers up to 2 meets the worst month in 9 seasons of 10. The best is 2 dryers: July, met in 79 % (76 to 81 %) of 1,000 seasons."+
-		" What is short is something else: with half as many cutting hours again the worst month is met in 97 % (91 to 99 %) of 100 seasons.", Sentence(none))
-
-	zero := answer()
-	zero.Needed, zero.Plans = 0, []decide.PlanResult{plan(0, []int{0, 0, 0}, 1000, 1000)}
-	assert.Contains(t, Sentence(zero), "No dryer is needed")
-
-	p := plan(2, []int{1, 1, 0}, 960, 790)
-	assert.Contains(t, OddsSentence("Here", 0.9, a.Sites, p), "does not reach the target")
-	p = plan(2, []int{1, 1, 0}, 960, 893)
-	assert.Contains(t, OddsSentence("Here", 0.9, a.Sites, p), "cannot be told from")
-}
-
-func TestNumbersInWords(t *testing.T) {
-	assert.Equal(t, "-1,234,567", grouped(-1_234_567))
+	assert.Equal(t, "", losesFirst(a, 3, "T$"))
+	a.Money[3].Net = trials.Mean{Mean: -1200, Low: -1500, High: -900, Seasons: 1000}
+	assert.Equal(t, "This loses money, T$ 1,200 (900 to 1,500) a year: ", losesFirst(a, 3, "T$"))
 	assert.Equal(t, "under 1 %", percent(0.001))
 	assert.Equal(t, "over 99 %", percent(0.9999))
 	assert.Equal(t, "100 %", percent(1))
@@ -110,7 +125,7 @@ func TestNumbersInWords(t *testing.T) {
 
 // The text, page and charts of a made-up answer; `go test ./report -update` rewrites them.
 func TestGolden(t *testing.T) {
-	r, err := ForDryers(answer())
+	r, err := ForDryers(answer(), "T$")
 	require.NoError(t, err)
 	r.Assumptions = []sim.Assumption{{Name: "mould growth", Value: "1, 1.5, 2.5 times pine", Source: "assumption", VariedInTrials: true}}
 	r.Reproduce = []string{"drystalk dryers"}
@@ -121,7 +136,7 @@ func TestGolden(t *testing.T) {
 	for _, f := range files {
 		names[f.Name] = f.Data
 	}
-	for _, name := range []string{"odds-by-dryers.svg", "months.svg", "losses.svg", "report.html"} {
+	for _, name := range []string{"odds-by-dryers.svg", "months.svg", "losses.svg", "what-was-short.svg", "report.html"} {
 		require.Contains(t, names, name)
 		golden(t, name, names[name])
 	}

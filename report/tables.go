@@ -49,13 +49,13 @@ func stalks(m trials.Mean) string { return grouped(round(m.Mean)) }
 // DryersTable lists the numbers of dryers with their odds.
 func DryersTable(a decide.Answer) Table {
 	t := Table{
-		Title: fmt.Sprintf("Odds by number of dryers (%s seasons, 95 %% intervals)", grouped(a.Seasons)),
-		Head:  []string{"dryers", "worst month", "met in", "all months met in", "delivered", "missing a season"}, Left: 2,
+		Title: "Odds by number of dryers (95 % intervals)",
+		Head:  []string{"dryers", "worst month", "met in", "all months met in", "delivered", "missing a season", "seasons"}, Left: 2,
 	}
 	for n, p := range a.Plans {
 		name := fmt.Sprint(p.Dryers)
 		if n == a.Needed {
-			name += " (needed)"
+			name += " (fund)"
 		}
 		missing := 0.0
 		for _, m := range p.Months {
@@ -63,7 +63,7 @@ func DryersTable(a decide.Answer) Table {
 		}
 		t.Rows = append(t.Rows, []string{
 			name, p.WorstMonth().Name, odds(p.WorstMonth().Odds), odds(p.AllMonths),
-			percent(p.Share.Mean), grouped(round(missing)),
+			percent(p.Share.Mean), grouped(round(missing)), grouped(p.AllMonths.Seasons),
 		})
 	}
 	return t
@@ -192,22 +192,6 @@ func SwingsTable(a decide.Answer, most int) Table {
 		t.Rows = append(t.Rows, []string{
 			s.Parameter, "below " + quantity(s.LowBelow, ""), needed(s.Low), odds(s.OddsLow),
 			"above " + quantity(s.HighAbove, ""), needed(s.High), odds(s.OddsHigh),
-		})
-	}
-	return t
-}
-
-// ReliefsTable says what else was tried.
-func ReliefsTable(a decide.Answer) Table {
-	t := Table{
-		Title: "The same plan in the same seasons with one thing more",
-		Head:  []string{"with", "worst month met in", "gain, points", "seasons"}, Left: 1,
-	}
-	for _, r := range a.Reliefs {
-		t.Rows = append(t.Rows, []string{
-			r.Thing, odds(r.Odds),
-			fmt.Sprintf("%+d (%+d to %+d)", round(100*r.Gain.Mean), round(100*r.Gain.Low), round(100*r.Gain.High)),
-			grouped(r.Odds.Seasons),
 		})
 	}
 	return t

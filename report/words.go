@@ -113,68 +113,82 @@ func worst(p decide.PlanResult) string {
 	return fmt.Sprintf("%s, met in %s of %s seasons", m.Name, odds(m.Odds), grouped(m.Odds.Seasons))
 }
 
-// Sentence is the answer to "how many dryers, and where?" in one breath.
+// Sentence is the answer to "how many dryers, and where?" in one sentence.
 func Sentence(a decide.Answer) string {
 	if a.Needed < 0 {
-		return notReached(a)
+		best := a.Plans[a.Best()]
+		return fmt.Sprintf("No number of dryers up to %d meets the worst month in %s: the best, %s, meets %s in %s of %s seasons.",
+			a.Plans[len(a.Plans)-1].Dryers, ofTen(a.Target), dryers(best.Dryers), best.WorstMonth().Name, odds(best.WorstMonth().Odds), grouped(best.WorstMonth().Odds.Seasons))
 	}
 	p := a.Plans[a.Needed]
-	var b strings.Builder
+	m := p.WorstMonth()
+	met := fmt.Sprintf("the worst month, %s, is met in %s of %s seasons, where %s were asked for.", m.Name, odds(m.Odds), grouped(m.Odds.Seasons), ofTen(a.Target))
 	if p.Dryers == 0 {
-		fmt.Fprintf(&b, "No dryer is needed at %s. ", a.Region)
-	} else {
-		fmt.Fprintf(&b, "%s: %s. ", dryers(p.Dryers), where(a.Sites, p.PerSite))
+		return fmt.Sprintf("No dryer is needed at %s: without one %s", a.Region, met)
 	}
-	fmt.Fprintf(&b, "The worst month is %s.", worst(p))
-	b.WriteString(neighbours(a))
-	return b.String()
+	return fmt.Sprintf("%s: with %s %s", dryers(p.Dryers), where(a.Sites, p.PerSite), met)
 }
 
-func notReached(a decide.Answer) string {
-	best := a.Plans[a.Best()]
-	s := fmt.Sprintf("No number of dryers up to %d meets the worst month in %s. The best is %s: %s.",
-		a.Plans[len(a.Plans)-1].Dryers, ofTen(a.Target), dryers(best.Dryers), worst(best))
-	if len(a.Reliefs) > 0 && a.Reliefs[0].Gain.Low > 0 {
-		r := a.Reliefs[0]
-		s += fmt.Sprintf(" What is short is something else: with %s the worst month is met in %s of %s seasons.",
-			r.Thing, odds(r.Odds), grouped(r.Odds.Seasons))
-	}
-	return s
-}
-
-// neighbours says what one fewer and one more would do, and which numbers cannot be
-// told from the target.
+// neighbours says what one fewer and one more would do.
 func neighbours(a decide.Answer) string {
-	s := ""
+	var parts []string
 	if a.Needed > 0 {
 		p := a.Plans[a.Needed-1]
-		s += fmt.Sprintf(" With %d it is %s (%s).", p.Dryers, odds(p.WorstMonth().Odds), p.WorstMonth().Name)
+		parts = append(parts, fmt.Sprintf("With %d it is %s (%s)", p.Dryers, odds(p.WorstMonth().Odds), p.WorstMonth().Name))
 	}
-	if a.Needed+1 < len(a.Plans) {
+	if a.Needed >= 0 && a.Needed+1 < len(a.Plans) {
 		p := a.Plans[a.Needed+1]
-		s += fmt.Sprintf(" With %d it would be %s.", p.Dryers, odds(p.WorstMonth().Odds))
+		parts = append(parts, fmt.Sprintf("with %d it would be %s", p.Dryers, odds(p.WorstMonth().Odds)))
 	}
-	return s
+	if len(parts) == 0 {
+		return ""
+	}
+	s := strings.Join(parts, "; ") + "."
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// Certainty says how sure the number is.
-func Certainty(a decide.Answer) string {
-	seasons := grouped(a.Seasons)
+// Proven says what is proven of the number, and on what condition.
+func Proven(a decide.Answer) string {
+	g := a.Guarantee
+	level := fmt.Sprintf("at %s confidence over %s seasons", percent(g.Level), grouped(g.Seasons))
+	var s string
 	switch {
-	case a.Sure && a.Needed > 0:
-		return fmt.Sprintf("%s seasons tell %d from %d: the interval of %d lies above the target, that of %d below.",
-			seasons, a.Plans[a.Needed].Dryers, a.Plans[a.Needed-1].Dryers, a.Plans[a.Needed].Dryers, a.Plans[a.Needed-1].Dryers)
-	case a.Sure:
-		return fmt.Sprintf("%s seasons are enough to say so: the interval lies above the target.", seasons)
-	case len(a.CannotTell) > 0:
-		var n []string
-		for _, k := range a.CannotTell {
-			n = append(n, strconv.Itoa(k))
-		}
-		return fmt.Sprintf("Not settled: with %s seasons the odds of %s cannot be told from the target of %s. More seasons (--seasons) narrow it.",
-			seasons, and(n), ofTen(a.Target))
+	case g.Enough == 0:
+		s = fmt.Sprintf("Proven %s: none is enough.", level)
+	case g.Decided():
+		s = fmt.Sprintf("Proven %s: %d is enough and %d is not.", level, g.Enough, g.NotEnough)
+	case g.Enough >= 0 && g.NotEnough >= 0:
+		s = fmt.Sprintf("Proven %s: %d is enough and %d is not; %s undecided.", level, g.Enough, g.NotEnough, areNumbers(g.Undecided))
+	case g.Enough >= 0:
+		s = fmt.Sprintf("Proven %s: %d is enough; %s undecided.", level, g.Enough, areNumbers(g.Undecided))
+	case len(g.Undecided) > 0 && g.NotEnough >= 0:
+		s = fmt.Sprintf("Not proven enough: %d is proven too few %s; %s undecided.", g.NotEnough, level, areNumbers(g.Undecided))
+	case len(g.Undecided) > 0:
+		s = fmt.Sprintf("Nothing is proven %s: %s undecided.", level, areNumbers(g.Undecided))
+	default:
+		s = fmt.Sprintf("Proven %s: none of the numbers tried, up to %d, is enough.", level, g.NotEnough)
 	}
-	return fmt.Sprintf("All intervals of %s seasons lie on one side of the target.", seasons)
+	if len(g.Undecided) > 0 && g.MoreNeed > g.Seasons {
+		s += fmt.Sprintf(" About %s seasons would settle that (--limit).", grouped(g.MoreNeed))
+	}
+	if g.Fewer > 0 {
+		s += fmt.Sprintf(" In %s of %s comparisons one dryer more missed a month that was met without it; the proof allows for that.", grouped(g.Fewer), grouped(g.Pairs))
+	}
+	if a.Whole {
+		s += " Stalks are hauled or dryers moved: each number was run whole and proven by itself; placements were chosen without that."
+	}
+	return s + " This holds for these placements and for the weather, luck and ranges of knowledge of the scenario; what the model leaves out is in no proof."
+}
+
+func areNumbers(n []int) string {
+	words := make([]string, len(n))
+	for i, k := range n {
+		words[i] = strconv.Itoa(k)
+	}
+	if len(n) == 1 {
+		return words[0] + " is"
+	}
+	return and(words) + " are"
 }
 
 // swingWords says how the needed number moves with the parameters that move the
@@ -186,7 +200,7 @@ func swingWords(a decide.Answer, most int) []string {
 			continue
 		}
 		tried := a.Plans[len(a.Plans)-1].Dryers
-		out = append(out, fmt.Sprintf("%s if the %s is low (below %s), %s if it is high (above %s)",
+		out = append(out, fmt.Sprintf("It would be %s if the %s is low (below %s), %s if it is high (above %s).",
 			neededOf(s.Low, tried), s.Parameter, quantity(s.LowBelow, s.Unit), neededOf(s.High, tried), quantity(s.HighAbove, s.Unit)))
 	}
 	return out

@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -12,6 +13,7 @@ import (
 	"drystalk/report"
 	"drystalk/scenarios"
 	"drystalk/sim"
+	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
 
@@ -45,6 +47,7 @@ func progress(w io.Writer, of int) (tell func(done int), end func()) {
 // behind is what every JSON answer carries.
 type behind struct {
 	Sentence    string           `json:"sentence"`
+	Paragraph   string           `json:"paragraph"`
 	Version     string           `json:"version"`
 	Scenario    string           `json:"scenario"`
 	Hash        string           `json:"scenario_hash"`
@@ -53,8 +56,26 @@ type behind struct {
 	Assumptions []sim.Assumption `json:"assumptions"`
 }
 
-func behindOf(s *scenarios.Scenario, seed uint64, sentence string) behind {
-	return behind{sentence, version, s.Name, s.Hash, seed, s.Warnings, s.Assumptions()}
+func behindOf(s *scenarios.Scenario, seed uint64, r report.Report) behind {
+	return behind{r.Sentence, r.Words(), version, s.Name, s.Hash, seed, s.Warnings, s.Assumptions()}
+}
+
+// pricesOf returns the prices of a scenario, nil where it states none.
+func pricesOf(s *scenarios.Scenario) *money.Prices {
+	if !s.HasMoney {
+		return nil
+	}
+	return &s.Money
+}
+
+// errStopped is returned after an interrupted run has said what it knows.
+var errStopped = errors.New("stopped early; what is above is what was known by then")
+
+func stoppedEarly(err error, stopped bool) error {
+	if err == nil && stopped {
+		return errStopped
+	}
+	return err
 }
 
 // printJSON writes one JSON document.

@@ -77,7 +77,7 @@ func (c *chargeCmd) Run(t terminal) error {
 		return printJSON(t.out, struct {
 			behind
 			Load loadResult `json:"load"`
-		}{behindOf(s, c.Seed, sentence), r})
+		}{behindOf(s, c.Seed, report.Report{Sentence: sentence}), r})
 	}
 	_, _ = fmt.Fprintf(t.out, "%s\nThey come out at %.0f %% on average; %.0f %% of them below 8 %%, where stalks break.\n\n%s", sentence, 100*r.EndMoistureWet, 100*r.OverdriedShare, curveTable(r.Curve).Text())
 	_, _ = fmt.Fprintln(t.out, "\nA planning estimate: time your own loads. Someone tends the fire; wait for 45 °C or less before you unload.")

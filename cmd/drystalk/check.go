@@ -42,7 +42,7 @@ func (c *checkCmd) Run(t terminal) error {
 	sentence := fmt.Sprintf("%s is in order: %d sites, %d days from %d %s, %d stalks asked for in all, content %s.",
 		s.Name, len(s.Region.Sites), s.Region.Calendar.Days, s.Region.Calendar.StartDay, s.Region.Calendar.StartMonth, asked, s.Hash)
 	if c.JSON {
-		return printJSON(t.out, behindOf(s, 0, sentence))
+		return printJSON(t.out, behindOf(s, 0, report.Report{Sentence: sentence}))
 	}
 	_, _ = fmt.Fprintln(t.out, sentence)
 	if c.Explain {

@@ -13,6 +13,8 @@ type dryersCmd struct {
 	runFlags
 	recordFlag
 	Search int `default:"100" help:"Seasons that choose the placements, apart from those behind the figures."`
+	Limit  int `default:"2000" help:"Seasons up to which the number is sought to be proven, in steps of --seasons."`
+	Short  int `default:"60" help:"Seasons with a missed month that are lived through again to see what was short."`
 }
 
 // Run answers how many dryers, and where.
@@ -22,6 +24,15 @@ func (c *dryersCmd) Run(t terminal) error {
 	}
 	if c.Search < fewest {
 		return usagef("--search: found %d, allowed: %d or more", c.Search, fewest)
+	}
+	if c.Limit < c.Seasons {
+		c.Limit = c.Seasons
+	}
+	if c.Limit > most {
+		return usagef("--limit: found %d, allowed: at most %d", c.Limit, most)
+	}
+	if c.Short < 0 {
+		return usagef("--short: found %d, allowed: 0 or more", c.Short)
 	}
 	s, err := c.load(t)
 	if err != nil {
@@ -34,7 +45,7 @@ func (c *dryersCmd) Run(t terminal) error {
 	tell, end := progress(t.err, c.Search+c.Seasons)
 	a, err := decide.Dryers(t.ctx, decide.Question{
 		Setup: set, MaxDryers: s.MaxDryers, Target: s.TargetOdds,
-		SearchSeasons: c.Search, Seasons: c.Seasons,
+		SearchSeasons: c.Search, Seasons: c.Seasons, Limit: c.Limit, ShortSeasons: c.Short, Prices: pricesOf(s),
 		Progress: func(done, _ int) { tell(done) },
 	})
 	end()
@@ -52,15 +63,14 @@ func (c *dryersCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	r, err := report.ForDryers(a)
+	r, err := report.ForDryers(a, s.Currency)
 	if err != nil {
 		return err
 	}
 	out := struct {
 		behind
-		Certainty string              `json:"certainty"`
-		Answer    decide.Answer       `json:"answer"`
-		Years     *decide.YearsResult `json:"real_years,omitempty"`
-	}{behindOf(s, c.Seed, r.Sentence), r.Certainty, a, years}
-	return finish(t, &c.runFlags, s, withYears(r, years), out, "dryers")
+		Answer decide.Answer       `json:"answer"`
+		Years  *decide.YearsResult `json:"real_years,omitempty"`
+	}{behindOf(s, c.Seed, r), a, years}
+	return stoppedEarly(finish(t, &c.runFlags, s, withYears(r, years), out, "dryers"), a.Stopped != "")
 }

@@ -10,6 +10,7 @@ import (
 type oddsCmd struct {
 	runFlags
 	recordFlag
+	Short int `default:"60" help:"Seasons with a missed month that are lived through again to see what was short."`
 }
 
 // Run prints the odds of the plan as written.
@@ -44,17 +45,30 @@ func (c *oddsCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	r, err := report.ForOdds(s.Region.Name, s.TargetOdds, sites, p)
+	short, err := decide.WhatIsShort(t.ctx, set, &s.Region, table, plan, c.Short)
+	if err != nil {
+		return err
+	}
+	var earns *decide.Earns
+	if p := pricesOf(s); p != nil {
+		e, _, err := decide.EarnsOf(p, &s.Region, table, plan)
+		if err != nil {
+			return err
+		}
+		earns = &e
+	}
+	r, err := report.ForOdds(report.Odds{Region: s.Region.Name, Target: s.TargetOdds, Sites: sites, Plan: p, Short: short, Money: earns, Currency: s.Currency})
 	if err != nil {
 		return err
 	}
 	out := struct {
 		behind
-		Certainty string              `json:"certainty"`
-		Sites     []string            `json:"sites"`
-		Target    float64             `json:"target"`
-		Plan      decide.PlanResult   `json:"plan"`
-		Years     *decide.YearsResult `json:"real_years,omitempty"`
-	}{behindOf(s, c.Seed, r.Sentence), r.Certainty, sites, s.TargetOdds, p, years}
+		Sites  []string            `json:"sites"`
+		Target float64             `json:"target"`
+		Plan   decide.PlanResult   `json:"plan"`
+		Short  decide.Shortage     `json:"short"`
+		Money  *decide.Earns       `json:"money,omitempty"`
+		Years  *decide.YearsResult `json:"real_years,omitempty"`
+	}{behindOf(s, c.Seed, r), sites, s.TargetOdds, p, short, earns, years}
 	return finish(t, &c.runFlags, s, withYears(r, years), out, "odds")
 }

@@ -56,7 +56,7 @@ func (c *seasonCmd) Run(t terminal) error {
 			Why    []decide.MonthWhy `json:"why"`
 			Story  []string          `json:"story"`
 			Ledger sim.RegionLedger  `json:"ledger"`
-		}{behindOf(s, c.Seed, sentence), why, story, l})
+		}{behindOf(s, c.Seed, report.Report{Sentence: sentence, Paragraph: story}), why, story, l})
 	}
 	_, _ = fmt.Fprintln(t.out, sentence)
 	for _, w := range why {

@@ -64,7 +64,7 @@ func withYears(r report.Report, y *decide.YearsResult) report.Report {
 	if y == nil {
 		return r
 	}
-	r.Notes = append(r.Notes, report.YearsSentence(*y))
+	r.Paragraph = append(r.Paragraph, report.YearsSentence(*y))
 	r.Sections = append(r.Sections, report.YearsSection(*y))
 	return r
 }

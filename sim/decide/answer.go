@@ -99,13 +99,6 @@ func (s *Swing) ToldApart() bool {
 	return s.OddsLow.High < s.OddsHigh.Low || s.OddsHigh.High < s.OddsLow.Low
 }
 
-// Relief is one thing made plentiful in the same seasons.
-type Relief struct {
-	Thing string      `json:"thing"` // "a quarter more cutters"
-	Odds  trials.Odds `json:"odds"`  // worst month, with it
-	Gain  trials.Mean `json:"gain"`  // fraction, paired in the same seasons
-}
-
 // Answer is the reply to "how many dryers and where".
 type Answer struct {
 	Region        string       `json:"region"`
@@ -115,13 +108,28 @@ type Answer struct {
 	Seasons       int          `json:"seasons"`        // fresh, behind every figure
 	Seed          uint64       `json:"seed"`
 	Plans         []PlanResult `json:"plans"`  // 0 dryers upward, best placement of each
-	Needed        int          `json:"needed"` // index into Plans of the smallest that reaches the target; -1 if none
+	Needed        int          `json:"needed"` // index into Plans of the number to fund: proven enough, or else the smallest that reaches the target; -1 if none
+	Guarantee     Guarantee    `json:"guarantee"`
+	Whole         bool         `json:"run_whole"` // plans could not be put together from sites: stalks are hauled or dryers moved
 	Steps         []Step       `json:"steps"`
-	// Sure is true when the interval of the needed plan lies above the target
-	// and that of one fewer lies below.
-	Sure bool `json:"sure"`
-	// CannotTell holds the numbers of dryers whose interval contains the target.
-	CannotTell []int    `json:"cannot_tell"`
-	Swings     []Swing  `json:"swings"`
-	Reliefs    []Relief `json:"reliefs"` // at the needed plan, or at the best one where none reaches the target
+	Swings        []Swing      `json:"swings"`
+	Short         Shortage     `json:"short"` // at the needed plan, or at the best one where none reaches the target
+	Worth         *Worth       `json:"value_of_knowing,omitempty"`
+	Money         []Earns      `json:"money,omitempty"`   // by plan
+	Stopped       string       `json:"stopped,omitempty"` // how far an interrupted run came
+}
+
+// Earns is what a plan costs and earns in a year, capital included, in units of the currency.
+type Earns struct {
+	Dryers  int         `json:"dryers"`
+	Net     trials.Mean `json:"net_a_year"`
+	PerGood trials.Mean `json:"cost_of_a_good_stalk"` // all costs over good stalks delivered
+	Parts   []Part      `json:"parts"`
+}
+
+// Part is one part of the money of an average year.
+type Part struct {
+	Name    string      `json:"part"`
+	Year    trials.Mean `json:"a_year"`
+	PerGood trials.Mean `json:"a_good_stalk"`
 }

@@ -47,22 +47,32 @@ func (s *scorer) score(plan []int) score {
 	var sc score
 	for i := range s.table.Seasons {
 		s.table.Hub(s.months, s.sums, plan, i)
-		for k := range s.months {
-			m := &s.months[k]
-			sc.shortfall += m.Asked - m.Delivered
-			if m.Met {
-				s.met[k]++
-			}
-		}
-		sc.left += s.months[len(s.months)-1].Closing
+		sc.add(s.months, s.met)
 	}
-	sc.worstMet = s.table.Seasons
-	for k := range s.months {
-		if s.months[k].Asked > 0 {
-			sc.worstMet = min(sc.worstMet, s.met[k])
-		}
-	}
+	sc.finish(s.months, s.met, s.table.Seasons)
 	return sc
+}
+
+// add books one season's months at the hub, and in met the months that are met.
+func (s *score) add(months []sim.HubMonth, met []int) {
+	for k := range months {
+		m := &months[k]
+		s.shortfall += m.Asked - m.Delivered
+		if m.Met {
+			met[k]++
+		}
+	}
+	s.left += months[len(months)-1].Closing
+}
+
+// finish finds the worst contract month.
+func (s *score) finish(months []sim.HubMonth, met []int, seasons int) {
+	s.worstMet = seasons
+	for k := range months {
+		if months[k].Asked > 0 {
+			s.worstMet = min(s.worstMet, met[k])
+		}
+	}
 }
 
 // Placements returns, for every number of dryers from 0 to the sum of most, the

@@ -188,7 +188,7 @@ func TestPurchaseWithoutGain(t *testing.T) {
 	r, table := small(t, 40, 4)
 	without, err := NewPlay(r, table, []int{0, 0})
 	require.NoError(t, err)
-	same, err := Judge(Prices{PerGoodStalk: 0.1, Discount: 0.1}, without, without, 4, 1000)
+	same, err := Judge(Prices{PerGoodStalk: 0.1, Discount: 0.1}, without, without, 4, []Item{{"a dryer", 1000, 8}})
 	require.NoError(t, err)
 	assert.Equal(t, 10, same.Futures)
 	assert.Equal(t, 1.0, same.Never.Share)
@@ -198,13 +198,13 @@ func TestPurchaseWithoutGain(t *testing.T) {
 
 	with, err := NewPlay(r, table, []int{1, 0})
 	require.NoError(t, err)
-	upkeep, err := Judge(Prices{UpkeepPerDryer: 100, Discount: 0.1, GrantShare: 0.4}, without, with, 4, 1000)
+	upkeep, err := Judge(Prices{UpkeepPerDryer: 100, Discount: 0.1, GrantShare: 0.4}, without, with, 4, []Item{{"a dryer", 1000, 8}})
 	require.NoError(t, err)
 	assert.InDelta(t, -600-100/LevelPayment(0.1, 4), upkeep.NPV.Mean, 1e-6, "the dry season needs no dryer: cost less grant, and four years of upkeep")
 	assert.Equal(t, 600.0, upkeep.Own)
 	assert.InDelta(t, -100, upkeep.YearGain.Mean, 1e-9)
 
-	_, err = Judge(Prices{}, without, with, 30, 1000)
+	_, err = Judge(Prices{}, without, with, 30, nil)
 	require.ErrorIs(t, err, ErrFutures)
 }
 
@@ -226,19 +226,48 @@ func TestBreakEven(t *testing.T) {
 	with, err := NewPlay(r, table, []int{0, 0})
 	require.NoError(t, err)
 	p := Prices{PerGoodStalk: 0.1, PerStalkCut: 0.03, Discount: 0.08, GrantShare: 0.25, PaidAfter: 2}
-	b, err := Judge(p, without, with, 3, 900)
+	b, err := Judge(p, without, with, 3, []Item{{"cutters", 900, 8}})
 	require.NoError(t, err)
 	require.Positive(t, b.YearGain.Mean)
 	at := p
 	at.PerGoodStalk = b.Price.Mean
-	even, err := Judge(at, without, with, 3, 900)
+	even, err := Judge(at, without, with, 3, []Item{{"cutters", 900, 8}})
 	require.NoError(t, err)
 	assert.InDelta(t, 0, even.NPV.Mean, 1, "whole minor units are rounded month by month")
-	dear, err := Judge(p, without, with, 3, b.AtMost.Mean)
+	dear, err := Judge(p, without, with, 3, []Item{{"cutters", b.AtMost.Mean, 8}})
 	require.NoError(t, err)
 	assert.InDelta(t, 0, dear.NPV.Mean, 1e-6)
 	require.Len(t, b.WhatIfs, 3)
 	for _, w := range b.WhatIfs {
 		assert.LessOrEqual(t, w.NPV.Mean, b.NPV.Mean, w.Change)
 	}
+}
+
+// What lasts two of four years is bought again once, without a grant.
+func TestReplacement(t *testing.T) {
+	r, table := small(t, 8, 4)
+	y, err := NewPlay(r, table, []int{0, 0})
+	require.NoError(t, err)
+	b, err := Judge(Prices{Discount: 0.1, GrantShare: 0.5}, y, y, 4, []Item{{"sheets", 100, 2}, {"a dryer", 1000, 8}})
+	require.NoError(t, err)
+	assert.InDelta(t, -550-100/1.1/1.1, b.NPV.Mean, 1e-9)
+}
+
+// What a plan has more of than another is priced; what has no price is said.
+func TestItems(t *testing.T) {
+	r, _ := small(t, 1, 0)
+	to := *r
+	to.Sites = append([]sim.Site(nil), r.Sites...)
+	to.Sites[0].OpenRackM2 += 50
+	to.Sites[0].Sheets = true
+	to.Sites[1].Cutters += 2
+	to.Sites[1].SolidRoofM2 = 20
+	to.Hub.OpeningStock = 10_000
+	p := Prices{DryerCost: 5000, DryerYears: 8, RackPerM2: 6, SheetPerM2: 2, PerStock: 0.1, OtherYears: 4}
+	items, unpriced := Items(&p, r, &to, []int{0, 1}, []int{1, 0})
+	assert.Equal(t, []Item{
+		{"1 dryer at Stone Weir", 5000, 8}, {"50 m² of open rack at Stone Weir", 300, 4}, {"sheets at Stone Weir", 700, 4}, {"10000 stalks in stock at the hub", 1000, 1},
+	}, items)
+	assert.Equal(t, []string{"20 m² of solid roof at Ferry Bank", "2 cutters at Ferry Bank"}, unpriced)
+	assert.InDelta(t, 5000*LevelPayment(0, 8)+1000.0/4+1000, p.YearlyCost(items), 1e-9)
 }

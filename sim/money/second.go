@@ -24,6 +24,7 @@ type Purchase struct {
 	Price     trials.Mean `json:"break_even_price"`    // of a good stalk, at which the mean net present value is 0
 	AtMost    trials.Mean `json:"break_even_purchase"` // cost at which it is
 	WhatIfs   []WhatIf    `json:"what_ifs"`
+	Items     []Item      `json:"items"`
 }
 
 // WhatIf is a purchase under one changed assumption.
@@ -44,14 +45,16 @@ func (b *Purchase) Loses() bool { return b.NPV.High < 0 }
 // ErrFutures is returned where the seasons do not make whole futures.
 var ErrFutures = errors.New("seasons do not make whole futures: want at least two futures of at least one year")
 
-// Judge judges a purchase: with against without, whose seasons must be the same futures of
-// so many years. Money of the first year comes in its months; purchase and grant come before
-// the first season. The loan is a way to pay for it, not a part of the gain.
-func Judge(p Prices, without, with *Play, years int, cost float64) (Purchase, error) {
+// Judge judges the purchase of items: with against without, whose seasons must be the same
+// futures of so many years. Money of the first year comes in its months; purchase and grant
+// come before the first season, and what lasts less than the years is bought again without a
+// grant. The loan is a way to pay for it, not a part of the gain.
+func Judge(p Prices, without, with *Play, years int, items []Item) (Purchase, error) {
 	if years < 1 || without.Table.Seasons != with.Table.Seasons || with.Table.Seasons < 2*years {
 		return Purchase{}, ErrFutures
 	}
-	b := Purchase{Futures: with.Table.Seasons / years, Years: years, Cost: cost, Own: cost * (1 - p.GrantShare)}
+	cost := Total(items)
+	b := Purchase{Futures: with.Table.Seasons / years, Years: years, Cost: cost, Own: cost * (1 - p.GrantShare), Items: items}
 	now := b.futures(&p, without, with, years)
 	b.YearGain = trials.NewMean(now.year)
 	b.Never, b.PaysIn, b.NPV = now.never(), trials.NewBand(now.months), trials.NewMean(now.npv)
@@ -88,6 +91,11 @@ func (b *Purchase) futures(p *Prices, without, with *Play, buys int) outcome {
 	for f := range b.Futures {
 		flows := make([]float64, 12*b.Years+13+p.PaidAfter)
 		flows[0] = -b.Own
+		for _, item := range b.Items {
+			for y := item.Years; y > 0 && y < b.Years; y += item.Years {
+				flows[12*y] -= item.Cost
+			}
+		}
 		for y := range buys {
 			gain(flows[12*y:], p, without, with, f*b.Years+y)
 		}

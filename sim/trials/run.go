@@ -267,6 +267,24 @@ type Study struct {
 	variants []Variant
 	orders   [][]int
 	most     int
+	numbers  []int // of the seasons, where they are not first, first+1, ...
+}
+
+// StudyOf returns a study of the seasons of the given numbers.
+func (s Setup) StudyOf(numbers []int, variants []Variant) (*Study, error) {
+	study, err := s.Study(0, len(numbers), variants)
+	if err == nil {
+		study.numbers = numbers
+	}
+	return study, err
+}
+
+// number returns the number of the i-th season.
+func (t *Study) number(i int) int {
+	if t.numbers != nil {
+		return t.numbers[i]
+	}
+	return t.Tables[0].First + i
 }
 
 // Study returns a study of seasons from first on, at most so many, of which none has been
@@ -335,7 +353,6 @@ func (t *Study) workers() []worker {
 
 // run runs n seasons of the study from the done-th on.
 func (t *Study) run(ctx context.Context, workers []worker, from, n int, progress func(done int)) error {
-	first := t.Tables[0].First + from
 	var next atomic.Int64
 	var mu sync.Mutex
 	var failed error
@@ -354,7 +371,7 @@ func (t *Study) run(ctx context.Context, workers []worker, from, n int, progress
 	for _, w := range workers {
 		wg.Go(func() {
 			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-				finish(fill(t.Tables, t.orders, from+i, w.builder, w.runs))
+				finish(fill(t.Tables, t.orders, from+i, t.number(from+i), w.builder, w.runs))
 			}
 		})
 	}
@@ -363,7 +380,7 @@ func (t *Study) run(ctx context.Context, workers []worker, from, n int, progress
 		failed = ctx.Err()
 	}
 	if failed != nil {
-		return fmt.Errorf("seasons %d to %d: %w", first, first+n-1, failed)
+		return fmt.Errorf("seasons %d to %d: %w", t.number(from), t.number(from+n-1), failed)
 	}
 	return nil
 }
@@ -390,13 +407,13 @@ func haulOrder(v Variant) ([]int, error) {
 
 // fill runs all site-seasons of the i-th season of the tables. A broken promise
 // inside the model becomes an error with the number of the season.
-func fill(tables []*Table, orders [][]int, i int, b *builder, runs []*sim.Runner) (err error) {
+func fill(tables []*Table, orders [][]int, i, number int, b *builder, runs []*sim.Runner) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			err = fmt.Errorf("season %d: %v", tables[0].First+i, r)
+			err = fmt.Errorf("season %d: %v", number, r)
 		}
 	}()
-	seasons := b.build(tables[0].First + i)
+	seasons := b.build(number)
 	for v, t := range tables {
 		copy(t.Draws[i], b.draws)
 		t.putRain(i, seasons[0].Days)

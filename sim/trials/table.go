@@ -123,6 +123,30 @@ func (t *Table) row(site, dryers, i int) []int32 {
 	return t.figures[at : at+t.stride]
 }
 
+// Join returns the seasons of a followed by those of b as one table. It holds what b holds,
+// and a must hold that too; draws, rain and rules are those of one region.
+func Join(a, b *Table) *Table {
+	t := *b
+	t.First, t.Seasons, t.most = a.First, a.Seasons+b.Seasons, a.Seasons+b.Seasons
+	t.Draws = append(append([][]float64(nil), a.Draws[:a.Seasons]...), b.Draws[:b.Seasons]...)
+	t.RainMM = append(append([][]float64(nil), a.RainMM[:a.Seasons]...), b.RainMM[:b.Seasons]...)
+	t.figures = make([]int32, len(b.figures)/b.most*t.most)
+	for site, levels := range t.levels {
+		for _, dryers := range levels {
+			for i := range t.Seasons {
+				from, at := a, i
+				if i >= a.Seasons {
+					from, at = b, i-a.Seasons
+				}
+				row := from.row(site, dryers, at)
+				n := min(len(row), t.stride) // the tables may hold different numbers of dryers
+				copy(t.row(site, dryers, i), row[:n])
+			}
+		}
+	}
+	return &t
+}
+
 // Monthly is a figure that a table keeps by month, in whole units.
 type Monthly int
 

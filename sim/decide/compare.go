@@ -1,0 +1,335 @@
+package decide
+
+import (
+	"context"
+
+	"gonum.org/v1/gonum/stat"
+
+	"drystalk/sim"
+	"drystalk/sim/money"
+	"drystalk/sim/trials"
+)
+
+// Side is one of two plans that are compared, with the dryers of its sites.
+type Side struct {
+	Name  string
+	Setup trials.Setup
+}
+
+func (s *Side) plan() []int {
+	plan := make([]int, len(s.Setup.Region.Sites))
+	for i := range plan {
+		plan[i] = s.Setup.Region.Sites[i].Dryers
+	}
+	return plan
+}
+
+// Difference is one figure of both plans, a mean over seasons, and what the second has more in
+// the same seasons.
+type Difference struct {
+	Of   string      `json:"of"`
+	Unit string      `json:"unit"`
+	A    trials.Mean `json:"first"`
+	B    trials.Mean `json:"second"`
+	More trials.Mean `json:"second_less_first"` // paired in the same seasons
+}
+
+// MonthDifference is a contract month under both plans.
+type MonthDifference struct {
+	Name   string      `json:"month"`
+	OddsA  trials.Odds `json:"first"`
+	OddsB  trials.Odds `json:"second"`
+	Gain   trials.Mean `json:"gain"`    // of the odds, fraction, paired
+	PValue float64     `json:"p_value"` // of as many or more one-sided changes by chance
+	Stalks trials.Mean `json:"more_good_stalks"`
+}
+
+// DryerUse is what one dryer of a plan did in the hours of its shifts, in an average season.
+type DryerUse struct {
+	Site   string  `json:"site"`
+	Dryer  int     `json:"dryer"` // from 1
+	Second bool    `json:"of_second_plan"`
+	Hours  []Spent `json:"hours"`
+}
+
+// Comparison is two plans in the same seasons.
+type Comparison struct {
+	Seasons     int               `json:"seasons"`
+	A           PlanResult        `json:"first"`
+	B           PlanResult        `json:"second"`
+	Months      []MonthDifference `json:"months"`
+	Totals      []Difference      `json:"totals"`
+	Dryers      []DryerUse        `json:"dryers"`
+	Correlation float64           `json:"correlation"` // of good stalks delivered; how well the same seasons pair
+	Money       []Difference      `json:"money,omitempty"`
+	Accounts    []AccountResult   `json:"accounts,omitempty"`
+	PerPerson   *Difference       `json:"income_per_person,omitempty"`
+	Purchase    *money.Purchase   `json:"purchase,omitempty"` // nil where nothing more is bought
+	Unpriced    []string          `json:"unpriced,omitempty"`
+}
+
+// AccountResult is the cash of a site over a year.
+type AccountResult struct {
+	Site      string      `json:"site"`
+	Second    bool        `json:"of_second_plan"`
+	Lowest    trials.Band `json:"lowest_balance"`
+	At        string      `json:"lowest_month"` // most often
+	Uncovered trials.Mean `json:"instalments_not_covered"`
+}
+
+// ComparisonQuestion is "what does the second plan do that the first does not?".
+type ComparisonQuestion struct {
+	A, B     Side
+	Seasons  int
+	Prices   *money.Prices // of the second plan; nil: nothing is said of money
+	Futures  int           // sequences of years behind the payback
+	Progress func(done, of int)
+}
+
+// Compare runs both plans through the same seasons and judges the purchase over futures.
+func Compare(ctx context.Context, q ComparisonQuestion) (Comparison, error) {
+	tables, err := q.run(ctx, q.Seasons, 0, 0)
+	if err != nil {
+		return Comparison{}, err
+	}
+	planA, planB := q.A.plan(), q.B.plan()
+	c := Comparison{Seasons: q.Seasons}
+	if c.A, err = Judge(tables[0], planA); err != nil {
+		return c, err
+	}
+	if c.B, err = Judge(tables[1], planB); err != nil {
+		return c, err
+	}
+	a, b := play(tables[0], planA), play(tables[1], planB)
+	c.Correlation = stat.Correlation(a.delivered, b.delivered, nil)
+	c.months(&a, &b, tables)
+	c.totals(&a, &b, tables, planA, planB)
+	c.dryers(&q, tables, planA, planB)
+	if q.Prices == nil {
+		return c, nil
+	}
+	return c, q.money(ctx, &c, tables, planA, planB)
+}
+
+// run runs both plans, each with its own parameters as written, in the same seasons.
+func (q *ComparisonQuestion) run(ctx context.Context, seasons, years, before int) ([2]*trials.Table, error) {
+	var out [2]*trials.Table
+	for k, side := range []*Side{&q.A, &q.B} {
+		set := side.Setup
+		set.YearsPerFuture = years
+		tell := func(done int) {
+			if q.Progress != nil {
+				q.Progress(before+k*seasons+done, q.work())
+			}
+		}
+		t, err := set.Table(ctx, 0, seasons, trials.Only(side.plan()), tell)
+		if err != nil {
+			return out, err
+		}
+		out[k] = t
+	}
+	return out, nil
+}
+
+// work is how many seasons are run in all.
+func (q *ComparisonQuestion) work() int {
+	n := 2 * q.Seasons
+	if q.Prices != nil {
+		n += 2 * q.Futures * q.Prices.DryerYears
+	}
+	return n
+}
+
+func (c *Comparison) months(a, b *seasons, tables [2]*trials.Table) {
+	gate := tables[1].Gate()
+	for i, k := range b.asked {
+		at := -1 // the first plan's place of the month, if its contract asks for it
+		for j, m := range a.asked {
+			if m == k {
+				at = j
+			}
+		}
+		if at < 0 {
+			continue
+		}
+		gains, losses := 0, 0
+		more := make([]float64, tables[0].Seasons)
+		for s := range more {
+			switch {
+			case b.met[i][s] && !a.met[at][s]:
+				gains++
+			case a.met[at][s] && !b.met[i][s]:
+				losses++
+			}
+			more[s] = (float64(gate.Asked[k]) - b.shortfall[i][s]) - (float64(tables[0].Gate().Asked[k]) - a.shortfall[at][s])
+		}
+		c.Months = append(c.Months, MonthDifference{
+			gate.Months[k].String(), c.A.Months[at].Odds, c.B.Months[i].Odds, pairedGain(b.met[i], a.met[at]), trials.PairedTest(gains, losses), trials.NewMean(more),
+		})
+	}
+}
+
+// pairedOf returns the means of two lists of values over the same seasons and of their
+// difference.
+func pairedOf(of, unit string, a, b []float64) Difference {
+	more := make([]float64, len(a))
+	for i := range more {
+		more[i] = b[i] - a[i]
+	}
+	return Difference{of, unit, trials.NewMean(a), trials.NewMean(b), trials.NewMean(more)}
+}
+
+func (c *Comparison) totals(a, b *seasons, tables [2]*trials.Table, planA, planB []int) {
+	c.Totals = append(c.Totals, pairedOf("good stalks delivered", "stalks", a.delivered, b.delivered))
+	for _, f := range []struct {
+		of, unit string
+		total    trials.Total
+		per      float64
+	}{
+		{"cut", "stalks", trials.Cut, 1},
+		{"second grade", "stalks", trials.Second, 1},
+		{"rejected for mould", "stalks", trials.Rejected, 1},
+		{"rotted and thrown out", "stalks", trials.ThrownOut, 1},
+		{"broken", "stalks", trials.Broken, 1},
+		{"refused at the gate", "stalks", trials.RefusedAtGate, 1},
+		{"not cut: yard full", "stalks", trials.NotCutYardFull, 1},
+		{"not cut: people at other work", "stalks", trials.NotCutPeople, 1},
+		{"charges", "charges", trials.Charges, 1},
+		{"hours of fire", "h", trials.FiringMin, 60},
+		{"wood", "kg", trials.WoodHg, 10},
+		{"person-hours of cutting", "h", trials.CutMin, 60},
+		{"person-hours of other work", "h", trials.OtherMin, 60},
+	} {
+		c.Totals = append(c.Totals, pairedOf(f.of, f.unit, sums(tables[0], f.total, planA, f.per), sums(tables[1], f.total, planB, f.per)))
+	}
+}
+
+func sums(t *trials.Table, total trials.Total, plan []int, per float64) []float64 {
+	out := make([]float64, t.Seasons)
+	for i := range out {
+		out[i] = float64(t.Sum(total, plan, i)) / per
+	}
+	return out
+}
+
+func (c *Comparison) dryers(q *ComparisonQuestion, tables [2]*trials.Table, planA, planB []int) {
+	for k, plan := range [][]int{planA, planB} {
+		side := []*Side{&q.A, &q.B}[k]
+		for site, n := range plan {
+			for d := range n + side.Setup.Region.Coming(site) {
+				u := DryerUse{Site: side.Setup.Region.Sites[site].Name, Dryer: d + 1, Second: k == 1}
+				for s, name := range trials.DryerStates {
+					values := make([]float64, tables[k].Seasons)
+					for i := range values {
+						values[i] = float64(tables[k].DryerMinutes(site, n, i, d)[s]) / 60
+					}
+					u.Hours = append(u.Hours, Spent{name, trials.NewMean(values)})
+				}
+				c.Dryers = append(c.Dryers, u)
+			}
+		}
+	}
+}
+
+// money compares what the plans earn and judges what the second buys more.
+func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables [2]*trials.Table, planA, planB []int) error {
+	p := q.Prices
+	a, err := money.NewPlay(q.A.Setup.Region, tables[0], planA)
+	if err != nil {
+		return err
+	}
+	b, err := money.NewPlay(q.B.Setup.Region, tables[1], planB)
+	if err != nil {
+		return err
+	}
+	c.yearMoney(p, a, b)
+	loan, err := p.Loan(p.DryerCost).Schedule()
+	if err != nil {
+		return err
+	}
+	c.accounts(p, a, false, loan)
+	c.accounts(p, b, true, loan)
+	items, unpriced := money.Items(p, q.A.Setup.Region, q.B.Setup.Region, planA, planB)
+	c.Unpriced = unpriced
+	if len(items) == 0 {
+		return nil
+	}
+	years := p.DryerYears
+	futures, err := q.run(ctx, q.Futures*years, years, 2*q.Seasons)
+	if err != nil {
+		return err
+	}
+	without, err := money.NewPlay(q.A.Setup.Region, futures[0], planA)
+	if err != nil {
+		return err
+	}
+	with, err := money.NewPlay(q.B.Setup.Region, futures[1], planB)
+	if err != nil {
+		return err
+	}
+	purchase, err := money.Judge(*p, without, with, years, items)
+	c.Purchase = &purchase
+	return err
+}
+
+func (c *Comparison) yearMoney(p *money.Prices, a, b *money.Play) {
+	n := a.Table.Seasons
+	parts := make([][2][]float64, len(money.PartNames))
+	var net, person [2][]float64
+	for k, y := range []*money.Play{a, b} {
+		people := peopleOf(y.Region)
+		for i := range n {
+			year := y.Year(p, i)
+			for part := range year {
+				parts[part][k] = append(parts[part][k], year[part].Units())
+			}
+			net[k] = append(net[k], year.Net().Units())
+			paid := year.Net() - year[money.Cutting] - year[money.Wages] - year[money.Night] - year[money.Crew]
+			person[k] = append(person[k], paid.Units()/people)
+		}
+	}
+	for part, name := range money.PartNames {
+		c.Money = append(c.Money, pairedOf(name, "", parts[part][0], parts[part][1]))
+	}
+	c.Money = append(c.Money, pairedOf("net before what is bought", "", net[0], net[1]))
+	d := pairedOf("income of a person", "", person[0], person[1])
+	c.PerPerson = &d
+}
+
+// peopleOf returns the people of all sites, at least one.
+func peopleOf(r *sim.Region) float64 {
+	n := 0
+	for i := range r.Sites {
+		n += r.Sites[i].Cutters + r.Sites[i].Crew
+	}
+	return max(1, float64(n))
+}
+
+func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, loan []money.Instalment) {
+	n := y.Table.Seasons
+	lowest, uncovered := make([][]float64, len(y.Plan)), make([][]float64, len(y.Plan))
+	at := make([][]int, len(y.Plan))
+	for site := range at {
+		at[site] = make([]int, 32)
+	}
+	for i := range n {
+		for site, a := range y.Accounts(p, i, loan) {
+			lowest[site] = append(lowest[site], a.Lowest.Units())
+			uncovered[site] = append(uncovered[site], float64(a.Uncovered))
+			at[site][min(a.LowestAt, 31)]++
+		}
+	}
+	first := y.Region.Calendar.StartMonth
+	for site := range y.Plan {
+		worst := 0
+		for k, c := range at[site] {
+			if c > at[site][worst] {
+				worst = k
+			}
+		}
+		month := (int(first)-1+worst)%12 + 1
+		c.Accounts = append(c.Accounts, AccountResult{
+			y.Region.Sites[site].Name, second, trials.NewBand(lowest[site]), monthName(month), trials.NewMean(uncovered[site]),
+		})
+	}
+}

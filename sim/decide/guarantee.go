@@ -1,0 +1,205 @@
+package decide
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"drystalk/sim/trials"
+)
+
+// Guarantee says which numbers of dryers are proven to be enough or not, whatever the
+// distribution of seasons, at 95 % in all.
+//
+// The needed number of a season is the smallest that meets its month, and stays enough with
+// every further dryer that was tried; the smallest number that reaches the target odds p is
+// the p-quantile of the needed numbers, and order statistics hold it at a stated confidence
+// (Conover, Practical Nonparametric Statistics; from memory). The upper end must hold for
+// every contract month, which costs no correction (intersection-union test, Berger 1982,
+// Technometrics 24, 295; from memory); that some month fails below the lower end is corrected
+// for the number of months (Bonferroni), and both ends for the planned looks. No number need
+// be better than a smaller one for this to hold: the upper end counts a season as met only
+// where all larger numbers tried meet it too, the lower end where any smaller one does.
+type Guarantee struct {
+	Level     float64 `json:"level"`
+	Enough    int     `json:"enough"`     // dryers proven to reach the target; -1 if none
+	NotEnough int     `json:"not_enough"` // dryers proven to miss it, with all smaller numbers; -1 if none
+	Undecided []int   `json:"undecided"`  // numbers in between
+	Seasons   int     `json:"seasons"`
+	Looks     int     `json:"looks"`         // at the seasons so far
+	Planned   int     `json:"planned_looks"` // for which the confidence is shared out
+	Fewer     int     `json:"fewer_met_with_more"`
+	Pairs     int     `json:"pairs_looked_at"` // season, month and one dryer more
+	MoreNeed  int     `json:"seasons_to_decide"`
+}
+
+// Decided tells whether the answer is a single number: one is enough and one fewer is not.
+func (g *Guarantee) Decided() bool { return g.Enough >= 0 && g.NotEnough == g.Enough-1 }
+
+// guarantee proves what it can from plans of consecutive numbers of dryers, the first of
+// which has fewest: met tells by plan, contract month and season whether the month was met.
+func guarantee(met [][][]bool, fewest int, target float64, planned int) Guarantee {
+	g := Guarantee{Level: trials.Level, Enough: -1, NotEnough: fewest - 1, Planned: planned}
+	months := len(met[0])
+	if months == 0 || len(met[0][0]) == 0 {
+		return g
+	}
+	n := len(met[0][0])
+	g.Seasons = n
+	alpha := (1 - g.Level) / float64(max(1, planned))
+	// The number of the s-th of n ordered needs is an upper bound of their p-quantile; the
+	// number of the r-th a lower bound.
+	s := upperRank(n, target, 1-alpha/2)
+	r := lowerRank(n, target, alpha/2/float64(months))
+	k := len(met)
+	for month := range months {
+		stays, first := make([]int, k+1), make([]int, k+1) // seasons by needed number; k: none
+		for i := range n {
+			stays[needStays(met, month, i)]++
+			first[needFirst(met, month, i)]++
+		}
+		if u := nth(stays, s); u > g.Enough {
+			g.Enough = u
+		}
+		if l := nth(first, r); fewest+l-1 > g.NotEnough {
+			g.NotEnough = fewest + l - 1
+		}
+	}
+	g.fewerWithMore(met)
+	if g.Enough >= k {
+		g.Enough = -1
+	} else {
+		g.Enough += fewest
+	}
+	last := fewest + k - 1
+	g.NotEnough = min(g.NotEnough, last)
+	for d := g.NotEnough + 1; d <= last && (g.Enough < 0 || d < g.Enough); d++ {
+		g.Undecided = append(g.Undecided, d)
+	}
+	g.MoreNeed = seasonsToDecide(met, fewest, g, target)
+	return g
+}
+
+// needStays returns the smallest plan from which on all plans meet the month of a season.
+func needStays(met [][][]bool, month, i int) int {
+	k := len(met)
+	for k > 0 && met[k-1][month][i] {
+		k--
+	}
+	return k
+}
+
+// needFirst returns the smallest plan that meets the month of a season.
+func needFirst(met [][][]bool, month, i int) int {
+	for k := range met {
+		if met[k][month][i] {
+			return k
+		}
+	}
+	return len(met)
+}
+
+// nth returns the value of the rank-th smallest of values counted by value; the largest for
+// a rank beyond them, the smallest for rank 0 or less.
+func nth(counts []int, rank int) int {
+	if rank <= 0 {
+		return 0
+	}
+	for v, c := range counts {
+		if rank -= c; rank <= 0 {
+			return v
+		}
+	}
+	return len(counts) - 1
+}
+
+// upperRank returns the smallest rank s from 1 with P(Bin(n, p) ≤ s−1) ≥ level: the s-th of
+// n ordered values is at least the p-quantile with that confidence. n+1 if there is none.
+func upperRank(n int, p, level float64) int {
+	b := distuv.Binomial{N: float64(n), P: p}
+	s := int(float64(n) * p)
+	for s > 1 && b.CDF(float64(s-2)) >= level {
+		s--
+	}
+	for s <= n && b.CDF(float64(s-1)) < level {
+		s++
+	}
+	return max(1, s)
+}
+
+// lowerRank returns the largest rank r with P(Bin(n, p) ≤ r−1) ≤ alpha; 0 if there is none.
+func lowerRank(n int, p, alpha float64) int {
+	b := distuv.Binomial{N: float64(n), P: p}
+	r := int(float64(n)*p) + 1
+	for r > 0 && b.CDF(float64(r-1)) > alpha {
+		r--
+	}
+	return r
+}
+
+// fewerWithMore counts how often one dryer more missed a month that was met.
+func (g *Guarantee) fewerWithMore(met [][][]bool) {
+	for k := 1; k < len(met); k++ {
+		for month := range met[k] {
+			for i := range met[k][month] {
+				g.Pairs++
+				if met[k-1][month][i] && !met[k][month][i] {
+					g.Fewer++
+				}
+			}
+		}
+	}
+}
+
+// seasonsToDecide estimates how many seasons in all would settle the undecided numbers: those
+// after which the interval of the one closest to the target no longer holds it. 0 if nothing
+// is undecided.
+func seasonsToDecide(met [][][]bool, fewest int, g Guarantee, target float64) int {
+	need := 0.0
+	alpha := (1 - g.Level) / float64(max(1, g.Planned))
+	z := distuv.UnitNormal.Quantile(1 - alpha/2/float64(len(met[0])))
+	for _, d := range g.Undecided {
+		lowest := 1.0
+		for _, month := range met[d-fewest] {
+			lowest = min(lowest, float64(count(month))/float64(len(month)))
+		}
+		gap := math.Abs(lowest - target)
+		if gap < 1e-4 {
+			gap = 1e-4
+		}
+		need = max(need, z*z*target*(1-target)/(gap*gap))
+	}
+	return int(math.Ceil(need/100) * 100)
+}
+
+// eachBound is the guarantee where plans cannot be put together from sites, such as where
+// stalks are hauled: each number is tested by itself, and the confidence is shared out among
+// them (Bonferroni). It needs no order between the numbers.
+func eachBound(met [][][]bool, fewest int, target float64, planned int) Guarantee {
+	g := Guarantee{Level: trials.Level, Enough: -1, NotEnough: fewest - 1, Planned: planned}
+	alpha := (1 - g.Level) / float64(max(1, planned)*len(met))
+	allBelow := true
+	for k := range met {
+		enough, fails := true, false
+		for _, month := range met[k] {
+			n := len(month)
+			g.Seasons = n
+			c := count(month)
+			enough = enough && trials.LowerBound(c, n, 1-alpha/2) >= target
+			fails = fails || 1-trials.LowerBound(n-c, n, 1-alpha/2/float64(len(met[k]))) < target
+		}
+		d := fewest + k
+		switch {
+		case enough && g.Enough < 0:
+			g.Enough = d
+		case fails && allBelow:
+			g.NotEnough = d
+		case g.Enough < 0:
+			g.Undecided = append(g.Undecided, d)
+		}
+		allBelow = allBelow && fails
+	}
+	g.fewerWithMore(met)
+	g.MoreNeed = seasonsToDecide(met, fewest, g, target)
+	return g
+}

@@ -1,0 +1,309 @@
+package decide
+
+import (
+	"context"
+	"errors"
+	"math"
+	"time"
+
+	"drystalk/sim"
+	"drystalk/sim/trials"
+)
+
+func monthName(m int) string { return time.Month(m).String() }
+
+// Promise is the largest contract that a plan meets.
+type Promise struct {
+	Target       float64     `json:"target"`
+	Seasons      int         `json:"seasons"`
+	Flat         int         `json:"stalks_a_month"`  // the same in every contract month; 0 if none can be promised
+	Part         float64     `json:"of_the_contract"` // Flat over the largest month of the contract as written
+	Worst        MonthResult `json:"worst_month"`     // with Flat
+	Next         int         `json:"next_tried"`      // the step above Flat, which is not proven
+	NextOdds     trials.Odds `json:"next_odds"`
+	Months       []Promised  `json:"months"` // each month alone raised, the others at Flat
+	MonthSeasons int         `json:"month_seasons"`
+	Stock        *StockNeed  `json:"stock,omitempty"`
+}
+
+// Promised is what one month could take if the others stay at the flat number.
+type Promised struct {
+	Name   string      `json:"month"`
+	Stalks int         `json:"stalks"`
+	Odds   trials.Odds `json:"odds"` // of the worst month then
+}
+
+// StockNeed is the stock that must lie at the hub on a date so that every month after it is
+// met.
+type StockNeed struct {
+	After   string      `json:"after_month"`
+	Stalks  int         `json:"stalks"` // -1: no stock tried is enough
+	Odds    trials.Odds `json:"odds"`   // that the worst month after it is met then
+	Less    int         `json:"less"`   // the step below, which is not enough
+	LessIn  trials.Odds `json:"less_odds"`
+	Seasons int         `json:"seasons"`
+}
+
+// PromiseQuestion is "which contract can the plan safely promise?".
+type PromiseQuestion struct {
+	Setup         trials.Setup
+	Target        float64
+	SearchSeasons int // choose where the proof begins
+	Seasons       int // fresh ones, of the proof
+	StockAfter    int // month of the season, from 0, after which the stock is asked for; -1: do not
+	Progress      func(stage string)
+}
+
+// ErrNothingToPromise is returned where the plan meets no contract at all.
+var ErrNothingToPromise = errors.New("the plan meets no contract, however small, in so many seasons")
+
+// promiseStep is the grid of contracts, as a part of the largest month written.
+const promiseStep = 0.01
+
+// FindPromise finds the largest number of stalks that can be promised in every contract month.
+// The contract also tells the sites when to stop cutting, so every number is run whole. Search
+// seasons find about where the limit lies; then fresh seasons prove one step after another
+// upward from safely below it, and the first that fails ends it: such a fixed order of tests
+// keeps the error at 5 % without a correction (fixed-sequence testing, Maurer, Hothorn &
+// Lehmacher 1995; from memory), and that every month must pass needs none either.
+func FindPromise(ctx context.Context, q PromiseQuestion) (Promise, error) {
+	p := Promise{Target: q.Target, Seasons: q.Seasons}
+	most := 0
+	for _, span := range q.Setup.Region.Calendar.Months() {
+		most = max(most, q.Setup.Region.Contract.StalksByMonth[span.Month])
+	}
+	if most == 0 {
+		return p, ErrNoContract
+	}
+	f, err := q.about(ctx, most)
+	if err != nil {
+		return p, err
+	}
+	if err := q.prove(ctx, &p, most, f); err != nil {
+		return p, err
+	}
+	if err := q.monthByMonth(ctx, &p); err != nil {
+		return p, err
+	}
+	if q.StockAfter >= 0 {
+		p.Stock, err = q.stock(ctx)
+	}
+	return p, err
+}
+
+func (q *PromiseQuestion) tell(stage string) {
+	if q.Progress != nil {
+		q.Progress(stage)
+	}
+}
+
+// flat returns the region with the same contract in every month that asks for stalks, and the
+// stock ahead in proportion.
+func (q *PromiseQuestion) flat(stalks int) *sim.Region {
+	region := *q.Setup.Region
+	c := region.Contract
+	region.Contract.StalksByMonth, region.Contract.TargetStock = map[time.Month]int{}, map[time.Month]int{}
+	for m, n := range c.StalksByMonth {
+		if n > 0 {
+			region.Contract.StalksByMonth[m] = stalks
+		}
+	}
+	most := 0
+	for _, n := range c.StalksByMonth {
+		most = max(most, n)
+	}
+	for m, n := range c.TargetStock {
+		region.Contract.TargetStock[m] = int(float64(n) * float64(stalks) / float64(most))
+	}
+	return &region
+}
+
+// judged runs a region's plan and returns its result.
+func (q *PromiseQuestion) judged(ctx context.Context, r *sim.Region, first, n int) (PlanResult, error) {
+	set := q.Setup
+	set.Region = r
+	plan := make([]int, len(r.Sites))
+	for i := range plan {
+		plan[i] = r.Sites[i].Dryers
+	}
+	t, err := set.Table(ctx, first, n, trials.Only(plan), nil)
+	if err != nil {
+		return PlanResult{}, err
+	}
+	return Judge(t, plan)
+}
+
+// about returns the largest part of the contract that reaches the target on the search
+// seasons, by bisection; a larger contract is taken to be met less often.
+func (q *PromiseQuestion) about(ctx context.Context, most int) (float64, error) {
+	low, high := 0.0, 4.0
+	for high-low > 0.015 {
+		mid := (low + high) / 2
+		if high == 4 && low < 1 {
+			mid = low + 0.5 // most limits lie near the contract as written
+		}
+		q.tell("searching")
+		r, err := q.judged(ctx, q.flat(int(mid*float64(most))), firstSearchSeason, q.SearchSeasons)
+		if err != nil {
+			return 0, err
+		}
+		if r.WorstMonth().Odds.Share >= q.Target {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return low, nil
+}
+
+// prove goes up from safely below the limit until a step is not proven, or down where the
+// first already fails: then each step below is tested at half the error, because the order is
+// no longer fixed.
+func (q *PromiseQuestion) prove(ctx context.Context, p *Promise, most int, about float64) error {
+	alpha := (1 - trials.Level) / 2
+	at := math.Floor((0.93*about)/promiseStep) * promiseStep
+	test := func(f float64) (PlanResult, bool, error) {
+		q.tell("proving")
+		r, err := q.judged(ctx, q.flat(int(math.Round(f*float64(most)))), 0, q.Seasons)
+		if err != nil {
+			return r, false, err
+		}
+		o := r.WorstMonth().Odds
+		return r, trials.LowerBound(o.Met, o.Seasons, 1-alpha) >= q.Target, nil
+	}
+	keep := func(f float64, r PlanResult) {
+		p.Flat, p.Part, p.Worst = int(math.Round(f*float64(most))), f, r.WorstMonth()
+	}
+	r, ok, err := test(at)
+	if err != nil {
+		return err
+	}
+	if !ok {
+		p.Next, p.NextOdds = int(math.Round(at*float64(most))), r.WorstMonth().Odds
+		for f := at - 2*promiseStep; f > 0; f -= 2 * promiseStep {
+			if r, ok, err = test(f); err != nil {
+				return err
+			} else if ok {
+				keep(f, r)
+				return nil
+			}
+			p.Next, p.NextOdds = int(math.Round(f*float64(most))), r.WorstMonth().Odds
+			if f < at/3 {
+				f /= 2
+			}
+		}
+		return nil
+	}
+	for ok {
+		keep(at, r)
+		at += promiseStep
+		if r, ok, err = test(at); err != nil {
+			return err
+		}
+	}
+	p.Next, p.NextOdds = int(math.Round(at*float64(most))), r.WorstMonth().Odds
+	return nil
+}
+
+// monthByMonth raises each contract month alone as far as the target is reached, on the search
+// seasons, and says the odds there on fresh ones.
+func (q *PromiseQuestion) monthByMonth(ctx context.Context, p *Promise) error {
+	if p.Flat == 0 {
+		return nil
+	}
+	n := min(q.Seasons, 4*q.SearchSeasons)
+	p.MonthSeasons = n
+	for _, span := range q.Setup.Region.Calendar.Months() {
+		if q.Setup.Region.Contract.StalksByMonth[span.Month] == 0 {
+			continue
+		}
+		q.tell("raising " + span.Month.String())
+		raised := func(f float64) *sim.Region {
+			r := q.flat(p.Flat)
+			r.Contract.StalksByMonth[span.Month] = int(f * float64(p.Flat))
+			return r
+		}
+		low, high := 1.0, 3.0
+		for high-low > 0.04 {
+			mid := (low + high) / 2
+			r, err := q.judged(ctx, raised(mid), firstSearchSeason, q.SearchSeasons)
+			if err != nil {
+				return err
+			}
+			if r.WorstMonth().Odds.Share >= q.Target {
+				low = mid
+			} else {
+				high = mid
+			}
+		}
+		for { // what the search found may look better than it is
+			r, err := q.judged(ctx, raised(low), 0, n)
+			if err != nil {
+				return err
+			}
+			if o := r.WorstMonth().Odds; o.Share >= q.Target || low <= 1 {
+				p.Months = append(p.Months, Promised{span.Month.String(), int(low * float64(p.Flat)), o})
+				break
+			}
+			low = max(1, low-0.04)
+		}
+	}
+	return nil
+}
+
+// stock finds the stock at the hub after a month with which every contract month that follows
+// is met: the rest of the season is run by itself, with empty yards and that stock.
+func (q *PromiseQuestion) stock(ctx context.Context) (*StockNeed, error) {
+	spans := q.Setup.Region.Calendar.Months()
+	if q.StockAfter+1 >= len(spans) {
+		return nil, nil
+	}
+	from := spans[q.StockAfter+1].FirstDay
+	most := 0
+	for _, span := range spans[q.StockAfter+1:] {
+		most += q.Setup.Region.Contract.StalksByMonth[span.Month]
+	}
+	need := &StockNeed{After: spans[q.StockAfter].Month.String(), Stalks: -1, Seasons: q.Seasons}
+	if most == 0 {
+		return nil, nil
+	}
+	with := func(stalks, first, n int) (trials.Odds, error) {
+		q.tell("stock after " + need.After)
+		region := q.Setup.Region.From(from)
+		region.Hub.OpeningStock = stalks
+		for i := range region.Sites {
+			region.Sites[i].OpeningStock = 0
+		}
+		r, err := q.judged(ctx, region, first, n)
+		if err != nil {
+			return trials.Odds{}, err
+		}
+		return r.WorstMonth().Odds, nil
+	}
+	step := max(1, most/200)
+	low, high := 0, 200 // in steps; the whole rest of the contract in store is always enough
+	for high-low > 1 {
+		mid := (low + high) / 2
+		o, err := with(mid*step, firstSearchSeason, q.SearchSeasons)
+		if err != nil {
+			return nil, err
+		}
+		if o.Share >= q.Target {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	for k := high; k <= 201; k++ { // on fresh seasons, proven
+		o, err := with(k*step, 0, q.Seasons)
+		if err != nil {
+			return nil, err
+		}
+		if trials.LowerBound(o.Met, o.Seasons, 1-(1-trials.Level)/2) >= q.Target {
+			need.Stalks, need.Odds = k*step, o
+			break
+		}
+		need.Less, need.LessIn = k*step, o
+	}
+	return need, nil
+}
