@@ -95,7 +95,7 @@ func answer() decide.Answer {
 
 func TestSentences(t *testing.T) {
 	a := answer()
-	assert.Equal(t, "3 dryers: with one each at North Landing, Heron Point and Old Sluice the worst month, July, is met in 93 % (92 to 95 %) of 1,000 seasons, where 9 seasons of 10 were asked for.", Sentence(a))
+	assert.Equal(t, "3 dryers (one each at North Landing, Heron Point and Old Sluice): the worst month, July, is met in 93 % (92 to 95 %) of 1,000 seasons, where 9 seasons of 10 were asked for.", Sentence(a))
 	assert.Equal(t, "With 2 it is 79 % (76 to 81 %) (July); with 4 it would be 97 % (96 to 98 %).", neighbours(a))
 	assert.Equal(t, []string{"It would be 2 if the mould growth is low (below 1.49 times pine), 4 if it is high (above 1.76 times pine)."}, swingWords(a, 2))
 	assert.Contains(t, Proven(a), "Proven at 95 % confidence over 1,000 seasons: 3 is enough and 2 is not.")

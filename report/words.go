@@ -126,7 +126,7 @@ func Sentence(a decide.Answer) string {
 	if p.Dryers == 0 {
 		return fmt.Sprintf("No dryer is needed at %s: without one %s", a.Region, met)
 	}
-	return fmt.Sprintf("%s: with %s %s", dryers(p.Dryers), where(a.Sites, p.PerSite), met)
+	return fmt.Sprintf("%s (%s): %s", dryers(p.Dryers), where(a.Sites, p.PerSite), met)
 }
 
 // neighbours says what one fewer and one more would do.

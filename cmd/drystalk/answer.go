@@ -44,6 +44,15 @@ func progress(w io.Writer, of int) (tell func(done int), end func()) {
 	return func(done int) { _ = bar.Set(done) }, func() { _ = bar.Finish() }
 }
 
+// stages returns how to show on a terminal what is being done, and how to end that.
+func stages(w io.Writer) (tell func(stage string), end func()) {
+	f, ok := w.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return func(string) {}, func() {}
+	}
+	return func(stage string) { _, _ = fmt.Fprintf(f, "\r\x1b[K%s", stage) }, func() { _, _ = fmt.Fprint(f, "\r\x1b[K") }
+}
+
 // behind is what every JSON answer carries.
 type behind struct {
 	Sentence    string           `json:"sentence"`

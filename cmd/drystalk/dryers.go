@@ -11,6 +11,7 @@ import (
 // dryersCmd answers the main question.
 type dryersCmd struct {
 	runFlags
+	withFlag
 	recordFlag
 	Search int `default:"100" help:"Seasons that choose the placements, apart from those behind the figures."`
 	Limit  int `default:"2000" help:"Seasons up to which the number is sought to be proven, in steps of --seasons."`
@@ -34,7 +35,7 @@ func (c *dryersCmd) Run(t terminal) error {
 	if c.Short < 0 {
 		return usagef("--short: found %d, allowed: 0 or more", c.Short)
 	}
-	s, err := c.load(t)
+	s, err := c.loadWith(t, c.withFlag)
 	if err != nil {
 		return err
 	}
@@ -72,5 +73,5 @@ func (c *dryersCmd) Run(t terminal) error {
 		Answer decide.Answer       `json:"answer"`
 		Years  *decide.YearsResult `json:"real_years,omitempty"`
 	}{behindOf(s, c.Seed, r), a, years}
-	return stoppedEarly(finish(t, &c.runFlags, s, withYears(r, years), out, "dryers"), a.Stopped != "")
+	return stoppedEarly(finish(t, &c.runFlags, s, withYears(r, years), out, "dryers"+c.words()), a.Stopped != "")
 }

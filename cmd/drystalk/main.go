@@ -37,12 +37,15 @@ func main() {
 
 // commands are all commands of the program.
 type commands struct {
-	Dryers dryersCmd `cmd:"" help:"How many dryers does the region need, and where?"`
-	Odds   oddsCmd   `cmd:"" help:"With what odds does the plan as written meet each month?"`
-	Season seasonCmd `cmd:"" help:"One season of the plan as written, month by month."`
-	Charge chargeCmd `cmd:"" help:"One load of a dryer: hours, wood, course of moisture."`
-	Fit    fitCmd    `cmd:"" help:"Fit the weather to a station's own record."`
-	Check  checkCmd  `cmd:"" help:"Check a scenario file and show what stands behind it."`
+	Dryers  dryersCmd  `cmd:"" help:"How many dryers does the region need, and where?"`
+	Odds    oddsCmd    `cmd:"" help:"With what odds does the plan as written meet each month?"`
+	Compare compareCmd `cmd:"" help:"What does a second plan do that the first does not, and does it pay?"`
+	Promise promiseCmd `cmd:"" help:"Which contract can the plan as written safely promise?"`
+	Spend   spendCmd   `cmd:"" help:"With this budget, what do we buy first?"`
+	Season  seasonCmd  `cmd:"" help:"One season of the plan as written, month by month."`
+	Charge  chargeCmd  `cmd:"" help:"One load of a dryer: hours, wood, course of moisture."`
+	Fit     fitCmd     `cmd:"" help:"Fit the weather to a station's own record."`
+	Check   checkCmd   `cmd:"" help:"Check a scenario file and show what stands behind it."`
 
 	Version kong.VersionFlag `help:"Print the version."`
 }
@@ -59,6 +62,32 @@ type scenarioFlags struct {
 	Scenario string `arg:"" optional:"" help:"Scenario file, or the name of a demo: lake-tavari (the default), one-cooperative."`
 	JSON     bool   `name:"json" help:"Print the answer as JSON and nothing else."`
 	Seed     uint64 `default:"1" help:"Seed of all chance."`
+}
+
+// withFlag changes the plan as written, for the commands that run it.
+type withFlag struct {
+	With []string `sep:"none" help:"Change the plan as written, such as 'Heron Point: dryers=2'; may be repeated."`
+}
+
+// loadWith reads the scenario of the flags and changes it.
+func (f *scenarioFlags) loadWith(t terminal, with withFlag) (*scenarios.Scenario, error) {
+	s, err := f.load(t)
+	if err != nil || len(with.With) == 0 {
+		return s, err
+	}
+	if s, err = s.With(with.With); err != nil {
+		return nil, usageError{err}
+	}
+	return s, nil
+}
+
+// words are the changes as they were given, for whoever repeats a command.
+func (w withFlag) words() string {
+	out := ""
+	for _, change := range w.With {
+		out += " --with '" + change + "'"
+	}
+	return out
 }
 
 // runFlags are shared by the commands that run many seasons.
@@ -119,6 +148,9 @@ func explain(err error, errOut io.Writer) int {
 	case errors.As(err, &usage):
 		_, _ = fmt.Fprintln(errOut, "error: "+err.Error())
 		return exitUsage
+	case errors.Is(err, errStopped):
+		_, _ = fmt.Fprintln(errOut, err.Error())
+		return exitFailed
 	case errors.Is(err, context.Canceled):
 		_, _ = fmt.Fprintln(errOut, "stopped; nothing was written")
 		return exitFailed

@@ -9,6 +9,7 @@ import (
 // oddsCmd judges the plan as written.
 type oddsCmd struct {
 	runFlags
+	withFlag
 	recordFlag
 	Short int `default:"60" help:"Seasons with a missed month that are lived through again to see what was short."`
 }
@@ -18,7 +19,7 @@ func (c *oddsCmd) Run(t terminal) error {
 	if err := c.check(t); err != nil {
 		return err
 	}
-	s, err := c.load(t)
+	s, err := c.loadWith(t, c.withFlag)
 	if err != nil {
 		return err
 	}
@@ -70,5 +71,5 @@ func (c *oddsCmd) Run(t terminal) error {
 		Money  *decide.Earns       `json:"money,omitempty"`
 		Years  *decide.YearsResult `json:"real_years,omitempty"`
 	}{behindOf(s, c.Seed, r), sites, s.TargetOdds, p, short, earns, years}
-	return finish(t, &c.runFlags, s, withYears(r, years), out, "odds")
+	return finish(t, &c.runFlags, s, withYears(r, years), out, "odds"+c.words())
 }

@@ -13,6 +13,7 @@ import (
 // seasonCmd shows one season.
 type seasonCmd struct {
 	scenarioFlags
+	withFlag
 	Site   string `help:"Site whose days are listed."`
 	From   string `help:"First day to list, such as 1-aug; with --site."`
 	To     string `help:"Last day to list, such as 31-aug; with --site."`
@@ -25,7 +26,7 @@ func (c *seasonCmd) Run(t terminal) error {
 	if c.Number < 0 {
 		return usagef("--number: found %d, allowed: 0 or more", c.Number)
 	}
-	s, err := c.load(t)
+	s, err := c.loadWith(t, c.withFlag)
 	if err != nil {
 		return err
 	}

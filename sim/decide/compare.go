@@ -2,6 +2,7 @@ package decide
 
 import (
 	"context"
+	"math"
 
 	"gonum.org/v1/gonum/stat"
 
@@ -60,7 +61,7 @@ type Comparison struct {
 	Months      []MonthDifference `json:"months"`
 	Totals      []Difference      `json:"totals"`
 	Dryers      []DryerUse        `json:"dryers"`
-	Correlation float64           `json:"correlation"` // of good stalks delivered; how well the same seasons pair
+	Correlation *float64          `json:"correlation,omitempty"` // of good stalks delivered; nil where a plan delivers the same in all seasons
 	Money       []Difference      `json:"money,omitempty"`
 	Accounts    []AccountResult   `json:"accounts,omitempty"`
 	PerPerson   *Difference       `json:"income_per_person,omitempty"`
@@ -101,7 +102,9 @@ func Compare(ctx context.Context, q ComparisonQuestion) (Comparison, error) {
 		return c, err
 	}
 	a, b := play(tables[0], planA), play(tables[1], planB)
-	c.Correlation = stat.Correlation(a.delivered, b.delivered, nil)
+	if x := stat.Correlation(a.delivered, b.delivered, nil); !math.IsNaN(x) {
+		c.Correlation = &x
+	}
 	c.months(&a, &b, tables)
 	c.totals(&a, &b, tables, planA, planB)
 	c.dryers(&q, tables, planA, planB)
@@ -247,8 +250,12 @@ func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables [2
 	if err != nil {
 		return err
 	}
-	c.accounts(p, a, false, loan)
-	c.accounts(p, b, true, loan)
+	none, owes := make([]int, len(planA)), make([]int, len(planA))
+	for site := range owes { // dryers that are there already are paid
+		owes[site] = max(0, planB[site]-planA[site])
+	}
+	c.accounts(p, a, false, loan, none)
+	c.accounts(p, b, true, loan, owes)
 	items, unpriced := money.Items(p, q.A.Setup.Region, q.B.Setup.Region, planA, planB)
 	c.Unpriced = unpriced
 	if len(items) == 0 {
@@ -305,7 +312,7 @@ func peopleOf(r *sim.Region) float64 {
 	return max(1, float64(n))
 }
 
-func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, loan []money.Instalment) {
+func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, loan []money.Instalment, owes []int) {
 	n := y.Table.Seasons
 	lowest, uncovered := make([][]float64, len(y.Plan)), make([][]float64, len(y.Plan))
 	at := make([][]int, len(y.Plan))
@@ -313,7 +320,7 @@ func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, loan 
 		at[site] = make([]int, 32)
 	}
 	for i := range n {
-		for site, a := range y.Accounts(p, i, loan) {
+		for site, a := range y.Accounts(p, i, loan, owes) {
 			lowest[site] = append(lowest[site], a.Lowest.Units())
 			uncovered[site] = append(uncovered[site], float64(a.Uncovered))
 			at[site][min(a.LowestAt, 31)]++

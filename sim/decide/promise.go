@@ -2,7 +2,6 @@ package decide
 
 import (
 	"context"
-	"errors"
 	"math"
 	"time"
 
@@ -50,12 +49,37 @@ type PromiseQuestion struct {
 	Target        float64
 	SearchSeasons int // choose where the proof begins
 	Seasons       int // fresh ones, of the proof
-	StockAfter    int // month of the season, from 0, after which the stock is asked for; -1: do not
+	StockAfter    int // month of the season, from 0, after which the stock is asked for; or one of the two below
 	Progress      func(stage string)
 }
 
-// ErrNothingToPromise is returned where the plan meets no contract at all.
-var ErrNothingToPromise = errors.New("the plan meets no contract, however small, in so many seasons")
+// When a stock is asked for, instead of after a month.
+const (
+	NoStock        = -1
+	BeforeTheRains = -2 // after the last month before one with more than rainsMM on average
+)
+
+// rainsMM is the mean rain of a month from which on it is one of the rains, mm. Assumption.
+const rainsMM = 100
+
+// beforeTheRains returns the last month of the season before the rains, NoStock if there is
+// none.
+func (q *PromiseQuestion) beforeTheRains(ctx context.Context) (int, error) {
+	t, err := q.Setup.Table(ctx, firstSearchSeason, q.SearchSeasons, trials.Only(dryersOf(q.Setup.Region)), nil)
+	if err != nil {
+		return 0, err
+	}
+	for k := range t.Months() {
+		sum := 0.0
+		for i := range t.Seasons {
+			sum += t.RainMM[i][k]
+		}
+		if sum/float64(t.Seasons) > rainsMM {
+			return k - 1, nil
+		}
+	}
+	return NoStock, nil
+}
 
 // promiseStep is the grid of contracts, as a part of the largest month written.
 const promiseStep = 0.01
@@ -84,6 +108,11 @@ func FindPromise(ctx context.Context, q PromiseQuestion) (Promise, error) {
 	}
 	if err := q.monthByMonth(ctx, &p); err != nil {
 		return p, err
+	}
+	if q.StockAfter == BeforeTheRains {
+		if q.StockAfter, err = q.beforeTheRains(ctx); err != nil {
+			return p, err
+		}
 	}
 	if q.StockAfter >= 0 {
 		p.Stock, err = q.stock(ctx)
@@ -205,48 +234,46 @@ func (q *PromiseQuestion) prove(ctx context.Context, p *Promise, most int, about
 	return nil
 }
 
-// monthByMonth raises each contract month alone as far as the target is reached, on the search
-// seasons, and says the odds there on fresh ones.
+// monthByMonth raises each contract month alone as far as the share of fresh seasons reaches
+// the target. That is not proven: it shows where there is room.
 func (q *PromiseQuestion) monthByMonth(ctx context.Context, p *Promise) error {
 	if p.Flat == 0 {
 		return nil
 	}
-	n := min(q.Seasons, 4*q.SearchSeasons)
+	n := min(q.Seasons, 2*q.SearchSeasons)
 	p.MonthSeasons = n
 	for _, span := range q.Setup.Region.Calendar.Months() {
 		if q.Setup.Region.Contract.StalksByMonth[span.Month] == 0 {
 			continue
 		}
 		q.tell("raising " + span.Month.String())
-		raised := func(f float64) *sim.Region {
+		at := func(f float64) (trials.Odds, error) {
 			r := q.flat(p.Flat)
 			r.Contract.StalksByMonth[span.Month] = int(f * float64(p.Flat))
-			return r
+			result, err := q.judged(ctx, r, 0, n)
+			if err != nil {
+				return trials.Odds{}, err
+			}
+			return result.WorstMonth().Odds, nil
 		}
 		low, high := 1.0, 3.0
-		for high-low > 0.04 {
+		best, err := at(low)
+		if err != nil {
+			return err
+		}
+		for high-low > 0.07 {
 			mid := (low + high) / 2
-			r, err := q.judged(ctx, raised(mid), firstSearchSeason, q.SearchSeasons)
+			o, err := at(mid)
 			if err != nil {
 				return err
 			}
-			if r.WorstMonth().Odds.Share >= q.Target {
-				low = mid
+			if o.Share >= q.Target {
+				low, best = mid, o
 			} else {
 				high = mid
 			}
 		}
-		for { // what the search found may look better than it is
-			r, err := q.judged(ctx, raised(low), 0, n)
-			if err != nil {
-				return err
-			}
-			if o := r.WorstMonth().Odds; o.Share >= q.Target || low <= 1 {
-				p.Months = append(p.Months, Promised{span.Month.String(), int(low * float64(p.Flat)), o})
-				break
-			}
-			low = max(1, low-0.04)
-		}
+		p.Months = append(p.Months, Promised{span.Month.String(), int(low * float64(p.Flat)), best})
 	}
 	return nil
 }
@@ -294,12 +321,12 @@ func (q *PromiseQuestion) stock(ctx context.Context) (*StockNeed, error) {
 			low = mid
 		}
 	}
-	for k := high; k <= 201; k++ { // on fresh seasons, proven
+	for k := high; k <= 201; k++ { // on fresh seasons: what the search found may look better than it is
 		o, err := with(k*step, 0, q.Seasons)
 		if err != nil {
 			return nil, err
 		}
-		if trials.LowerBound(o.Met, o.Seasons, 1-(1-trials.Level)/2) >= q.Target {
+		if o.Share >= q.Target {
 			need.Stalks, need.Odds = k*step, o
 			break
 		}

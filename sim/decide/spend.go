@@ -4,8 +4,11 @@ import (
 	"context"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"sort"
+
+	"gonum.org/v1/gonum/stat"
 
 	"drystalk/sim"
 	"drystalk/sim/money"
@@ -14,9 +17,9 @@ import (
 
 // lever is something a budget buys in steps.
 type lever struct {
-	name  string  // in a bundle
-	step  string  // one step, in words
-	price float64 // of one step
+	name  string
+	size  float64 // of a step
+	unit  string  // of the size; "" where steps are counted
 	most  func(r *sim.Region, site, maxDryers int) int
 	apply func(r *sim.Region, site, steps int)
 	cost  func(p *money.Prices, r *sim.Region, site, steps int) float64
@@ -25,9 +28,9 @@ type lever struct {
 
 // The steps of the levers.
 const (
-	rackStepM2   = 25
-	roofStepM2   = 10
-	cutterStep   = 1
+	rackStepM2   = 50
+	roofStepM2   = 20
+	cutterStep   = 2
 	shiftStepH   = 2
 	roomStep     = 5000
 	stockStep    = 20_000
@@ -37,13 +40,13 @@ const (
 
 // leversOf returns the levers that have a price, and those that have none.
 func leversOf(p *money.Prices) (levers []lever, without []string) {
-	site := func(name, step string, price float64, most func(r *sim.Region, site, maxDryers int) int, apply func(s *sim.Site, steps int), cost func(r *sim.Region, s *sim.Site, steps int) float64) {
+	site := func(name string, size float64, unit string, price float64, most func(r *sim.Region, site, maxDryers int) int, apply func(s *sim.Site, steps int), cost func(r *sim.Region, s *sim.Site, steps int) float64) {
 		if !(price > 0) {
 			without = append(without, name)
 			return
 		}
 		levers = append(levers, lever{
-			name: name, step: step, most: most,
+			name: name, size: size, unit: unit, most: most,
 			apply: func(r *sim.Region, site, steps int) { apply(&r.Sites[site], steps) },
 			cost:  func(_ *money.Prices, r *sim.Region, site, steps int) float64 { return cost(r, &r.Sites[site], steps) },
 		})
@@ -52,9 +55,9 @@ func leversOf(p *money.Prices) (levers []lever, without []string) {
 	per := func(price float64) func(*sim.Region, *sim.Site, int) float64 {
 		return func(_ *sim.Region, _ *sim.Site, steps int) float64 { return price * float64(steps) }
 	}
-	site("dryers", "a dryer", p.DryerCost, func(r *sim.Region, site, most int) int { return max(0, most-r.Sites[site].Dryers) },
+	site("dryers", 1, "", p.DryerCost, func(r *sim.Region, site, most int) int { return max(0, most-r.Sites[site].Dryers) },
 		func(s *sim.Site, n int) { s.Dryers += n }, per(p.DryerCost))
-	site("open racks", fmt.Sprintf("%d m² of open rack", rackStepM2), p.RackPerM2, always(mostSteps),
+	site("open racks", rackStepM2, "m²", p.RackPerM2, always(mostSteps),
 		func(s *sim.Site, n int) { s.OpenRackM2 += rackStepM2 * float64(n) },
 		func(_ *sim.Region, s *sim.Site, n int) float64 {
 			more := rackStepM2 * float64(n) * p.RackPerM2
@@ -63,19 +66,21 @@ func leversOf(p *money.Prices) (levers []lever, without []string) {
 			}
 			return more
 		})
-	site("clear roofs", fmt.Sprintf("%d m² of clear roof", roofStepM2), p.RoofPerM2, always(mostSteps),
+	site("clear roofs", roofStepM2, "m²", p.RoofPerM2, always(mostSteps),
 		func(s *sim.Site, n int) { s.ClearRoofM2 += roofStepM2 * float64(n) }, per(roofStepM2*p.RoofPerM2))
-	site("sheets", "sheets over the open racks", p.SheetPerM2, func(r *sim.Region, site, _ int) int { return without01(r.Sites[site].Sheets) },
+	site("sheets", 1, "", p.SheetPerM2, func(r *sim.Region, site, _ int) int { return without01(r.Sites[site].Sheets) },
 		func(s *sim.Site, n int) { s.Sheets = s.Sheets || n > 0 },
 		func(_ *sim.Region, s *sim.Site, n int) float64 { return float64(n) * s.OpenRackM2 * p.SheetPerM2 })
-	site("sealed bags", "sealed bags in the store", p.SealPerSite, func(r *sim.Region, site, _ int) int { return without01(r.Sites[site].SealedStore) },
+	site("sealed bags", 1, "", p.SealPerSite, func(r *sim.Region, site, _ int) int { return without01(r.Sites[site].SealedStore) },
 		func(s *sim.Site, n int) { s.SealedStore = s.SealedStore || n > 0 }, per(p.SealPerSite))
-	site("cutters", "a cutter", p.PerCutter, always(mostSteps), func(s *sim.Site, n int) { s.Cutters += cutterStep * n }, per(cutterStep*p.PerCutter))
-	site("longer shifts", fmt.Sprintf("a shift %d h longer", shiftStepH), p.PerShiftH, func(r *sim.Region, site, _ int) int {
+	site("cutters", cutterStep, "", p.PerCutter, func(r *sim.Region, site, _ int) int { // more than twice as many people are rarely there
+		return min(mostSteps, (r.Sites[site].Cutters+1)/cutterStep)
+	}, func(s *sim.Site, n int) { s.Cutters += cutterStep * n }, per(cutterStep*p.PerCutter))
+	site("longer shifts", shiftStepH, "h", p.PerShiftH, func(r *sim.Region, site, _ int) int {
 		room := r.Dryer.ShiftStartH + 24 - r.Dryer.ShiftEndH - r.Sites[site].LongerShiftH
 		return min(2, int(room/shiftStepH))
 	}, func(s *sim.Site, n int) { s.LongerShiftH += shiftStepH * float64(n) }, per(shiftStepH*p.PerShiftH))
-	site("store room", fmt.Sprintf("room for %d stalks", roomStep), p.RoomPer1000, func(r *sim.Region, site, _ int) int {
+	site("store room", roomStep, "stalks", p.RoomPer1000, func(r *sim.Region, site, _ int) int {
 		if r.Sites[site].StoreStalks == 0 {
 			return 0 // there is room for any number
 		}
@@ -85,7 +90,7 @@ func leversOf(p *money.Prices) (levers []lever, without []string) {
 		return levers, append(without, "stock ahead")
 	}
 	levers = append(levers, lever{
-		name: "stock ahead", step: fmt.Sprintf("%d stalks in stock at the start", stockStep), hub: true, most: always(mostSteps),
+		name: "stock ahead", size: stockStep, unit: "stalks", hub: true, most: always(mostSteps),
 		apply: func(r *sim.Region, _, steps int) { r.Hub.OpeningStock += stockStep * steps },
 		cost: func(_ *money.Prices, _ *sim.Region, _, steps int) float64 {
 			return stockStep * p.PerStock * float64(steps)
@@ -115,16 +120,29 @@ type SpendQuestion struct {
 
 // Bought is one step of the list: what is bought, and how the plan stands after it.
 type Bought struct {
-	Site   string        `json:"site"` // "" for the region
-	What   []string      `json:"what"`
-	Cost   float64       `json:"cost"`
-	Spent  float64       `json:"spent_so_far"`
-	Worst  MonthResult   `json:"worst_month"` // on fresh seasons
-	All    trials.Odds   `json:"all_months"`
-	Gain   trials.Mean   `json:"gain"` // of the worst month's odds over the step before, fraction, paired
-	Income trials.Mean   `json:"net_a_year"`
-	Share  trials.Mean   `json:"share_delivered"`
-	Months []MonthResult `json:"months"`
+	Site  string      `json:"site"` // "" for the region
+	What  []Amount    `json:"what"`
+	Cost  float64     `json:"cost"`
+	Spent float64     `json:"spent_so_far"`
+	Worst MonthResult `json:"worst_month"` // on fresh seasons
+	All   trials.Odds `json:"all_months"`
+	Gain  trials.Mean `json:"gain"`  // of the worst month's odds over the step before, fraction, paired
+	Fewer trials.Mean `json:"fewer"` // stalks missing a season than the step before, paired
+}
+
+// Amount is so much of one thing.
+type Amount struct {
+	Of   string  `json:"of"` // "dryers"
+	Size float64 `json:"size"`
+	Unit string  `json:"unit"` // "" where it is counted
+}
+
+// InAll is how much of one thing is bought at each site, in the order of Spending.Sites; the
+// last entry is that of the region.
+type InAll struct {
+	Of      string    `json:"of"`
+	Unit    string    `json:"unit"`
+	PerSite []float64 `json:"per_site"`
 }
 
 // Spending is the answer: what to buy, in order.
@@ -132,8 +150,13 @@ type Spending struct {
 	Budget        float64     `json:"budget"`
 	SearchSeasons int         `json:"search_seasons"`
 	Seasons       int         `json:"seasons"`
+	Sites         []string    `json:"sites"`
 	Start         Bought      `json:"start"` // the plan as written
 	Steps         []Bought    `json:"steps"`
+	All           []InAll     `json:"in_all"`
+	Reached       int         `json:"target_reached_after"` // steps; -1 if it is not
+	Before        trials.Mean `json:"net_a_year_before"`
+	After         trials.Mean `json:"net_a_year_after"` // what is bought by the year included
 	Why           string      `json:"stopped_because"`
 	Tried         int         `json:"site_plans_tried"` // site-plans run through the search seasons
 	NotTried      []string    `json:"not_tried"`
@@ -145,7 +168,7 @@ type Spending struct {
 // Marginal is what one more step of a lever would do at the answer, on the search seasons.
 type Marginal struct {
 	Site  string  `json:"site"`
-	What  string  `json:"what"`
+	What  Amount  `json:"what"`
 	Cost  float64 `json:"cost"`
 	Gain  float64 `json:"gain_of_odds"` // of the worst month, fraction of the search seasons
 	Fewer float64 `json:"fewer_missing_stalks"`
@@ -169,7 +192,6 @@ func (d design) clone() design {
 type spender struct {
 	SpendQuestion
 	levers []lever
-	gate   func(hub []int) sim.Gate
 	rows   map[string][][]int32 // accepted by season and month, by key of a site's steps
 	tried  int
 	first  int // season
@@ -271,6 +293,13 @@ const atOnce = 60
 // score returns how good a design is: the same order of better as for placements of dryers.
 // All its rows must have been run.
 func (s *spender) score(d *design) score {
+	sc, _, _ := s.play(d)
+	return sc
+}
+
+// play serves the contract under a design: its score, the missing stalks of each season, and
+// by month the seasons in which it was met.
+func (s *spender) play(d *design) (score, []float64, [][]bool) {
 	g := s.gate(d.hub)
 	n := len(g.Months)
 	months, sums, none := make([]sim.HubMonth, n), make([]int, n), make([]int, n)
@@ -280,6 +309,9 @@ func (s *spender) score(d *design) score {
 		rows[site] = s.rows[s.key(d, site)]
 	}
 	var sc score
+	short := make([]float64, s.n)
+	metIn := make([][]bool, n)
+	before := 0
 	for i := range s.n {
 		for k := range sums {
 			sums[k] = 0
@@ -289,9 +321,33 @@ func (s *spender) score(d *design) score {
 		}
 		g.Serve(months, sums, none)
 		sc.add(months, met)
+		short[i] = float64(sc.shortfall - before)
+		before = sc.shortfall
+		for k := range months {
+			metIn[k] = append(metIn[k], months[k].Met)
+		}
 	}
 	sc.finish(months, met, s.n)
-	return sc
+	return sc, short, metIn
+}
+
+// gate returns the rules of the hub with a stock bought ahead.
+func (s *spender) gate(hub []int) sim.Gate {
+	d := s.start()
+	d.hub = hub
+	return s.region(&d).Gate()
+}
+
+// helps tells whether a design leaves fewer stalks missing than now, by more than the standard
+// error of that difference: a small step needs no proof of its own, for the list is judged on
+// fresh seasons.
+func (s *spender) helps(d *design, now []float64) bool {
+	_, short, _ := s.play(d)
+	for i := range short {
+		short[i] = now[i] - short[i]
+	}
+	mean, sd := stat.MeanStdDev(short, nil)
+	return mean > sd/math.Sqrt(float64(len(short)))
 }
 
 // bundle is steps of levers bought together at one site, or of the region.
@@ -381,18 +437,20 @@ func (s *spender) start() design {
 	return d
 }
 
-// worth compares what a bundle does with what it costs: gain of met seasons, then of stalks
-// that are no longer missing, for its money.
-type worth struct {
-	met   float64
-	fewer float64
-}
+// metCounts is the part of a month's contract that a season counts in which the worst month
+// is met and was not: missing stalks alone would leave a month just short, met seasons alone
+// cannot tell one small step from another. Assumption.
+const metCounts = 0.05
 
-func (w worth) better(o worth) bool {
-	if w.met != o.met {
-		return w.met > o.met
+// worth returns what a step does for its money: fewer missing stalks a season, and seasons
+// more in which the worst month is met.
+func (s *spender) worth(now, then score, cost float64) float64 {
+	most := 0
+	for _, n := range s.Setup.Region.Contract.StalksByMonth {
+		most = max(most, n)
 	}
-	return w.fewer > o.fewer
+	gain := float64(now.shortfall-then.shortfall) + metCounts*float64(most)*float64(then.worstMet-now.worstMet)
+	return gain / max(cost, 1e-9)
 }
 
 // next returns the affordable bundle with the best worth, if any helps.
@@ -413,14 +471,11 @@ func (s *spender) next(ctx context.Context, d design, now score, spent float64) 
 	if err := s.runAll(ctx, tries); err != nil {
 		return bundle{}, false, err
 	}
-	var top worth
+	_, short, _ := s.play(&d)
+	top := 0.0
 	for k := range tries {
-		sc := s.score(&tries[k])
-		w := worth{float64(sc.worstMet-now.worstMet) / cost[k], float64(now.shortfall-sc.shortfall) / cost[k]}
-		if !sc.better(now) || (sc.worstMet == now.worstMet && sc.shortfall >= now.shortfall) {
-			continue // stalks left over are worth no money here
-		}
-		if !found || w.better(top) {
+		w := s.worth(now, s.score(&tries[k]), cost[k])
+		if w > top && s.helps(&tries[k], short) {
 			best, top, found = of[k], w, true
 		}
 	}
@@ -494,17 +549,15 @@ const (
 func Spend(ctx context.Context, q SpendQuestion) (Spending, error) {
 	levers, without := leversOf(q.Prices)
 	s := &spender{SpendQuestion: q, levers: levers, rows: map[string][][]int32{}, first: firstSearchSeason, n: q.SearchSeasons}
-	s.gate = func(hub []int) sim.Gate {
-		d := s.start()
-		d.hub = hub
-		return s.region(&d).Gate()
+	out := Spending{Budget: q.Budget, SearchSeasons: q.SearchSeasons, Seasons: q.Seasons, Reached: -1}
+	for i := range q.Setup.Region.Sites {
+		out.Sites = append(out.Sites, q.Setup.Region.Sites[i].Name)
 	}
-	out := Spending{Budget: q.Budget, SearchSeasons: q.SearchSeasons, Seasons: q.Seasons}
 	for _, name := range without {
 		out.NotTried = append(out.NotTried, name+": no price is stated")
 	}
 	out.NotTried = append(out.NotTried,
-		fmt.Sprintf("other steps than %d m² of rack, %d m² of roof, %d h of shift, %d stalks of stock; more than %d steps of a lever at a site", rackStepM2, roofStepM2, shiftStepH, stockStep, mostSteps),
+		fmt.Sprintf("other steps than %d m² of rack, %d m² of roof, %d cutters, %d h of shift and %d stalks of stock, more than %d of them at a site, and more than twice the cutters", rackStepM2, roofStepM2, cutterStep, shiftStepH, stockStep, mostSteps),
 		"bundles at several sites at once", "hauling, moving dryers, other loading rules and temperatures, other collections")
 	d := s.start()
 	if err := s.runAll(ctx, []design{d}); err != nil {
@@ -540,7 +593,7 @@ func (s *spender) buy(ctx context.Context, d *design) (path []design, why string
 			return path, "the search was stopped", err
 		}
 		if !found {
-			why = "nothing that the rest of the budget buys helps"
+			why = "nothing that the rest of the budget buys helps by more than chance"
 			break
 		}
 		b.add(d, 1)
@@ -597,11 +650,9 @@ func (s *spender) inOrder(ctx context.Context, goal design) ([]design, error) {
 		if err := s.runAll(ctx, tries); err != nil {
 			return path, err
 		}
-		best, top := 0, worth{}
+		best, top := 0, 0.0
 		for k := range tries {
-			sc := s.score(&tries[k])
-			w := worth{float64(sc.worstMet-now.worstMet) / cost[k], float64(now.shortfall-sc.shortfall) / cost[k]}
-			if k == 0 || w.better(top) {
+			if w := s.worth(now, s.score(&tries[k]), cost[k]); k == 0 || w > top {
 				best, top = k, w
 			}
 		}
@@ -615,7 +666,7 @@ func (s *spender) marginal(ctx context.Context, d design) ([]Marginal, error) {
 	now, spent := s.score(&d), s.cost(&d)
 	var tries []design
 	var out []Marginal
-	add := func(t design, site, what string) {
+	add := func(t design, site string, what Amount) {
 		if s.allowed(&t) {
 			tries = append(tries, t)
 			out = append(out, Marginal{Site: site, What: what, Cost: s.cost(&t) - spent})
@@ -625,13 +676,13 @@ func (s *spender) marginal(ctx context.Context, d design) ([]Marginal, error) {
 		if s.levers[l].hub {
 			t := d.clone()
 			t.hub[l]++
-			add(t, "", s.levers[l].step)
+			add(t, "", s.amount(l, 1))
 			continue
 		}
 		for site := range d.sites {
 			t := d.clone()
 			t.sites[site][l]++
-			add(t, s.Setup.Region.Sites[site].Name, s.levers[l].step)
+			add(t, s.Setup.Region.Sites[site].Name, s.amount(l, 1))
 		}
 	}
 	if err := s.runAll(ctx, tries); err != nil {
@@ -646,55 +697,123 @@ func (s *spender) marginal(ctx context.Context, d design) ([]Marginal, error) {
 	return out, nil
 }
 
-// judge runs the designs of the list through fresh seasons.
+// amount returns so many steps of a lever as an amount.
+func (s *spender) amount(l, steps int) Amount {
+	return Amount{s.levers[l].name, s.levers[l].size * float64(steps), s.levers[l].unit}
+}
+
+// together joins purchases that follow one another at one site.
+func (s *spender) together(path []design) []design {
+	out := path[:1:1]
+	last := "" // site of the purchase that leads to the last of out
+	for k := 1; k < len(path); k++ {
+		site, _ := s.describe(&path[k-1], &path[k])
+		if len(out) > 1 && site == last && site != "" {
+			out[len(out)-1] = path[k]
+			continue
+		}
+		out, last = append(out, path[k]), site
+	}
+	return out
+}
+
+// judge runs the designs of the list through fresh seasons. Only what changes from one to the
+// next is run.
 func (s *spender) judge(ctx context.Context, out *Spending, path []design) error {
-	var before []bool
+	path = s.together(path)
+	fresh := &spender{SpendQuestion: s.SpendQuestion, levers: s.levers, rows: map[string][][]int32{}, first: 0, n: s.Seasons}
+	if s.Progress != nil {
+		fresh.Progress = func(_ string, done, of int) { s.Progress("judging on fresh seasons", done, of) }
+	}
+	if err := fresh.runAll(ctx, path); err != nil {
+		return err
+	}
+	var shortBefore []float64
+	var metBefore []bool
 	spentBefore := 0.0
 	for k := range path {
-		if s.Progress != nil {
-			s.Progress("judging on fresh seasons", k, len(path))
-		}
-		r := s.region(&path[k])
-		plan := make([]int, len(r.Sites))
-		for i := range plan {
-			plan[i] = r.Sites[i].Dryers
-		}
-		set := s.Setup
-		set.Region = r
-		t, err := set.Table(ctx, 0, s.Seasons, trials.Only(plan), nil)
+		_, short, metIn := fresh.play(&path[k])
+		b, met, err := fresh.bought(&path[k], metIn)
 		if err != nil {
 			return err
 		}
-		result, err := Judge(t, plan)
-		if err != nil {
-			return err
-		}
-		items, _ := money.Items(s.Prices, s.Setup.Region, r, dryersOf(s.Setup.Region), plan)
-		y, err := money.NewPlay(r, t, plan)
-		if err != nil {
-			return err
-		}
-		net := make([]float64, t.Seasons)
-		for i := range net {
-			year := y.Year(s.Prices, i)
-			net[i] = year.Net().Units() - s.Prices.YearlyCost(items)
-		}
-		p := play(t, plan)
-		met := p.met[p.worst()]
-		spent := s.cost(&path[k])
-		b := Bought{
-			Cost: spent - spentBefore, Spent: spent, Worst: result.WorstMonth(), All: result.AllMonths, Income: trials.NewMean(net), Share: result.Share, Months: result.Months,
+		b.Cost = b.Spent - spentBefore
+		if b.Worst.Odds.Share >= s.Target && out.Reached < 0 {
+			out.Reached = k
 		}
 		if k == 0 {
 			out.Start = b
 		} else {
-			b.Gain = pairedGain(met, before)
+			fewer := make([]float64, len(short))
+			for i := range fewer {
+				fewer[i] = shortBefore[i] - short[i]
+			}
+			b.Gain, b.Fewer = pairedGain(met, metBefore), trials.NewMean(fewer)
 			b.Site, b.What = s.describe(&path[k-1], &path[k])
 			out.Steps = append(out.Steps, b)
 		}
-		before, spentBefore = met, spent
+		shortBefore, metBefore, spentBefore = short, met, b.Spent
 	}
-	return nil
+	last := &path[len(path)-1]
+	out.All = s.inAll(last)
+	var err error
+	if out.Before, err = s.income(ctx, &path[0]); err != nil {
+		return err
+	}
+	out.After, err = s.income(ctx, last)
+	return err
+}
+
+// bought returns how a design stands, and in which seasons its worst month was met.
+func (s *spender) bought(d *design, metIn [][]bool) (Bought, []bool, error) {
+	g := s.gate(d.hub)
+	b := Bought{Spent: s.cost(d)}
+	worst := -1
+	all := make([]bool, s.n)
+	for i := range all {
+		all[i] = true
+	}
+	for k := range g.Months {
+		if g.Asked[k] == 0 {
+			continue
+		}
+		if worst < 0 || count(metIn[k]) < count(metIn[worst]) {
+			worst = k
+		}
+		for i := range all {
+			all[i] = all[i] && metIn[k][i]
+		}
+	}
+	if worst < 0 {
+		return b, nil, ErrNoContract
+	}
+	b.Worst = MonthResult{Month: g.Months[worst], Name: g.Months[worst].String(), Asked: g.Asked[worst], Odds: trials.NewOdds(count(metIn[worst]), s.n)}
+	b.All = trials.NewOdds(count(all), s.n)
+	return b, metIn[worst], nil
+}
+
+// income returns what a design earns a year on fresh seasons, with what is bought by the year.
+func (s *spender) income(ctx context.Context, d *design) (trials.Mean, error) {
+	r := s.region(d)
+	plan := dryersOf(r)
+	set := s.Setup
+	set.Region = r
+	t, err := set.Table(ctx, 0, s.Seasons, trials.Only(plan), nil)
+	if err != nil {
+		return trials.Mean{}, err
+	}
+	items, _ := money.Items(s.Prices, s.Setup.Region, r, dryersOf(s.Setup.Region), plan)
+	y, err := money.NewPlay(r, t, plan)
+	if err != nil {
+		return trials.Mean{}, err
+	}
+	yearly := s.Prices.YearlyCost(items)
+	net := make([]float64, t.Seasons)
+	for i := range net {
+		year := y.Year(s.Prices, i)
+		net[i] = year.Net().Units() - yearly
+	}
+	return trials.NewMean(net), nil
 }
 
 func dryersOf(r *sim.Region) []int {
@@ -706,24 +825,35 @@ func dryersOf(r *sim.Region) []int {
 }
 
 // describe names what one design has more of than another.
-func (s *spender) describe(a, b *design) (site string, what []string) {
+func (s *spender) describe(a, b *design) (site string, what []Amount) {
 	for l := range s.levers {
 		if n := b.hub[l] - a.hub[l]; n > 0 {
-			what = append(what, times(n, s.levers[l].step))
+			what = append(what, s.amount(l, n))
 		}
 		for k := range b.sites {
 			if n := b.sites[k][l] - a.sites[k][l]; n > 0 {
 				site = s.Setup.Region.Sites[k].Name
-				what = append(what, times(n, s.levers[l].step))
+				what = append(what, s.amount(l, n))
 			}
 		}
 	}
 	return site, what
 }
 
-func times(n int, step string) string {
-	if n == 1 {
-		return step
+// inAll sums up a design.
+func (s *spender) inAll(d *design) []InAll {
+	var out []InAll
+	for l := range s.levers {
+		all := InAll{Of: s.levers[l].name, Unit: s.levers[l].unit}
+		any := d.hub[l] > 0
+		for k := range d.sites {
+			all.PerSite = append(all.PerSite, s.levers[l].size*float64(d.sites[k][l]))
+			any = any || d.sites[k][l] > 0
+		}
+		all.PerSite = append(all.PerSite, s.levers[l].size*float64(d.hub[l]))
+		if any {
+			out = append(out, all)
+		}
 	}
-	return fmt.Sprintf("%d times %s", n, step)
+	return out
 }

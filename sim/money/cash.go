@@ -187,8 +187,8 @@ type Account struct {
 }
 
 // Accounts returns the cash of each site through the year of season i: what is sold is paid
-// later, and each site pays the instalments of the loan for its own dryers.
-func (y *Play) Accounts(p *Prices, i int, loan []Instalment) []Account {
+// later, and each site pays the instalments of as many loans as owes says.
+func (y *Play) Accounts(p *Prices, i int, loan []Instalment, owes []int) []Account {
 	n := y.Table.Months()
 	out := make([]Account, len(y.Plan))
 	for site, months := range y.Season(p, i) {
@@ -203,7 +203,7 @@ func (y *Play) Accounts(p *Prices, i int, loan []Instalment) []Account {
 		for k, f := range flows {
 			balance += f
 			if k < len(loan) {
-				due := loan[k].Paid * Amount(y.Plan[site])
+				due := loan[k].Paid * Amount(owes[site])
 				if due > 0 && balance < due {
 					a.Uncovered++
 				}

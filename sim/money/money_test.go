@@ -168,7 +168,7 @@ func TestAccounts(t *testing.T) {
 	p := Prices{PerGoodStalk: 0.1, PaidAfter: 1, PerStalkCut: 0.02, OpeningCash: 50}
 	loan := []Instalment{{Paid: Of(100)}, {Paid: Of(100)}, {Paid: Of(100)}}
 	season := y.Season(&p, 0)
-	a := y.Accounts(&p, 0, loan)
+	a := y.Accounts(&p, 0, loan, []int{1, 0})
 	require.Len(t, a[0].Months, 12)
 	jan := Of(50) + season[0][0].Net() - season[0][0][Sales] - Of(100)
 	feb := jan + season[0][1].Net() - season[0][1][Sales] + season[0][0][Sales] - Of(100)

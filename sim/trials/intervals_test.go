@@ -1,6 +1,7 @@
 package trials
 
 import (
+	"encoding/json"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -194,4 +195,31 @@ func TestKnowledge(t *testing.T) {
 	fixed, _ := k.Draw(base, Stream(1, 2, RegionWide, "knowledge"))
 	assert.Equal(t, base, fixed)
 	assert.Len(t, k.Assumptions(), len(k.Ranges))
+}
+
+// The interval of a ratio of means covers the ratio about as often as it says, on lognormal
+// money over stalks that go with it: 0.95 within the binomial error of 2,000 experiments and
+// the known shortfall of Student intervals on skewed values at 100 seasons.
+func TestRatioCovers(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 9))
+	const experiments = 2000
+	covered := 0
+	for range experiments {
+		num, den := make([]float64, 100), make([]float64, 100)
+		for i := range num {
+			den[i] = 1000 * math.Exp(0.3*rng.NormFloat64()-0.045)
+			num[i] = 0.08*den[i] + 20*math.Exp(0.5*rng.NormFloat64()-0.125)
+		}
+		if r := NewRatio(num, den); r.Low <= 0.1 && 0.1 <= r.High {
+			covered++
+		}
+	}
+	share := float64(covered) / experiments
+	assert.InDelta(t, 0.95, share, 0.022, "covered %.3f", share)
+
+	r := NewRatio([]float64{1, 2, 3}, []float64{-1, 0, 1})
+	assert.True(t, math.IsInf(r.Low, -1) && math.IsInf(r.High, 1), "over what cannot be told from nothing")
+	data, err := json.Marshal(r)
+	require.NoError(t, err)
+	assert.Contains(t, string(data), `"low":null`)
 }

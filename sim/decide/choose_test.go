@@ -1,0 +1,316 @@
+package decide_test
+
+import (
+	"context"
+	"encoding/json"
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat"
+
+	"drystalk/scenarios"
+	"drystalk/sim"
+	"drystalk/sim/decide"
+	"drystalk/sim/money"
+	"drystalk/sim/trials"
+)
+
+// twoSites is a small region of the demo's climate with two sites and few levers.
+func twoSites(t testing.TB) *scenarios.Scenario {
+	t.Helper()
+	s, err := scenarios.Demo(scenarios.OneCooperative)
+	require.NoError(t, err)
+	other := s.Region.Sites[0]
+	other.Name, other.Cutters, other.OpenRackM2 = "Old Sluice", 4, 90
+	other.Dryers = 0
+	s.Region.Sites = append(s.Region.Sites[:1:1], other)
+	s.Region.Sites[0].Dryers = 0
+	s.MaxDryers = []int{2, 2}
+	for m := range s.Region.Contract.StalksByMonth {
+		s.Region.Contract.StalksByMonth[m], s.Region.Contract.TargetStock[m] = 45_000, 22_000
+	}
+	return s
+}
+
+// What is bought step by step, with exchanges, is as good as the best of all affordable
+// designs, on a region small enough to try them all: two levers at two sites.
+func TestSpendAgainstAllDesigns(t *testing.T) {
+	s := twoSites(t)
+	p := money.Prices{PerGoodStalk: 0.12, PerStalkCut: 0.04, DryerCost: 6000, DryerYears: 8, RoofPerM2: 150, OtherYears: 4}
+	const budget, seasons = 15_000, 30
+	a, err := decide.Spend(context.Background(), decide.SpendQuestion{
+		Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Prices: &p, Budget: budget, Target: 0.9, SearchSeasons: seasons, Seasons: 60,
+	})
+	require.NoError(t, err)
+	require.NotEmpty(t, a.Steps)
+	require.LessOrEqual(t, a.Steps[len(a.Steps)-1].Spent, budget+1e-6)
+
+	set := setupOf(t, s)
+	judge := func(r *sim.Region) (worst int, short float64) {
+		set := set
+		set.Region = r
+		plan := []int{r.Sites[0].Dryers, r.Sites[1].Dryers}
+		table, err := set.Table(context.Background(), 1_000_000, seasons, trials.Only(plan), nil)
+		require.NoError(t, err)
+		result, err := decide.Judge(table, plan)
+		require.NoError(t, err)
+		for _, m := range result.Months {
+			short += m.Shortfall.Mean
+		}
+		return result.WorstMonth().Odds.Met, short
+	}
+	bestShort, bestWorst, designs := math.Inf(1), 0, 0
+	for d0 := range 3 {
+		for d1 := range 3 {
+			for r0 := range 7 {
+				for r1 := range 7 {
+					if float64(d0+d1)*6000+float64(r0+r1)*20*150 > budget {
+						continue
+					}
+					region := s.Region
+					region.Sites = append([]sim.Site(nil), s.Region.Sites...)
+					region.Sites[0].Dryers, region.Sites[1].Dryers = d0, d1
+					region.Sites[0].ClearRoofM2 += 20 * float64(r0)
+					region.Sites[1].ClearRoofM2 += 20 * float64(r1)
+					worst, short := judge(&region)
+					designs++
+					bestShort, bestWorst = min(bestShort, short), max(bestWorst, worst)
+				}
+			}
+		}
+	}
+	worst, short := judge(a.Best)
+	t.Logf("%d affordable designs: best %d of %d met and %.0f missing; bought %d and %.0f after %d site-plans", designs, bestWorst, seasons, bestShort, worst, short, a.Tried)
+	nothingWorst, nothingShort := judge(&s.Region)
+	assert.GreaterOrEqual(t, worst, bestWorst-2, "nothing bought: %d", nothingWorst)
+	assert.LessOrEqual(t, short-bestShort, 0.05*(nothingShort-bestShort))
+}
+
+// A stopped search answers with the list so far, and an unaffordable one with nothing.
+func TestSpendStoppedAndPoor(t *testing.T) {
+	s := twoSites(t)
+	ctx, cancel := context.WithCancel(context.Background())
+	q := decide.SpendQuestion{Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Prices: &s.Money, Budget: 30_000, Target: 0.9, SearchSeasons: 30, Seasons: 40}
+	searches := 0
+	q.Progress = func(stage string, _, _ int) {
+		if stage == "searching" {
+			if searches++; searches == 4 {
+				cancel()
+			}
+		}
+	}
+	a, err := decide.Spend(ctx, q)
+	require.NoError(t, err)
+	assert.True(t, a.Stopped)
+	assert.Less(t, len(a.Steps), 4)
+
+	q.Budget, q.Progress = 1, nil
+	a, err = decide.Spend(context.Background(), q)
+	require.NoError(t, err)
+	assert.Empty(t, a.Steps)
+	assert.Equal(t, -1, a.Reached)
+}
+
+// The same seasons sharpen a comparison: the spread of the paired difference of two plans of
+// the demo is at most a third of that of independent seasons, in variance.
+func TestSameSeasonsPay(t *testing.T) {
+	s, err := scenarios.Demo(scenarios.LakeTavari)
+	require.NoError(t, err)
+	set := setupOf(t, s)
+	plans := [][]int{{1, 2, 1, 1, 1, 1}, {2, 2, 1, 1, 1, 1}}
+	table, err := set.Table(context.Background(), 0, 200, [][]int{{1, 2}, {2}, {1}, {1}, {1}, {1}}, nil)
+	require.NoError(t, err)
+	var delivered [2][]float64
+	months, scratch := make([]sim.HubMonth, table.Months()), make([]int, table.Months())
+	for k, plan := range plans {
+		for i := range table.Seasons {
+			table.Hub(months, scratch, plan, i)
+			sum := 0
+			for _, m := range months {
+				sum += m.Delivered
+			}
+			delivered[k] = append(delivered[k], float64(sum))
+		}
+	}
+	diff := make([]float64, table.Seasons)
+	for i := range diff {
+		diff[i] = delivered[1][i] - delivered[0][i]
+	}
+	independent := stat.Variance(delivered[0], nil) + stat.Variance(delivered[1], nil)
+	t.Logf("variance of the paired difference over independent: %.3f", stat.Variance(diff, nil)/independent)
+	assert.Less(t, stat.Variance(diff, nil), independent/3)
+}
+
+// A second dryer for one group: more stalks in the same seasons, hours that add up, money
+// that adds up, and the same comparison whatever the number of workers. A plan against itself
+// differs in nothing.
+func TestCompareSecondUnit(t *testing.T) {
+	a, err := scenarios.Demo(scenarios.OneCooperative)
+	require.NoError(t, err)
+	b, err := a.With([]string{"Heron Point: dryers=2"})
+	require.NoError(t, err)
+	ask := func(b *scenarios.Scenario, workers int) decide.Comparison {
+		q := decide.ComparisonQuestion{A: decide.Side{Setup: setupOf(t, a)}, B: decide.Side{Setup: setupOf(t, b)}, Seasons: 80, Prices: &b.Money, Futures: 30}
+		q.A.Setup.Workers, q.B.Setup.Workers = workers, workers
+		c, err := decide.Compare(context.Background(), q)
+		require.NoError(t, err)
+		return c
+	}
+	c := ask(b, 2)
+	one, err := json.Marshal(ask(b, 1))
+	require.NoError(t, err)
+	two, err := json.Marshal(c)
+	require.NoError(t, err)
+	assert.True(t, string(one) == string(two), "one worker and two")
+	assert.Positive(t, c.Totals[0].More.Mean, "more good stalks delivered")
+	require.Len(t, c.Dryers, 3)
+	for _, u := range c.Dryers {
+		sum := 0.0
+		for _, h := range u.Hours {
+			sum += h.Hours.Mean
+		}
+		assert.InDelta(t, 245*12, sum, 1, "shift hours of a season")
+	}
+	require.NotNil(t, c.Purchase)
+	assert.Equal(t, 6000.0, c.Purchase.Cost)
+	net := c.Money[len(c.Money)-1]
+	parts := 0.0
+	for _, m := range c.Money[:len(c.Money)-1] {
+		parts += m.More.Mean
+	}
+	assert.InDelta(t, net.More.Mean, parts, 1e-6)
+	for _, m := range c.Months {
+		assert.InDelta(t, m.OddsB.Share-m.OddsA.Share, m.Gain.Mean, 1e-12)
+	}
+
+	same := ask(a, 2)
+	assert.Nil(t, same.Purchase)
+	for _, d := range same.Totals {
+		assert.Zero(t, d.More.Mean, d.Of)
+	}
+	require.NotNil(t, same.Correlation)
+	assert.InDelta(t, 1, *same.Correlation, 1e-12)
+}
+
+// What is promised is met at least as often as promised in seasons the search never saw, one
+// step more is not proven, and a plan with more dryers promises no less.
+func TestPromise(t *testing.T) {
+	s, err := scenarios.Demo(scenarios.OneCooperative)
+	require.NoError(t, err)
+	s.Region.Calendar = sim.Calendar{StartMonth: time.April, StartDay: 1, Days: 122}
+	ask := func() decide.Promise {
+		p, err := decide.FindPromise(context.Background(), decide.PromiseQuestion{
+			Setup: setupOf(t, s), Target: 0.7, SearchSeasons: 30, Seasons: 80, StockAfter: decide.BeforeTheRains,
+		})
+		require.NoError(t, err)
+		return p
+	}
+	one := ask()
+	require.Positive(t, one.Flat)
+	assert.GreaterOrEqual(t, trials.LowerBound(one.Worst.Odds.Met, one.Worst.Odds.Seasons, 0.975), 0.7)
+	assert.Greater(t, one.Next, one.Flat)
+	assert.Less(t, trials.LowerBound(one.NextOdds.Met, one.NextOdds.Seasons, 0.975), 0.7)
+	assert.Len(t, one.Months, 4)
+	require.NotNil(t, one.Stock)
+	assert.Equal(t, "April", one.Stock.After)
+	assert.GreaterOrEqual(t, one.Stock.Odds.Share, 0.7)
+
+	region := *s.Region.From(0)
+	region.Contract.StalksByMonth = map[time.Month]int{}
+	region.Contract.TargetStock = map[time.Month]int{}
+	for m, n := range s.Region.Contract.StalksByMonth {
+		region.Contract.StalksByMonth[m] = one.Flat
+		region.Contract.TargetStock[m] = int(float64(s.Region.Contract.TargetStock[m]) * float64(one.Flat) / float64(n))
+	}
+	set := setupOf(t, s)
+	set.Region = &region
+	table, err := set.Table(context.Background(), 500_000, 100, trials.Only([]int{1}), nil)
+	require.NoError(t, err)
+	fresh, err := decide.Judge(table, []int{1})
+	require.NoError(t, err)
+	assert.GreaterOrEqual(t, fresh.WorstMonth().Odds.High, 0.7)
+
+	s.Region.Sites[0].Dryers = 2
+	assert.GreaterOrEqual(t, ask().Flat, one.Flat)
+}
+
+// What is short is named: where only the road is shut, the road would have met every missed
+// month; the counts hang together.
+func TestWhatIsShort(t *testing.T) {
+	s, err := scenarios.Demo(scenarios.OneCooperative)
+	require.NoError(t, err)
+	s.Region.Sites[0].Dryers = 2
+	s.Region.Road.ClosedAboveMM = 15
+	set := setupOf(t, s)
+	plan := []int{2}
+	table, err := set.Table(context.Background(), 0, 60, trials.Only(plan), nil)
+	require.NoError(t, err)
+	short, err := decide.WhatIsShort(context.Background(), set, &s.Region, table, plan, 20)
+	require.NoError(t, err)
+	require.Positive(t, short.Months)
+	assert.LessOrEqual(t, short.Seasons, 20)
+	require.NotEmpty(t, short.Single)
+	assert.Equal(t, "a road that stays open", short.Single[0].Thing)
+	assert.Greater(t, short.Single[0].Met.Share, 0.8)
+	assert.LessOrEqual(t, short.Alone.Met+short.Two.Met, short.Months)
+	for _, x := range short.Single {
+		assert.LessOrEqual(t, x.Met.Met, short.Alone.Met)
+	}
+
+	s.Region.Contract.StalksByMonth = map[time.Month]int{time.October: 1}
+	table, err = set.Table(context.Background(), 0, 30, trials.Only(plan), nil)
+	require.NoError(t, err)
+	short, err = decide.WhatIsShort(context.Background(), set, &s.Region, table, plan, 20)
+	require.NoError(t, err)
+	assert.Zero(t, short.Months)
+	assert.Equal(t, 30, short.OfAll)
+}
+
+// Hauling breaks the independence of sites: every number is run whole, and the answer says so.
+func TestDryersWithHauling(t *testing.T) {
+	s := twoSites(t)
+	s.Region.Sites[1].HaulTo, s.Region.Sites[1].HaulStalksPerDay = s.Region.Sites[0].Name, 600
+	s.MaxDryers = []int{2, 1}
+	a, err := decide.Dryers(context.Background(), decide.Question{
+		Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Target: 0.5, SearchSeasons: 30, Seasons: 60, Limit: 60, ShortSeasons: 5,
+	})
+	require.NoError(t, err)
+	assert.True(t, a.Whole)
+	set := setupOf(t, s)
+	for n, p := range a.Plans {
+		region := s.Region
+		region.Sites = append([]sim.Site(nil), s.Region.Sites...)
+		for i := range region.Sites {
+			region.Sites[i].Dryers = p.PerSite[i]
+		}
+		set.Region = &region
+		table, err := set.Table(context.Background(), 0, 60, trials.Only(p.PerSite), nil)
+		require.NoError(t, err)
+		whole, err := decide.Judge(table, p.PerSite)
+		require.NoError(t, err)
+		assert.Equal(t, whole.Months, p.Months, "%d dryers", n)
+	}
+}
+
+// A run stopped after its first look answers with it and says so; one stopped at once knows
+// nothing.
+func TestDryersStopped(t *testing.T) {
+	s := twoSites(t)
+	ctx, cancel := context.WithCancel(context.Background())
+	q := decide.Question{Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Target: 0.9, SearchSeasons: 30, Seasons: 200, Limit: 200, ShortSeasons: 10}
+	q.Progress = func(done, _ int) {
+		if done > 30+120 {
+			cancel()
+		}
+	}
+	a, err := decide.Dryers(ctx, q)
+	require.NoError(t, err)
+	assert.NotEmpty(t, a.Stopped)
+	assert.Equal(t, 100, a.Seasons, "whole pieces of 50")
+	assert.Equal(t, 100, a.Plans[0].AllMonths.Seasons)
+	_, err = decide.Dryers(ctx, q)
+	require.ErrorIs(t, err, decide.ErrNothingKnown)
+}
