@@ -24,7 +24,17 @@ func runHere(t *testing.T, args ...string) (code int, out, errOut string) {
 	t.Helper()
 	var o, e bytes.Buffer
 	code = run(context.Background(), args, &o, &e)
-	return code, o.String(), e.String()
+	return code, unbroken(o.String()), e.String()
+}
+
+// unbroken takes the line breaks out of the sentences of an answer, which end at its first
+// table.
+func unbroken(text string) string {
+	sentences, tables, ok := strings.Cut(text, "\n  ")
+	if !ok {
+		return text
+	}
+	return strings.Join(strings.Fields(sentences), " ") + "\n  " + tables
 }
 
 // fittedScenario fits the weather of Mumbai Colaba and writes a scenario that uses it, with

@@ -46,7 +46,7 @@ func TestBrokenScenariosExitWithTwo(t *testing.T) {
 func TestSentenceAndJSONAgree(t *testing.T) {
 	answer := func(workers string) string {
 		var out, errOut bytes.Buffer
-		code := run(context.Background(), []string{"dryers", "../../testdata/scenarios/small.good.yaml", "--seasons", "60", "--search", "30", "--json", "--workers", workers}, &out, &errOut)
+		code := run(context.Background(), []string{"dryers", "../../testdata/scenarios/small.good.yaml", "--seasons", "60", "--limit", "120", "--short", "5", "--search", "30", "--json", "--workers", workers}, &out, &errOut)
 		require.Equal(t, exitDone, code, errOut.String())
 		return out.String()
 	}
@@ -59,10 +59,9 @@ func TestSentenceAndJSONAgree(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal([]byte(text), &got))
 	assert.Equal(t, report.Sentence(got.Answer), got.Sentence)
-	require.GreaterOrEqual(t, got.Answer.Needed, 0)
-	o := got.Answer.Plans[got.Answer.Needed].WorstMonth().Odds
+	o := got.Answer.Plans[got.Answer.Best()].WorstMonth().Odds
 	assert.InDelta(t, o.Share, float64(o.Met)/float64(o.Seasons), 1e-12)
-	assert.Equal(t, 60, o.Seasons)
+	assert.Contains(t, []int{60, 120}, o.Seasons)
 }
 
 // The numbers in the report and its JSON are those on the terminal.
@@ -71,7 +70,8 @@ func TestReportHoldsTheSentence(t *testing.T) {
 	var out, errOut bytes.Buffer
 	code := run(context.Background(), []string{"odds", "../../testdata/scenarios/small.good.yaml", "--seasons", "60", "--out", dir}, &out, &errOut)
 	require.Equal(t, exitDone, code, errOut.String())
-	sentence, _, _ := strings.Cut(out.String(), "\n")
+	sentence, _, _ := strings.Cut(out.String(), "\n\n")
+	sentence = strings.ReplaceAll(sentence, "\n", " ")
 	page, err := os.ReadFile(filepath.Join(dir, "report.html"))
 	require.NoError(t, err)
 	assert.Contains(t, string(page), sentence)

@@ -563,9 +563,15 @@ func Spend(ctx context.Context, q SpendQuestion) (Spending, error) {
 	if err := s.runAll(ctx, []design{d}); err != nil {
 		return out, stopped(err)
 	}
-	bought, why, err := s.buy(ctx, &d)
+	bought, why, err := s.buy(ctx, &d, []design{d.clone()})
 	if err != nil && ctx.Err() == nil {
 		return out, err
+	}
+	if err == nil {
+		err = s.otherWay(ctx, &d, &bought, &why)
+		if err != nil && ctx.Err() == nil {
+			return out, err
+		}
 	}
 	out.Stopped = err != nil
 	out.Why, out.Tried = why, s.tried
@@ -579,9 +585,60 @@ func Spend(ctx context.Context, q SpendQuestion) (Spending, error) {
 	return out, s.judge(context.WithoutCancel(ctx), &out, bought)
 }
 
-// buy spends the budget and returns the designs after each purchase.
-func (s *spender) buy(ctx context.Context, d *design) (path []design, why string, err error) {
-	path = []design{d.clone()}
+// otherWay begins with as many dryers as the budget holds, each where it does most, and spends
+// the rest as before. It replaces a list that is worse: small cheap steps first may leave too
+// little for the dryer that counts.
+func (s *spender) otherWay(ctx context.Context, d *design, bought *[]design, why *string) error {
+	lever := slices.IndexFunc(s.levers, func(l lever) bool { return l.name == "dryers" })
+	if lever < 0 {
+		return nil
+	}
+	other := s.start()
+	path := []design{other.clone()}
+	for {
+		var tries []design
+		for site := range other.sites {
+			t := other.clone()
+			t.sites[site][lever]++
+			if s.allowed(&t) && s.cost(&t) <= s.Budget+1e-9 {
+				tries = append(tries, t)
+			}
+		}
+		if len(tries) == 0 {
+			break
+		}
+		if err := s.runAll(ctx, tries); err != nil {
+			return err
+		}
+		best := slices.MaxFunc(tries, func(a, b design) int {
+			switch x, y := s.score(&a), s.score(&b); {
+			case y.better(x):
+				return -1
+			case x.better(y):
+				return 1
+			}
+			return 0
+		})
+		if now, then := s.score(&other), s.score(&best); !then.better(now) {
+			break
+		}
+		other = best
+		path = append(path, other.clone())
+	}
+	path, reason, err := s.buy(ctx, &other, path)
+	if err != nil {
+		return err
+	}
+	if x, y := s.score(&other), s.score(d); x.better(y) {
+		*d, *bought, *why = other, path, reason
+	}
+	return nil
+}
+
+// buy spends what is left of the budget and returns the designs after each purchase, those of
+// the given path first.
+func (s *spender) buy(ctx context.Context, d *design, bought []design) (path []design, why string, err error) {
+	path = bought
 	now := s.score(d)
 	for {
 		if now.worstMet == s.n && now.shortfall == 0 {
