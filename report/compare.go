@@ -352,3 +352,19 @@ func accountsTable(c Compared) Table {
 	}
 	return t
 }
+
+// SideBySide returns, by contract month, what is asked, the odds of both plans and the good
+// stalks more, as text.
+func SideBySide(c decide.Comparison) [][5]string {
+	var out [][5]string
+	for _, m := range c.Months {
+		asked := 0
+		for _, b := range c.B.Months {
+			if b.Name == m.Name {
+				asked = b.Asked
+			}
+		}
+		out = append(out, [5]string{m.Name, grouped(asked), odds(m.OddsA), odds(m.OddsB), more(m.Stalks)})
+	}
+	return out
+}

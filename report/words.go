@@ -25,6 +25,14 @@ func grouped(n int) string {
 	return sign + s
 }
 
+// Number writes a number with thousands apart and no more decimals than it has.
+func Number(x float64) string {
+	if x == math.Trunc(x) && math.Abs(x) < 1e15 {
+		return grouped(int(x))
+	}
+	return strconv.FormatFloat(x, 'g', -1, 64)
+}
+
 func round(x float64) int { return int(math.Round(x)) }
 
 // percent writes a share as a per cent without saying 0 or 100 of what is neither.

@@ -43,6 +43,7 @@ type commands struct {
 	Promise promiseCmd `cmd:"" help:"Which contract can the plan as written safely promise?"`
 	Spend   spendCmd   `cmd:"" help:"With this budget, what do we buy first?"`
 	Season  seasonCmd  `cmd:"" help:"One season of the plan as written, month by month."`
+	Page    pageCmd    `cmd:"" help:"The local web page: change a plan in number fields and see the answers."`
 	Charge  chargeCmd  `cmd:"" help:"One load of a dryer: hours, wood, course of moisture."`
 	Fit     fitCmd     `cmd:"" help:"Fit the weather to a station's own record."`
 	Check   checkCmd   `cmd:"" help:"Check a scenario file and show what stands behind it."`

@@ -1,0 +1,391 @@
+// Package page is the local web page: planner and cooperative change a plan in plain number
+// fields and see the same answers as on the command line. It listens on the loopback, keeps
+// everything in memory, and reads or writes no file.
+package page
+
+import (
+	"bytes"
+	"context"
+	"embed"
+	"errors"
+	"html/template"
+	"io"
+	"log"
+	"net"
+	"net/http"
+	"runtime"
+	"strconv"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"golang.org/x/net/netutil"
+
+	"drystalk/scenarios"
+)
+
+//go:embed start.gohtml plan.gohtml shell.gohtml page.css page.js
+var assets embed.FS
+
+// Server is the page.
+type Server struct {
+	version string
+	text    *Text
+	token   string // in every form
+	port    string
+	workers int
+
+	ctx     context.Context // of all runs
+	stop    context.CancelFunc
+	runs    sync.WaitGroup
+	turn    chan struct{} // one entry to a run under way
+	slots   chan struct{} // one entry to a request being answered
+	waiting atomic.Int64
+	asked   atomic.Int64
+
+	mu    sync.Mutex
+	plans map[string]*plan
+
+	pages map[string]*template.Template
+}
+
+// New returns a page that uses so many processors for a run.
+func New(version string) *Server {
+	ctx, stop := context.WithCancel(context.Background())
+	s := &Server{
+		version: version, text: &English, token: secret(), workers: max(1, runtime.GOMAXPROCS(0)),
+		ctx: ctx, stop: stop, turn: make(chan struct{}, mostRuns), slots: make(chan struct{}, mostAtOnce), plans: map[string]*plan{}, pages: map[string]*template.Template{},
+	}
+	for _, name := range []string{"start", "plan"} {
+		s.pages[name] = template.Must(template.New("shell.gohtml").Funcs(functions).ParseFS(assets, "shell.gohtml", name+".gohtml"))
+	}
+	return s
+}
+
+// Serve answers on a listener until the context ends; then it stops all runs and returns when
+// they have ended. The listener must be of the loopback.
+func (s *Server) Serve(ctx context.Context, l net.Listener) error {
+	_, port, err := net.SplitHostPort(l.Addr().String())
+	if err != nil {
+		return err
+	}
+	s.port = port
+	server := &http.Server{
+		Handler: s.Handler(), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 20 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 30 * time.Second,
+		MaxHeaderBytes: mostHeader, ErrorLog: log.New(io.Discard, "", 0),
+	}
+	ended := make(chan struct{})
+	go func() {
+		defer close(ended)
+		<-ctx.Done()
+		s.stop()
+		timeout, cancel := context.WithTimeout(context.Background(), 5*time.Second)
+		defer cancel()
+		if err := server.Shutdown(timeout); err != nil {
+			_ = server.Close()
+		}
+	}()
+	err = server.Serve(netutil.LimitListener(l, 4*mostAtOnce))
+	if errors.Is(err, http.ErrServerClosed) {
+		err = nil
+	}
+	if ctx.Err() == nil {
+		return err // the listener failed; nothing waits for the context
+	}
+	<-ended
+	s.runs.Wait()
+	return err
+}
+
+// Handler returns the page for a server of one's own; the port must be known by then.
+func (s *Server) Handler() http.Handler {
+	mux := http.NewServeMux()
+	mux.HandleFunc("GET /{$}", func(w http.ResponseWriter, _ *http.Request) { s.show(w, http.StatusOK, "start", s.view()) })
+	mux.HandleFunc("POST /start", s.open)
+	mux.HandleFunc("POST /upload", s.upload)
+	mux.HandleFunc("GET /plan/{id}", s.withPlan(s.showPlan))
+	mux.HandleFunc("POST /plan/{id}", s.withPlan(s.change))
+	mux.HandleFunc("POST /plan/{id}/stop", s.withPlan(s.stopRun))
+	mux.HandleFunc("GET /plan/{id}/status", s.withPlan(s.status))
+	mux.HandleFunc("GET /plan/{id}/file/{name}", s.withPlan(s.file))
+	for name, kind := range map[string]string{"page.css": "text/css; charset=utf-8", "page.js": "text/javascript; charset=utf-8"} {
+		data, err := assets.ReadFile(name)
+		if err != nil {
+			panic(err) // the file is part of the program
+		}
+		mux.HandleFunc("GET /"+name, func(w http.ResponseWriter, _ *http.Request) {
+			w.Header().Set("Content-Type", kind)
+			_, _ = w.Write(data)
+		})
+	}
+	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) { s.notFound(w) })
+	return s.guard(mux)
+}
+
+// withPlan finds the plan of a request.
+func (s *Server) withPlan(next func(http.ResponseWriter, *http.Request, *plan)) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		s.mu.Lock()
+		p := s.plans[r.PathValue("id")]
+		if p != nil {
+			p.used = s.asked.Add(1)
+		}
+		s.mu.Unlock()
+		if p == nil {
+			s.notFound(w)
+			return
+		}
+		next(w, r, p)
+	}
+}
+
+// keep adds a plan and lets the one that was not asked for longest make room, with its run.
+func (s *Server) keep(today *scenarios.Scenario) *plan {
+	p := &plan{id: secret(), today: today, now: today, used: s.asked.Add(1)}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if len(s.plans) >= mostPlans {
+		var oldest *plan
+		for _, q := range s.plans {
+			if oldest == nil || q.used < oldest.used {
+				oldest = q
+			}
+		}
+		oldest.mu.Lock()
+		if oldest.run != nil {
+			oldest.run.cancel()
+		}
+		oldest.mu.Unlock()
+		delete(s.plans, oldest.id)
+	}
+	s.plans[p.id] = p
+	return p
+}
+
+// open begins with a demo.
+func (s *Server) open(w http.ResponseWriter, r *http.Request) {
+	if !s.parsed(w, r) {
+		return
+	}
+	demo, err := scenarios.Demo(r.PostFormValue("demo"))
+	if err != nil {
+		s.notFound(w)
+		return
+	}
+	http.Redirect(w, r, "/plan/"+s.keep(demo).id, http.StatusSeeOther)
+}
+
+// largestFile is the largest scenario, bytes.
+const largestFile = 1 << 20
+
+// upload begins with a file of the user's, read by the same strict reader as on the command
+// line. The file may name no other file.
+func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
+	if !s.parsed(w, r) {
+		return
+	}
+	f, head, err := r.FormFile("file")
+	if err != nil {
+		s.faults(w, []fault{{Where: s.text.UploadLead, What: s.text.Saved}})
+		return
+	}
+	defer func() { _ = f.Close() }()
+	data, err := io.ReadAll(io.LimitReader(f, largestFile+1))
+	if err != nil || len(data) > largestFile {
+		s.faults(w, []fault{{Where: head.Filename, What: s.text.TooLarge}})
+		return
+	}
+	read, err := scenarios.Read(baseName(head.Filename), data)
+	var faults scenarios.Faults
+	if errors.As(err, &faults) {
+		var list []fault
+		for _, x := range faults {
+			where := x.File + ":" + strconv.Itoa(x.Line)
+			if x.Key != "" {
+				where += ": " + x.Key
+			}
+			list = append(list, fault{where, "found " + x.Found + ", allowed: " + x.Allowed})
+		}
+		s.faults(w, list)
+		return
+	}
+	if err != nil {
+		s.faults(w, []fault{{Where: head.Filename, What: err.Error()}})
+		return
+	}
+	http.Redirect(w, r, "/plan/"+s.keep(read).id, http.StatusSeeOther)
+}
+
+// baseName returns the last part of a name as a browser sends it, whatever it holds.
+func baseName(name string) string {
+	name = name[strings.LastIndexAny(name, `/\`)+1:]
+	if name == "" || len(name) > 100 {
+		return "the file"
+	}
+	return name
+}
+
+// parsed reads a form and checks its token.
+func (s *Server) parsed(w http.ResponseWriter, r *http.Request) bool {
+	var err error
+	if strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/form-data") {
+		err = r.ParseMultipartForm(mostBody) // all of it in memory: no file is written
+	} else {
+		err = r.ParseForm()
+	}
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(err, &large):
+		s.refuse(w, http.StatusRequestEntityTooLarge)
+		return false
+	case err != nil:
+		s.refuse(w, http.StatusBadRequest)
+		return false
+	case !s.ourToken(r):
+		s.refuse(w, http.StatusForbidden)
+		return false
+	}
+	return true
+}
+
+// change takes the numbers of the form and runs what was asked.
+func (s *Server) change(w http.ResponseWriter, r *http.Request, p *plan) {
+	if !s.parsed(w, r) {
+		return
+	}
+	values := map[string]string{}
+	for name, list := range r.PostForm {
+		if path, ok := strings.CutPrefix(name, "n:"); ok && len(list) > 0 {
+			values[path] = list[0]
+		}
+	}
+	seasons, seed, list := asked(r)
+	now, err := p.today.WithValues(values)
+	var faults scenarios.Faults
+	switch {
+	case errors.As(err, &faults):
+		for _, x := range faults {
+			list = append(list, fault{x.Key, "found " + x.Found + ", allowed: " + x.Allowed})
+		}
+	case err != nil:
+		list = append(list, fault{"", err.Error()})
+	}
+	if len(list) > 0 {
+		v := s.planView(p)
+		v.enter(values, r.PostForm)
+		v.Faults = list
+		v.mark(list)
+		s.show(w, http.StatusUnprocessableEntity, "plan", v)
+		return
+	}
+	ask := askCompare
+	if r.PostFormValue("ask") == askDryers {
+		ask = askDryers
+	}
+	p.mu.Lock()
+	p.now = now
+	p.mu.Unlock()
+	if err := s.start(p, ask, seasons, seed); err != nil {
+		v := s.planView(p)
+		v.Faults = []fault{{"", err.Error()}}
+		s.show(w, http.StatusConflict, "plan", v)
+		return
+	}
+	http.Redirect(w, r, "/plan/"+p.id+"#answer", http.StatusSeeOther)
+}
+
+// asked reads seasons and seed.
+func asked(r *http.Request) (seasons int, seed uint64, faults []fault) {
+	seasons, err := strconv.Atoi(strings.TrimSpace(r.PostFormValue("seasons")))
+	if err != nil || seasons < fewestSeason || seasons > mostSeasons {
+		faults = append(faults, fault{"seasons", "found " + strconv.Quote(r.PostFormValue("seasons")) + ", allowed: a whole number from " + strconv.Itoa(fewestSeason) + " to " + strconv.Itoa(mostSeasons)})
+	}
+	seed, err = strconv.ParseUint(strings.TrimSpace(r.PostFormValue("seed")), 10, 63)
+	if err != nil {
+		faults = append(faults, fault{"seed", "found " + strconv.Quote(r.PostFormValue("seed")) + ", allowed: a whole number from 0"})
+	}
+	return seasons, seed, faults
+}
+
+func (s *Server) stopRun(w http.ResponseWriter, r *http.Request, p *plan) {
+	if !s.parsed(w, r) {
+		return
+	}
+	p.mu.Lock()
+	if p.run != nil {
+		p.run.cancel()
+	}
+	p.mu.Unlock()
+	http.Redirect(w, r, "/plan/"+p.id+"#answer", http.StatusSeeOther)
+}
+
+// file hands out what was made of a plan, by a fixed list of names.
+func (s *Server) file(w http.ResponseWriter, r *http.Request, p *plan) {
+	name := r.PathValue("name")
+	if name == "plan.yaml" {
+		p.mu.Lock()
+		data := p.now.Write()
+		p.mu.Unlock()
+		s.send(w, name, data)
+		return
+	}
+	p.mu.Lock()
+	last := p.run
+	p.mu.Unlock()
+	if last == nil || !last.finished() || last.result == nil || last.result.files[name] == nil {
+		s.notFound(w)
+		return
+	}
+	s.send(w, name, last.result.files[name])
+}
+
+// kinds are the media types of what is handed out, by the end of its name.
+var kinds = map[string]string{
+	"html": "text/html; charset=utf-8", "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "csv": "text/csv; charset=utf-8",
+	"json": "application/json", "yaml": "application/yaml", "svg": "image/svg+xml",
+}
+
+func (s *Server) send(w http.ResponseWriter, name string, data []byte) {
+	end := name[strings.LastIndex(name, ".")+1:]
+	h := w.Header()
+	h.Set("Content-Type", kinds[end])
+	if end == "svg" {
+		h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; sandbox")
+	} else {
+		h.Set("Content-Disposition", `attachment; filename="drystalk-`+name+`"`)
+	}
+	_, _ = w.Write(data)
+}
+
+// show writes a page.
+func (s *Server) show(w http.ResponseWriter, code int, name string, v any) {
+	var b bytes.Buffer
+	if err := s.pages[name].Execute(&b, v); err != nil {
+		log.Printf("page %s: %v", name, err)
+		s.broken(w)
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(code)
+	_, _ = w.Write(b.Bytes())
+}
+
+// faults shows what is wrong with what was opened.
+func (s *Server) faults(w http.ResponseWriter, list []fault) {
+	v := s.view()
+	v.Faults = list
+	s.show(w, http.StatusUnprocessableEntity, "start", v)
+}
+
+func (s *Server) notFound(w http.ResponseWriter) {
+	v := s.view()
+	v.Faults = []fault{{"", s.text.NotFound}}
+	s.show(w, http.StatusNotFound, "start", v)
+}
+
+func (s *Server) broken(w http.ResponseWriter) {
+	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+	w.WriteHeader(http.StatusInternalServerError)
+	_, _ = w.Write([]byte(s.text.Broken + ". " + s.text.BrokenLead + "\n"))
+}

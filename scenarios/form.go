@@ -1,0 +1,218 @@
+package scenarios
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// Entry is one number of a scenario as a form shows it.
+type Entry struct {
+	Path    string // "sites.Heron Point.dryers", "dryer.shift_end_h", "contract.stalks_per_month.jul"
+	Key     string // its last part
+	Meaning string // in a line
+	Unit    string
+	Low     float64 // allowed, both ends included
+	High    float64
+	Whole   bool     // a whole number
+	Choices []string // for a choice; "true" and "false" for a switch
+	Value   string   // as it stands
+	Default string   // stands in where the key is missing; "" where it is required
+	Source  string   // of the default
+}
+
+// EntryGroup is entries of one place of work.
+type EntryGroup struct {
+	Place   string // "water", "yard", "dryers", "store", "people", "buyer", "money", "weather"
+	Site    string // "" for the region
+	Entries []Entry
+}
+
+// places puts the groups of keys to the places of work, in the order of a form.
+var places = []struct {
+	place  string
+	group  string
+	fields []field
+}{
+	{"water", "stand", standFields},
+	{"yard", "yard", yardFields},
+	{"dryers", "dryer", dryerFields},
+	{"people", "people", append(append([]field(nil), peopleFields...), plantingFields...)},
+	{"store", "store", storeFields},
+	{"store", "hub", hubFields},
+	{"store", "road", roadFields},
+	{"troubles", "trouble", troubleFields},
+	{"buyer", "contract", contractFields},
+}
+
+// Entries returns the numbers of the scenario for a form, grouped by place of work: the sites
+// first, then what they share.
+func (s *Scenario) Entries() []EntryGroup {
+	var out []EntryGroup
+	for i := range s.Region.Sites {
+		d := &draft{Scenario: s, site: &s.Region.Sites[i], maxDryers: &s.MaxDryers[i]}
+		out = append(out, EntryGroup{"site", d.site.Name, entries(d, "sites."+d.site.Name, siteFields)})
+	}
+	d := &draft{Scenario: s}
+	at := map[string]int{}
+	for _, p := range places {
+		list := entries(d, p.group, p.fields)
+		if p.group == "contract" {
+			list = append(s.monthEntries(), list...)
+		}
+		if k, seen := at[p.place]; seen {
+			out[k].Entries = append(out[k].Entries, list...)
+			continue
+		}
+		at[p.place] = len(out)
+		out = append(out, EntryGroup{p.place, "", list})
+	}
+	if s.HasMoney {
+		out = append(out, EntryGroup{"money", "", entries(d, "money", moneyFields)})
+	}
+	if s.climate != nil {
+		out = append(out, EntryGroup{"weather", "", entries(d, "weather", climateFields)})
+	}
+	return out
+}
+
+func entries(d *draft, path string, fields []field) []Entry {
+	var out []Entry
+	for i := range fields {
+		f := &fields[i]
+		e := Entry{
+			Path: join(path, f.key), Key: f.key, Meaning: f.meaning, Unit: f.unit, Low: f.low, High: f.high, Whole: f.whole != nil,
+			Choices: f.choices, Value: f.value(d), Default: f.missing, Source: f.source,
+		}
+		if f.flag != nil {
+			e.Choices = []string{"false", "true"}
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// monthEntries are the stalks of the contract and the stock ahead by month.
+func (s *Scenario) monthEntries() []Entry {
+	var out []Entry
+	for _, list := range []struct {
+		key, meaning string
+		stalks       map[time.Month]int
+	}{
+		{"stalks_per_month", "good stalks asked for in ", s.Region.Contract.StalksByMonth},
+		{"target_stock_stalks", "good stalks wanted ahead at the end of ", s.Region.Contract.TargetStock},
+	} {
+		for _, span := range s.Region.Calendar.Months() {
+			out = append(out, Entry{
+				Path: "contract." + list.key + "." + monthNames[span.Month-1], Key: list.key, Meaning: list.meaning + span.Month.String(), Unit: "stalks",
+				High: 1e8, Whole: true, Value: strconv.Itoa(list.stalks[span.Month]), Default: "0", Source: "the contract as written",
+			})
+		}
+	}
+	return out
+}
+
+// WithValues returns the scenario with the values of entries changed, or the faults of what is
+// wrong, whose keys are the paths of the entries. Unknown paths are faults too.
+func (s *Scenario) WithValues(values map[string]string) (*Scenario, error) {
+	known := map[string]*Entry{}
+	for _, g := range s.Entries() {
+		for i := range g.Entries {
+			known[g.Entries[i].Path] = &g.Entries[i]
+		}
+	}
+	var faults Faults
+	months := map[string]map[string]string{"stalks_per_month": {}, "target_stock_stalks": {}}
+	lines := strings.Split(strings.TrimRight(string(s.Write()), "\n"), "\n")
+	var paths []string
+	for path := range values {
+		paths = append(paths, path)
+	}
+	sort.Strings(paths)
+	for _, path := range paths {
+		value := strings.TrimSpace(values[path])
+		e := known[path]
+		switch {
+		case e == nil:
+			faults = append(faults, Fault{File: s.Name, Line: 1, Key: path, Found: "an unknown entry", Allowed: "an entry of the form"})
+			continue
+		case value == "" || len(value) > 40 || strings.ContainsFunc(value, func(c rune) bool { return !strings.ContainsRune("0123456789.+-eE_abcdfghijklmnopqrstuvwxyz", c) }):
+			faults = append(faults, Fault{File: s.Name, Line: 1, Key: path, Found: strconv.Quote(value), Allowed: e.allowed()})
+			continue
+		case value == e.Value:
+			continue
+		}
+		if group, month, ok := monthOf(path); ok {
+			months[group][month] = value
+			continue
+		}
+		group := path[:len(path)-len(e.Key)-1]
+		group = strings.TrimPrefix(group, "sites.")
+		var err error
+		if lines, err = s.changed(lines, group, e.Key, value); err != nil {
+			faults = append(faults, Fault{File: s.Name, Line: 1, Key: path, Found: strconv.Quote(value), Allowed: e.allowed()})
+		}
+	}
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	for group, byMonth := range months {
+		lines = s.changeMonths(lines, group, byMonth)
+	}
+	open := func(string) ([]byte, error) { return s.climateData, nil }
+	return ReadWith(s.Name, []byte(strings.Join(lines, "\n")+"\n"), open)
+}
+
+// allowed says what an entry takes.
+func (e *Entry) allowed() string {
+	if len(e.Choices) > 0 {
+		return strings.Join(e.Choices, " or ")
+	}
+	what := "a number"
+	if e.Whole {
+		what = "a whole number"
+	}
+	return fmt.Sprintf("%s from %s to %s", what, plain(e.Low), plain(e.High))
+}
+
+// monthOf takes the path of a month's entry apart.
+func monthOf(path string) (group, month string, ok bool) {
+	parts := strings.Split(path, ".")
+	if len(parts) != 3 || parts[0] != "contract" || !slices.Contains(monthNames, parts[2]) {
+		return "", "", false
+	}
+	return parts[1], parts[2], true
+}
+
+// changeMonths replaces months in the written list of a contract.
+func (s *Scenario) changeMonths(lines []string, group string, byMonth map[string]string) []string {
+	if len(byMonth) == 0 {
+		return lines
+	}
+	stalks := s.Region.Contract.StalksByMonth
+	if group == "target_stock_stalks" {
+		stalks = s.Region.Contract.TargetStock
+	}
+	var parts []string
+	seen := map[string]bool{}
+	for _, span := range s.Region.Calendar.Months() {
+		name := monthNames[span.Month-1]
+		value, changed := byMonth[name]
+		if !changed {
+			value = strconv.Itoa(stalks[span.Month])
+		}
+		if !seen[name] && value != "0" {
+			parts = append(parts, name+": "+value)
+		}
+		seen[name] = true
+	}
+	for i, line := range lines {
+		if strings.HasPrefix(line, "  "+group+":") {
+			lines[i] = "  " + group + ": {" + strings.Join(parts, ", ") + "}"
+		}
+	}
+	return lines
+}
