@@ -101,9 +101,13 @@ func compareSentence(c Compared) string {
 	case p != nil:
 		fmt.Fprintf(&b, "Whether it pays cannot be told: over %d years it gains %s on average (net present value, %s futures); ", p.Years, amounts(p.NPV, c.Currency), grouped(p.Futures))
 	}
-	worst := c.Result.B.WorstMonth()
-	fmt.Fprintf(&b, "%s good stalks a season in the same weather, and the worst month, %s, is met in %s of %s seasons against %s.",
-		more(d.More), worst.Name, odds(worst.Odds), grouped(c.Result.Seasons), odds(oddsOf(c.Result.A, worst.Name)))
+	worst := c.Result.A.WorstMonth()
+	then := oddsOf(c.Result.B, worst.Name)
+	fmt.Fprintf(&b, "%s good stalks a season in the same weather, and the month that is worst now, %s, is met in %s of %s seasons against %s.",
+		more(d.More), worst.Name, odds(then), grouped(c.Result.Seasons), odds(worst.Odds))
+	if low := c.Result.B.WorstMonth(); low.Odds.Met < then.Met {
+		fmt.Fprintf(&b, " The worst month would be %s, met in %s.", low.Name, odds(low.Odds))
+	}
 	return b.String()
 }
 

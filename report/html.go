@@ -23,6 +23,7 @@ type Report struct {
 	Title       string
 	Sentence    string   // the answer in one sentence
 	Paragraph   []string // the answer for a decision paper, sentence by sentence
+	Weather     string   // how the weather was made, and how that was proven
 	Sections    []Section
 	Assumptions []sim.Assumption
 	Warnings    []string
@@ -142,10 +143,23 @@ func planSections(p decide.PlanResult) ([]Section, error) {
 	if err != nil {
 		return nil, err
 	}
-	return []Section{
+	sections := []Section{
 		{Title: "Month by month", Charts: []Chart{months}, Tables: []Table{MonthsTable(p)}},
-		{Title: "From the cut to the buyer", Charts: []Chart{loss}, Tables: []Table{FlowTable(p), WorkTable(p)}},
-	}, nil
+		{Title: "From the cut to the buyer", Charts: []Chart{loss}, Tables: []Table{FlowTable(p)}},
+	}
+	work := Section{Title: "Dryers, people and wood", Tables: []Table{WorkTable(p)}}
+	if p.Dryers > 0 && len(p.Flow.Shift) > 0 {
+		hours, err := HoursChart(p)
+		if err != nil {
+			return nil, err
+		}
+		work.Charts = []Chart{hours}
+	}
+	sections = append(sections, work)
+	if len(p.Rain) > 0 {
+		sections = append(sections, Section{Title: "The weather behind it", Tables: []Table{RainTable(p)}})
+	}
+	return sections, nil
 }
 
 // Odds is what is said of a plan as written.

@@ -80,7 +80,8 @@ func (b *book) table(t Table) error {
 	if len(t.Rows) == 0 {
 		return nil
 	}
-	sheet := b.nameFor(t.Title)
+	title, _, _ := strings.Cut(strings.NewReplacer("(", "\x00", ",", "\x00", ":", "\x00").Replace(t.Title), "\x00")
+	sheet := b.nameFor(title)
 	if _, err := b.file.NewSheet(sheet); err != nil {
 		return err
 	}
@@ -142,12 +143,8 @@ func (b *book) widthOf(g grid, column int) float64 {
 	return float64(min(60, n+2))
 }
 
-// nameFor returns a name for a sheet that no other has: the title up to its first comma or
-// bracket, without what spreadsheets forbid.
+// nameFor returns a name for a sheet that no other has, without what spreadsheets forbid.
 func (b *book) nameFor(title string) string {
-	if at := strings.IndexAny(title, "(,:"); at > 0 {
-		title = title[:at]
-	}
 	name := strings.Map(func(c rune) rune {
 		if strings.ContainsRune(`[]:*?/\'`, c) {
 			return -1

@@ -73,7 +73,7 @@ func ShortChart(s decide.Shortage) (Chart, error) {
 		values[k] = 100 * r.Met.Share
 		names[k] = "" // the name stands beside its bar
 	}
-	bars, err := plotter.NewBarChart(values, vg.Points(13))
+	bars, err := plotter.NewBarChart(values, vg.Points(8))
 	if err != nil {
 		return Chart{}, err
 	}
@@ -92,18 +92,18 @@ func ShortChart(s decide.Shortage) (Chart, error) {
 		}
 		dot.GlyphStyle = draw.GlyphStyle{Color: rust, Radius: vg.Points(2.6), Shape: draw.CircleGlyph{}}
 		p.Add(line, dot)
-		label(p, 0, y, r.Thing, ink, vg.Points(4), vg.Points(9), draw.XLeft)
+		label(p, 0, y, r.Thing, ink, vg.Points(2), vg.Points(12), draw.XLeft)
 	}
 	p.NominalY(names...)
 	p.Y.Tick.Length, p.Y.LineStyle.Width = 0, 0
 	p.X.Min, p.X.Max = 0, 100
-	p.Y.Max = float64(len(rows)) - 0.2
+	p.Y.Max = float64(len(rows)) - 0.3
 	p.X.Tick.Marker = ticks([]float64{0, 20, 40, 60, 80, 100}, func(x float64) string { return fmt.Sprint(round(x)) })
 	alt := "What would have met missed months. "
 	for _, w := range shortWords(s) {
 		alt += w
 	}
-	high := vg.Length(1.2+0.34*float64(len(rows))) * vg.Inch
+	high := vg.Length(1.2+0.42*float64(len(rows))) * vg.Inch
 	return Chart{"what-was-short", alt, p, high}, nil
 }
 

@@ -123,7 +123,31 @@ func (s *Scenario) With(changes []string) (*Scenario, error) {
 		f := faults[0]
 		return nil, fmt.Errorf("--with: %s: found %s, allowed: %s", f.Key, f.Found, f.Allowed)
 	}
-	return changed, err
+	if err != nil {
+		return nil, err
+	}
+	return changed.withOriginsOf(s), nil
+}
+
+// withOriginsOf gives what was not changed its origin back: a scenario that was written whole
+// states every key, but what stood in for a missing one is still no statement of the user.
+func (s *Scenario) withOriginsOf(from *Scenario) *Scenario {
+	now, before := flat(s), flat(from)
+	for _, d := range from.defaults {
+		if now[d.Key] == before[d.Key] {
+			s.defaults = append(s.defaults, d)
+		}
+	}
+	for i := range s.Knowledge.Ranges {
+		r := &s.Knowledge.Ranges[i]
+		for _, old := range from.Knowledge.Ranges {
+			if old.Key == r.Key && old.Low == r.Low && old.Mode == r.Mode && old.High == r.High {
+				r.Source = old.Source
+			}
+		}
+	}
+	s.Normals.Filled = from.Normals.Filled
+	return s
 }
 
 // changed replaces the value of a key in the lines of a written scenario.

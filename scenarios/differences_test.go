@@ -24,6 +24,8 @@ func TestWith(t *testing.T) {
 		{"sites.Old Sluice.haul_stalks_per_day", "0", "500", true},
 		{"sites.Old Sluice.haul_to", "", `"Heron Point"`, true},
 	}, diff)
+	assert.Equal(t, s.Knowledge.Assumptions(), b.Knowledge.Assumptions(), "sources are kept")
+	assert.Less(t, len(s.Assumptions())-len(b.Assumptions()), 5, "defaults that were not changed are still listed")
 	for change, want := range map[string]string{
 		"Heron Point dryers=2":         `found "Heron Point dryers=2", allowed: a site or a group of keys`,
 		"Heron Pint: dryers=2":         `found "Heron Pint", allowed: North Landing`,

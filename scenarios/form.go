@@ -163,7 +163,11 @@ func (s *Scenario) WithValues(values map[string]string) (*Scenario, error) {
 		lines = s.changeMonths(lines, group, byMonth)
 	}
 	open := func(string) ([]byte, error) { return s.climateData, nil }
-	return ReadWith(s.Name, []byte(strings.Join(lines, "\n")+"\n"), open)
+	changed, err := ReadWith(s.Name, []byte(strings.Join(lines, "\n")+"\n"), open)
+	if err != nil {
+		return nil, err
+	}
+	return changed.withOriginsOf(s), nil
 }
 
 // allowed says what an entry takes.

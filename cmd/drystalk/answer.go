@@ -101,7 +101,7 @@ func finish(t terminal, f *runFlags, s *scenarios.Scenario, r report.Report, ans
 	if f.JSON {
 		return printJSON(t.out, answer)
 	}
-	r.Assumptions, r.Warnings = s.Assumptions(), s.Warnings
+	r.Assumptions, r.Warnings, r.Weather = s.Assumptions(), append(r.Warnings, s.Warnings...), s.WeatherWords()
 	r.Reproduce = []string{
 		fmt.Sprintf("drystalk %s %s --seed %d --seasons %d", command, s.Name, f.Seed, f.Seasons),
 		"scenario " + s.Name + ", content " + s.Hash,
@@ -115,7 +115,17 @@ func finish(t terminal, f *runFlags, s *scenarios.Scenario, r report.Report, ans
 	if err != nil {
 		return err
 	}
-	paths, err := report.WriteFiles(f.Out, append(files, report.File{Name: "answer.json", Data: append(data, '\n')}))
+	sheet, err := r.Spreadsheet()
+	if err != nil {
+		return err
+	}
+	tidy, err := r.Tidy()
+	if err != nil {
+		return err
+	}
+	paths, err := report.WriteFiles(f.Out, append(
+		files, report.File{Name: "report.xlsx", Data: sheet}, report.File{Name: "figures.csv", Data: tidy}, report.File{Name: "answer.json", Data: append(data, '\n')},
+	))
 	if err != nil {
 		return err
 	}

@@ -17,7 +17,7 @@ type seasonCmd struct {
 	Site   string `help:"Site whose days are listed."`
 	From   string `help:"First day to list, such as 1-aug; with --site."`
 	To     string `help:"Last day to list, such as 31-aug; with --site."`
-	Out    string `help:"Folder for charts by day: the stock of the site, and what the dryers did."`
+	Out    string `help:"Folder for the ledger as a spreadsheet and for charts by day: the stock of the site, and what the dryers did."`
 	Number int    `default:"0" help:"Season of an answer with the same seed, from 0."`
 }
 
@@ -165,7 +165,11 @@ func (c *seasonCmd) drawDays(t terminal, s *scenarios.Scenario, l sim.RegionLedg
 			files = append(files, report.File{Name: chart.Name + "." + format, Data: data})
 		}
 	}
-	paths, err := report.WriteFiles(c.Out, files)
+	book, err := report.LedgerBook(l)
+	if err != nil {
+		return err
+	}
+	paths, err := report.WriteFiles(c.Out, append(files, report.File{Name: "season.xlsx", Data: book}))
 	if err != nil {
 		return err
 	}

@@ -270,7 +270,7 @@ func chartsOf(r report.Report) []report.Chart {
 
 // finish makes the files of an answer.
 func (s *Server) finish(out *result, rep report.Report, r *run, answer any) error {
-	rep.Assumptions, rep.Warnings = r.plan.Assumptions(), append(rep.Warnings, r.plan.Warnings...)
+	rep.Assumptions, rep.Warnings, rep.Weather = r.plan.Assumptions(), append(rep.Warnings, r.plan.Warnings...), r.plan.WeatherWords()
 	rep.Reproduce = []string{
 		fmt.Sprintf("drystalk %s plan.yaml --seed %d --seasons %d", r.ask, r.seed, r.seasons),
 		"the plan as downloaded here, content " + r.plan.Hash,

@@ -67,6 +67,14 @@ type PlanResult struct {
 	AllMonths trials.Odds   `json:"all_months"`      // every contract month of the season met
 	Share     trials.Mean   `json:"share_delivered"` // delivered over asked, whole season
 	Flow      Flow          `json:"flow"`            // stalks of an average season
+	Rain      []RainMonth   `json:"rain"`            // of the seasons behind it
+}
+
+// RainMonth is the rain of one month of the season, of the first group of sites.
+type RainMonth struct {
+	Name string      `json:"month"`
+	MM   trials.Band `json:"mm"`
+	Mean trials.Mean `json:"mean_mm"`
 }
 
 // WorstMonth returns the month with the lowest odds.

@@ -104,6 +104,13 @@ func Judge(t *trials.Table, plan []int) (PlanResult, error) {
 	r.AllMonths = trials.NewOdds(count(p.allMet), t.Seasons)
 	r.Share = trials.NewMean(p.share)
 	r.Flow = flow(t, plan, &p)
+	for k, span := range t.Spans() {
+		mm := make([]float64, t.Seasons)
+		for i := range mm {
+			mm[i] = t.RainMM[i][k]
+		}
+		r.Rain = append(r.Rain, RainMonth{span.Month.String(), trials.NewBand(mm), trials.NewMean(mm)})
+	}
 	return r, nil
 }
 
