@@ -254,7 +254,14 @@ func LossChart(r decide.PlanResult) (Chart, error) {
 	p.X.Tick.Marker = ticks([]float64{0, 20, 40, 60, 80, 100}, func(x float64) string { return fmt.Sprint(round(x)) })
 	for i, v := range values {
 		row := rows[len(rows)-1-i]
-		label(p, math.Min(v, 72), float64(i), fmt.Sprintf("%s: %s", percent(v/100), stalks(row.mean)), labelColour(v), vg.Points(5), 0, draw.XLeft)
+		low, high := 100*row.mean.Low/all, 100*row.mean.High/all
+		line, err := plotter.NewLine(plotter.XYs{{X: low, Y: float64(i) - 0.3}, {X: low, Y: float64(i) + 0.3}, {X: low, Y: float64(i)}, {X: high, Y: float64(i)}, {X: high, Y: float64(i) + 0.3}, {X: high, Y: float64(i) - 0.3}})
+		if err != nil {
+			return Chart{}, err
+		}
+		line.Color, line.Width = rust, vg.Points(1)
+		p.Add(line)
+		label(p, math.Min(max(v, high), 72), float64(i), fmt.Sprintf("%s: %s", percent(v/100), stalks(row.mean)), labelColour(v), vg.Points(5), 0, draw.XLeft)
 	}
 	alt := fmt.Sprintf("Of %s stalks cut or in stock in an average season %s are delivered.", grouped(round(all)), stalks(r.Flow.Delivered))
 	return Chart{"losses", alt, p, 3.4 * vg.Inch}, nil

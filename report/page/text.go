@@ -9,7 +9,7 @@ type Text struct {
 	Faults, FaultsLead, Allowed, Unit, Default, NoScript, SideBySide, Month, Asked, MetToday        string
 	MetPlan, StalksMore, Charts, ChartToday, ChartPlan, Cautions, Back, Broken, BrokenLead          string
 	NotFound, Refused, TooLarge, ShowAll, Skip, Answer, Changed, Same, Kind                         string
-	To, Numbers, Tables                                                                             string
+	SameWeather, To, Numbers, Tables                                                                string
 	Places                                                                                          map[string]string
 	PlaceWhy                                                                                        map[string]string
 }
@@ -33,6 +33,7 @@ var English = Text{
 	NotFound: "There is no such page or plan here. Plans are kept only while the program runs, and the oldest make room for new ones.", Refused: "This request was refused.",
 	TooLarge: "The file is larger than a scenario can be (1 MB).", ShowAll: "More numbers", Skip: "Skip to the answer", Answer: "The answer", Changed: "changed", Same: "The plan is the same as today.",
 	Kind: "Question", To: "to", Numbers: "numbers", Tables: "tables",
+	SameWeather: "Today and the plan live through the same weather; to change it, change the scenario file and open it again.",
 	Places: map[string]string{
 		"site": "Site", "water": "Water: the standing plant", "yard": "Yard: racks and rules of cutting", "dryers": "Dryers: cabinet, shift and wood", "people": "People: hours and tasks",
 		"store": "Store, hub and road", "troubles": "Troubles: what breaks", "buyer": "Buyer: the contract", "money": "Money: prices and loan", "weather": "Weather",

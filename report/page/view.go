@@ -46,6 +46,7 @@ type view struct {
 	Seasons string
 	Seed    string
 	Changed int
+	Weather string
 	Run     *runView
 }
 
@@ -107,7 +108,7 @@ func (s *Server) planView(p *plan) *view {
 	today, now, last := p.today, p.now, p.run
 	p.mu.Unlock()
 	v := s.view()
-	v.ID, v.Region, v.Seasons, v.Seed = p.id, now.Region.Name, "400", "1"
+	v.ID, v.Region, v.Seasons, v.Seed, v.Weather = p.id, now.Region.Name, "400", "1", now.WeatherWords()
 	if last != nil {
 		v.Seasons, v.Seed = strconv.Itoa(last.seasons), strconv.FormatUint(last.seed, 10)
 	}

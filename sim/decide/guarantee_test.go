@@ -74,13 +74,13 @@ func TestGuaranteeHolds(t *testing.T) {
 		rng := rand.New(rand.NewPCG(11, uint64(toy.needed)))
 		right, naiveRight, decided, seasons := 0, 0, 0, 0
 		for range experiments {
-			needs := make([]float64, 0, 2000)
+			needs := make([]float64, 0, 1000)
 			var g Guarantee
 			for look := 1; look <= 2; look++ { // a second look where the first cannot decide
-				for range 1000 {
+				for range 500 {
 					needs = append(needs, toy.draw(rng))
 				}
-				g = guarantee(metOf(60, needs), 0, toy.target, 2)
+				g = guarantee(metOf(toy.needed+12, needs), 0, toy.target, 2)
 				if g.Decided() {
 					break
 				}

@@ -1,0 +1,59 @@
+package page
+
+import (
+	"net/http"
+	"net/http/httptest"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// A panic inside a request becomes a message, and the server lives on; too many requests at
+// once are told to come again.
+func TestPanicsAndCrowds(t *testing.T) {
+	s := New("test")
+	defer s.stop()
+	s.port = "80"
+	ask := func(h http.Handler) *httptest.ResponseRecorder {
+		r := httptest.NewRequest(http.MethodGet, "http://127.0.0.1:80/", nil)
+		w := httptest.NewRecorder()
+		s.guard(h).ServeHTTP(w, r)
+		return w
+	}
+	broken := ask(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { panic("a bug") }))
+	assert.Equal(t, http.StatusInternalServerError, broken.Code)
+	assert.Contains(t, broken.Body.String(), s.text.Broken)
+	assert.NotContains(t, broken.Body.String(), "a bug", "no inner words for the outside")
+	fine := http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusOK) })
+	assert.Equal(t, http.StatusOK, ask(fine).Code)
+
+	for range mostAtOnce {
+		s.slots <- struct{}{}
+	}
+	crowded := ask(fine)
+	assert.Equal(t, http.StatusServiceUnavailable, crowded.Code)
+	assert.Equal(t, "2", crowded.Header().Get("Retry-After"))
+	<-s.slots
+	assert.Equal(t, http.StatusOK, ask(fine).Code)
+}
+
+// No more plans are kept than there is room for; the one asked for longest ago makes room.
+func TestPlansMakeRoom(t *testing.T) {
+	s := New("test")
+	defer s.stop()
+	first := s.keep(nil)
+	var last *plan
+	for range mostPlans {
+		last = s.keep(nil)
+	}
+	assert.Len(t, s.plans, mostPlans)
+	assert.Nil(t, s.plans[first.id])
+	assert.NotNil(t, s.plans[last.id])
+}
+
+// Names that browsers send hold no path.
+func TestBaseName(t *testing.T) {
+	for name, want := range map[string]string{`C:\x\plan.yaml`: "plan.yaml", "../../etc/passwd": "passwd", "": "the file", "a/": "the file"} {
+		assert.Equal(t, want, baseName(name))
+	}
+}
