@@ -75,7 +75,7 @@ func ForCompare(c Compared) (Report, error) {
 		r.Sections = append(r.Sections, Section{Title: "What each dryer does", Tables: []Table{dryerTable(c.Result)}})
 	}
 	if len(c.Result.Money) > 0 {
-		r.Sections = append(r.Sections, Section{Title: "Money", Tables: []Table{differencesTable("Money a year, "+c.Currency, c.Result.Money, c.Result.Seasons), accountsTable(c)}})
+		r.Sections = append(r.Sections, Section{Title: "Money", Tables: []Table{differencesTable("Money a year, "+c.Currency, c.Result.Money, c.Result.Seasons), accountsTable(c), cashTable(c)}})
 	}
 	return r, nil
 }
@@ -124,6 +124,9 @@ func oddsOf(p decide.PlanResult, month string) trials.Odds {
 func purchaseWords(p money.Purchase, c Compared) []string {
 	cur := c.Currency
 	out := []string{fmt.Sprintf("What is bought costs %s, of which %s is grant.", amount(p.Cost, cur), amount(p.Cost-p.Own, cur))}
+	if l := c.Result.Loan; l != nil {
+		out = append(out, fmt.Sprintf("A loan of %s is paid back by %d monthly instalments of %s, with %s of interest in all.", amount(l.Principal, cur), l.Months, amount(l.Instalment, cur), amount(l.Interest, cur)))
+	}
 	if p.PaysIn.Seasons > 0 {
 		out = append(out, fmt.Sprintf("It is paid back in %s of %s futures, half of those within %s (5 to 95 %%: %s to %s).",
 			odds(trials.NewOdds(p.Futures-p.Never.Met, p.Futures)), grouped(p.Futures), months(p.PaysIn.Median), months(p.PaysIn.P5), months(p.PaysIn.P95)))
@@ -338,6 +341,22 @@ func itemsTable(p money.Purchase, currency string) Table {
 	t := Table{Title: "What is bought", Head: []string{"", "cost, " + currency, "lasts, years"}, Left: 1}
 	for _, i := range p.Items {
 		t.Rows = append(t.Rows, []string{i.Name, bareAmount(i.Cost), fmt.Sprint(i.Years)})
+	}
+	return t
+}
+
+// cashTable lists the cash of each site at the end of each month.
+func cashTable(c Compared) Table {
+	t := Table{Title: fmt.Sprintf("Cash at the end of each month, %s (median and 5 %% of %s seasons; instalments are taken off, the own part of a purchase is not)", c.Currency, grouped(c.Result.Seasons)), Head: []string{"month"}, Left: 1}
+	for k, a := range c.Result.Accounts {
+		plan := map[bool]string{false: "first", true: "second"}[a.Second]
+		t.Head = append(t.Head, fmt.Sprintf("%s plan: %s, median", plan, a.Site), "one of twenty below")
+		for i, m := range a.Months {
+			if k == 0 {
+				t.Rows = append(t.Rows, []string{m.Month})
+			}
+			t.Rows[i] = append(t.Rows[i], bareAmount(m.Cash.Median), bareAmount(m.Cash.P5))
+		}
 	}
 	return t
 }

@@ -239,6 +239,10 @@ var luckFields = []field{
 		key: "output_day_sd", meaning: "spread between days, sd of the logarithm", low: 0, high: 1,
 		missing: "0.25", source: assumption, number: func(d *draft) *float64 { return &d.Region.Luck.OutputDay },
 	},
+	{
+		key: "refused_site_season_sd", meaning: "spread of the share refused at the gate between sites and seasons, sd of the logarithm", low: 0, high: 2,
+		missing: "0.3", source: assumption, number: func(d *draft) *float64 { return &d.Region.Luck.RefusedSiteSeason },
+	},
 }
 
 var peopleFields = []field{

@@ -72,7 +72,7 @@ func (y *siteSeason) hasItsShare() bool {
 	month := y.spans[y.monthIndex].Month
 	c := y.region.Contract
 	wanted := y.share * float64(c.StalksByMonth[month]+c.TargetStock[month])
-	finished := y.own + float64(y.inStore())*y.p.AcceptedShare
+	finished := y.own + float64(y.inStore())*y.accepted
 	return finished >= wanted
 }
 

@@ -30,8 +30,8 @@ func (y *siteSeason) putUpDryers(own int) {
 		}
 		if i < own {
 			d.readyH = 24 * float64(y.region.Dryer.ReadyAfterDays)
-		} else {
-			d.readyH = 24 * come[i-own]
+		} else { // on its way from the day it leaves the other site
+			d.bookedH, d.readyH = 24*come[i-own].leaves, 24*come[i-own].works
 		}
 	}
 	for k, day := range gone { // the last of its own leaves first
@@ -41,15 +41,18 @@ func (y *siteSeason) putUpDryers(own int) {
 	}
 }
 
-// movesOf returns the days on which dryers leave the site and on which they work here.
-func (y *siteSeason) movesOf() (gone, come []float64) {
+// comes is a dryer on its way to a site, in days of the season.
+type comes struct{ leaves, works float64 }
+
+// movesOf returns the days on which dryers leave the site, and those that come here.
+func (y *siteSeason) movesOf() (gone []float64, come []comes) {
 	for i := range y.region.Moves {
 		m := &y.region.Moves[i]
 		if m.From == y.site.Name {
 			gone = append(gone, float64(m.Day))
 		}
 		if m.To == y.site.Name {
-			come = append(come, float64(m.Day+m.DaysLost))
+			come = append(come, comes{float64(m.Day), float64(m.Day + m.DaysLost)})
 		}
 	}
 	return gone, come

@@ -359,3 +359,18 @@ func TestHauling(t *testing.T) {
 	_, err = r.HaulOrder()
 	require.ErrorContains(t, err, "no other site")
 }
+
+// A site whose stalks are refused more often brings fewer, by hand: twice the refused share of
+// 8 % is 16 %; at a factor of 20 nothing is accepted.
+func TestGateOfASite(t *testing.T) {
+	r := small(landing1(0))
+	r.Sites[0].OpenRackM2, r.Sites[0].LoadingKgPerM2 = 400, 4
+	days, hours := sunny(61)
+	s := season(r, parameters(), days, hours)
+	for factor, refused := range map[float64]float64{1: 0.08, 2: 0.16, 20: 1} {
+		s.Refused = []float64{factor}
+		m := ledger(t, r, s).Sites[0].Months[0]
+		require.Positive(t, m.ToHub)
+		assert.InDelta(t, refused*float64(m.ToHub), float64(m.RefusedAtGate), 1.01)
+	}
+}

@@ -208,9 +208,10 @@ type Yard struct {
 // Luck is the spread of what differs between seasons of the same parameters,
 // as standard deviations of the logarithm of output.
 type Luck struct {
-	OutputSeason     float64 // shared by all sites
-	OutputSiteSeason float64
-	OutputDay        float64
+	OutputSeason      float64 // shared by all sites
+	OutputSiteSeason  float64
+	OutputDay         float64
+	RefusedSiteSeason float64 // of the logarithm of the share refused at the gate, by site and season
 }
 
 // Parameters is one draw of what nobody has measured here.

@@ -32,6 +32,7 @@ type Season struct {
 	Sheets     [][]bool      // by site and day: sheets are not pulled in time; nil where none are missed
 	Nights     [][]bool      // by site and night from the evening of a day: nobody pulls the sheets; nil where none are missed
 	Dryers     [][]DryerLuck // by site and dryer; nil where nothing troubles them
+	Refused    []float64     // by site: factor on the share refused at the gate; nil for 1
 
 	air     []air.Hour
 	hours   [places][]stalk.Hour

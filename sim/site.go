@@ -76,6 +76,7 @@ type siteSeason struct {
 	rottenAbove  float64                                                                   // peak index above which too few stalks of a batch are of full grade
 	storeAir     []stalk.StillAir                                                          // by day
 	present      float64                                                                   // share of the cutters who are there today
+	accepted     float64                                                                   // share accepted at the gate, of this site in this season
 	standKgM2    float64                                                                   // plant on the mat, fresh
 	cutYesterday int                                                                       // stalks
 	owedH        float64                                                                   // of other work since this morning
@@ -188,6 +189,10 @@ func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	y.spans, y.collections = run.spans, run.collections
 	y.batches, y.store, y.nextBatch, y.advanced = y.batches[:0], y.store[:0], 0, 0
 	y.water, y.present, y.storeAir = Water{}, 1, season.storeOf(run.region)
+	y.accepted = y.p.AcceptedShare
+	if season.Refused != nil {
+		y.accepted = 1 - min(1, (1-y.p.AcceptedShare)*season.Refused[index])
+	}
 	y.everyDay, y.days, y.soFar = run.EveryDay, nil, SiteMonth{}
 	y.months = append(y.months[:0], make([]SiteMonth, len(y.spans))...)
 	y.monthIndex, y.month = 0, &y.months[0]

@@ -131,7 +131,7 @@ func (y *siteSeason) collect(d int) {
 		l.stalks = 0
 	}
 	y.store = slices.DeleteFunc(y.store, func(l lot) bool { return l.stalks == 0 })
-	accepted := int(math.Round(float64(sent) * y.p.AcceptedShare))
+	accepted := int(math.Round(float64(sent) * y.accepted))
 	y.month.ToHub += sent
 	y.month.RefusedAtGate += sent - accepted
 	y.own += float64(accepted)

@@ -49,15 +49,15 @@ func TestPageAndCommandAgree(t *testing.T) {
 	plan := r.Request.URL.String()
 
 	for _, tt := range []struct {
-		name, ask, dryers string
-		args              []string
-		part              string
+		name, ask, dryers, years string
+		args                     []string
+		part                     string
 	}{
-		{"a comparison", "compare", "2", []string{"compare", "one-cooperative", "--with", "Heron Point: dryers=2", "--futures", "100"}, "comparison"},
-		{"the plan alone", "compare", "1", []string{"odds", "one-cooperative", "--short", "30"}, "plan"},
-		{"dryers", "dryers", "1", []string{"dryers", "one-cooperative", "--search", "40", "--limit", "80", "--short", "30"}, "answer"},
+		{"a comparison", "compare", "2", "2", []string{"compare", "one-cooperative", "--with", "Heron Point: dryers=2", "--with", "money: dryer_life_years=2", "--futures", "30"}, "comparison"},
+		{"the plan alone", "compare", "1", "8", []string{"odds", "one-cooperative", "--short", "30"}, "plan"},
+		{"dryers", "dryers", "1", "8", []string{"dryers", "one-cooperative", "--search", "40", "--limit", "80", "--short", "30"}, "answer"},
 	} {
-		r, err := http.PostForm(plan, url.Values{"token": {token}, "ask": {tt.ask}, "seasons": {"40"}, "seed": {"3"}, "n:sites.Heron Point.dryers": {tt.dryers}})
+		r, err := http.PostForm(plan, url.Values{"token": {token}, "ask": {tt.ask}, "seasons": {"40"}, "seed": {"3"}, "n:sites.Heron Point.dryers": {tt.dryers}, "n:money.dryer_life_years": {tt.years}})
 		require.NoError(t, err)
 		_ = r.Body.Close()
 		require.Equal(t, http.StatusOK, r.StatusCode, tt.name)

@@ -142,8 +142,9 @@ func pricesOf(s *scenarios.Scenario) *money.Prices {
 	return &s.Money
 }
 
-// futures is how many sequences of years are behind a payback of the page.
-const futures = 100
+// futuresFor returns how many sequences of years are behind a payback of the page: a quarter
+// of the seasons, and at least as many as an interval needs.
+func futuresFor(seasons int) int { return max(fewestSeason, min(500, seasons/4)) }
 
 // compare runs today and the plan through the same seasons; where they are the same, one.
 func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) {
@@ -163,7 +164,7 @@ func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) 
 		return nil, err
 	}
 	c, err := decide.Compare(ctx, decide.ComparisonQuestion{
-		A: decide.Side{Name: "today", Setup: first}, B: decide.Side{Name: "plan", Setup: second}, Seasons: r.seasons, Prices: pricesOf(r.plan), Futures: futures,
+		A: decide.Side{Name: "today", Setup: first}, B: decide.Side{Name: "plan", Setup: second}, Seasons: r.seasons, Prices: pricesOf(r.plan), Futures: futuresFor(r.seasons),
 		Progress: func(done, of int) { r.percent.Store(int64(100 * done / max(1, of))) },
 	})
 	if err != nil {

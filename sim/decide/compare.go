@@ -66,6 +66,7 @@ type Comparison struct {
 	Accounts    []AccountResult   `json:"accounts,omitempty"`
 	PerPerson   *Difference       `json:"income_per_person,omitempty"`
 	Purchase    *money.Purchase   `json:"purchase,omitempty"` // nil where nothing more is bought
+	Loan        *Terms            `json:"loan,omitempty"`     // of the purchase; nil for none
 	Unpriced    []string          `json:"unpriced,omitempty"`
 }
 
@@ -76,6 +77,21 @@ type AccountResult struct {
 	Lowest    trials.Band `json:"lowest_balance"`
 	At        string      `json:"lowest_month"` // most often
 	Uncovered trials.Mean `json:"instalments_not_covered"`
+	Months    []Balance   `json:"months"`
+}
+
+// Balance is the cash of a site at the end of a month of the year.
+type Balance struct {
+	Month string      `json:"month"`
+	Cash  trials.Band `json:"cash"`
+}
+
+// Terms are those of the loan for what is bought.
+type Terms struct {
+	Principal  float64 `json:"principal"`
+	Months     int     `json:"months"`
+	Instalment float64 `json:"instalment_a_month"`
+	Interest   float64 `json:"interest_in_all"`
 }
 
 // ComparisonQuestion is "what does the second plan do that the first does not?".
@@ -261,6 +277,9 @@ func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables [2
 	if len(items) == 0 {
 		return nil
 	}
+	if c.Loan, err = termsOf(p, money.Total(items)); err != nil {
+		return err
+	}
 	years := p.DryerYears
 	futures, err := q.run(ctx, q.Futures*years, years, 2*q.Seasons)
 	if err != nil {
@@ -319,8 +338,15 @@ func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, loan 
 	for site := range at {
 		at[site] = make([]int, 32)
 	}
+	balances := make([][][]float64, len(y.Plan)) // by site and month
 	for i := range n {
 		for site, a := range y.Accounts(p, i, loan, owes) {
+			for k, x := range a.Months[:12] {
+				if len(balances[site]) <= k {
+					balances[site] = append(balances[site], nil)
+				}
+				balances[site][k] = append(balances[site][k], x.Units())
+			}
 			lowest[site] = append(lowest[site], a.Lowest.Units())
 			uncovered[site] = append(uncovered[site], float64(a.Uncovered))
 			at[site][min(a.LowestAt, 31)]++
@@ -334,9 +360,25 @@ func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, loan 
 				worst = k
 			}
 		}
-		month := (int(first)-1+worst)%12 + 1
-		c.Accounts = append(c.Accounts, AccountResult{
-			y.Region.Sites[site].Name, second, trials.NewBand(lowest[site]), monthName(month), trials.NewMean(uncovered[site]),
-		})
+		named := func(k int) string { return monthName((int(first)-1+k)%12 + 1) }
+		r := AccountResult{Site: y.Region.Sites[site].Name, Second: second, Lowest: trials.NewBand(lowest[site]), At: named(worst), Uncovered: trials.NewMean(uncovered[site])}
+		for k, values := range balances[site] {
+			r.Months = append(r.Months, Balance{named(k), trials.NewBand(values)})
+		}
+		c.Accounts = append(c.Accounts, r)
 	}
+}
+
+// termsOf returns the terms of the loan for a purchase, nil for none.
+func termsOf(p *money.Prices, cost float64) (*Terms, error) {
+	loan := p.Loan(cost)
+	schedule, err := loan.Schedule()
+	if err != nil || len(schedule) == 0 {
+		return nil, err
+	}
+	t := &Terms{Principal: loan.Principal.Units(), Months: loan.Months, Instalment: schedule[0].Paid.Units()}
+	for _, x := range schedule {
+		t.Interest += x.Interest.Units()
+	}
+	return t, nil
 }

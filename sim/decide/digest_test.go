@@ -32,6 +32,7 @@ func TestSwitchedOffIsTheFirstSeason(t *testing.T) {
 		s.Region.Contract.TargetStock[m] = 105_000
 	}
 	s.Region.People, s.Region.Trouble, s.Region.Road = sim.People{}, sim.Trouble{}, sim.Road{}
+	s.Region.Luck.RefusedSiteSeason = 0
 	table, err := setupOf(t, s).Table(context.Background(), 0, 12, trials.Upto([]int{1, 2, 1, 1, 1, 1}), nil)
 	require.NoError(t, err)
 	assert.Equal(t, firstDigest, table.Digest())

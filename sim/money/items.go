@@ -47,8 +47,8 @@ func Items(p *Prices, from, to *sim.Region, fromDryers, toDryers []int) (items [
 	}
 	stock := to.Hub.OpeningStock - from.Hub.OpeningStock
 	add(counted(stock, "stalk")+" in stock at the hub", float64(stock), p.PerStock, 1)
-	for _, m := range to.Moves {
-		if m.Cost > 0 {
+	for k, m := range to.Moves {
+		if m.Cost > 0 && (k >= len(from.Moves) || from.Moves[k] != m) {
 			items = append(items, Item{"a dryer moved from " + m.From + " to " + m.To, Amount(m.Cost).Units(), 1})
 		}
 	}

@@ -94,6 +94,7 @@ func (b *builder) build(n int) []sim.Season {
 		}
 		season.Output = b.seasons[0].Output
 		season.Sheets, season.Dryers = b.drawMissed(number, "sheets", s.Region.Trouble.SheetsMissed), b.drawDryers(number)
+		season.Refused = b.drawRefused(number)
 		season.Nights = b.drawMissed(number, "sheets at night", s.Region.Trouble.NightMissed)
 		season.Prepare(b.hours[g], b.regions()...)
 	}
@@ -141,6 +142,21 @@ func (b *builder) drawOutput(number uint64) {
 		}
 		(*output)[i] = out
 	}
+}
+
+// drawRefused draws the factor of each site on the share refused at the gate: lognormal with
+// mean 1; nil where there is no spread.
+func (b *builder) drawRefused(number uint64) []float64 {
+	s := b.setup
+	sd := s.Region.Luck.RefusedSiteSeason
+	if !(sd > 0) {
+		return nil
+	}
+	out := make([]float64, len(s.Region.Sites))
+	for i := range out {
+		out[i] = logFactor(sd, Stream(s.Seed, number, uint64(i), "gate").NormFloat64())
+	}
+	return out
 }
 
 // drawMissed draws the days on which sheets are not pulled in time, by site, with a chance;
