@@ -51,7 +51,7 @@ func browser(t *testing.T, width, height int64) context.Context {
 	options := append(append([]chromedp.ExecAllocatorOption(nil), chromedp.DefaultExecAllocatorOptions[:]...), chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.WSURLReadTimeout(time.Minute))
 	allocator, cancelAllocator := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, cancel := chromedp.NewContext(allocator)
-	ctx, cancelTime := context.WithTimeout(ctx, 3*time.Minute)
+	ctx, cancelTime := context.WithTimeout(ctx, browserTime)
 	t.Cleanup(func() { cancelTime(); cancel(); cancelAllocator() })
 	require.NoError(t, chromedp.Run(ctx, emulation.SetDeviceMetricsOverride(width, height, 1, width < 500)))
 	return ctx
@@ -191,3 +191,6 @@ func TestUploadAndDownloadInTheBrowser(t *testing.T) {
 	assert.Equal(t, name, shown)
 	noSeriousFinding(t, ctx, "report")
 }
+
+// browserTime is how long one test may use the browser.
+const browserTime = 2 * time.Minute
