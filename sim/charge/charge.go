@@ -6,6 +6,8 @@ package charge
 import (
 	"math"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"drystalk/sim/air"
 	"drystalk/sim/stalk"
 )
@@ -218,7 +220,7 @@ func (f *Fire) OverdriedShare(dryingH float64, lot, mean stalk.DryBasis, dryKg f
 		return 0
 	}
 	z := math.Log(l8/l) / f.c.RateSpread
-	return 0.5 * math.Erfc(z/math.Sqrt2)
+	return distuv.UnitNormal.CDF(-z)
 }
 
 // CoolingH returns the hours until a chamber without fire has cooled to toC, °C.

@@ -1,6 +1,10 @@
 package stalk
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
 
 // The mould model of Hukka & Viitanen 1999 (Wood Science and Technology 33,
 // 475-485), for pine sapwood with a resawn surface. Humidity is in per cent as in
@@ -78,7 +82,7 @@ func FullShare(peakIndex, spread float64) float64 {
 // IndexOfFullShare returns the peak index at which the given share is still of full
 // grade: the inverse of FullShare. It is infinite for a share of 0 and 0 for 1.
 func IndexOfFullShare(share, spread float64) float64 {
-	return math.Exp(-spread * math.Sqrt2 * math.Erfinv(2*share-1))
+	return math.Exp(-spread * distuv.UnitNormal.Quantile(share))
 }
 
 // Grade returns the shares of full grade, second grade and rejects among stalks

@@ -1,6 +1,10 @@
 package stalk
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
 
 // table is a smooth function read off with linear interpolation. The season asks
 // for the same few functions a hundred million times; each table says how far it is
@@ -30,7 +34,7 @@ func (t *table) at(x float64) float64 {
 var (
 	onsetPower  = newTable(0.78, 1, 2048, func(h float64) float64 { return math.Pow(h, 13.9) })
 	ratioPower  = newTable(0.78, 1, 2048, func(h float64) float64 { return math.Pow(h, 13.9-12.72) })
-	normalTable = newTable(-normalReach, normalReach, 8192, func(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) })
+	normalTable = newTable(-normalReach, normalReach, 8192, distuv.UnitNormal.CDF)
 	fallOff     = newTable(-deepest, 0, 4096, math.Exp)                                                     // exp(x)
 	sorbed      = newTable(0, mostSorbed, 8192, func(y float64) float64 { return math.Pow(y, hendersonB) }) // y^B
 	humidTerm   = newTable(0.01, 0.98, 8192, func(h float64) float64 { return math.Pow(-math.Log1p(-h), 1/hendersonB) })

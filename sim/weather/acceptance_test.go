@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat"
 )
 
 var full = flag.Bool("weather.full", false, "1,000 simulated years and more, as in the acceptance record")
@@ -184,7 +185,7 @@ func TestFittedClimate(t *testing.T) {
 		x = ratio(t, r, "spread of the wet days of "+m)
 		assert.True(t, x > 0.75 && x < 1.35, "%s %.2f", m, x)
 	}
-	assert.InDelta(t, 1, mean(spreads), 0.15)
+	assert.InDelta(t, 1, stat.Mean(spreads, nil), 0.15)
 	season := ratio(t, r, "spread of the rain of the rains")
 	assert.True(t, season > 0.90 && season < 1.15, "%.2f", season)
 
@@ -245,8 +246,8 @@ func TestClock(t *testing.T) {
 	require.NoError(t, err)
 	on, _ := datesOf(s.SimulatedYears(years(), 3))
 	want, _ := datesOf(turned(fitted.rec.series(), c.StartDOY, 65))
-	assert.InDelta(t, mean(want), mean(on), 2)
-	assert.InEpsilon(t, deviation(want), deviation(on), 0.20)
+	assert.InDelta(t, stat.Mean(want, nil), stat.Mean(on, nil), 2)
+	assert.InEpsilon(t, stat.StdDev(want, nil), stat.StdDev(on, nil), 0.20)
 	c.OnsetSD, c.WithdrawalSD = 0, 0
 	s, err = NewClimateSource(c)
 	require.NoError(t, err)
@@ -273,7 +274,7 @@ func TestResiduals(t *testing.T) {
 		}
 	}
 	for pair, want := range map[[2]int]float64{{0, 1}: 0.389, {0, 2}: 0.449, {1, 3}: 0.436, {2, 3}: -0.180} {
-		assert.InDelta(t, want, correlation(x[pair[0]], x[pair[1]]), 0.05)
+		assert.InDelta(t, want, stat.Correlation(x[pair[0]], x[pair[1]], nil), 0.05)
 	}
 	var wet, dry []float64
 	for i := range 300 {
@@ -286,7 +287,7 @@ func TestResiduals(t *testing.T) {
 			}
 		}
 	}
-	assert.InDelta(t, 1.6, mean(dry)-mean(wet), 0.2)
+	assert.InDelta(t, 1.6, stat.Mean(dry, nil)-stat.Mean(wet, nil), 0.2)
 }
 
 // Year i is the same however many years are drawn.

@@ -2,9 +2,10 @@ package weather
 
 import (
 	"math"
-	"sort"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mathext"
+	"gonum.org/v1/gonum/stat"
 )
 
 // classOf returns the class of amounts of a clock day.
@@ -66,13 +67,13 @@ func FitGamma(y []float64) (shape, scale float64) {
 	for _, v := range y {
 		logs += math.Log(v)
 	}
-	a := math.Log(mean(y)) - logs/float64(len(y))
+	a := math.Log(stat.Mean(y, nil)) - logs/float64(len(y))
 	shape = (1 + math.Sqrt(1+4*a/3)) / (4 * a)
 	for range 20 {
 		miss := math.Log(shape) - mathext.Digamma(shape) - a
 		shape -= miss / (1/shape - mathext.Zeta(2, shape))
 	}
-	return shape, mean(y) / shape
+	return shape, stat.Mean(y, nil) / shape
 }
 
 // gammaClasses stands the textbook gamma in the mixed form that matches its variance: used
@@ -120,7 +121,7 @@ func (f *fitter) fitPersistence() {
 			}
 		}
 		if len(x) > 30 {
-			r[k], weight[k] = 2*math.Sin(math.Pi*correlation(x, y)/6), float64(len(x))
+			r[k], weight[k] = 2*math.Sin(math.Pi*stat.Correlation(x, y, nil)/6), float64(len(x))
 		}
 	}
 	best := math.Inf(1)
@@ -142,30 +143,22 @@ func (f *fitter) fitPersistence() {
 	}
 }
 
-// ranksOfAmounts returns the rank, 0 to 1, of each wet day's amount over its mean.
+// ranksOfAmounts returns the rank, 0 to 1, of each wet day's amount over its mean. Equal
+// amounts keep the order of their days.
 func ranksOfAmounts(obs []observation, excess *[365]float64) []float64 {
 	var wet []int
+	var amount []float64
 	for i, o := range obs {
 		if o.rain >= 1 {
 			wet = append(wet, i)
+			amount = append(amount, (o.rain-0.95)/excess[o.clockDay])
 		}
 	}
-	value := func(i int) float64 { return (obs[i].rain - 0.95) / excess[obs[i].clockDay] }
-	sort.SliceStable(wet, func(a, b int) bool { return value(wet[a]) < value(wet[b]) })
+	order := make([]int, len(wet))
+	floats.ArgsortStable(amount, order)
 	rank := make([]float64, len(obs))
-	for k, i := range wet {
-		rank[i] = float64(k) / float64(len(wet))
+	for k, i := range order {
+		rank[wet[i]] = float64(k) / float64(len(wet))
 	}
 	return rank
-}
-
-func correlation(x, y []float64) float64 {
-	mx, my := mean(x), mean(y)
-	var xy, xx, yy float64
-	for i := range x {
-		xy += (x[i] - mx) * (y[i] - my)
-		xx += (x[i] - mx) * (x[i] - mx)
-		yy += (y[i] - my) * (y[i] - my)
-	}
-	return xy / math.Sqrt(xx*yy)
 }

@@ -3,7 +3,8 @@ package weather
 import (
 	"fmt"
 	"math"
-	"sort"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // Line compares one statistic of a record with simulated years.
@@ -69,8 +70,8 @@ func Assess(rec *Record, c Climate, years int, seed uint64) (FitReport, error) {
 			values = append(values, b[i].Observed)
 		}
 		// Few blocks: the band is their mean and deviation, t of about 2.1.
-		half := 2.1 * deviation(values) * math.Sqrt(1+1/float64(len(values)))
-		l.Low, l.High = mean(values)-half, mean(values)+half
+		half := 2.1 * stat.StdDev(values, nil) * math.Sqrt(1+1/float64(len(values)))
+		l.Low, l.High = stat.Mean(values, nil)-half, stat.Mean(values, nil)+half
 		l.Inside = l.Observed >= l.Low-1e-9 && l.Observed <= l.High+1e-9
 	}
 	r.judge()
@@ -177,11 +178,11 @@ func monthLines(years [][]float64, startDOY int, season [12]bool, add adder) {
 		}
 		add(true, sums[m].rain/sums[m].days*monthLength[m], "mm", "mean rain of %s", monthWords[m])
 		add(true, sums[m].wet/sums[m].days, "", "share of wet days in %s", monthWords[m])
-		add(false, deviation(totals[m]), "mm", "spread of the rain of %s", monthWords[m])
-		add(false, deviation(counts[m]), "days", "spread of the wet days of %s", monthWords[m])
+		add(false, stat.StdDev(totals[m], nil), "mm", "spread of the rain of %s", monthWords[m])
+		add(false, stat.StdDev(counts[m], nil), "days", "spread of the wet days of %s", monthWords[m])
 	}
-	add(true, mean(seasonTotals), "mm", "mean rain of the rains")
-	add(true, deviation(seasonTotals), "mm", "spread of the rain of the rains")
+	add(true, stat.Mean(seasonTotals, nil), "mm", "mean rain of the rains")
+	add(true, stat.StdDev(seasonTotals, nil), "mm", "spread of the rain of the rains")
 	add(false, quantile(seasonTotals, 0.1), "mm", "rain of the driest season of ten")
 	add(false, quantile(seasonTotals, 0.9), "mm", "rain of the wettest season of ten")
 }
@@ -260,7 +261,7 @@ func spellLines(years [][]float64, startDOY int, season [12]bool, add adder) {
 			add(limit == 5, atLeast[[2]int{k, limit}]/n, "a season", "%s spells of at least %d days", word, limit)
 		}
 	}
-	add(true, mean(windows), "a season", "chances of three dry days in a row")
+	add(true, stat.Mean(windows, nil), "a season", "chances of three dry days in a row")
 }
 
 // dryWindows counts the days on which three dry days begin.
@@ -283,7 +284,6 @@ func extremeLines(years [][]float64, add adder) {
 			}
 		}
 	}
-	sort.Float64s(wet)
 	for _, p := range []float64{0.5, 0.9, 0.99} {
 		add(p != 0.5, quantile(wet, p), "mm", "rain that %g %% of wet days do not pass", 100*p)
 	}

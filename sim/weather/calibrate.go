@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -66,7 +67,7 @@ func (f *fitter) calibrateClock() error {
 	for _, x := range []struct {
 		sd            *float64
 		observed, got float64
-	}{{&f.c.OnsetSD, deviation(f.on), deviation(on)}, {&f.c.WithdrawalSD, deviation(f.off), deviation(off)}} {
+	}{{&f.c.OnsetSD, stat.StdDev(f.on, nil), stat.StdDev(on, nil)}, {&f.c.WithdrawalSD, stat.StdDev(f.off, nil), stat.StdDev(off, nil)}} {
 		noise := x.got*x.got - *x.sd**x.sd
 		*x.sd = math.Sqrt(max(0, x.observed*x.observed-noise))
 	}
@@ -89,7 +90,7 @@ func (f *fitter) correctMeans() error {
 		probit := func(p float64) float64 { return distuv.UnitNormal.Quantile(max(1e-4, min(1-1e-4, p))) }
 		shift := 0.6 * (probit(w.wet/w.days) - probit(g.wet/g.days))
 		for k := range f.c.Chance {
-			f.c.Chance[k][d] = normalCDF(probit(f.c.Chance[k][d]) + shift)
+			f.c.Chance[k][d] = distuv.UnitNormal.CDF(probit(f.c.Chance[k][d]) + shift)
 		}
 		f.c.ExcessMM[d] *= (w.rain/w.wet - 0.95) / (g.rain/g.wet - 0.95)
 	}
@@ -172,5 +173,5 @@ func (f *fitter) rainsSpread(years [][]float64) (count, total float64) {
 		}
 		counts, totals = append(counts, n), append(totals, sum)
 	}
-	return deviation(counts), deviation(totals)
+	return stat.StdDev(counts, nil), stat.StdDev(totals, nil)
 }

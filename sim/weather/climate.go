@@ -105,7 +105,7 @@ func (s *ClimateSource) tabulate(k int, mix MixedExponential) {
 	roots, weights := 0.0, 0.0
 	for i := range s.amount[k] {
 		z := -4 + 8*float64(i)/scoreSteps
-		q := mix.quantile(normalCDF(z))
+		q := mix.quantile(distuv.UnitNormal.CDF(z))
 		s.amount[k][i] = q
 		w := distuv.UnitNormal.Prob(z)
 		roots += w * math.Sqrt(q)
@@ -116,16 +116,9 @@ func (s *ClimateSource) tabulate(k int, mix MixedExponential) {
 
 // quantile returns the value not passed with probability u, by bisection.
 func (m MixedExponential) quantile(u float64) float64 {
-	low, high := 0.0, 60*max(m.B1, m.B2)
-	for range 60 {
-		mid := (low + high) / 2
-		if m.P*math.Exp(-mid/m.B1)+(1-m.P)*math.Exp(-mid/m.B2) > 1-u {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return (low + high) / 2
+	return bisect(0, 60*max(m.B1, m.B2), 60, func(x float64) bool {
+		return m.P*math.Exp(-x/m.B1)+(1-m.P)*math.Exp(-x/m.B2) > 1-u
+	})
 }
 
 // Days draws n days from startDOY on.

@@ -6,10 +6,15 @@ import "gonum.org/v1/gonum/stat/distuv"
 // wanted.
 func unclipped(wanted, sd float64) float64 {
 	wanted = max(0.02, min(0.98, wanted))
-	low, high := -2.0, 3.0
-	for range 50 {
-		mid := (low + high) / 2
-		if clippedMean(mid, sd) < wanted {
+	return bisect(-2, 3, 50, func(mean float64) bool { return clippedMean(mean, sd) < wanted })
+}
+
+// bisect returns where a rising condition turns: tooLow holds below it and not above, and it
+// lies between low and high. Each halving adds one binary digit. The numerical library finds
+// minima, not roots of one variable.
+func bisect(low, high float64, halvings int, tooLow func(x float64) bool) float64 {
+	for range halvings {
+		if mid := (low + high) / 2; tooLow(mid) {
 			low = mid
 		} else {
 			high = mid

@@ -4,6 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
 )
 
 // Constants of the fit.
@@ -58,7 +61,7 @@ func Fit(rec *Record, rest Normals, opt FitOptions) (Climate, error) {
 // findRains finds the mean dates and whether the clock moves.
 func (f *fitter) findRains() {
 	f.on, f.off = datesOf(f.years)
-	f.c.OnsetDay, f.c.WithdrawalDay = math.Round(mean(f.on)), math.Round(mean(f.off))
+	f.c.OnsetDay, f.c.WithdrawalDay = math.Round(stat.Mean(f.on, nil)), math.Round(stat.Mean(f.off, nil))
 	inside, outside, n, m := 0.0, 0.0, 0.0, 0.0
 	for _, year := range f.years {
 		for d, v := range year {
@@ -73,7 +76,7 @@ func (f *fitter) findRains() {
 	}
 	f.c.ClockMoves = !f.opt.Plain && inside/n > clockAbove*outside/m
 	if f.c.ClockMoves {
-		f.c.OnsetSD, f.c.WithdrawalSD = 0.67*deviation(f.on), 0.5*deviation(f.off)
+		f.c.OnsetSD, f.c.WithdrawalSD = 0.67*stat.StdDev(f.on, nil), 0.5*stat.StdDev(f.off, nil)
 	}
 }
 
@@ -88,8 +91,8 @@ func (f *fitter) clockOf(i int) clock {
 	}
 	c := clock{
 		f.c.ClockMoves, f.c.OnsetDay, f.c.WithdrawalDay,
-		drawn(f.on[i], f.c.OnsetDay, f.c.OnsetSD, deviation(f.on)),
-		drawn(f.off[i], f.c.WithdrawalDay, f.c.WithdrawalSD, deviation(f.off)),
+		drawn(f.on[i], f.c.OnsetDay, f.c.OnsetSD, stat.StdDev(f.on, nil)),
+		drawn(f.off[i], f.c.WithdrawalDay, f.c.WithdrawalSD, stat.StdDev(f.off, nil)),
 	}
 	c.on = max(5, min(c.on, 345))
 	c.off = max(c.on+5, min(c.off, 360))
@@ -183,13 +186,7 @@ func (f *fitter) fitCurves() {
 			secondAll[o.state][o.clockDay]++
 		}
 	}
-	overall := func(x *[365]float64) (s float64) {
-		for _, v := range x {
-			s += v
-		}
-		return s
-	}
-	base := f.smooth(&wet, &all, func(int) float64 { return overall(&wet) / overall(&all) }, 1)
+	base := f.smooth(&wet, &all, func(int) float64 { return floats.Sum(wet[:]) / floats.Sum(all[:]) }, 1)
 	var order1 [2][365]float64
 	for k := range order1 {
 		order1[k] = f.smooth(&first[k], &firstAll[k], func(d int) float64 { return base[d] }, 4)
@@ -200,6 +197,6 @@ func (f *fitter) fitCurves() {
 			f.c.Chance[k] = order1[k/2]
 		}
 	}
-	f.c.ExcessMM = f.smooth(&excess, &wet, func(int) float64 { return overall(&excess) / overall(&wet) }, 1)
+	f.c.ExcessMM = f.smooth(&excess, &wet, func(int) float64 { return floats.Sum(excess[:]) / floats.Sum(wet[:]) }, 1)
 	f.fitAmounts()
 }

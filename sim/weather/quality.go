@@ -3,8 +3,10 @@ package weather
 import (
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 	"strings"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // Limits of what a record may look like. Assumptions, from what goes wrong in open
@@ -53,12 +55,12 @@ func (r *Record) examine() {
 	r.findIf(impossible > 0, "%d rainfalls above %d mm in a day were taken as missing.", impossible, wettestDayMM)
 	r.findIf(crossed > 0, "%d days with the lowest temperature above the highest were taken as missing.", crossed)
 	if len(tmax) > 0 {
-		m := median(tmax)
+		m := quantile(tmax, 0.5)
 		r.findIf(m > 100, "%s: the median highest temperature is %.0f; tenths of a degree?", unitDoubt, m)
 		r.findIf(m > 50 && m <= 100, "%s: the median highest temperature is %.0f; degrees Fahrenheit?", unitDoubt, m)
 	}
 	if len(wet) > 50 {
-		m := mean(wet)
+		m := stat.Mean(wet, nil)
 		r.findIf(most < 30 && float64(hundredths) > 0.5*float64(len(wet)), "%s: no day has more than %.1f and most amounts have hundredths; inches?", unitDoubt, most)
 		r.findIf(m > 90 || (most > 700 && m > 40), "%s: rain falls at %.0f a wet day, up to %.0f; tenths of a millimetre?", unitDoubt, m, most)
 		r.findIf(float64(hundredths) > 0.5*float64(len(wet)), "Most amounts have hundredths of a millimetre, which gauges do not: converted, or a decimal shifted?")
@@ -188,28 +190,12 @@ func (r *Record) Summary() Summary {
 	return s
 }
 
-func mean(x []float64) float64 {
-	s := 0.0
-	for _, v := range x {
-		s += v
-	}
-	return s / float64(len(x))
-}
-
-func deviation(x []float64) float64 {
-	m, s := mean(x), 0.0
-	for _, v := range x {
-		s += (v - m) * (v - m)
-	}
-	return math.Sqrt(s / float64(len(x)-1))
-}
-
-func median(x []float64) float64 { return quantile(x, 0.5) }
-
-// quantile returns the p-quantile of values in any order, between the two nearest.
+// quantile returns the p-quantile of values in any order: between the two nearest of the
+// sorted values, of which the first is the 0-quantile and the last the 1-quantile (type 7 of
+// Hyndman & Fan 1996, The American Statistician 50, 361). The statistics library has only
+// their type 4, by which the median of three values lies halfway between the lower two.
 func quantile(x []float64, p float64) float64 {
-	s := append([]float64(nil), x...)
-	sort.Float64s(s)
+	s := slices.Sorted(slices.Values(x))
 	at := p * float64(len(s)-1)
 	i := int(at)
 	if i+1 >= len(s) {

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distmv"
 )
 
 // Field draws the rain of several stations at once (Wilks 1998, Journal of Hydrology 210,
@@ -80,13 +81,14 @@ func (f *Field) Days(startDOY, n int, rng *rand.Rand) [][]Day {
 	}
 	year := f.sources[0].newYear(rng)
 	walks := make([]chainWalk, k)
-	var lowO, lowA mat.TriDense
-	f.occurrence.LTo(&lowO)
-	f.amount.LTo(&lowA)
+	zero := make([]float64, k)
+	var chance, slow, fast []float64
 	first := (startDOY - f.sources[0].c.StartDOY + 365) % 365
 	for d := -burnInDays; d < n; d++ {
 		day := ((first+d)%365 + 365) % 365
-		chance, slow, fast := correlated(&lowO, k, rng), correlated(&lowA, k, rng), correlated(&lowA, k, rng)
+		chance = distmv.NormalRand(chance, zero, &f.occurrence, rng)
+		slow = distmv.NormalRand(slow, zero, &f.amount, rng)
+		fast = distmv.NormalRand(fast, zero, &f.amount, rng)
 		for i, s := range f.sources {
 			drawn := s.stepWith(&walks[i], day, &year, draws{chance[i], slow[i], fast[i]}, rng)
 			if d >= 0 {
@@ -97,37 +99,21 @@ func (f *Field) Days(startDOY, n int, rng *rand.Rand) [][]Day {
 	return out
 }
 
-// correlated draws standard normals with the correlations of a lower factor.
-func correlated(low *mat.TriDense, k int, rng *rand.Rand) []float64 {
-	z, out := make([]float64, k), make([]float64, k)
-	for i := range z {
-		z[i] = rng.NormFloat64()
-		for j := 0; j <= i; j++ {
-			out[i] += low.At(i, j) * z[j]
-		}
-	}
-	return out
-}
-
 // TuneCorrelation returns the correlation of two stations' normal numbers at which their
 // simulated wet days agree as often as wanted, measured by the phi coefficient of wet and
 // dry in the days from startDOY on.
 func TuneCorrelation(a, b Climate, wantPhi float64, startDOY, days int, seed uint64) (float64, error) {
-	low, high := 0.0, 0.995
-	for range 9 {
-		mid := (low + high) / 2
-		m := [][]float64{{1, mid}, {mid, 1}}
+	var failed error
+	tuned := bisect(0, 0.995, 9, func(correlation float64) bool {
+		m := [][]float64{{1, correlation}, {correlation, 1}}
 		f, err := NewField([]Climate{a, b}, m, m)
 		if err != nil {
-			return 0, err
+			failed = err
+			return false
 		}
-		if f.phi(startDOY, days, 120, seed) < wantPhi {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return (low + high) / 2, nil
+		return f.phi(startDOY, days, 120, seed) < wantPhi
+	})
+	return tuned, failed
 }
 
 // phi returns the phi coefficient of wet and dry at the first two stations.

@@ -258,7 +258,7 @@ func (s *NormalsSource) draw(days []Day, start int, rng *rand.Rand) {
 	for i := -burnInDays; i < len(days); i++ {
 		calendar := ((start+i)%365 + 365) % 365
 		d := clock.day(calendar)
-		day := s.step(&w, d, normalCDF(widen*s.chance[d]+s.spread.occurrence*z), scale, rng)
+		day := s.step(&w, d, distuv.UnitNormal.CDF(widen*s.chance[d]+s.spread.occurrence*z), scale, rng)
 		if i >= 0 {
 			days[i] = day
 		}
@@ -361,8 +361,6 @@ func gammaFour(rng *rand.Rand) float64 {
 
 // round rounds to a unit of 1/perUnit.
 func round(x, perUnit float64) float64 { return math.Floor(x*perUnit+0.5) / perUnit }
-
-func normalCDF(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 
 // clock maps days of the year to the day of the usual calendar whose weather they
 // have.
