@@ -23,6 +23,7 @@ func twoSites(t testing.TB) *scenarios.Scenario {
 	t.Helper()
 	s, err := scenarios.Demo(scenarios.OneCooperative)
 	require.NoError(t, err)
+	inTheRains(s)
 	other := s.Region.Sites[0]
 	other.Name, other.Cutters, other.OpenRackM2 = "Old Sluice", 4, 90
 	other.Dryers = 0
@@ -123,9 +124,9 @@ func TestSpendStoppedAndPoor(t *testing.T) {
 func TestSameSeasonsPay(t *testing.T) {
 	s, err := scenarios.Demo(scenarios.LakeTavari)
 	require.NoError(t, err)
-	set := setupOf(t, s)
+	set := setupOf(t, inTheRains(s))
 	plans := [][]int{{1, 2, 1, 1, 1, 1}, {2, 2, 1, 1, 1, 1}}
-	table, err := set.Table(context.Background(), 0, 200, [][]int{{1, 2}, {2}, {1}, {1}, {1}, {1}}, nil)
+	table, err := set.Table(context.Background(), 0, 100, [][]int{{1, 2}, {2}, {1}, {1}, {1}, {1}}, nil)
 	require.NoError(t, err)
 	var delivered [2][]float64
 	months, scratch := make([]sim.HubMonth, table.Months()), make([]int, table.Months())
@@ -154,11 +155,11 @@ func TestSameSeasonsPay(t *testing.T) {
 func TestCompareSecondUnit(t *testing.T) {
 	a, err := scenarios.Demo(scenarios.OneCooperative)
 	require.NoError(t, err)
-	a.Money.DryerYears = 3
+	inTheRains(a).Money.DryerYears = 3
 	b, err := a.With([]string{"Heron Point: dryers=2"})
 	require.NoError(t, err)
 	ask := func(b *scenarios.Scenario, workers int) decide.Comparison {
-		q := decide.ComparisonQuestion{A: decide.Side{Setup: setupOf(t, a)}, B: decide.Side{Setup: setupOf(t, b)}, Seasons: 80, Prices: &b.Money, Futures: 30}
+		q := decide.ComparisonQuestion{A: decide.Side{Setup: setupOf(t, a)}, B: decide.Side{Setup: setupOf(t, b)}, Seasons: 40, Prices: &b.Money, Futures: 12}
 		q.A.Setup.Workers, q.B.Setup.Workers = workers, workers
 		c, err := decide.Compare(context.Background(), q)
 		require.NoError(t, err)
@@ -177,7 +178,7 @@ func TestCompareSecondUnit(t *testing.T) {
 		for _, h := range u.Hours {
 			sum += h.Hours.Mean
 		}
-		assert.InDelta(t, 245*12, sum, 1, "shift hours of a season")
+		assert.InDelta(t, 92*12, sum, 1, "shift hours of a season")
 	}
 	require.NotNil(t, c.Purchase)
 	assert.Equal(t, 6000.0, c.Purchase.Cost)
@@ -187,12 +188,17 @@ func TestCompareSecondUnit(t *testing.T) {
 		parts += m.More.Mean
 	}
 	assert.InDelta(t, net.More.Mean, parts, 1e-6)
-	for _, m := range c.Months {
+	require.Len(t, c.Months, 3)
+	for k, m := range c.Months {
+		assert.Equal(t, c.A.Months[k].Odds, m.OddsA)
+		assert.Equal(t, c.B.Months[k].Odds, m.OddsB)
+		assert.InDelta(t, c.A.Months[k].Shortfall.Mean-c.B.Months[k].Shortfall.Mean, m.Stalks.Mean, 1e-6, "the contracts are the same")
 		assert.InDelta(t, m.OddsB.Share-m.OddsA.Share, m.Gain.Mean, 1e-12)
 	}
 
 	same := ask(a, 2)
 	assert.Nil(t, same.Purchase)
+	require.NotEmpty(t, same.Totals)
 	for _, d := range same.Totals {
 		assert.Zero(t, d.More.Mean, d.Of)
 	}
@@ -205,23 +211,23 @@ func TestCompareSecondUnit(t *testing.T) {
 func TestPromise(t *testing.T) {
 	s, err := scenarios.Demo(scenarios.OneCooperative)
 	require.NoError(t, err)
-	s.Region.Calendar = sim.Calendar{StartMonth: time.April, StartDay: 1, Days: 91}
+	s.Region.Calendar = sim.Calendar{StartMonth: time.April, StartDay: 1, Days: 61}
 	ask := func() decide.Promise {
 		p, err := decide.FindPromise(context.Background(), decide.PromiseQuestion{
-			Setup: setupOf(t, s), Target: 0.7, SearchSeasons: 20, Seasons: 60, StockAfter: decide.BeforeTheRains,
+			Setup: setupOf(t, s), Target: 0.6, SearchSeasons: 20, Seasons: 40, StockAfter: decide.BeforeTheRains,
 		})
 		require.NoError(t, err)
 		return p
 	}
 	one := ask()
 	require.Positive(t, one.Flat)
-	assert.GreaterOrEqual(t, trials.LowerBound(one.Worst.Odds.Met, one.Worst.Odds.Seasons, 0.975), 0.7)
+	assert.GreaterOrEqual(t, trials.LowerBound(one.Worst.Odds.Met, one.Worst.Odds.Seasons, 0.975), 0.6)
 	assert.Greater(t, one.Next, one.Flat)
-	assert.Less(t, trials.LowerBound(one.NextOdds.Met, one.NextOdds.Seasons, 0.975), 0.7)
-	assert.Len(t, one.Months, 3)
+	assert.Less(t, trials.LowerBound(one.NextOdds.Met, one.NextOdds.Seasons, 0.975), 0.6)
+	assert.Len(t, one.Months, 2)
 	require.NotNil(t, one.Stock)
 	assert.Equal(t, "April", one.Stock.After)
-	assert.GreaterOrEqual(t, one.Stock.Odds.Share, 0.7)
+	assert.GreaterOrEqual(t, one.Stock.Odds.Share, 0.6)
 
 	region := *s.Region.From(0)
 	region.Contract.StalksByMonth = map[time.Month]int{}
@@ -236,7 +242,7 @@ func TestPromise(t *testing.T) {
 	require.NoError(t, err)
 	fresh, err := decide.Judge(table, []int{1})
 	require.NoError(t, err)
-	assert.GreaterOrEqual(t, fresh.WorstMonth().Odds.High, 0.7)
+	assert.GreaterOrEqual(t, fresh.WorstMonth().Odds.High, 0.6)
 
 	s.Region.Sites[0].Dryers = 2
 	assert.GreaterOrEqual(t, ask().Flat, one.Flat)
@@ -247,7 +253,7 @@ func TestPromise(t *testing.T) {
 func TestWhatIsShort(t *testing.T) {
 	s, err := scenarios.Demo(scenarios.OneCooperative)
 	require.NoError(t, err)
-	s.Region.Sites[0].Dryers = 2
+	inTheRains(s).Region.Sites[0].Dryers = 2
 	s.Region.Road.ClosedAboveMM = 15
 	set := setupOf(t, s)
 	plan := []int{2}
@@ -265,7 +271,7 @@ func TestWhatIsShort(t *testing.T) {
 		assert.LessOrEqual(t, x.Met.Met, short.Alone.Met)
 	}
 
-	s.Region.Contract.StalksByMonth = map[time.Month]int{time.October: 1}
+	s.Region.Contract.StalksByMonth = map[time.Month]int{time.August: 1}
 	table, err = set.Table(context.Background(), 0, 30, trials.Only(plan), nil)
 	require.NoError(t, err)
 	short, err = decide.WhatIsShort(context.Background(), set, &s.Region, table, plan, 20)
@@ -285,6 +291,7 @@ func TestDryersWithHauling(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, a.Whole)
 	set := setupOf(t, s)
+	require.NotEmpty(t, a.Plans)
 	for n, p := range a.Plans {
 		region := s.Region
 		region.Sites = append([]sim.Site(nil), s.Region.Sites...)
@@ -305,9 +312,9 @@ func TestDryersWithHauling(t *testing.T) {
 func TestDryersStopped(t *testing.T) {
 	s := twoSites(t)
 	ctx, cancel := context.WithCancel(context.Background())
-	q := decide.Question{Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Target: 0.9, SearchSeasons: 30, Seasons: 200, Limit: 200, ShortSeasons: 10}
+	q := decide.Question{Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Target: 0.9, SearchSeasons: 20, Seasons: 150, Limit: 150, ShortSeasons: 10}
 	q.Progress = func(done, _ int) {
-		if done > 30+120 {
+		if done > 20+110 {
 			cancel()
 		}
 	}

@@ -5,20 +5,24 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"drystalk/scenarios"
+	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/trials"
 )
 
-func setupOf(t testing.TB, s *scenarios.Scenario) trials.Setup {
-	t.Helper()
-	source, err := s.Source()
-	require.NoError(t, err)
-	return trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Source: source, Seed: 1, Workers: 2}
+func setupOf(t testing.TB, s *scenarios.Scenario) trials.Setup { return decide.SetupOf(t, s) }
+
+// inTheRains shortens the season of a scenario to June, July and August, which ask most of a
+// plan: a test of how things hang together needs no more.
+func inTheRains(s *scenarios.Scenario) *scenarios.Scenario {
+	s.Region.Calendar = sim.Calendar{StartMonth: time.June, StartDay: 1, Days: 92}
+	return s
 }
 
 func ask(t testing.TB, s *scenarios.Scenario, seasons int) decide.Answer {
@@ -36,12 +40,14 @@ func ask(t testing.TB, s *scenarios.Scenario, seasons int) decide.Answer {
 func TestAnswerOfTheDemo(t *testing.T) {
 	s, err := scenarios.Demo(scenarios.LakeTavari)
 	require.NoError(t, err)
-	a := ask(t, s, 120)
+	a := ask(t, inTheRains(s), 120)
 	require.GreaterOrEqual(t, a.Needed, 3, "too few dryers clearly fail")
 	assert.GreaterOrEqual(t, a.Plans[a.Needed].WorstMonth().Odds.Share, a.Target)
 	assert.Less(t, a.Plans[a.Needed-1].WorstMonth().Odds.Share, a.Target)
 	assert.Less(t, a.Plans[0].WorstMonth().Odds.High, 0.1)
+	require.Greater(t, len(a.Plans), a.Needed)
 	for n, p := range a.Plans {
+		require.Len(t, p.Months, 3)
 		sum := 0
 		for _, k := range p.PerSite {
 			sum += k
@@ -71,10 +77,11 @@ func TestGrownPlacementsAgainstAll(t *testing.T) {
 	s, err := scenarios.Demo(scenarios.LakeTavari)
 	require.NoError(t, err)
 	most := []int{2, 2, 2, 1, 1, 1}
-	table, err := setupOf(t, s).Table(context.Background(), 0, 40, trials.Upto(most), nil)
+	table, err := setupOf(t, inTheRains(s)).Table(context.Background(), 0, 40, trials.Upto(most), nil)
 	require.NoError(t, err)
 	all, grown := decide.AllPlacements(table, most), decide.GrownPlacements(table, most)
-	require.Len(t, grown, len(all))
+	require.Len(t, all, 10)
+	require.Len(t, grown, 10)
 	for n := range all {
 		best, err := decide.Judge(table, all[n])
 		require.NoError(t, err)
@@ -95,25 +102,31 @@ func TestWetStationNeedsMoreDryers(t *testing.T) {
 	at := func(station string) decide.Answer {
 		s, err := scenarios.Read(station, []byte(text[:from]+"weather: {wmo_station: "+station+"}\n"+text[to:]))
 		require.NoError(t, err)
-		return ask(t, s, 150)
+		return ask(t, s, 80)
 	}
 	wet, dry := at("Sittwe"), at("Mandalay")
 	none := func(a decide.Answer) float64 { return a.Plans[0].WorstMonth().Odds.Share }
 	t.Logf("without dryers: wet %.2f, dry %.2f; needed: wet %d, dry %d", none(wet), none(dry), wet.Needed, dry.Needed)
 	assert.Less(t, none(wet)+0.3, none(dry))
-	if wet.Needed >= 0 {
-		assert.Greater(t, wet.Needed, dry.Needed)
+	require.GreaterOrEqual(t, dry.Needed, 0)
+	more := func(a decide.Answer) int { // no number tried is enough: more than all of them
+		if a.Needed < 0 {
+			return len(a.Plans)
+		}
+		return a.Needed
 	}
-	assert.GreaterOrEqual(t, dry.Needed, 0)
+	assert.Greater(t, more(wet), more(dry))
 }
 
 // Without a contract there is nothing to meet.
 func TestNoContract(t *testing.T) {
 	s, err := scenarios.Demo(scenarios.OneCooperative)
 	require.NoError(t, err)
-	s.Region.Contract.StalksByMonth = nil
+	inTheRains(s).Region.Contract.StalksByMonth = nil
 	_, err = decide.Dryers(context.Background(), decide.Question{
-		Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Target: 0.9, SearchSeasons: 30, Seasons: 30,
+		Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Target: 0.9, SearchSeasons: 10, Seasons: 10,
 	})
+	require.ErrorIs(t, err, decide.ErrNoContract)
+	_, err = decide.FindPromise(context.Background(), decide.PromiseQuestion{Setup: setupOf(t, s), Target: 0.9, SearchSeasons: 10, Seasons: 10})
 	require.ErrorIs(t, err, decide.ErrNoContract)
 }

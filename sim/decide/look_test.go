@@ -1,0 +1,230 @@
+package decide
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/sim"
+	"drystalk/sim/trials"
+)
+
+// monthMet is a month met in the first so many of n seasons.
+func monthMet(met, n int) []bool {
+	out := make([]bool, n)
+	for i := range met {
+		out[i] = true
+	}
+	return out
+}
+
+// Where no dryer at all is enough nothing stays undecided.
+func TestNoneIsEnough(t *testing.T) {
+	g := guarantee(metOf(3, make([]float64, 36)), 0, 0.9, 1)
+	assert.Equal(t, 0, g.Enough)
+	assert.Equal(t, -1, g.NotEnough)
+	assert.True(t, g.Decided())
+	assert.Empty(t, g.Undecided)
+	assert.Zero(t, g.MoreNeed)
+	assert.Zero(t, g.Fewer)
+	assert.Equal(t, 2*36, g.Pairs)
+}
+
+// The seasons that would settle an undecided number, by hand: z² p (1−p) over the square of
+// its distance from the target, up to whole hundreds. z = 1.95996 for one month and one look;
+// of several numbers the one closest to the target counts, of several months the worst.
+func TestSeasonsToDecideByHand(t *testing.T) {
+	of := func(planned int, undecided []int, met ...[][]bool) int {
+		return seasonsToDecide(met, 2, Guarantee{Level: 0.95, Planned: planned, Undecided: undecided}, 0.9)
+	}
+	month := func(met ...int) [][]bool {
+		var out [][]bool
+		for _, n := range met {
+			out = append(out, monthMet(n, 100))
+		}
+		return out
+	}
+	assert.Equal(t, 900, of(1, []int{2}, month(88)), "1.95996² · 0.09 / 0.02² = 864")
+	assert.Equal(t, 900, of(1, []int{2}, month(92)), "as far above")
+	assert.Equal(t, 900, of(1, []int{2, 3}, month(88), month(96)), "the closer of two numbers")
+	assert.Equal(t, 900, of(1, []int{2, 3}, month(96), month(88)))
+	assert.Equal(t, 100, of(1, []int{3}, month(88), month(96)), "1.95996² · 0.09 / 0.06² = 96: that of the number asked for")
+	assert.Equal(t, 1200, of(1, []int{2}, month(88, 97)), "two months: z = 2.24140 gives 1130")
+	assert.Equal(t, 1200, of(2, []int{2}, month(88)), "two looks: the same")
+	assert.Zero(t, of(1, nil, month(88)))
+	assert.Equal(t, 34_573_000, of(1, []int{2}, month(90))/1000*1000, "at the target itself the distance is taken as a hundredth of a per cent")
+}
+
+// Each number by itself, by hand (Clopper & Pearson): with three numbers and one look each
+// bound is at 1−0.05/3/2; all of 100 met prove 0.9 (0.9^100 is below 0.0083), 50 of 100
+// disprove it, 92 of 100 do neither.
+func TestEachBoundByHand(t *testing.T) {
+	met := [][][]bool{{monthMet(50, 100)}, {monthMet(92, 100)}, {monthMet(100, 100)}}
+	g := eachBound(met, 4, 0.9, 1)
+	assert.Equal(t, 6, g.Enough)
+	assert.Equal(t, 4, g.NotEnough)
+	assert.Equal(t, []int{5}, g.Undecided)
+	assert.Equal(t, 100, g.Seasons)
+	assert.Equal(t, 200, g.Pairs)
+	assert.Zero(t, g.Fewer)
+	assert.Positive(t, g.MoreNeed)
+
+	// 45 seasons without a failure: 0.9^45 = 0.0087 proves nothing at 0.0083, 46 do; with two
+	// numbers 0.0125 is asked and 42 are enough (0.9^42 = 0.0120).
+	three := func(n int) [][][]bool { m := [][]bool{monthMet(n, n)}; return [][][]bool{m, m, m} }
+	assert.Equal(t, -1, eachBound(three(45), 0, 0.9, 1).Enough)
+	assert.Equal(t, 0, eachBound(three(46), 0, 0.9, 1).Enough)
+	assert.Equal(t, -1, eachBound(three(42)[:2], 0, 0.9, 2).Enough, "two looks share the confidence")
+	assert.Equal(t, 0, eachBound(three(42)[:2], 0, 0.9, 1).Enough)
+
+	// A larger number that fails does not make the smaller ones too few.
+	met = [][][]bool{{monthMet(92, 100)}, {monthMet(50, 100)}, {monthMet(92, 100)}}
+	g = eachBound(met, 0, 0.9, 1)
+	assert.Equal(t, -1, g.NotEnough)
+	assert.Equal(t, []int{0, 1, 2}, g.Undecided)
+	assert.Equal(t, 42, g.Fewer, "seasons that one dryer more misses")
+
+	// The worst of two months decides.
+	g = eachBound([][][]bool{{monthMet(100, 100), monthMet(50, 100)}}, 0, 0.9, 1)
+	assert.Equal(t, 0, g.NotEnough)
+	assert.Equal(t, -1, g.Enough)
+}
+
+// What an earlier look has proven stays proven, also a smaller number that is enough.
+func TestEarlierLooksStay(t *testing.T) {
+	g := Guarantee{Enough: 7, NotEnough: 3, Undecided: []int{4, 5, 6}}
+	g.meet(Guarantee{Enough: 5, NotEnough: 2})
+	assert.Equal(t, Guarantee{Enough: 5, NotEnough: 3, Undecided: []int{4}}, g)
+	g = Guarantee{Enough: 5, NotEnough: 3, Undecided: []int{4}}
+	g.meet(Guarantee{Enough: 7, NotEnough: 2})
+	assert.Equal(t, Guarantee{Enough: 5, NotEnough: 3, Undecided: []int{4}}, g, "and a later one counts")
+	g = Guarantee{Enough: 2, NotEnough: -1, Undecided: []int{0, 1}}
+	g.meet(Guarantee{Enough: 0, NotEnough: -1})
+	assert.Equal(t, 0, g.Enough)
+	assert.Empty(t, g.Undecided)
+	g = Guarantee{Enough: -1, NotEnough: 3, Undecided: []int{4, 5}}
+	g.meet(Guarantee{Enough: -1, NotEnough: -1})
+	assert.Equal(t, []int{4, 5}, g.Undecided)
+}
+
+// A further look runs what is undecided with a neighbour on each side, as far as there are any.
+func TestFurtherLooksAreNarrow(t *testing.T) {
+	for _, tt := range []struct{ undecided, fromTo, want []int }{
+		{[]int{4, 5}, []int{0, 11}, []int{3, 7}},
+		{[]int{0, 1}, []int{0, 11}, []int{0, 3}},
+		{[]int{9, 10}, []int{0, 11}, []int{8, 11}},
+		{[]int{4}, []int{4, 5}, []int{4, 5}},
+	} {
+		from, to := around(Guarantee{Undecided: tt.undecided}, tt.fromTo[0], tt.fromTo[1])
+		assert.Equal(t, tt.want, []int{from, to}, "%v", tt.undecided)
+	}
+}
+
+// What to measure first, by hand: three things nobody knows in nine seasons. The second
+// decides whether the month is met, the first goes with it a little, the third not at all; so
+// they come in that order, each with its thirds.
+func TestMeasureFirst(t *testing.T) {
+	q := Question{Target: 0.9}
+	q.Setup.Knowledge.Ranges = []trials.Range{{Name: "nothing"}, {Name: "a little", Unit: "h", Measure: "look"}, {Name: "all"}}
+	var draws [][]float64
+	met := make([]bool, 9)
+	for i := range 9 {
+		draws = append(draws, []float64{float64(i * 4 % 9), float64(i * 2 % 9), float64(i)})
+		met[i] = i >= 4
+	}
+	played := []seasons{
+		{met: [][]bool{make([]bool, 9)}, allMet: make([]bool, 9)}, // no dryer: never
+		{met: [][]bool{met}, allMet: met},
+		{met: [][]bool{monthMet(9, 9)}, allMet: monthMet(9, 9)},
+	}
+	out := q.swings(draws, played, Answer{Needed: 1})
+	require.Len(t, out, 3)
+	all := out[0]
+	assert.Equal(t, "all", all.Parameter)
+	assert.Equal(t, 2, all.Low, "in the lowest third one dryer is never enough")
+	assert.Equal(t, 1, all.High)
+	assert.Equal(t, 2.0, all.LowBelow)
+	assert.Equal(t, 6.0, all.HighAbove)
+	assert.Equal(t, trials.NewOdds(0, 3), all.OddsLow)
+	assert.Equal(t, trials.NewOdds(3, 3), all.OddsHigh)
+	// By 2i mod 9 the seasons come in the order 0 5 1 6 2 7 3 8 4: one of the lowest three and
+	// two of the highest are met. By 4i mod 9: 0 7 5 3 1 8 6 4 2, two and two.
+	assert.Equal(t, Swing{
+		Parameter: "a little", Unit: "h", Measure: "look", Low: 2, High: 2, LowBelow: 2, HighAbove: 6,
+		OddsLow: trials.NewOdds(1, 3), OddsHigh: trials.NewOdds(2, 3),
+	}, out[1])
+	assert.Equal(t, "nothing", out[2].Parameter)
+	assert.Equal(t, out[2].OddsLow, out[2].OddsHigh)
+
+	assert.Nil(t, q.swings(draws[:2], []seasons{{met: [][]bool{met[:2]}, allMet: met[:2]}}, Answer{Needed: 0}), "two seasons have no thirds")
+	q.Setup.Knowledge.Fixed = true
+	assert.Nil(t, q.swings(draws, played, Answer{Needed: 1}), "everything is known")
+}
+
+// Thirds are told apart where their intervals do not meet, whichever is the better one.
+func TestThirdsToldApart(t *testing.T) {
+	low, high := trials.NewOdds(10, 100), trials.NewOdds(60, 100)
+	for _, s := range []Swing{{OddsLow: low, OddsHigh: high}, {OddsLow: high, OddsHigh: low}} {
+		assert.True(t, s.ToldApart())
+	}
+	assert.False(t, (&Swing{OddsLow: low, OddsHigh: trials.NewOdds(12, 100)}).ToldApart())
+	assert.False(t, (&Swing{OddsLow: low, OddsHigh: low}).ToldApart())
+}
+
+// One dryer more, in the same seasons: its gain is that of the worst months, and it is told
+// apart where the interval of that lies to one side of nothing.
+func TestStepsByHand(t *testing.T) {
+	n := 40
+	of := func(met ...int) seasons {
+		s := seasons{allMet: make([]bool, n)}
+		for _, k := range met {
+			s.met = append(s.met, monthMet(k, n))
+		}
+		return s
+	}
+	out := steps([]seasons{of(10, 30), of(35, 30), of(31, 35), of(20, 35)})
+	require.Len(t, out, 3)
+	assert.Equal(t, 1, out[0].Dryers)
+	assert.InDelta(t, 20.0/40, out[0].Gain.Mean, 1e-12, "from 10 to 30, whichever month it is")
+	assert.True(t, out[0].ToldApart)
+	assert.InDelta(t, 1.0/40, out[1].Gain.Mean, 1e-12)
+	assert.False(t, out[1].ToldApart, "one season of forty")
+	assert.InDelta(t, -11.0/40, out[2].Gain.Mean, 1e-12)
+	assert.True(t, out[2].ToldApart, "fewer are told apart as well")
+}
+
+// The best plan is the smallest of those whose worst month is met most often.
+func TestBestPlan(t *testing.T) {
+	a := Answer{Needed: -1, Plans: plansWith(10, 40, 40, 30)}
+	assert.Equal(t, 1, a.Best())
+	assert.Equal(t, 1, a.funded(), "none reaches the target")
+	a.Needed = 3
+	assert.Equal(t, 3, a.funded())
+	a.Needed = 0
+	assert.Equal(t, 0, a.funded())
+}
+
+// Placements rank by the worst month, then by missing stalks, then by what is left over.
+func TestBetterPlacements(t *testing.T) {
+	ordered := []score{{9, 500, 0}, {8, 100, 10}, {8, 100, 5}, {8, 200, 90}, {7, 0, 99}}
+	for i, a := range ordered {
+		for j, b := range ordered {
+			assert.Equal(t, i < j, a.better(b), "%+v against %+v", a, b)
+		}
+	}
+	var s score
+	met := make([]int, 3)
+	season := func(delivered ...int) []sim.HubMonth {
+		months := make([]sim.HubMonth, 3)
+		for k, d := range delivered {
+			months[k] = sim.HubMonth{Asked: 100, Delivered: d, Met: d >= 95, Closing: 10 * k}
+		}
+		months[2] = sim.HubMonth{Closing: 7} // asks for nothing
+		return months
+	}
+	s.add(season(100, 60), met)
+	s.add(season(95, 100), met)
+	s.finish(season(100, 60), met, 2)
+	assert.Equal(t, score{worstMet: 1, shortfall: 45, left: 14}, s)
+}

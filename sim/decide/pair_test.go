@@ -1,0 +1,189 @@
+package decide
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/sim"
+	"drystalk/sim/trials"
+)
+
+// The months of a comparison by hand: the second plan meets four seasons that the first
+// misses and misses one that it meets, so 5 changes lie 4 to 1, two-sided 2 (1+5)/32 = 0.375
+// (McNemar's exact test); stalks delivered are those asked less those missing, of each plan's
+// own contract. A month that only one contract asks for is not compared.
+func TestMonthsOfAComparisonByHand(t *testing.T) {
+	s, set := small(t)
+	s.Region.Contract.StalksByMonth = map[time.Month]int{time.June: 1000, time.July: 2000}
+	other := s.Region
+	other.Contract.StalksByMonth = map[time.Month]int{time.July: 2500}
+	a := tableOf(t, set, 6, 1)
+	set.Region = &other
+	tables := [2]*trials.Table{a, tableOf(t, set, 6, 1)}
+
+	first := seasons{
+		asked:     []int{0, 1},
+		met:       [][]bool{make([]bool, 6), {true, false, false, false, false, true}},
+		shortfall: [][]float64{make([]float64, 6), {0, 200, 200, 200, 200, 0}},
+	}
+	second := seasons{
+		asked:     []int{1},
+		met:       [][]bool{{false, true, true, true, true, true}},
+		shortfall: [][]float64{{300, 0, 0, 0, 0, 0}},
+	}
+	c := Comparison{
+		A: PlanResult{Months: []MonthResult{{Name: "June"}, {Name: "July", Odds: trials.NewOdds(2, 6)}}},
+		B: PlanResult{Months: []MonthResult{{Name: "July", Odds: trials.NewOdds(5, 6)}}},
+	}
+	c.months(&first, &second, tables)
+	require.Len(t, c.Months, 1)
+	m := c.Months[0]
+	assert.Equal(t, "July", m.Name)
+	assert.Equal(t, 2, m.OddsA.Met)
+	assert.Equal(t, 5, m.OddsB.Met)
+	assert.InDelta(t, 0.5, m.Gain.Mean, 1e-12)
+	assert.InDelta(t, 0.375, m.PValue, 1e-12)
+	// 2500 less what is missing, less 2000 less what is missing there: 200, 700 four times, 500.
+	assert.InDelta(t, (200+4*700+500)/6.0, m.Stalks.Mean, 1e-9)
+}
+
+// A gain that is not linear in what is not known is found: a plan that earns 100 (θ² − 1/2)
+// against nothing, θ even between −1 and 1, loses on average; where θ is known it is taken
+// beyond 1/√2 alone, and is worth 100 ∫ (θ² − 1/2) from 1/√2 to 1 = 100 (1/3 − 1/2 + 1/(3√2))
+// = 6.904. A straight line would find nothing.
+func TestKnowingWhatIsNotLinear(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 4))
+	const n = 8000
+	draws, nets := make([][]float64, n), [][]float64{make([]float64, n), make([]float64, n)}
+	for i := range draws {
+		theta := 2*rng.Float64() - 1
+		draws[i] = []float64{5 + 3*theta} // on a scale of its own
+		nets[1][i] = 100*(theta*theta-0.5) + 20*rng.NormFloat64()
+	}
+	w := ValueOfKnowing([]trials.Range{{Name: "theta", Measure: "look"}}, draws, nets)
+	require.NotNil(t, w)
+	assert.Equal(t, 0, w.Chosen)
+	require.Len(t, w.Each, 1)
+	known := 100 * (1.0/3 - 0.5 + 1/math.Sqrt2/3)
+	require.InDelta(t, 6.904, known, 0.001)
+	assert.InDelta(t, known, w.Each[0].Value.Mean, 1)
+	assert.Equal(t, "look", w.Each[0].Measure)
+}
+
+// What parameters are to the fit, by hand: 1, the place between the lowest and the highest
+// draw from −1 to 1, and its square; one that does not vary stands in the middle.
+func TestFeaturesByHand(t *testing.T) {
+	x := features([][]float64{{10, 3}, {20, 3}, {15, 3}, {12, 3}}, []int{1, 0})
+	want := [][]float64{{1, 0, 0, -1, 1}, {1, 0, 0, 1, 1}, {1, 0, 0, 0, 0}, {1, 0, 0, -0.6, 0.36}}
+	for i, row := range want {
+		assert.InDeltaSlice(t, row, x.RawRowView(i), 1e-12)
+	}
+}
+
+// The same contract in every month that asks, the stock ahead in proportion, by hand; and the
+// caller's plan stays as it was.
+func TestFlatContract(t *testing.T) {
+	s, set := small(t)
+	s.Region.Contract.StalksByMonth = map[time.Month]int{time.June: 1000, time.July: 2000, time.August: 0}
+	s.Region.Contract.TargetStock = map[time.Month]int{time.June: 500, time.July: 300}
+	q := PromiseQuestion{Setup: set}
+	r := q.flat(4000)
+	assert.Equal(t, map[time.Month]int{time.June: 4000, time.July: 4000}, r.Contract.StalksByMonth)
+	assert.Equal(t, map[time.Month]int{time.June: 1000, time.July: 600}, r.Contract.TargetStock)
+	assert.Equal(t, map[time.Month]int{time.June: 1000, time.July: 2000, time.August: 0}, s.Region.Contract.StalksByMonth)
+	assert.Equal(t, map[time.Month]int{time.June: 500, time.July: 300}, s.Region.Contract.TargetStock)
+}
+
+// A question leaves the plan it asks about as it was.
+func TestPromiseLeavesThePlan(t *testing.T) {
+	s, set := small(t)
+	s.Region.Contract.TargetStock = map[time.Month]int{time.June: 500}
+	before := *s.Region.From(0)
+	before.Contract.StalksByMonth = map[time.Month]int{time.June: 20_000, time.July: 20_000}
+	before.Contract.TargetStock = map[time.Month]int{time.June: 500}
+	before.Sites = append([]sim.Site(nil), s.Region.Sites...)
+	_, err := FindPromise(t.Context(), PromiseQuestion{Setup: set, Target: 0.5, SearchSeasons: 10, Seasons: 20, StockAfter: 0})
+	require.NoError(t, err)
+	assert.Equal(t, before, s.Region)
+}
+
+// Of a promise of the small region: it is a grid step of the contract, the step above is one
+// more and not proven, each month alone takes no less than the flat number, and the stock is
+// the smallest step that reaches the target.
+func TestPromiseOfASmallRegion(t *testing.T) {
+	s, set := small(t)
+	s.Region.Sites[0].Dryers = 2
+	set.Region = &s.Region
+	q := PromiseQuestion{Setup: set, Target: 0.6, SearchSeasons: 30, Seasons: 60, StockAfter: 0}
+	p, err := FindPromise(t.Context(), q)
+	require.NoError(t, err)
+	require.Positive(t, p.Flat)
+	assert.InDelta(t, p.Part*20_000, float64(p.Flat), 0.51)
+	assert.InDelta(t, 200, float64(p.Next-p.Flat), 0.51, "one hundredth of the contract")
+	judge := func(stalks int) trials.Odds {
+		r, err := q.judged(t.Context(), q.flat(stalks), 0, q.Seasons)
+		require.NoError(t, err)
+		return r.WorstMonth().Odds
+	}
+	assert.Equal(t, judge(p.Flat), p.Worst.Odds)
+	assert.Equal(t, judge(p.Next), p.NextOdds)
+	lower := func(o trials.Odds) float64 { return trials.LowerBound(o.Met, o.Seasons, 0.975) }
+	assert.GreaterOrEqual(t, lower(p.Worst.Odds), q.Target)
+	assert.Less(t, lower(p.NextOdds), q.Target)
+
+	require.Len(t, p.Months, 2)
+	assert.Equal(t, 60, p.MonthSeasons)
+	for _, m := range p.Months {
+		assert.GreaterOrEqual(t, m.Stalks, p.Flat)
+		assert.LessOrEqual(t, m.Stalks, 3*p.Flat)
+		assert.GreaterOrEqual(t, m.Odds.Share, q.Target)
+	}
+	assert.Equal(t, []string{"June", "July"}, []string{p.Months[0].Name, p.Months[1].Name})
+
+	need, err := q.stock(t.Context())
+	require.NoError(t, err)
+	assert.Equal(t, need, p.Stock)
+}
+
+// The stock for July, by looking at every step: the first that reaches the target on fresh
+// seasons, at or above what the search seasons ask for.
+func TestStockStepByStep(t *testing.T) {
+	s, set := small(t)
+	s.Region.Contract.StalksByMonth = map[time.Month]int{time.June: 20_000, time.July: 20_000}
+	q := PromiseQuestion{Setup: set, Target: 0.7, SearchSeasons: 20, Seasons: 30, StockAfter: 0}
+	need, err := q.stock(t.Context())
+	require.NoError(t, err)
+	require.NotNil(t, need)
+	assert.Equal(t, "June", need.After)
+	with := func(stalks, first, n int) trials.Odds {
+		r := s.Region.From(30)
+		r.Hub.OpeningStock, r.Sites[0].OpeningStock = stalks, 0
+		result, err := q.judged(t.Context(), r, first, n)
+		require.NoError(t, err)
+		return result.WorstMonth().Odds
+	}
+	step := 100 // a two-hundredth of what July asks
+	at := 1
+	for with(at*step, firstSearchSeason, 20).Share < 0.7 {
+		at++
+	}
+	less := 0
+	for with(at*step, 0, 30).Share < 0.7 {
+		less = at * step
+		at++
+	}
+	require.Greater(t, at, 1)
+	assert.Equal(t, at*step, need.Stalks)
+	assert.Equal(t, less, need.Less)
+	assert.Equal(t, with(at*step, 0, 30), need.Odds)
+
+	q.StockAfter = 1
+	need, err = q.stock(t.Context())
+	require.NoError(t, err)
+	assert.Nil(t, need, "nothing follows July")
+}
