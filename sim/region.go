@@ -1,6 +1,3 @@
-// Package sim runs one season of a region: each site's cutters, yard, dryers
-// and store through the hours, and the hub that serves the contract month by
-// month. It reads no file and no clock and prints nothing.
 package sim
 
 import (

@@ -1,0 +1,179 @@
+// Package sim runs one season of a region: each site's cutters, yard, dryers and store
+// through the hours, and the hub that serves the contract month by month. It reads no file
+// and no clock and prints nothing.
+//
+// A [Region] says where, when, who, with what and for which buyer; a [Season] holds one
+// weather, one draw of the [Parameters] and one draw of luck; a [Runner] lets the sites live
+// through it and returns a [RegionLedger] in which every stalk is accounted for.
+//
+// # The rules of a season
+//
+// What follows decides every stalk. A reader who programs it again, with the equations of
+// packages air, stalk and charge, gets the same months. Names are those of the fields of
+// [Region] and [Parameters]; each rule names the test that holds it.
+//
+// # The calendar and the clock
+//
+//  1. A season is the half-open span from hour 0 to hour 24·Days. A year has 365 days. Its
+//     months are the parts of calendar months that lie in it; the last may be cut short.
+//     (TestCalendar)
+//  2. In each month there are CollectionsPerMonth collections: the i-th of n falls on day of
+//     the month floor(length·i/n), the last on the last day. Days outside the season fall
+//     away; a season that ends inside a month has a collection on its last day.
+//     (TestCalendar)
+//  3. Everything of a day has its hour: sunrise 6 (round, then cutting is settled), landing of
+//     the cut at 6 + CuttingHPerDay rounded up but not after 17, hauled stalks leave at 14 and
+//     arrive at 15, a round at 17 before dusk, collection at 18, the month is closed just
+//     before midnight. (TestRoundBeforeDusk, TestHauling)
+//  4. What falls on one instant is done in this order: finished charges and landed cuts, then
+//     rounds, hauling and collections, then looks for a charge, then closing. Of equals, what
+//     was planned first comes first. (TestTwoChargesByHand)
+//  5. Batches on racks and in the heap live in whole hours: before anything is done at a time
+//     they have lived all hours that ended by then, each by stalk.State.RackHour or HeapHour
+//     of the hour's air under their cover. Looking at them more often changes nothing.
+//     (TestDaysAddUpToMonths)
+//
+// # How a season opens
+//
+//  6. OpeningStock of a site lies in its store at the finishing moisture, without mould and
+//     past the LivingH hours in which none grows. Each site has OpeningWoodKg and one month's
+//     WoodKgPerMonth of wood; that comes again with every new month. (TestWoodRunsOut)
+//  7. A site's share of the contract is its ordinary output, Cutters · OutputPerPersonH ·
+//     CuttingHPerDay, over that of all sites; where nobody cuts, all shares are equal. Its own
+//     account of accepted stalks opens with its share of the hub's OpeningStock.
+//     (TestSymmetry)
+//
+// # The yard
+//
+//  8. A stalk takes DryG/1000/(LoadingKgPerM2·(1 − FreshMoisture)) m² of rack, and
+//     AreaAfterPredry of that once its batch has been below PredriedMoisture. Stalks laid down
+//     together make a batch: they fill the clear roof first, then open racks, then the solid
+//     roof, as many whole stalks as the free area of each takes, and what finds no place makes
+//     a batch in the heap. Batches never merge. The film of rain is shaken off stalks that
+//     leave the yard and stays, to the square metre, on those spread from the heap.
+//     (TestHeapHolds)
+//  9. An open rack with Sheets is covered in hours with rain, once it has rained for
+//     SheetReactionH hours, and in the hour after, unless they are missed that day (luck by
+//     day, for hours 6 to 18; by night before and after, where they do not lie over the racks
+//     every night). (TestSheets, TestSheetsPulledLate, TestSheetsAtNight)
+//  10. A round, at 6 and at 17, first brings every batch at or below the moisture of Target to
+//     the store, as far as that has room (StoreStalks; 0 is endless): it is graded, and full
+//     grade goes in. Then, if the yard is short of room, batches whose full-grade share has
+//     fallen below DiscardBelowFullShare are thrown out. Then the batches of the heap are
+//     spread over free racks in their order, and heaped again where there is none. The yard is
+//     short when anything lies in the heap or the free racks take fewer fresh stalks than an
+//     ordinary day's cut. (TestRoundBeforeDusk, TestHeapHolds, TestEndlessRainLeavesOnlyDryers)
+//  11. Grading n stalks of a batch goes by the highest mould index the batch has had:
+//     stalk.Grade gives the shares of full grade, second grade and rejects. The rank of a
+//     stalk within its batch is fixed, so of a batch graded before only what has become worse
+//     since is taken: with kept the share left in so far, full = min(full share, kept),
+//     rejects = min(kept − full, max(0, kept − (1 − reject share))), second = the rest; n is
+//     split in these proportions into whole stalks by largest remainder, and kept becomes
+//     full. Second grade and rejects leave the site. (TestGradingTwiceTakesOnce)
+//
+// # Cutting, settled at 6 after the round, for the whole day
+//
+//  12. The share of hands: cutters present (not planting for Planting.Days from AfterOnsetDays
+//     after the onset, the first day whose week brought 60 mm; not away by the calendar) times
+//     the part of their cutting hours that yesterday's other work leaves. With one Pool, other
+//     work done since the last morning, less CrewHPerDay for each of the crew, comes off
+//     Cutters · max(WorkHPerDay, CuttingHPerDay) · present; what is left, at most the cutting
+//     hours, is cut; what exceeds a day is owed on. (TestOtherWorkTakesCuttingHours,
+//     TestPlantingTakesHands, TestHolidays, TestExtraCrew)
+//  13. On every RestEveryDays-th day nobody cuts. (TestRestDays)
+//  14. What could be cut is round(Cutters · CuttingHPerDay · OutputPerPersonH · OutputFactor ·
+//     luck of the day), times the stand left over stand plus ThinAtKgM2 where the site states
+//     its StandM2, less SiltedFraction in the days after a flush. (TestStandCanBeShort,
+//     TestStormClosesTheWater)
+//  15. Nothing is cut from a closed stand, on a day with more rain than MaxCutRainMM or within
+//     FlushClosedDays of a flush, or when the site has its share; the first of these that
+//     holds is the reason. (TestClosedStand, TestTwoChargesByHand)
+//  16. A site has its share when its own account plus what lies in its store times the
+//     accepted share is at least its share of this month's contract and target stock. What is
+//     still drying does not count. Below it a full day is cut, at it nothing: cutting is all
+//     or nothing. (TestCuttingIsAllOrNothing)
+//  17. What is left to cut is rounded again with the share of hands, and is at most the room:
+//     fresh stalks that the free racks take, and the heap up to HeapDaysOfCut ordinary days.
+//     (TestHeapHolds)
+//
+// # Dryers
+//
+//  18. A crew looks for a charge at ShiftStartH and every 4 hours after while the shift lasts
+//     (ShiftEndH and the site's LongerShiftH; above 24 it runs into the night), when a cut
+//     lands in the shift and when a charge is unloaded in the shift. Free, working dryers look
+//     in their order until one finds nothing. A look that found nothing is not repeated within
+//     4 hours while no batch has come or gone. (TestTwoChargesByHand, TestNightShift,
+//     TestMovedDryer)
+//  19. A charge is wanted when any batch has a mould index of FireAtIndex or more, or the yard
+//     is short of room (rule 10), and when fewer fires burn than the people present can tend:
+//     floor((Cutters · present + Crew) · max(1, TendsDryers)) with one Pool, any number
+//     without. (TestNobodyToTendTheFire, TestEndlessSunNeedsNoDryers)
+//  20. Batches wetter than Target stand in the order of LoadingRule, ties by day cut, then by
+//     age in the yard. Only stalks of full grade count: of a batch, stalks · full share / kept
+//     rounded down. (TestChargeCountsFullGrade)
+//  21. A cabinet holds between HoldsPredried and HoldsFresh by the moisture of the wettest
+//     batch that goes in (charge.Capacity), times HoldsFraction if that is above 0.
+//     (TestReadyLateAndLearning)
+//  22. The charge is the beginning of the order, and the fill of 1, 3/4, 1/2 or 1/4 of the
+//     cabinet, that finishes most: stalks loaded times the whole charges that fit into the
+//     rest of the shift, never more than all that wait; of equals the larger load, then the
+//     earlier. A fill below MinimumFill does not count. The first charge needs HandlingH to
+//     load and its drying hours before the shift ends; each further one also cooling and
+//     HandlingH to unload. (TestQuarterFills)
+//  23. Drying hours are charge.Fire.DryingH of the wettest batch and the mean moisture by
+//     stalks, lit in the mean air of hours 6 to 18 of the day. Wood is WoodKg of the water
+//     driven off; a cabinet lit within 4 hours of its last fire keeps 0.4 of its warmth; after
+//     a week of 50 mm the wood is as wet as WetWood. Where wood is limited and short, nothing
+//     is loaded. (TestTwoChargesByHand, TestWetWood, TestWoodRunsOut)
+//  24. Loading grades what it draws, batch after batch, until the stalks of the charge are in;
+//     it draws of the last as many as give that number at its full share, rounded up, and
+//     leaves out what is over. The film on the stalks goes up with the fire.
+//     (TestChargeCountsFullGrade)
+//  25. At lighting, of each batch in the charge round(stalks · overdried share ·
+//     BreakFraction) break, and of the rest a part browns to second grade above BrownsAboveC.
+//     No mould grows in the cabinet. (TestTwoChargesByHand, TestBrowning)
+//  26. The fire is lit HandlingH after loading began and is out after the drying hours.
+//     Cooling takes charge.Cabinet.CoolingH at 28 °C to 40 °C, unloading HandlingH; if that
+//     would end after the shift, unloading is done first thing in the next shift, and the cold
+//     charge takes up moisture from the air until then. Unloaded stalks are graded into the
+//     store; what has no room there lies on racks, closed up. (TestTwoChargesByHand,
+//     TestNightShift)
+//  27. A dryer breaks when its fires have burned the hours its luck says, and works again
+//     after the repair; one that is out for the season, not yet ready (ReadyAfterDays), or
+//     away does not work. (TestTroubledDryers, TestReadyLateAndLearning, TestMovedDryer)
+//
+// # The store and the road
+//
+//  28. What comes into the store at one instant makes one lot, moisture and mould the mean by
+//     stalks; all of it is of full grade. Lots live from morning to morning in still air of
+//     the last day's mean temperature and humidity (or Store.Humidity), by stalk.State.Still
+//     with the exchange of open or sealed stores, and once more before a collection in the air
+//     of that day. (TestDampStore)
+//  29. A collection does not come while three days brought more than ClosedAboveMM; it tries
+//     again the next day at 18. It does not come for fewer than MinimumStalks. Lots above
+//     MoistureLimit go back on racks, closed up. The others are graded once more and leave in
+//     the order they came in, whole lots up to VehicleStalks; the first that does not fit ends
+//     the loading. (TestShutRoad, TestSmallVehicle, TestMinimumPickUp, TestGateMoisture)
+//  30. At the gate round(stalks sent · accepted share) are accepted, with the site's own luck
+//     of the season; they go onto the site's own account. At the end of a month that account
+//     gives up the site's share of what was asked, but not below nothing. (TestGateOfASite,
+//     TestCuttingIsAllOrNothing)
+//  31. Hauling: at 14 a site sends batches not yet dry, in the order of rule 20, up to
+//     HaulStalksPerDay to the site of HaulTo, where they are spread at 15. (TestHauling)
+//
+// # People's hours
+//
+//  32. Other work is booked when done: loading and unloading HandlingHPer1000 each, at
+//     loading; tending the drying hours over TendsDryers, when the fire is out; grading
+//     GradingHPer1000 at every grading; sheets SheetHPer100M2 the morning after rain or where
+//     they lie every night; CollectionH a collection that comes; hauling HaulHPer1000.
+//     (TestPeopleByHand)
+//
+// # The hub
+//
+//  33. What arrived in a month less what was refused is added to the hub's stock, and the
+//     month takes what is there, at most what is asked. It is met when that is at least the
+//     contract less its tolerance, rounded up, equality included. What is left over counts
+//     next month; what was missing is lost. Only with Grace is it made good first in the next
+//     month. Stalks at the hub keep. (TestContractAtItsEdge, TestGrace)
+package sim
