@@ -1,5 +1,3 @@
-// Package air holds moist air, the sun and reference evapotranspiration: one
-// function for each published equation. It knows nothing of stalks or seasons.
 package air
 
 // Hour is the air of one hour at a place, shared by every batch that lies

@@ -1,6 +1,3 @@
-// Package charge holds one load of a wood-fired cabinet dryer: how long it takes,
-// how wet the stalks come out, and how much wood it burns. Pure functions; it
-// knows no site and no season.
 package charge
 
 import (
@@ -53,7 +50,7 @@ type Ambient struct {
 }
 
 // slowQuantile is the normal score of the slow stalks that end a charge: 5 % are
-// slower.
+// slower. It is rounded as in tables; the digits beyond would change every charge.
 const slowQuantile = 1.645
 
 // rampNodes are the points of Simpson's rule over the heating up.
@@ -127,7 +124,9 @@ func (f *Fire) capped(wettest, mean, dryKg float64) float64 {
 }
 
 // rampLoss returns the part of the heating up by which it prolongs a charge, for
-// a stalk of moisture m with rate k at SetC and the given limit, 1/h.
+// a stalk of moisture m with rate k at SetC and the given limit, 1/h. Simpson's rule
+// over temperatures that are evenly spaced: the library's is for any spacing and would
+// change last digits.
 func (f *Fire) rampLoss(m, k, limit float64) float64 {
 	demand := m - f.emc
 	if !(demand > 0) {
@@ -149,7 +148,7 @@ func (f *Fire) rampLoss(m, k, limit float64) float64 {
 // mass, dryKg their dry mass. It is 0 for a charge that is dry and infinite where
 // the chamber cannot reach the target.
 //
-// Within 0.7 % of stepping by the minute, see Curve.
+// Within 0.7 % or 0.05 h of stepping by the minute for one lot, see Curve.
 func (f *Fire) DryingH(wettest, mean stalk.DryBasis, dryKg float64) float64 {
 	m := float64(wettest)
 	switch {
@@ -223,7 +222,8 @@ func (f *Fire) OverdriedShare(dryingH float64, lot, mean stalk.DryBasis, dryKg f
 	return distuv.UnitNormal.CDF(-z)
 }
 
-// CoolingH returns the hours until a chamber without fire has cooled to toC, °C.
+// CoolingH returns the hours until a chamber without fire has cooled to toC, °C: infinite or
+// not a number where the air outside is not colder than toC.
 func (c *Cabinet) CoolingH(ambientC, toC float64) float64 {
 	if c.SetC <= toC {
 		return 0

@@ -1,6 +1,3 @@
-// Package stalk holds the published equations of one drying stalk: sorption,
-// drying rate, what an hour on a rack, in a heap or in a store does to it,
-// and the mould index. Pure functions; it knows no site, season or file.
 package stalk
 
 // WetBasis is moisture as kg of water per kg of wet stalk, 0 to below 1.

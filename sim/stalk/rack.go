@@ -72,17 +72,15 @@ const (
 	heapEvaporation = 0.03 // of a rack's
 	heapDryKgPerM2  = 0.9
 	heapWarmC       = 4.0
-	heapWarmAbove   = WetBasis(0.18) // it stays warm while wetter than this
-	sunlitWarmC     = 8.0            // a stalk in full sun over air
+	sunlitWarmC     = 8.0 // a stalk in full sun over air
 	fullSunMJPerM2  = 2.6
-	highestSurface  = 0.98
 )
 
 // Hour is what one hour of air under one cover does to any batch that lies
 // there. It is worked out once and shared.
 type Hour struct {
 	potential float64  // evaporation of a wet rack, kg/m²
-	rate      float64  // drying rate k, 1/h
+	rate      float64  // drying rate k at the stalk, 1/h
 	emc       DryBasis // equilibrium moisture at the stalk
 	rain      float64  // mm that reach the stalks
 	humidity  float64  // of the air, fraction
@@ -90,8 +88,8 @@ type Hour struct {
 	mould     mouldAir
 }
 
-// NewHour works out an hour under a cover. A heap's hour holds for stalks wet
-// enough to keep it warm.
+// NewHour works out an hour under a cover, see the package's guide. A heap's hour is warm
+// however dry its stalks are: a heap is spread or thrown out long before it is dry.
 func NewHour(a *air.Hour, c Cover, p *Properties) Hour {
 	mouldC, stalkC, surface := a.TempC, a.TempC, a.Humidity
 	if lit := c.SunFactor * a.RadiationMJPerM2 / fullSunMJPerM2; lit > 0 && !c.heap {
@@ -135,8 +133,8 @@ func Fresh(p *Properties) State { return State{Moisture: p.FreshMoisture.DryBasi
 // RackHour lets a batch on a rack live through an hour. dryLoadKgPerM2 is the dry
 // matter on a square metre when spread fresh.
 //
-// Rain clings as a film up to FilmMM and drips off beyond. The film is taken up
-// by dry stalks and evaporates first. What is then left of the potential
+// The steps and their order are in the package's guide. Rain clings as a film up to FilmMM
+// and drips off beyond. The film is taken up by dry stalks and evaporates first. What is then left of the potential
 // evaporation and the inner resistance of the stalk act in series:
 //
 //	dM/dt = −r_int·r_ext/(r_int + r_ext),  r_int = k(M−Me),  r_ext = PET/L
@@ -258,7 +256,8 @@ func (s *State) soak(h *Hour, load float64, p *Properties) bool {
 // wetExponent is where the water activity is 1 to better than 1e-4.
 const wetExponent = 9.5
 
-// activity returns the water activity of the batch at the air's temperature.
+// activity returns the water activity of the batch: at the air's temperature on a rack, at
+// the warmer one inside a heap.
 func (s *State) activity(h *Hour, p *Properties) float64 {
 	if s.Moisture > 1 { // 100 M/f is above 71, and the exponent above wetExponent
 		return 1

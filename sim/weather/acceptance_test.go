@@ -405,6 +405,9 @@ func TestRecordForms(t *testing.T) {
 		"date,rain_mm\n1998-07-01,wet\n": `line 2: rain_mm: found "wet"`,
 		"date,rain_mm\n01.07.1998,2\n":   "line 2: date",
 		"# only a comment":               "only comments",
+		"# a\n# b\ndate,rain_mm\n1998-07-01,2\n1998-07-40,2\n":          "line 5: date",
+		"# a\nIN1,19980701,PRCP,125,,,S,\nIN1,1998x701,PRCP,125,,,S,\n": "line 3: date",
+		"# a\nIN012070800199807PRCP  1x5  S\n":                          "line 2: PRCP",
 	} {
 		_, err := ReadRecord("x", stringsReader(text))
 		require.ErrorContains(t, err, want, "%q", text)

@@ -42,7 +42,7 @@ type Climate struct {
 }
 
 // Storms adds three-day storms: a count a season, each with rain of median TotalMM split
-// 25, 50, 25 %, no sun, and three times the wind. Assumption: the form.
+// 25, 50, 25 %, next to no sun, and three times the wind. Assumption: the form.
 type Storms struct {
 	PerYear float64 // mean count of a year, Poisson, in the rains
 	TotalMM float64 // median rain of a storm
@@ -54,7 +54,7 @@ type Change struct {
 	TempC        float64 // added to all temperatures
 	AmountFactor float64 // on rain of a wet day; 0 means 1
 	ChanceProbit float64 // added to the chance of rain, probit scale
-	OnsetDays    float64 // later onset
+	OnsetDays    float64 // later onset, where the clock moves
 }
 
 // ClimateSource draws days from a fitted climate. It is safe for concurrent use.
@@ -67,7 +67,9 @@ type ClimateSource struct {
 	class  [365]int
 }
 
-// NewClimateSource prepares a climate for drawing.
+// NewClimateSource prepares a climate for drawing. It is an error if its year does not begin on
+// a day of the year, a chance is not 0 to 1, an amount is not above 0, or its normals lack
+// temperatures, vapour pressure or wind.
 func NewClimateSource(c Climate) (*ClimateSource, error) {
 	if c.StartDOY < 1 || c.StartDOY > 365 {
 		return nil, errors.New("climate: the year must begin on day 1 to 365")

@@ -1,5 +1,3 @@
-// Package weather turns climate normals or station records into days of a
-// season, and days into hours. It knows no stalks, sites or files.
 package weather
 
 import "math/rand/v2"

@@ -30,7 +30,7 @@ type fitter struct {
 	c     Climate
 	opt   FitOptions
 	years [][]float64 // of the record, turned
-	on    []float64   // dates of the years, drawn in by the noise of finding them
+	on    []float64   // dates of the years as found, days of the clock
 	off   []float64
 }
 

@@ -34,7 +34,7 @@ type Monsoon struct {
 	WithdrawalDOY, WithdrawalSD float64
 }
 
-// Sharp tells whether the monsoon moves the calendar.
+// moves tells whether the monsoon moves the calendar.
 func (m Monsoon) moves() bool { return m.OnsetSD > 0 || m.WithdrawalSD > 0 }
 
 // RawNormals is a climate table as recorded: nil where a variable is missing.
@@ -57,13 +57,21 @@ type RawNormals struct {
 
 var monthLength = [12]float64{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
 
-// midDOY is the day of the year in the middle of each month, for the sun of a
-// month. Source: FAO-56, table 2.5 (the number of the day in the middle).
+// midDOY is the day of the year of the 15th of each month, for the sun of a month.
+// Source: FAO-56, annex 2, table 2.5.
 var midDOY = [12]int{15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349}
 
 // FillNormals completes a climate table with the FAO-56 stand-ins for missing
-// humidity, sunshine and wind, each said in Filled. Rain, rain days, and highest
-// and lowest temperatures have no stand-in: without them it is an error.
+// humidity, sunshine and wind, each said in Filled. Rain, highest and lowest temperatures
+// have no stand-in: without them, or with a lowest that is not below the highest, it is an
+// error.
+//
+// Rain days are those of at least 1 mm; else D1.0 = D0.3 − 0.45 (D0.3 − D2.5) from those of
+// 0.3 and 2.5 mm (own fit); with neither it is an error. Vapour pressure e is as recorded; else
+// e°(dew point); else humidity times the mean of e°(tmax) and e°(tmin); else e°(tmin −
+// DewDepressionC); at most e°(tmin + 1). Sunshine n/N is as recorded; else hours over day length
+// on the 15th; else from (0.25 + 0.50 n/N) = Rs/Ra with Rs of FAO-56 eq. 50; held in 0…1. Wind
+// is as recorded, else 2 m/s.
 func FillNormals(raw RawNormals) (Normals, error) {
 	n := Normals{Station: raw.Station, Place: raw.Place}
 	if raw.RainMM == nil || raw.TmaxC == nil || raw.TminC == nil {

@@ -66,8 +66,8 @@ func turned(series []float64, startDOY, gaps int) [][]float64 {
 	return years
 }
 
-// monsoonDates returns the days of a year, from 0, on which the rains set in and after
-// which they have gone: the two between which the capped rain rises most above its mean
+// monsoonDates returns the days of a year, from 0, on which the rains set in and on which
+// they have gone, the first day after them: the two between which the capped rain rises most above its mean
 // (after Liebmann & Marengo 2001, Journal of Climate 14, 4308).
 func monsoonDates(year []float64) (onset, withdrawal int) {
 	sum, n := 0.0, 0.0

@@ -23,49 +23,61 @@ const (
 func (r *Record) examine() {
 	negative, crossed, impossible := 0, 0, 0
 	var tmax, wet []float64
-	hundredths, most := 0, 0.0
 	for y := range r.Years {
 		for d := range r.Years[y] {
 			x := &r.Years[y][d]
-			if has(x.RainMM) && x.RainMM < 0 {
+			switch {
+			case x.RainMM < 0:
 				negative++
 				x.RainMM = missing
-			}
-			if has(x.RainMM) && x.RainMM > wettestDayMM {
+			case x.RainMM > wettestDayMM:
 				impossible++
 				x.RainMM = missing
+			case x.RainMM > 0:
+				wet = append(wet, x.RainMM)
 			}
-			if has(x.TmaxC) && has(x.TminC) && x.TminC > x.TmaxC {
+			if x.TminC > x.TmaxC {
 				crossed++
 				x.TmaxC, x.TminC = missing, missing
 			}
 			if has(x.TmaxC) {
 				tmax = append(tmax, x.TmaxC)
 			}
-			if has(x.RainMM) && x.RainMM > 0 {
-				wet = append(wet, x.RainMM)
-				most = max(most, x.RainMM)
-				if math.Abs(10*x.RainMM-math.Round(10*x.RainMM)) > 1e-6 {
-					hundredths++
-				}
-			}
 		}
 	}
 	r.findIf(negative > 0, "%d negative rainfalls were taken as missing.", negative)
 	r.findIf(impossible > 0, "%d rainfalls above %d mm in a day were taken as missing.", impossible, wettestDayMM)
 	r.findIf(crossed > 0, "%d days with the lowest temperature above the highest were taken as missing.", crossed)
-	if len(tmax) > 0 {
-		m := quantile(tmax, 0.5)
-		r.findIf(m > 100, "%s: the median highest temperature is %.0f; tenths of a degree?", unitDoubt, m)
-		r.findIf(m > 50 && m <= 100, "%s: the median highest temperature is %.0f; degrees Fahrenheit?", unitDoubt, m)
+	r.doubtTemperatures(tmax)
+	r.doubtRain(wet)
+}
+
+// doubtTemperatures doubts the unit of highest temperatures.
+func (r *Record) doubtTemperatures(tmax []float64) {
+	if len(tmax) == 0 {
+		return
 	}
-	if len(wet) > 50 {
-		m := stat.Mean(wet, nil)
-		r.findIf(most < 30 && float64(hundredths) > 0.5*float64(len(wet)), "%s: no day has more than %.1f and most amounts have hundredths; inches?", unitDoubt, most)
-		r.findIf(m > 90 || (most > 700 && m > 40), "%s: rain falls at %.0f a wet day, up to %.0f; tenths of a millimetre?", unitDoubt, m, most)
-		r.findIf(float64(hundredths) > 0.5*float64(len(wet)), "Most amounts have hundredths of a millimetre, which gauges do not: converted, or a decimal shifted?")
-		r.findIf(m < 2.5 && most < 40 && float64(hundredths) > 0.3*float64(len(wet)), "%s: rain falls at %.1f a wet day; a decimal shifted?", unitDoubt, m)
+	m := quantile(tmax, 0.5)
+	r.findIf(m > 100, "%s: the median highest temperature is %.0f; tenths of a degree?", unitDoubt, m)
+	r.findIf(m > 50 && m <= 100, "%s: the median highest temperature is %.0f; degrees Fahrenheit?", unitDoubt, m)
+}
+
+// doubtRain doubts the unit of rain from the amounts above 0, if there are more than 50.
+func (r *Record) doubtRain(wet []float64) {
+	if len(wet) <= 50 {
+		return
 	}
+	odd := 0.0 // amounts with hundredths
+	for _, v := range wet {
+		if math.Abs(10*v-math.Round(10*v)) > 1e-6 {
+			odd++
+		}
+	}
+	hundredths, most, m := odd/float64(len(wet)), slices.Max(wet), stat.Mean(wet, nil)
+	r.findIf(most < 30 && hundredths > 0.5, "%s: no day has more than %.1f and most amounts have hundredths; inches?", unitDoubt, most)
+	r.findIf(m > 90 || (most > 700 && m > 40), "%s: rain falls at %.0f a wet day, up to %.0f; tenths of a millimetre?", unitDoubt, m, most)
+	r.findIf(hundredths > 0.5, "Most amounts have hundredths of a millimetre, which gauges do not: converted, or a decimal shifted?")
+	r.findIf(m < 2.5 && most < 40 && hundredths > 0.3, "%s: rain falls at %.1f a wet day; a decimal shifted?", unitDoubt, m)
 }
 
 // unitDoubt begins the findings that make a record unusable until settled.

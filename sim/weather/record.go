@@ -34,6 +34,8 @@ type Record struct {
 	FirstYear int
 	Years     [][365]Reading
 	Findings  []string // what was odd in the file, in plain words
+
+	skipped int // lines of comment before the first that was read
 }
 
 // day returns the reading of a date to be filled in, extending the record; nil for 29
@@ -70,7 +72,7 @@ func emptyYear() (y [365]Reading) {
 var ErrNoRecord = errors.New("no known form of a daily station record")
 
 // ReadRecord reads a daily station record: CSV with a header of columns that carry their
-// unit (date, rain_mm, tmax_c, tmin_c, sunshine_fraction, vapour_pressure_kpa), or the
+// unit (date, rain_mm or prcp_mm, tmax_c, tmin_c, sunshine_fraction, vapour_pressure_kpa), or the
 // open GHCN-Daily forms, by-year CSV and fixed width, whose flagged values are dropped.
 // Lines that start with # are passed over.
 func ReadRecord(name string, in io.Reader) (*Record, error) {
@@ -87,6 +89,7 @@ func ReadRecord(name string, in io.Reader) (*Record, error) {
 		if _, err := lines.ReadString('\n'); err != nil {
 			return nil, fmt.Errorf("%s: %w: the file holds only comments", name, ErrNoRecord)
 		}
+		r.skipped++
 	}
 	first, _ := lines.Peek(60)
 	var err error
@@ -148,7 +151,7 @@ func (r *Record) readColumns(in io.Reader) error {
 			return err
 		}
 		line, _ := c.FieldPos(0)
-		if err := r.fill(head, row, date, line); err != nil {
+		if err := r.fill(head, row, date, r.skipped+line); err != nil {
 			return err
 		}
 	}
@@ -215,13 +218,13 @@ func (r *Record) readByYear(in io.Reader) error {
 		}
 		date, err := strconv.Atoi(strings.ReplaceAll(row[1], "-", ""))
 		if err != nil {
-			return fmt.Errorf("line %d: date: found %q, allowed: 19980731", line, row[1])
+			return fmt.Errorf("line %d: date: found %q, allowed: 19980731", r.skipped+line, row[1])
 		}
 		if len(row) > 5 && row[5] != "" {
 			flagged++
 			continue
 		}
-		if err := r.element(row[2], row[3], date, line); err != nil {
+		if err := r.element(row[2], row[3], date, r.skipped+line); err != nil {
 			return err
 		}
 	}
@@ -263,7 +266,7 @@ func isFixedWidth(first string) bool {
 func (r *Record) readFixedWidth(in io.Reader) error {
 	lines := bufio.NewScanner(in)
 	flagged := 0
-	for n := 1; lines.Scan(); n++ {
+	for n := r.skipped + 1; lines.Scan(); n++ {
 		text := lines.Text()
 		if len(text) < 29 {
 			continue

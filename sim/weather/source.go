@@ -81,8 +81,9 @@ type NormalsSource struct {
 	wind    [365]float64
 }
 
-// NewNormalsSource builds the generator of a climate. Its monthly rain, wet days
-// and means are corrected until simulated years agree with the normals.
+// NewNormalsSource builds the generator of a climate. Its rain and wet days are corrected
+// three times by what simulated years miss of the normals. It is an error if a month has rain
+// below 0 or more rain days than days.
 func NewNormalsSource(n Normals) (*NormalsSource, error) {
 	s := &NormalsSource{normals: n, spread: plainSpread}
 	for m, x := range n.Months {

@@ -8,7 +8,7 @@ import (
 	"strings"
 )
 
-// wmoColumns is the head of the table of WMO Climatological Standard Normals.
+// wmoColumns is the number of columns of the table of WMO Climatological Standard Normals.
 const wmoColumns = 20
 
 // ReadWMOTable reads a table of WMO Climatological Standard Normals 1991-2020: one
@@ -60,13 +60,9 @@ func wmoPlace(row []string) (Place, error) {
 
 // set stores one variable of the table.
 func (raw *RawNormals) set(variable string, cells []string) error {
-	var v [12]float64
-	for m := range v {
-		x, err := strconv.ParseFloat(cells[m], 64)
-		if err != nil {
-			return fmt.Errorf("%s of %s, month %d: %q is not a number", variable, raw.Station, m+1, cells[m])
-		}
-		v[m] = x
+	v, err := raw.months(variable, cells)
+	if err != nil {
+		return err
 	}
 	scaled := func(by float64) *[12]float64 {
 		for m := range v {
@@ -101,4 +97,14 @@ func (raw *RawNormals) set(variable string, cells []string) error {
 		}
 	}
 	return nil
+}
+
+// months reads the twelve months of a variable.
+func (raw *RawNormals) months(variable string, cells []string) (v [12]float64, err error) {
+	for m := range v {
+		if v[m], err = strconv.ParseFloat(cells[m], 64); err != nil {
+			return v, fmt.Errorf("%s of %s, month %d: %q is not a number", variable, raw.Station, m+1, cells[m])
+		}
+	}
+	return v, nil
 }

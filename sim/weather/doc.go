@@ -1,0 +1,136 @@
+// Package weather turns climate normals or station records into days of a season, and days into
+// hours. It knows no stalks, sites or files.
+//
+// A day is wet with R ≥ 1 mm of rain. Days of the year d count from 0 to 364, 29 February is left
+// out, and DOY is d + 1. Z, z, g are standard normal draws, Φ is their distribution. Φ⁻¹(p) is
+// taken of p within 10⁻⁴ … 1 − 10⁻⁴ in a fitted climate. Own fits and assumptions have no source.
+//
+// # Where days come from
+//
+// NormalsSource draws days from twelve months of normals; ClimateSource from a Climate fitted to
+// a daily record (Fit), which Assess compares with the record; Field draws several stations at
+// once; RealYears runs through the years of a record. All dress a day of rain or none by the same
+// rules (below). Every day takes the same number of normal draws whatever comes of it. Forty days
+// are drawn and thrown away before the first.
+//
+// # Clock
+//
+// Years differ in when the rains set in (on) and withdraw (off); usually they do on ON and OFF.
+// Day t has the chance and amount of the clock day
+//
+//	t ON/on                                       t < on
+//	ON + (t − on)(OFF − ON)/(off − on)            on ≤ t < off
+//	OFF + (t − off)(365 − OFF)/(365 − off)        off ≤ t
+//
+// cut to a whole day, at most 364. A clock that does not move leaves t as it is. In normals on =
+// ON + sd Z, held in 10…340, off likewise, held in on + 10…355, and t counts from 1 January. In a
+// fitted climate the limits are 5…345 and on + 5…360, and t counts from StartDOY.
+//
+// # Rain from normals (NormalsSource)
+//
+// Of a month with rain P mm, D rain days and n days: share π = D/n, at least 10⁻⁴; excess over
+// 1 mm a wet day μ = P/D − 1, at least 0.1. Probits Φ⁻¹(π) and μ become curves by day: straight
+// lines between mid-months, the knots moved until the mean over each month is the month's. The
+// share is taken as at most 0.999, μ of a day as at least 0.05.
+//
+//	chance of the day  p = Φ(√(1 + o²) c(d) + o Z), c(d) the curve of Φ⁻¹(π), one Z a year
+//	wet after dry      0.75 p;  wet after wet 1 − 0.75 (1 − p)   (Geng et al. 1986, AFM 36, 363)
+//	slow part          s = 0.65 s' + √(1 − 0.65²) z, s' of the day before, on dry days too
+//	score              √b s + √(1 − b) z
+//	rain               R = 1 + μ(d) exp(a Z − a²/2) q(Φ(score)), to 0.1 mm
+//
+// q is the quantile of the gamma law of mean 1 and shape μ/β, β = −2.16 + 1.83 μ mm (Geng), β = μ
+// below 3 mm; tabled on 257 scores from −4 to 4 by month. Spread between years: o 0.05, a 0.08, b
+// 0.2; where the four wettest months in a row have more than 8 times the mean rain of the others
+// o 0.10, a 0.15, b 0.35. At the start the two curves are corrected three times by what 1,500
+// simulated years miss: 0.7 of the gap in Φ⁻¹ of the share of wet days, the 0.7th power of the
+// ratio of excess. They then agree with the normals within about 4 %.
+//
+// # Rain of a fitted climate (ClimateSource)
+//
+// One Z a year, with mean Wetness. The state is the wetness of yesterday and of the day before.
+//
+//	wet if             z < √(1 + o²) Φ⁻¹(Chance[state][d]) + o Z + Change.ChanceProbit
+//	slow part          s = φ s' + √(1 − φ²) z,  φ SlowPersistence
+//	score              √b s + √(1 − b) z,  b SlowShare
+//	rain               R = 1 + ExcessMM[d] exp(a Z − a²/2) AmountFactor q(Φ(score)), to 0.1 mm
+//
+// o YearOccurrence, a YearAmount. q is the quantile of the MixedExponential of the class of the
+// day: first half of the rains, second half, rest of the year. Storms, where switched on: a Poisson
+// number a year with their middle anywhere in the rains; a total TotalMM exp(LogSD z) split 25, 50,
+// 25 % on three days, sunshine at most 0.05 and wind thrice; a Field draws none. A Change adds TempC
+// to the temperatures and leaves vapour pressure as it is.
+//
+// Fit, from the record turned so that its year begins in the middle of the driest 91 days, of the
+// years with at least 300 reports, at least ten:
+//
+//  1. Dates: the two days between which rain, capped at 25 mm, rises most above the year's mean
+//     (after Liebmann & Marengo 2001, J. Climate 14, 4308). ON and OFF are their means. The clock
+//     moves if rain inside is more than 8 times that outside.
+//  2. Chance and excess (R − 0.95) by clock day: Gaussian kernel of 10 days, 40 to each side, not
+//     across ON and OFF; second order drawn to first by 8 days, first to the plain chance by 4.
+//  3. Classes by 300 rounds of expectation-maximisation from (0.4, 0.3, 1.6), all wet days pooled
+//     where a class has fewer than 150.
+//  4. Persistence: r of ranks of wet days 1 to 6 days apart, as 2 sin(πr/6), fitted by b φ^k.
+//  5. Calibration on 1,500 simulated years: the spread of the dates less what finding them adds;
+//     the months' wet share and mean amount; o and a so that wet days and rain of the rains
+//     differ between years as in the record.
+//
+// # Rest of a day
+//
+// Highest and lowest temperature, sunshine n/N and vapour pressure have means and deviations by
+// month for dry and wet days, as curves. With rain share p = D/n and r = (p − 0.05)/0.45 held in
+// 0…1, and a gap δ by which dry days exceed wet ones: dry mean = month + p δ, wet = month − (1−p) δ.
+//
+//	            gap δ      deviation dry     wet
+//	highest     1.6 r      1.2               1.5           °C
+//	lowest      0.8 r      2.3 − 0.8 r       2.3 − 1.0 r   °C
+//	sunshine    0.33 r     0.20              0.25          means such that clipped to 0…1 they fit
+//	vapour      0          0.5 − 0.3 r       0.5 − 0.35 r  kPa
+//
+// Residuals x of the four follow x(t) = A x(t−1) + B e(t) (Richardson 1981, Water Resources
+// Research 17, 182), with
+//
+//	A   0.535  0.048 −0.057  0.101        B   0.830  0      0      0
+//	    0.176  0.302 −0.076  0.281            0.198  0.795  0      0
+//	    0.042 −0.019  0.250 −0.039            0.480 −0.156  0.816  0
+//	    0.058  0.020  0.009  0.499           −0.047  0.251 −0.103  0.811
+//
+// A value is mean + deviation x. With G = √R − ρ √(1 + x), x the mean excess of the day in its
+// year, 0 on dry days, highest falls by 0.28 G and sunshine by 0.036 G; ρ is the mean of √(1 + μ q)
+// over √(1 + μ) in normals and of √q of the class in a fitted climate, weighted by the normal
+// density of the scores. Normals take these means on the clock day, a fitted climate on the
+// calendar's. Then, in this order: lowest is at
+// most highest − 1; both to 0.1 °C; sunshine in 0…1, to 0.01; vapour at least 0.15 e°(highest), at
+// most e°(lowest + 1), to 0.01 kPa. Wind is the month's mean times a draw from a gamma law of
+// shape 4 and mean 1 (quantiles 10⁻⁴…1 − 10⁻⁴), to 0.1 m/s.
+//
+// FillNormals says what stands in for months without humidity, sunshine or wind.
+//
+// # Hours of a day (Hours)
+//
+// Hour h, 0 to 23 of solar time, is taken at t = h + 0.5. N is the day length, sunrise 12 − N/2,
+// sunset 12 + N/2, Tx and Tn the day's highest and lowest, sun and radiation of package air.
+//
+//	by day       T = Tn + (Tx − Tn) sin(π (t − sunrise)/(N + 2))
+//	at sunset    Ts = Tn + (Tx − Tn) sin(π N/(N + 2))
+//	evening      T = Tn' + (Ts − Tn') exp(−2.2 (t − sunset)/(24 − N)),  Tn' of tomorrow
+//	before dawn  T = Tn + (Ts' − Tn) exp(−2.2 (t + 24 − sunset)/(24 − N)),  Ts' of yesterday
+//	humidity     h = max(0.15, e/e°(T)), e the day's vapour pressure, at most e°(T)
+//	radiation    Rs Ra,h/Ra
+//	wind         1.6 v by day, v by night,  v = u/(1.6 N/24 + 1 − N/24), u the day's mean
+//
+// (temperature: Parton & Logan 1981, Agricultural Meteorology 23, 205, lag 1 h, coefficient 2.2;
+// the first and last day of a season stand in for the days beyond.) In hours with rain and the two
+// after, over midnight too, where h < 0.92: h = 0.92, T becomes the temperature at which e gives
+// that humidity, e°⁻¹(e/0.92), but not below Tn − 1, and e becomes 0.92 e°(T). Evaporation is worked
+// out with these. Day is while |t − 12| < N/2.
+//
+// # Rain hours of a day
+//
+// Rain R falls for l = 1.6 R^0.4 exp(0.4 z) hours, held in 0.5…20; in one block, or above 8 h in
+// two of half the rain and half the length each, which may overlap. A block begins at 15 + 3 z, on
+// a coast at any time of day alike, held so that it ends by midnight. Of its rain the share
+// 3x² has fallen after the share x ≤ 1/3 of its time, and 1 − 1.5 (1 − x)² after x above: a
+// triangle that peaks after a third. Assumption, tuned to 400 mm a month falling in 150 hours.
+package weather
