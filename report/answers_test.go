@@ -2,26 +2,20 @@ package report
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"drystalk/report/internal/sample"
+	"drystalk/report/words"
 	"drystalk/sim/decide"
-	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
 
 func compared() Compared {
-	diff := func(of string, a, b float64) decide.Difference {
-		return decide.Difference{Of: of, Unit: "stalks", A: mean(a), B: mean(b), More: mean(b - a)}
-	}
-	c := decide.Comparison{
-		Seasons: 1000, A: plan(1, []int{1, 0, 0}, 900, 800), B: plan(2, []int{1, 1, 0}, 990, 950), Totals: []decide.Difference{diff("good stalks delivered", 100_000, 112_000)},
-		Months:   []decide.MonthDifference{{Name: "July", OddsA: trials.NewOdds(800, 1000), OddsB: trials.NewOdds(950, 1000), Gain: trials.Mean{Mean: 0.15, Low: 0.12, High: 0.18, Seasons: 1000}, Stalks: mean(5000)}},
-		Purchase: &money.Purchase{Futures: 200, Years: 8, Cost: 6000, Own: 4000, YearGain: mean(1500), Never: trials.NewOdds(20, 200), PaysIn: trials.Band{P5: 12, Median: 30, P95: 80, Seasons: 180}, NPV: mean(2500), Price: mean(0.1), AtMost: mean(8000), WhatIfs: []money.WhatIf{{Change: "wood costs twice as much", NPV: mean(1000), Never: trials.NewOdds(30, 200)}}},
-	}
-	return Compared{Region: "Here", Result: c, LoanEnds: 36, Currency: "T$", Changes: []Change{{"Heron Point.dryers", "1", "2"}}}
+	return Compared{Region: "Here", Result: sample.Comparison(), LoanEnds: 36, Currency: "T$", Changes: []Change{{Key: "Heron Point.dryers", A: "1", B: "2"}}}
 }
 
 // A purchase that pays says so, one that loses says so first, with the reason and what else
@@ -37,35 +31,18 @@ func TestCompareWords(t *testing.T) {
 	require.NoError(t, err)
 
 	c.Result.Purchase.NPV = trials.Mean{Mean: -900, Low: -1200, High: -600, Seasons: 200}
-	c.Result.Dryers = []decide.DryerUse{{Site: "Heron Point", Dryer: 2, Second: true, Hours: []decide.Spent{{On: "firing", Hours: mean(100)}, {On: "no stalks to load", Hours: mean(1500)}}}}
-	r, err = ForCompare(withStates(c))
+	c.Result.Dryers = []decide.DryerUse{{Site: "Heron Point", Dryer: 2, Second: true, Hours: []decide.Spent{{On: "firing", Hours: sample.Mean(100)}, {On: "no stalks to load", Hours: sample.Mean(1500)}}}}
+	c.Result = sample.WithStates(c.Result)
+	r, err = ForCompare(c)
 	require.NoError(t, err)
 	assert.Contains(t, r.Sentence, "It does not pay: over 8 years it loses T$ 900 (600 to 1,200) on average")
 	assert.Contains(t, r.Words(), "stands up to 1,500 h a season for this: no stalks to load")
 	assert.Contains(t, r.Words(), "drystalk spend --budget 6000")
 
 	c.Result.Purchase.NPV = trials.Mean{Mean: 100, Low: -400, High: 600, Seasons: 200}
-	assert.Contains(t, compareSentence(c), "Whether it pays cannot be told")
+	assert.Contains(t, words.CompareSentence(c), "Whether it pays cannot be told")
 	c.Result.Purchase.Price = trials.Mean{Mean: -0.1, Low: math.Inf(-1), High: math.Inf(1), Seasons: 200}
-	assert.Contains(t, purchaseWords(*c.Result.Purchase, c)[len(purchaseWords(*c.Result.Purchase, c))-1], "At any price of stalks it would pay")
-}
-
-// withStates gives every dryer all states.
-func withStates(c Compared) Compared {
-	for k := range c.Result.Dryers {
-		var hours []decide.Spent
-		for _, state := range trials.DryerStates {
-			h := decide.Spent{On: state, Hours: mean(0)}
-			for _, given := range c.Result.Dryers[k].Hours {
-				if given.On == state {
-					h = given
-				}
-			}
-			hours = append(hours, h)
-		}
-		c.Result.Dryers[k].Hours = hours
-	}
-	return c
+	assert.Contains(t, strings.Join(words.CompareParagraph(c), " "), "At any price of stalks it would pay")
 }
 
 // A promise, and none; a list of purchases, and nothing that helps.
@@ -82,9 +59,9 @@ func TestPromiseAndSpendWords(t *testing.T) {
 
 	s := decide.Spending{
 		Budget: 10_000, Sites: []string{"Heron Point", "Old Sluice"}, Start: decide.Bought{Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(500, 1000)}},
-		Steps: []decide.Bought{{Site: "Heron Point", What: []decide.Amount{{Of: "dryers", Size: 1}, {Of: "open racks", Size: 50, Unit: "m²"}}, Cost: 6300, Spent: 6300, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(930, 1000)}, Gain: mean(0.43), Fewer: mean(9000)}},
+		Steps: []decide.Bought{{Site: "Heron Point", What: []decide.Amount{{Of: "dryers", Size: 1}, {Of: "open racks", Size: 50, Unit: "m²"}}, Cost: 6300, Spent: 6300, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(930, 1000)}, Gain: sample.Mean(0.43), Fewer: sample.Mean(9000)}},
 		All:   []decide.InAll{{Of: "dryers", PerSite: []float64{1, 0, 0}}, {Of: "open racks", Unit: "m²", PerSite: []float64{50, 0, 0}}, {Of: "stock ahead", Unit: "stalks", PerSite: []float64{0, 0, 20_000}}},
-		Why:   "nothing helps", Before: mean(5000), After: mean(6000), Reached: 1, SearchSeasons: 60, Seasons: 1000,
+		Why:   "nothing helps", Before: sample.Mean(5000), After: sample.Mean(6000), Reached: 1, SearchSeasons: 60, Seasons: 1000,
 	}
 	r, err := ForSpend("Here", 0.9, s, "T$")
 	require.NoError(t, err)

@@ -62,7 +62,7 @@ func (r Report) Files() ([]File, error) {
 	for _, s := range r.Sections {
 		for _, c := range s.Charts {
 			for _, format := range []string{"svg", "png"} {
-				data, err := c.encode(format)
+				data, err := c.Encode(format)
 				if err != nil {
 					return nil, err
 				}

@@ -18,19 +18,26 @@ import (
 
 // arrows say which of our packages each package may import. They point down only.
 var arrows = map[string][]string{
-	"cmd/drystalk":        {"scenarios", "report", "report/page", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air"},
-	"scenarios":           {"sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk"},
-	"report/page":         {"scenarios", "report", "sim/decide", "sim/money", "sim/trials"},
-	"report":              {"sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
-	"sim/decide":          {"sim/money", "sim/trials", "sim"},
-	"sim/money":           {"sim/trials", "sim"},
-	"sim/trials":          {"sim", "sim/weather", "sim/stalk", "sim/air"},
-	"sim":                 {"sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/internal/engine"},
-	"sim/weather":         {"sim/air"},
-	"sim/charge":          {"sim/stalk", "sim/air"},
-	"sim/stalk":           {"sim/air"},
-	"sim/air":             {},
-	"sim/internal/engine": {},
+	"cmd/drystalk":           {"scenarios", "report", "report/page", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air"},
+	"scenarios":              {"sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk"},
+	"report/page":            {"scenarios", "report", "sim/decide", "sim/money", "sim/trials"},
+	"report":                 {"report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/decide", "sim", "sim/weather"},
+	"report/book":            {"report/table", "sim"},
+	"report/paper":           {"report/chart", "report/table"},
+	"report/chart":           {"report/words", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/table":           {"report/words", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/words":           {"sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/internal/sample": {"sim/decide", "sim/money", "sim/trials"}, // for tests
+	"report/internal/office": {},                                        // for tests
+	"sim/decide":             {"sim/money", "sim/trials", "sim"},
+	"sim/money":              {"sim/trials", "sim"},
+	"sim/trials":             {"sim", "sim/weather", "sim/stalk", "sim/air"},
+	"sim":                    {"sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/internal/engine"},
+	"sim/weather":            {"sim/air"},
+	"sim/charge":             {"sim/stalk", "sim/air"},
+	"sim/stalk":              {"sim/air"},
+	"sim/air":                {},
+	"sim/internal/engine":    {},
 }
 
 // forbidden are calls that the model must not make: its time is the engine's, its chance

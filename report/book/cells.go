@@ -1,9 +1,11 @@
-package report
+package book
 
 import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"drystalk/report/table"
 )
 
 // cell is one entry of a table as a spreadsheet takes it: a number, or a text.
@@ -85,7 +87,7 @@ func split(s string, as shape) []cell {
 }
 
 // shapeOf returns the shape that all cells of a column have, and the unit they name.
-func shapeOf(t Table, column int) (as shape, unit string) {
+func shapeOf(t table.Table, column int) (as shape, unit string) {
 	seen := false
 	best := asWords
 	for _, row := range t.Rows {
@@ -126,7 +128,7 @@ func shapeOf(t Table, column int) (as shape, unit string) {
 }
 
 // gridOf takes a table apart.
-func gridOf(t Table) grid {
+func gridOf(t table.Table) grid {
 	g := grid{title: t.Title, rows: make([][]cell, len(t.Rows))}
 	for column, head := range t.Head {
 		as, unit := shapeOf(t, column)

@@ -1,37 +1,40 @@
-package report
+// Package book writes tables as a spreadsheet and as tidy CSV, figures as numbers.
+package book
 
 import (
 	"bytes"
-	"encoding/csv"
 	"fmt"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
+
+	"drystalk/report/table"
 )
 
 // longestSheetName is what spreadsheets allow.
 const longestSheetName = 31
 
-// Spreadsheet returns the report as a workbook: the answer first, then a sheet for each table,
-// with units in the headings and numbers as numbers.
-func (r Report) Spreadsheet() ([]byte, error) {
+// Sheet is a table of a workbook, and the section of the report that it stands in.
+type Sheet struct {
+	Section string
+	Table   table.Table
+}
+
+// Spreadsheet returns a workbook: the answer in lines first, then a sheet for each table that
+// has rows, with units in the headings and numbers as numbers.
+func Spreadsheet(answer []string, sheets []Sheet) ([]byte, error) {
 	f := excelize.NewFile()
 	defer func() { _ = f.Close() }()
 	b := &book{file: f, names: map[string]bool{}}
-	if err := b.answer(r); err != nil {
+	if err := b.answer(answer); err != nil {
 		return nil, fmt.Errorf("spreadsheet: %w", err)
 	}
-	for _, s := range r.Sections {
-		for _, t := range s.Tables {
-			if err := b.table(t); err != nil {
-				return nil, fmt.Errorf("spreadsheet, %s: %w", t.Title, err)
-			}
+	for _, s := range sheets {
+		if err := b.table(s.Table); err != nil {
+			return nil, fmt.Errorf("spreadsheet, %s: %w", s.Table.Title, err)
 		}
-	}
-	if err := b.table(AssumptionsTable(r.Assumptions)); err != nil {
-		return nil, fmt.Errorf("spreadsheet: %w", err)
 	}
 	var out bytes.Buffer
 	if err := f.Write(&out); err != nil {
@@ -46,19 +49,13 @@ type book struct {
 	names map[string]bool
 }
 
-// answer fills the first sheet.
-func (b *book) answer(r Report) error {
+// answer fills the first sheet with lines of text.
+func (b *book) answer(lines []string) error {
 	const sheet = "Answer"
 	b.names[sheet] = true
 	if err := b.file.SetSheetName("Sheet1", sheet); err != nil {
 		return err
 	}
-	lines := []string{r.Title, r.Sentence, r.Words()}
-	lines = append(lines, r.Warnings...)
-	lines = append(lines, "", "Cautions")
-	lines = append(lines, Cautions()...)
-	lines = append(lines, "", "How to get the same numbers")
-	lines = append(lines, r.Reproduce...)
 	wrap, err := b.file.NewStyle(&excelize.Style{Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
 	if err != nil {
 		return err
@@ -76,7 +73,7 @@ func (b *book) answer(r Report) error {
 }
 
 // table fills a sheet with a table: its title, the headings and the rows.
-func (b *book) table(t Table) error {
+func (b *book) table(t table.Table) error {
 	if len(t.Rows) == 0 {
 		return nil
 	}
@@ -161,41 +158,4 @@ func (b *book) nameFor(title string) string {
 	}
 	b.names[name] = true
 	return name
-}
-
-// Tidy returns all figures of the report as CSV, one to a line: section, table, row, column,
-// value. Texts are left out where they name a row.
-func (r Report) Tidy() ([]byte, error) {
-	var out bytes.Buffer
-	w := csv.NewWriter(&out)
-	if err := w.Write([]string{"section", "table", "row", "column", "value"}); err != nil {
-		return nil, fmt.Errorf("csv: %w", err)
-	}
-	for _, s := range r.Sections {
-		for _, t := range s.Tables {
-			g := gridOf(t)
-			for i, row := range g.rows {
-				for c, x := range row {
-					value := x.text
-					if x.isNumber {
-						value = strconv.FormatFloat(x.number, 'g', -1, 64)
-					}
-					if c == 0 || value == "" {
-						continue
-					}
-					if err := w.Write([]string{s.Title, t.Title, rowName(t, i), g.head[c], value}); err != nil {
-						return nil, fmt.Errorf("csv: %w", err)
-					}
-				}
-			}
-		}
-	}
-	w.Flush()
-	return out.Bytes(), w.Error()
-}
-
-// rowName returns what the first columns of a row say.
-func rowName(t Table, i int) string {
-	n := min(max(1, t.Left), len(t.Rows[i]))
-	return strings.TrimSpace(strings.Join(t.Rows[i][:n], " "))
 }

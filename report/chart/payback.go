@@ -1,4 +1,4 @@
-package report
+package chart
 
 import (
 	"fmt"
@@ -7,13 +7,14 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"drystalk/report/words"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
 
-// PaybackChart draws the net present value of a purchase as stated and under each what-if,
+// Payback draws the net present value of a purchase as stated and under each what-if,
 // with its interval.
-func PaybackChart(p money.Purchase, loanEnds int, currency string) (Chart, error) {
+func Payback(p money.Purchase, loanEnds int, currency string) (Chart, error) {
 	c := blank(fmt.Sprintf("What the purchase is worth over %d years", p.Years), "net present value, mean and 95 % interval ("+currency+")", "")
 	rows := []struct {
 		name  string
@@ -52,7 +53,7 @@ func PaybackChart(p money.Purchase, loanEnds int, currency string) (Chart, error
 	zero.Color, zero.Width, zero.Dashes = rust, vg.Points(1.4), []vg.Length{vg.Points(6), vg.Points(3)}
 	c.Add(zero)
 	for i, r := range rows {
-		label(c, c.X.Min, float64(len(rows)-1-i), fmt.Sprintf("%s: %s; never pays in %s of futures", r.name, bareAmount(r.value.Mean), percent(r.never.Share)), ink, vg.Points(4), vg.Points(13), draw.XLeft)
+		label(c, c.X.Min, float64(len(rows)-1-i), fmt.Sprintf("%s: %s; never pays in %s of futures", r.name, words.BareAmount(r.value.Mean), words.Percent(r.never.Share)), ink, vg.Points(4), vg.Points(13), draw.XLeft)
 	}
 	c.Y.Tick.Marker = ticks(nil, func(float64) string { return "" })
 	c.Y.LineStyle.Width = 0
@@ -63,7 +64,7 @@ func PaybackChart(p money.Purchase, loanEnds int, currency string) (Chart, error
 			at = append(at, x)
 		}
 	}
-	c.X.Tick.Marker = ticks(at, bareAmount)
-	alt := fmt.Sprintf("Net present value over %d years: %s as stated.", p.Years, amounts(p.NPV, currency))
+	c.X.Tick.Marker = ticks(at, words.BareAmount)
+	alt := fmt.Sprintf("Net present value over %d years: %s as stated.", p.Years, words.Amounts(p.NPV, currency))
 	return Chart{"purchase", alt, c, 3.2 * vg.Inch}, nil
 }

@@ -1,4 +1,4 @@
-package report
+package words
 
 import (
 	"fmt"
@@ -41,14 +41,14 @@ func monthStory(l sim.RegionLedger, k int, span sim.Span) string {
 		m.NotCutTarget += s.NotCutTarget
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s. %s stalks were cut", span.Month, rainOf(l, span), grouped(m.Cut))
-	if why := notCut(m); why != "0" {
+	fmt.Fprintf(&b, "%s: %s. %s stalks were cut", span.Month, rainOf(l, span), Grouped(m.Cut))
+	if why := NotCut(m); why != "0" {
 		n, reason, _ := strings.Cut(why, " ")
 		fmt.Fprintf(&b, "; %s more were not cut because of %s", n, becauseOf[reason])
 	}
 	b.WriteString(".")
 	if lost := m.Second + m.Rejected + m.ThrownOut + m.Broken; lost > 0 {
-		fmt.Fprintf(&b, " %s were lost to the contract, most of them %s.", grouped(lost), mostLost(m))
+		fmt.Fprintf(&b, " %s were lost to the contract, most of them %s.", Grouped(lost), mostLost(m))
 	}
 	if units > 0 {
 		fmt.Fprintf(&b, " %s", dryerStory(m))
@@ -78,14 +78,7 @@ func rainOf(l sim.RegionLedger, span sim.Span) string {
 	if wet == 0 {
 		return "no day of rain"
 	}
-	return fmt.Sprintf("%s mm of rain on %s", grouped(round(mm)), days(wet))
-}
-
-func days(n int) string {
-	if n == 1 {
-		return "1 day"
-	}
-	return grouped(n) + " days"
+	return fmt.Sprintf("%s mm of rain on %s", Whole(mm), days(wet))
 }
 
 func mostLost(m sim.SiteMonth) string {
@@ -108,7 +101,7 @@ func mostLost(m sim.SiteMonth) string {
 
 func dryerStory(m sim.SiteMonth) string {
 	h := &m.Shift
-	s := fmt.Sprintf("The dryers finished %s charges and fired %s of %s shift hours", grouped(m.Charges), grouped(round(h.Firing)), grouped(round(h.Sum())))
+	s := fmt.Sprintf("The dryers finished %s charges and fired %s of %s shift hours", Grouped(m.Charges), Whole(h.Firing), Whole(h.Sum()))
 	most, why := 0.0, ""
 	for _, r := range idleWords(h) {
 		if r.hours > most {
@@ -116,7 +109,7 @@ func dryerStory(m sim.SiteMonth) string {
 		}
 	}
 	if most >= 1 {
-		s += fmt.Sprintf("; most of the rest, %s h, they stood: %s", grouped(round(most)), why)
+		s += fmt.Sprintf("; most of the rest, %s h, they stood: %s", Whole(most), why)
 	}
 	return s + "."
 }
@@ -167,15 +160,15 @@ func shortOf(l sim.RegionLedger, span sim.Span) string {
 		parts = append(parts, fmt.Sprintf("%s (%s)", what, days(count[what])))
 	}
 	return fmt.Sprintf("Of %s at all sites together something was short on %s: %s.",
-		days(len(l.Sites)*(span.LastDay-span.FirstDay+1)), grouped(all), and(parts))
+		days(len(l.Sites)*(span.LastDay-span.FirstDay+1)), Grouped(all), And(parts))
 }
 
 func hubStory(m *sim.HubMonth) string {
 	switch {
 	case m.Asked == 0:
-		return fmt.Sprintf("No contract; %s good stalks lie at the hub.", grouped(m.Closing))
+		return fmt.Sprintf("No contract; %s good stalks lie at the hub.", Grouped(m.Closing))
 	case m.Met:
-		return fmt.Sprintf("The contract of %s is met; %s are left over.", grouped(m.Asked), grouped(m.Closing))
+		return fmt.Sprintf("The contract of %s is met; %s are left over.", Grouped(m.Asked), Grouped(m.Closing))
 	}
-	return fmt.Sprintf("The contract is missed: %s of %s.", grouped(m.Delivered), grouped(m.Asked))
+	return fmt.Sprintf("The contract is missed: %s of %s.", Grouped(m.Delivered), Grouped(m.Asked))
 }

@@ -1,4 +1,4 @@
-package report
+package book
 
 import (
 	"bytes"
@@ -10,10 +10,10 @@ import (
 	"drystalk/sim"
 )
 
-// LedgerBook returns the ledger of a season as a workbook: the hub, then a sheet for each site,
+// Ledger returns the ledger of a season as a workbook: the hub, then a sheet for each site,
 // every column of the ledger with its unit, and a row of totals that the spreadsheet adds up
 // itself.
-func LedgerBook(l sim.RegionLedger) ([]byte, error) {
+func Ledger(l sim.RegionLedger) ([]byte, error) {
 	f := excelize.NewFile()
 	defer func() { _ = f.Close() }()
 	b := &book{file: f, names: map[string]bool{"Hub": true}}

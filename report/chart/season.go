@@ -1,4 +1,4 @@
-package report
+package chart
 
 import (
 	"fmt"
@@ -8,13 +8,69 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"drystalk/report/words"
 	"drystalk/sim"
 )
 
-// UseChart draws what the dryers of some sites did in the hours of their shifts, day by day:
+// Stock draws where the stalks of a site lay through a season, with the rain.
+func Stock(site string, days []sim.SiteDay, from, to int, date func(d int) string) (Chart, error) {
+	p := blank(site+": where the stalks lay", "day", "stalks at the end of the day (thousands)")
+	series := []struct {
+		name   string
+		of     func(d *sim.SiteDay) int
+		dashes []vg.Length
+		width  vg.Length
+	}{
+		{"racks and heap", func(d *sim.SiteDay) int { return d.OnRacks + d.InHeap }, nil, vg.Points(1.8)},
+		{"store", func(d *sim.SiteDay) int { return d.InStore }, []vg.Length{vg.Points(5), vg.Points(2)}, vg.Points(1.4)},
+		{"dryers", func(d *sim.SiteDay) int { return d.InDryers }, []vg.Length{vg.Points(1.5), vg.Points(2)}, vg.Points(1.4)},
+	}
+	top := 0.0
+	for _, s := range series {
+		var xy plotter.XYs
+		for i := from; i <= to; i++ {
+			y := float64(s.of(&days[i])) / 1000
+			xy = append(xy, plotter.XY{X: float64(i), Y: y})
+			top = max(top, y)
+		}
+		line, err := plotter.NewLine(xy)
+		if err != nil {
+			return Chart{}, err
+		}
+		line.Color, line.Dashes, line.Width = ink, s.dashes, s.width
+		p.Add(line)
+	}
+	wettest := 1.0
+	for i := from; i <= to; i++ {
+		wettest = max(wettest, days[i].RainMM)
+	}
+	top = max(1, top)
+	for i := from; i <= to; i++ { // rain hangs from the top edge
+		if days[i].RainMM > 0 {
+			l, err := plotter.NewLine(plotter.XYs{{X: float64(i), Y: 1.5 * top}, {X: float64(i), Y: 1.5*top - 0.3*top*days[i].RainMM/wettest}})
+			if err != nil {
+				return Chart{}, err
+			}
+			l.Color, l.Width = rust, vg.Points(1)
+			p.Add(l)
+		}
+	}
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = float64(from)-0.5, float64(to)+0.5, 0, 1.5*top
+	p.X.Tick.Marker = ticks(someDays(from, to), func(x float64) string { return date(words.Round(x)) })
+	var marks []float64
+	for y, step := 0.0, niceStep(top); y <= top; y += step {
+		marks = append(marks, y)
+	}
+	p.Y.Tick.Marker = ticks(marks, func(y float64) string { return fmt.Sprint(words.Round(y)) })
+	label(p, float64(from), 1.13*top, "thick: racks and heap; dashed: store; dotted: dryers", ink, 0, 0, draw.XLeft)
+	label(p, float64(to), 1.13*top, fmt.Sprintf("from above: rain, most %.0f mm a day", wettest), rust, 0, 0, draw.XRight)
+	return Chart{"stock", site + ": stalks on racks, in store and dryers by day, with the rain.", p, chartHeight}, nil
+}
+
+// Use draws what the dryers of some sites did in the hours of their shifts, day by day:
 // firing below, then handling and cooling, then standing. Between them lies white, so that
 // the order tells them apart in grey print.
-func UseChart(title string, sites []sim.SiteLedger, from, to int, date func(d int) string) (Chart, error) {
+func Use(title string, sites []sim.SiteLedger, from, to int, date func(d int) string) (Chart, error) {
 	p := blank(title+": what the dryers did", "day", "dryer-hours of the day's shifts")
 	bands := []struct {
 		words  string
@@ -55,12 +111,12 @@ func UseChart(title string, sites []sim.SiteLedger, from, to int, date func(d in
 		p.Add(area)
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = float64(from)-0.5, float64(to)+0.5, 0, 1.42*top
-	p.X.Tick.Marker = ticks(someDays(from, to), func(x float64) string { return date(round(x)) })
+	p.X.Tick.Marker = ticks(someDays(from, to), func(x float64) string { return date(words.Round(x)) })
 	var marks []float64
 	for y, step := 0.0, niceStep(top); y <= top; y += step {
 		marks = append(marks, y)
 	}
-	p.Y.Tick.Marker = ticks(marks, func(y float64) string { return fmt.Sprint(round(y)) })
+	p.Y.Tick.Marker = ticks(marks, func(y float64) string { return fmt.Sprint(words.Round(y)) })
 	at := []struct{ x, y float64 }{{0, 1.33}, {0.27, 1.33}, {0.66, 1.33}, {0, 1.17}, {0.5, 1.17}}
 	width := float64(to-from) + 1
 	for i, band := range bands {
@@ -74,13 +130,4 @@ func UseChart(title string, sites []sim.SiteLedger, from, to int, date func(d in
 		label(p, x+0.03*width, y, band.words, ink, 0, 0, draw.XLeft)
 	}
 	return Chart{"dryer-use", title + ": dryer-hours of each day's shifts by what the dryers did.", p, chartHeight}, nil
-}
-
-// someDays returns about eight days to be marked on an axis.
-func someDays(from, to int) []float64 {
-	var at []float64
-	for step, i := max(1, (to-from)/7), from; i <= to; i += step {
-		at = append(at, float64(i))
-	}
-	return at
 }

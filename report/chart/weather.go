@@ -1,0 +1,81 @@
+package chart
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"drystalk/report/words"
+	"drystalk/sim/weather"
+)
+
+// Rain draws the mean rain of the months of the rains, observed and simulated.
+func Rain(f weather.FitReport) (Chart, error) {
+	return linesChart("rain-by-month", "Rain of the months of the rains", "mean rain (mm)", pick(f, "mean rain of "))
+}
+
+// Spells draws how many wet and dry spells a season has, observed and simulated.
+func Spells(f weather.FitReport) (Chart, error) {
+	return linesChart("spells", "Wet and dry spells in the rains", "spells a season (number)", pick(f, "spells of at least"))
+}
+
+// pick returns the lines whose names hold words, with short names.
+func pick(f weather.FitReport, words string) []weather.Line {
+	var out []weather.Line
+	for _, l := range f.Lines {
+		name := l.Name
+		if words == "mean rain of " && len(name) == len(words)+3 && name[:len(words)] == words {
+			l.Name = name[len(words):]
+			out = append(out, l)
+		}
+		var kind string
+		var days int
+		if n, _ := fmt.Sscanf(name, "%s spells of at least %d days", &kind, &days); n == 2 && words == "spells of at least" {
+			l.Name = fmt.Sprintf("%s %d+ d", kind, days)
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// linesChart draws lines: the simulated band, and a cross for what was observed.
+func linesChart(name, title, unit string, lines []weather.Line) (Chart, error) {
+	p := blank(title, "", unit)
+	var v intervals
+	var at []float64
+	var seen plotter.XYs
+	top := 0.0
+	for i, l := range lines {
+		v.XYs = append(v.XYs, plotter.XY{X: float64(i), Y: l.Simulated})
+		v.YErrors = append(v.YErrors, struct{ Low, High float64 }{math.Min(0, l.Low-l.Simulated), math.Max(0, l.High-l.Simulated)})
+		seen = append(seen, plotter.XY{X: float64(i) + 0.16, Y: l.Observed})
+		at = append(at, float64(i))
+		top = max(top, l.High, l.Observed)
+	}
+	last := float64(len(lines)) - 0.5
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 1.14*top
+	p.X.Tick.Marker = ticks(at, func(x float64) string { return lines[words.Round(x)].Name })
+	step := niceStep(top)
+	var marks []float64
+	for y := 0.0; y <= 1.14*top; y += step {
+		marks = append(marks, y)
+	}
+	p.Y.Tick.Marker = ticks(marks, func(y float64) string { return strconv.FormatFloat(y, 'g', 4, 64) })
+	rules(p, -0.5, last, marks[1:])
+	if err := v.add(p); err != nil {
+		return Chart{}, err
+	}
+	crosses, err := plotter.NewScatter(seen)
+	if err != nil {
+		return Chart{}, err
+	}
+	crosses.GlyphStyle = draw.GlyphStyle{Color: rust, Radius: vg.Points(4), Shape: draw.CrossGlyph{}}
+	p.Add(crosses)
+	label(p, -0.45, 1.08*top, "dot and bar: simulated, 95 % of blocks", ink, 0, 0, draw.XLeft)
+	label(p, last-0.05, 1.08*top, "cross: observed", rust, 0, 0, draw.XRight)
+	return Chart{name, title + ": observed values against the simulated band.", p, chartHeight}, nil
+}

@@ -1,0 +1,86 @@
+package report
+
+import (
+	"drystalk/report/chart"
+	"drystalk/report/table"
+	"drystalk/report/words"
+	"drystalk/sim/decide"
+)
+
+// ForDryers lays out the answer to "how many dryers, and where?".
+func ForDryers(a decide.Answer, currency string) (Report, error) {
+	at := a.Needed
+	if at < 0 {
+		at = a.Best()
+	}
+	p := a.Plans[at]
+	oddsChart, err := chart.Odds(a)
+	if err != nil {
+		return Report{}, err
+	}
+	rest, err := planSections(p)
+	if err != nil {
+		return Report{}, err
+	}
+	r := Report{Title: "How many dryers? " + a.Region, Sentence: words.LosesFirst(a, at, currency) + words.DryersSentence(a), Paragraph: words.DryersParagraph(a, at, currency)}
+	r.Sections = append(r.Sections, Section{
+		Title: "Odds by number of dryers", Charts: []Chart{oddsChart}, Tables: []Table{table.Dryers(a), table.Where(a)},
+	})
+	r.Sections = append(r.Sections, rest...)
+	short, err := shortSection(a.Short)
+	if err != nil {
+		return Report{}, err
+	}
+	r.Sections = append(r.Sections, short...)
+	if len(a.Money) > 0 {
+		r.Sections = append(r.Sections, Section{Title: "Money", Tables: []Table{table.Earns(a, currency), table.Parts(a.Money[at], currency)}})
+	}
+	if len(a.Swings) > 0 {
+		s := Section{Title: "What to measure first", Tables: []Table{table.Swings(a, 8)}}
+		if a.Worth != nil {
+			s.Tables = append(s.Tables, table.Worth(a.Worth, currency))
+		}
+		r.Sections = append(r.Sections, s)
+	}
+	return r, nil
+}
+
+// planSections are the parts of a report about one plan.
+func planSections(p decide.PlanResult) ([]Section, error) {
+	months, err := chart.Months(p)
+	if err != nil {
+		return nil, err
+	}
+	loss, err := chart.Losses(p)
+	if err != nil {
+		return nil, err
+	}
+	sections := []Section{
+		{Title: "Month by month", Charts: []Chart{months}, Tables: []Table{table.Months(p)}},
+		{Title: "From the cut to the buyer", Charts: []Chart{loss}, Tables: []Table{table.Flow(p)}},
+	}
+	work := Section{Title: "Dryers, people and wood", Tables: []Table{table.Work(p)}}
+	if p.Dryers > 0 && len(p.Flow.Shift) > 0 {
+		hours, err := chart.Hours(p)
+		if err != nil {
+			return nil, err
+		}
+		work.Charts = []Chart{hours}
+	}
+	sections = append(sections, work)
+	if len(p.Rain) > 0 {
+		sections = append(sections, Section{Title: "The weather behind it", Tables: []Table{table.Rain(p)}})
+	}
+	return sections, nil
+}
+
+func shortSection(s decide.Shortage) ([]Section, error) {
+	if s.Months == 0 || len(s.Single) == 0 {
+		return nil, nil
+	}
+	drawn, err := chart.Short(s)
+	if err != nil {
+		return nil, err
+	}
+	return []Section{{Title: "What was short", Charts: []Chart{drawn}, Tables: []Table{table.Short(s)}}}, nil
+}

@@ -1,0 +1,104 @@
+// Package sample holds made-up results for the tests of reports.
+package sample
+
+import (
+	"time"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/money"
+	"drystalk/sim/trials"
+)
+
+// Mean is a made-up mean of 1,000 seasons.
+func Mean(x float64) trials.Mean {
+	return trials.Mean{Mean: x, Low: 0.98 * x, High: 1.02 * x, Seasons: 1000}
+}
+
+// Earned is made-up money of so many plans.
+func Earned(plans int) []decide.Earns {
+	var out []decide.Earns
+	for n := range plans {
+		out = append(out, decide.Earns{
+			Dryers: n, Net: Mean(10_000 + 500*float64(n)), PerGood: Mean(0.08), Parts: []decide.Part{{Name: "wood", Year: Mean(-900), PerGood: Mean(-0.003)}},
+		})
+	}
+	return out
+}
+
+// Plan is a made-up result whose two months are met in so many of 1,000 seasons.
+func Plan(dryers int, perSite []int, june, july int) decide.PlanResult {
+	month := func(m time.Month, met int) decide.MonthResult {
+		return decide.MonthResult{
+			Month: m, Name: m.String(), Asked: 60_000, Odds: trials.NewOdds(met, 1000),
+			Available: trials.Band{P5: 41_000, Median: 72_500, P95: 98_000, Seasons: 1000}, Shortfall: Mean(float64(1000-met) * 20),
+		}
+	}
+	p := decide.PlanResult{
+		Dryers: dryers, PerSite: perSite, Months: []decide.MonthResult{month(time.June, june), month(time.July, july)},
+		AllMonths: trials.NewOdds(max(0, min(june, july)-10), 1000), Share: Mean(0.9),
+		Flow: decide.Flow{
+			OpeningStock: Mean(0), Cut: Mean(200_000), Second: Mean(30_000), Rejected: Mean(4000), ThrownOut: Mean(9000), Broken: Mean(1500),
+			RefusedAtGate: Mean(12_000), Delivered: Mean(118_000), LeftOver: Mean(25_500), NotCutRain: Mean(8000), NotCutYardFull: Mean(1000),
+			NotCutTarget: Mean(5000), Charges: Mean(210), FiringH: Mean(800), IdleH: Mean(1500), WoodKg: Mean(4200),
+			Shift: []decide.Spent{{On: "firing", Hours: Mean(800)}, {On: "no wood", Hours: Mean(0)}}, Tasks: []decide.Spent{{On: "cutting", Hours: Mean(3000)}},
+		},
+	}
+	if july < june {
+		p.Worst = 1
+	}
+	return p
+}
+
+// Answer is a made-up answer to "how many dryers?": three of four are enough.
+func Answer() decide.Answer {
+	return decide.Answer{
+		Region: `Lake <b> & "Tavari"`, Sites: []string{"North Landing", "Heron Point", "Old Sluice"}, Target: 0.9, SearchSeasons: 120, Seasons: 1000, Seed: 1,
+		Plans: []decide.PlanResult{
+			Plan(0, []int{0, 0, 0}, 40, 3), Plan(1, []int{0, 1, 0}, 500, 210), Plan(2, []int{1, 1, 0}, 960, 790),
+			Plan(3, []int{1, 1, 1}, 990, 934), Plan(4, []int{1, 2, 1}, 995, 968),
+		},
+		Needed: 3,
+		Swings: []decide.Swing{
+			{Parameter: "mould growth", Low: 2, High: 4, LowBelow: 1.49, HighAbove: 1.76, Unit: "times pine", OddsLow: trials.NewOdds(330, 333), OddsHigh: trials.NewOdds(280, 333), Measure: "count spotted stalks"},
+			{Parameter: "heated mass of a cabinet", Low: 3, High: 3, LowBelow: 240, HighAbove: 290, Unit: "kg", OddsLow: trials.NewOdds(312, 333), OddsHigh: trials.NewOdds(310, 333)},
+		},
+		Guarantee: decide.Guarantee{Level: 0.95, Enough: 3, NotEnough: 2, Seasons: 1000, Looks: 1, Planned: 2},
+		Short: decide.Shortage{
+			Seasons: 30, OfAll: 300, Months: 40, Alone: trials.NewOdds(35, 40), Two: trials.NewOdds(3, 40),
+			Single: []decide.ShortOf{{Thing: "half as many cutting hours again", Met: trials.NewOdds(30, 40)}, {Thing: "dryers that never break", Met: trials.NewOdds(20, 40)}},
+			Pairs:  []decide.ShortOf{{Thing: "half as many cutting hours again, and dryers that never break", Met: trials.NewOdds(3, 40)}},
+		},
+		Money: Earned(5),
+		Worth: &decide.Worth{All: Mean(310), Chosen: 3, Each: []decide.WorthOfOne{{Parameter: "mould growth", Measure: "count spotted stalks", Value: Mean(200)}}},
+	}
+}
+
+// Comparison is a made-up comparison of one dryer with two, bought for 6,000, that pays.
+func Comparison() decide.Comparison {
+	diff := func(of string, a, b float64) decide.Difference {
+		return decide.Difference{Of: of, Unit: "stalks", A: Mean(a), B: Mean(b), More: Mean(b - a)}
+	}
+	return decide.Comparison{
+		Seasons: 1000, A: Plan(1, []int{1, 0, 0}, 900, 800), B: Plan(2, []int{1, 1, 0}, 990, 950), Totals: []decide.Difference{diff("good stalks delivered", 100_000, 112_000)},
+		Months:   []decide.MonthDifference{{Name: "July", OddsA: trials.NewOdds(800, 1000), OddsB: trials.NewOdds(950, 1000), Gain: trials.Mean{Mean: 0.15, Low: 0.12, High: 0.18, Seasons: 1000}, Stalks: Mean(5000)}},
+		Purchase: &money.Purchase{Futures: 200, Years: 8, Cost: 6000, Own: 4000, YearGain: Mean(1500), Never: trials.NewOdds(20, 200), PaysIn: trials.Band{P5: 12, Median: 30, P95: 80, Seasons: 180}, NPV: Mean(2500), Price: Mean(0.1), AtMost: Mean(8000), WhatIfs: []money.WhatIf{{Change: "wood costs twice as much", NPV: Mean(1000), Never: trials.NewOdds(30, 200)}}},
+	}
+}
+
+// WithStates gives every dryer all states.
+func WithStates(c decide.Comparison) decide.Comparison {
+	for k := range c.Dryers {
+		var hours []decide.Spent
+		for _, state := range trials.DryerStates {
+			h := decide.Spent{On: state, Hours: Mean(0)}
+			for _, given := range c.Dryers[k].Hours {
+				if given.On == state {
+					h = given
+				}
+			}
+			hours = append(hours, h)
+		}
+		c.Dryers[k].Hours = hours
+	}
+	return c
+}

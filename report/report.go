@@ -1,0 +1,88 @@
+// Package report composes answers of sentences, tables and charts, and writes them as text, HTML,
+// spreadsheet and CSV. It draws what it is given and computes no odds. Its rooms each hold one
+// kind of thing (words, table, chart, book, paper); commands and the local page come in by this
+// package.
+package report
+
+import (
+	"bytes"
+	"strings"
+
+	"drystalk/report/book"
+	"drystalk/report/paper"
+	"drystalk/report/table"
+	"drystalk/report/words"
+	"drystalk/sim"
+)
+
+// Report is an answer laid out: sentences, charts, tables, and what they rest on.
+type Report struct {
+	Title       string
+	Sentence    string   // the answer in one sentence
+	Paragraph   []string // the answer for a decision paper, sentence by sentence
+	Weather     string   // how the weather was made, and how that was proven
+	Sections    []Section
+	Assumptions []sim.Assumption
+	Warnings    []string
+	Reproduce   []string // commands that give the same numbers
+}
+
+// Words returns the paragraph as one text.
+func (r Report) Words() string {
+	var parts []string
+	for _, s := range r.Paragraph {
+		if s != "" {
+			parts = append(parts, s)
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+// Text returns the answer for a terminal: sentences, then the tables.
+func (r Report) Text() string {
+	var b bytes.Buffer
+	b.WriteString(words.Wrapped(r.Sentence) + "\n")
+	if paragraph := r.Words(); paragraph != "" {
+		b.WriteString("\n" + words.Wrapped(paragraph) + "\n")
+	}
+	for _, s := range r.Sections {
+		for _, t := range s.Tables {
+			b.WriteString("\n" + t.Text())
+		}
+	}
+	b.WriteString("\n")
+	return b.String()
+}
+
+// HTML returns the report as one self-contained page.
+func (r Report) HTML() ([]byte, error) {
+	return paper.Page{
+		Title: r.Title, Sentence: r.Sentence, Words: r.Words(), Warnings: r.Warnings, Sections: r.Sections, Weather: r.Weather,
+		Assumed: table.Assumptions(r.Assumptions), Cautions: Cautions(), Reproduce: r.Reproduce,
+	}.HTML()
+}
+
+// Spreadsheet returns the report as a workbook: the answer first, then a sheet for each table,
+// with units in the headings and numbers as numbers.
+func (r Report) Spreadsheet() ([]byte, error) {
+	lines := append([]string{r.Title, r.Sentence, r.Words()}, r.Warnings...)
+	lines = append(lines, "", "Cautions")
+	lines = append(lines, Cautions()...)
+	lines = append(lines, "", "How to get the same numbers")
+	lines = append(lines, r.Reproduce...)
+	return book.Spreadsheet(lines, append(r.sheets(), book.Sheet{Table: table.Assumptions(r.Assumptions)}))
+}
+
+// Tidy returns all figures of the report as CSV, one to a line.
+func (r Report) Tidy() ([]byte, error) { return book.Tidy(r.sheets()) }
+
+// sheets returns the tables, each with its section.
+func (r Report) sheets() []book.Sheet {
+	var out []book.Sheet
+	for _, s := range r.Sections {
+		for _, t := range s.Tables {
+			out = append(out, book.Sheet{Section: s.Title, Table: t})
+		}
+	}
+	return out
+}

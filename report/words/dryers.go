@@ -1,0 +1,146 @@
+package words
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"drystalk/sim/decide"
+)
+
+// DryersSentence is the answer to "how many dryers, and where?" in one sentence.
+func DryersSentence(a decide.Answer) string {
+	if a.Needed < 0 {
+		best := a.Plans[a.Best()]
+		return fmt.Sprintf("No number of dryers up to %d meets the worst month in %s: the best, %s, meets %s in %s of %s seasons.",
+			a.Plans[len(a.Plans)-1].Dryers, OfTen(a.Target), Dryers(best.Dryers), best.WorstMonth().Name, Odds(best.WorstMonth().Odds), Grouped(best.WorstMonth().Odds.Seasons))
+	}
+	p := a.Plans[a.Needed]
+	m := p.WorstMonth()
+	met := fmt.Sprintf("the worst month, %s, is met in %s of %s seasons, where %s were asked for.", m.Name, Odds(m.Odds), Grouped(m.Odds.Seasons), OfTen(a.Target))
+	if p.Dryers == 0 {
+		return fmt.Sprintf("No dryer is needed at %s: without one %s", a.Region, met)
+	}
+	return fmt.Sprintf("%s (%s): %s", Dryers(p.Dryers), Where(a.Sites, p.PerSite), met)
+}
+
+// DryersParagraph is the answer to "how many dryers?" for a decision paper: at is the plan that is
+// spoken of.
+func DryersParagraph(a decide.Answer, at int, currency string) []string {
+	var out []string
+	if a.Stopped != "" {
+		out = append(out, "Stopped "+a.Stopped+": this is what is known so far.")
+	}
+	out = append(out, neighbours(a), Proven(a))
+	out = append(out, ShortParagraph(a.Short)...)
+	out = append(out, swingWords(a, 2)...)
+	out = append(out, measureFirst(a)...)
+	return append(out, earnsWords(a, at, currency)...)
+}
+
+// neighbours says what one fewer and one more would do.
+func neighbours(a decide.Answer) string {
+	var parts []string
+	if a.Needed > 0 {
+		p := a.Plans[a.Needed-1]
+		parts = append(parts, fmt.Sprintf("With %d it is %s (%s)", p.Dryers, Odds(p.WorstMonth().Odds), p.WorstMonth().Name))
+	}
+	if a.Needed >= 0 && a.Needed+1 < len(a.Plans) {
+		p := a.Plans[a.Needed+1]
+		parts = append(parts, fmt.Sprintf("with %d it would be %s", p.Dryers, Odds(p.WorstMonth().Odds)))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	s := strings.Join(parts, "; ") + "."
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// Proven says what is proven of the number, and on what condition.
+func Proven(a decide.Answer) string {
+	g := a.Guarantee
+	level := fmt.Sprintf("at %s confidence over %s seasons", Percent(g.Level), Grouped(g.Seasons))
+	var s string
+	switch {
+	case g.Enough == 0:
+		s = fmt.Sprintf("Proven %s: none is enough.", level)
+	case g.Decided():
+		s = fmt.Sprintf("Proven %s: %d is enough and %d is not.", level, g.Enough, g.NotEnough)
+	case g.Enough >= 0 && g.NotEnough >= 0:
+		s = fmt.Sprintf("Proven %s: %d is enough and %d is not; %s undecided.", level, g.Enough, g.NotEnough, areNumbers(g.Undecided))
+	case g.Enough >= 0:
+		s = fmt.Sprintf("Proven %s: %d is enough; %s undecided.", level, g.Enough, areNumbers(g.Undecided))
+	case len(g.Undecided) > 0 && g.NotEnough >= 0:
+		s = fmt.Sprintf("Not proven enough: %d is proven too few %s; %s undecided.", g.NotEnough, level, areNumbers(g.Undecided))
+	case len(g.Undecided) > 0:
+		s = fmt.Sprintf("Nothing is proven %s: %s undecided.", level, areNumbers(g.Undecided))
+	default:
+		s = fmt.Sprintf("Proven %s: none of the numbers tried, up to %d, is enough.", level, g.NotEnough)
+	}
+	if len(g.Undecided) > 0 && g.MoreNeed > g.Seasons {
+		s += fmt.Sprintf(" About %s seasons would settle that (--limit).", Grouped(g.MoreNeed))
+	}
+	if g.Fewer > 0 {
+		s += fmt.Sprintf(" In %s of %s comparisons one dryer more missed a month that was met without it; the proof allows for that.", Grouped(g.Fewer), Grouped(g.Pairs))
+	}
+	if a.Whole {
+		s += " Stalks are hauled or dryers moved: each number was run whole and proven by itself; placements were chosen without that."
+	}
+	return s + " This holds for these placements and for the weather, luck and ranges of knowledge of the scenario; what the model leaves out is in no proof."
+}
+
+func areNumbers(n []int) string {
+	words := make([]string, len(n))
+	for i, k := range n {
+		words[i] = strconv.Itoa(k)
+	}
+	if len(n) == 1 {
+		return words[0] + " is"
+	}
+	return And(words) + " are"
+}
+
+// swingWords says how the needed number moves with the parameters that move the
+// odds most.
+func swingWords(a decide.Answer, most int) []string {
+	var out []string
+	for _, s := range a.Swings {
+		if len(out) == most || s.Low == s.High {
+			continue
+		}
+		tried := a.Plans[len(a.Plans)-1].Dryers
+		out = append(out, fmt.Sprintf("It would be %s if the %s is low (below %s), %s if it is high (above %s).",
+			neededOf(s.Low, tried), s.Parameter, Quantity(s.LowBelow, s.Unit), neededOf(s.High, tried), Quantity(s.HighAbove, s.Unit)))
+	}
+	return out
+}
+
+// measureFirst says which measurement narrows the answer most: the parameter whose low
+// third of seasons differs most from its high third. Swings come in that order.
+func measureFirst(a decide.Answer) []string {
+	if len(a.Swings) == 0 || a.Swings[0].Measure == "" {
+		return nil
+	}
+	s := a.Swings[0]
+	if !s.ToldApart() {
+		return []string{fmt.Sprintf("No single measurement would narrow the answer much: none of the %d unmeasured parameters moves the odds by more than chance.", len(a.Swings))}
+	}
+	return []string{fmt.Sprintf("Measure first the %s: the worst month is met in %s of seasons in its low third and in %s in its high third. How: %s.",
+		s.Parameter, Odds(s.OddsLow), Odds(s.OddsHigh), s.Measure)}
+}
+
+// neededOf says a needed number, or that it is above all that were tried.
+func neededOf(n, most int) string {
+	if n < 0 {
+		return fmt.Sprintf("more than %d", most)
+	}
+	return strconv.Itoa(n)
+}
+
+// Needed writes a needed number, or that it is above all that were tried.
+func Needed(n int) string {
+	if n < 0 {
+		return "more than tried"
+	}
+	return strconv.Itoa(n)
+}

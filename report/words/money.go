@@ -1,0 +1,77 @@
+package words
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/trials"
+)
+
+// Amount writes money in whole units of the currency: "T$ 12,340".
+func Amount(x float64, currency string) string {
+	if math.IsInf(x, 0) || math.IsNaN(x) {
+		return "no limit"
+	}
+	return strings.TrimSpace(currency + " " + Whole(x))
+}
+
+// Price writes money of one stalk, with as many digits as tell small prices apart.
+func Price(x float64, currency string) string {
+	if math.IsInf(x, 0) || math.IsNaN(x) {
+		return "no limit"
+	}
+	return strings.TrimSpace(currency + " " + strconv.FormatFloat(x, 'f', 4, 64))
+}
+
+// Amounts writes a mean amount of money with its interval: "T$ 1,200 (900 to 1,500)".
+func Amounts(m trials.Mean, currency string) string {
+	return fmt.Sprintf("%s (%s to %s)", Amount(m.Mean, currency), BareAmount(m.Low), BareAmount(m.High))
+}
+
+// BareAmount writes money where the currency stands in the heading.
+func BareAmount(x float64) string { return Amount(x, "") }
+
+// Prices writes a mean price of one stalk with its interval.
+func Prices(m trials.Mean, currency string) string {
+	return fmt.Sprintf("%s (%s to %s)", Price(m.Mean, currency), Price(m.Low, ""), Price(m.High, ""))
+}
+
+// LosesFirst begins an answer whose plan loses money.
+func LosesFirst(a decide.Answer, at int, currency string) string {
+	if len(a.Money) == 0 || a.Money[at].Net.High >= 0 {
+		return ""
+	}
+	return fmt.Sprintf("This loses money, %s a year: ", Amounts(trials.Mean{Mean: -a.Money[at].Net.Mean, Low: -a.Money[at].Net.High, High: -a.Money[at].Net.Low}, currency))
+}
+
+// earnsWords says what the plan costs and earns, and what knowing more would be worth.
+func earnsWords(a decide.Answer, at int, currency string) []string {
+	if len(a.Money) == 0 {
+		return nil
+	}
+	e := a.Money[at]
+	out := []string{fmt.Sprintf("A good stalk then costs %s, dryers included, and the region earns %s a year (%s seasons).",
+		Prices(e.PerGood, currency), Amounts(e.Net, currency), Grouped(e.Net.Seasons))}
+	if w := a.Worth; w != nil {
+		most := a.Money[w.Chosen]
+		if most.Dryers != e.Dryers {
+			out = append(out, fmt.Sprintf("Most money is earned with %s, %s a year.", Dryers(most.Dryers), Amounts(most.Net, currency)))
+		}
+		switch best := w.Each[0]; {
+		case w.All.Mean < 1:
+			out = append(out, fmt.Sprintf("Knowing the unmeasured parameters before choosing the number that earns most would change nothing: it is worth less than %s a year.", Amount(max(1, w.All.High), currency)))
+		default:
+			out = append(out, fmt.Sprintf("Knowing all of the unmeasured parameters before choosing the number that earns most would be worth about %s a year; of that the %s alone %s: %s.",
+				Amounts(w.All, currency), best.Parameter, Amounts(best.Value, currency), best.Measure))
+		}
+	}
+	return out
+}
+
+// PlanEarnsSentence says what a plan costs and earns.
+func PlanEarnsSentence(e decide.Earns, currency string) string {
+	return fmt.Sprintf("A good stalk costs %s, dryers included, and the region earns %s a year.", Prices(e.PerGood, currency), Amounts(e.Net, currency))
+}

@@ -1,0 +1,129 @@
+// Package words puts figures and answers into words: numbers, shares, intervals and money, and
+// the sentences of every answer. Tables and charts take their words from here.
+package words
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"drystalk/sim/trials"
+)
+
+// Grouped writes a whole number with thousands apart.
+func Grouped(n int) string {
+	s := strconv.Itoa(n)
+	sign := ""
+	if n < 0 {
+		sign, s = "-", s[1:]
+	}
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return sign + s
+}
+
+// Number writes a number with thousands apart and no more decimals than it has.
+func Number(x float64) string {
+	if x == math.Trunc(x) && math.Abs(x) < 1e15 {
+		return Grouped(int(x))
+	}
+	return strconv.FormatFloat(x, 'g', -1, 64)
+}
+
+// Whole writes the nearest whole number with thousands apart.
+func Whole(x float64) string { return Grouped(Round(x)) }
+
+// Round returns the nearest whole number.
+func Round(x float64) int { return int(math.Round(x)) }
+
+// Percent writes a share as a per cent without saying 0 or 100 of what is neither.
+func Percent(x float64) string {
+	switch p := 100 * x; {
+	case x > 0 && p < 0.5:
+		return "under 1 %"
+	case x < 1 && p > 99.5:
+		return "over 99 %"
+	default:
+		return strconv.Itoa(Round(p)) + " %"
+	}
+}
+
+// Odds writes a share with its interval: "92 % (90 to 94 %)".
+func Odds(o trials.Odds) string {
+	return fmt.Sprintf("%s (%s to %s)", Percent(o.Share), bare(o.Low), Percent(o.High))
+}
+
+// bare is percent without its sign where that is a number.
+func bare(x float64) string { return strings.TrimSuffix(Percent(x), " %") }
+
+// OfTen says odds as a lay reader counts: "9 seasons of 10".
+func OfTen(target float64) string {
+	for _, of := range []int{10, 20, 100} {
+		if n := target * float64(of); math.Abs(n-math.Round(n)) < 1e-9 {
+			return fmt.Sprintf("%d seasons of %d", Round(n), of)
+		}
+	}
+	return Percent(target) + " of seasons"
+}
+
+// reaches says whether odds reach a target, as far as their interval tells.
+func reaches(o trials.Odds, target float64) string {
+	switch {
+	case o.High < target:
+		return "does not reach"
+	case o.Low < target:
+		return "cannot be told from"
+	}
+	return "reaches"
+}
+
+// Figure writes a number with three digits.
+func Figure(x float64) string { return strconv.FormatFloat(x, 'g', 3, 64) }
+
+// WholeOrFigure writes large numbers whole and small ones with three digits.
+func WholeOrFigure(x float64) string {
+	if math.Abs(x) >= 1000 {
+		return Whole(x)
+	}
+	return Figure(x)
+}
+
+// Quantity writes a number with three digits, and its unit if it has one.
+func Quantity(x float64, unit string) string {
+	return strings.TrimSpace(strconv.FormatFloat(x, 'g', 3, 64) + " " + unit)
+}
+
+// Named is a mean with what it is called in text.
+type Named struct {
+	Name string
+	Mean trials.Mean
+}
+
+// Stalks writes a mean number of stalks.
+func Stalks(m trials.Mean) string { return Whole(m.Mean) }
+
+// Between writes the 95 % interval of a mean in whole numbers: "12,300 to 12,800".
+func Between(m trials.Mean) string {
+	return Whole(m.Low) + " to " + Whole(m.High)
+}
+
+// signed writes a number of stalks or the like with its sign.
+func signed(x float64) string {
+	n := Round(x)
+	if n > 0 {
+		return "+" + Grouped(n)
+	}
+	return Grouped(n)
+}
+
+// More writes a difference with its sign and its interval: "+1,200 (+900 to +1,500)".
+func More(m trials.Mean) string {
+	return fmt.Sprintf("%s (%s to %s)", signed(m.Mean), signed(m.Low), signed(m.High))
+}
+
+// Points writes a difference of two shares in percentage points, with its interval.
+func Points(m trials.Mean) string {
+	return fmt.Sprintf("%+d (%+d to %+d)", Round(100*m.Mean), Round(100*m.Low), Round(100*m.High))
+}

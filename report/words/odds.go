@@ -1,0 +1,67 @@
+package words
+
+import (
+	"fmt"
+
+	"drystalk/sim/decide"
+)
+
+// Worst says the odds of a plan's worst month: "August, met in 92 % (90 to 94 %) of
+// 1,000 seasons".
+func Worst(p decide.PlanResult) string {
+	m := p.WorstMonth()
+	return fmt.Sprintf("%s, met in %s of %s seasons", m.Name, Odds(m.Odds), Grouped(m.Odds.Seasons))
+}
+
+// OddsSentence is the answer to "will the plan as written do?".
+func OddsSentence(region string, target float64, sites []string, p decide.PlanResult) string {
+	plan := "without a dryer"
+	if p.Dryers > 0 {
+		plan = fmt.Sprintf("with %s (%s)", Dryers(p.Dryers), Where(sites, p.PerSite))
+	}
+	return fmt.Sprintf("%s %s: the worst month is %s; that %s the target of %s.", region, plan, Worst(p), reaches(p.WorstMonth().Odds, target), OfTen(target))
+}
+
+// AllMonthsSentence says how often no month is missed.
+func AllMonthsSentence(p decide.PlanResult) string {
+	return fmt.Sprintf("All contract months of a season are met in %s of %s seasons.", Odds(p.AllMonths), Grouped(p.AllMonths.Seasons))
+}
+
+// ShortParagraph says in a sentence or two what is short.
+func ShortParagraph(s decide.Shortage) []string {
+	if s.Months == 0 {
+		if s.OfAll == 0 {
+			return nil
+		}
+		return []string{fmt.Sprintf("No month was missed in the %s seasons looked at for what is short.", Grouped(s.OfAll))}
+	}
+	out := fmt.Sprintf("Of %s missed months in %s seasons", Grouped(s.Months), Grouped(s.OfAll))
+	if len(s.Single) == 0 {
+		return []string{out + " no single thing tried would have met any."}
+	}
+	top := s.Single[0]
+	out += fmt.Sprintf(", %s would have met most: %s (%s)", top.Thing, Grouped(top.Met.Met), Odds(top.Met))
+	for k, next := range s.Single[1:min(3, len(s.Single))] {
+		if k == 0 {
+			out += "; then " + next.Thing + fmt.Sprintf(" %s", Grouped(next.Met.Met))
+		} else {
+			out += ", " + next.Thing + fmt.Sprintf(" %s", Grouped(next.Met.Met))
+		}
+	}
+	if rest := s.Months - s.Alone.Met; rest > 0 {
+		out += fmt.Sprintf("; %s needed two things at once or more", Grouped(rest))
+	}
+	return []string{out + "."}
+}
+
+// Losses lists what became of cut stalks that were not delivered.
+func Losses(f decide.Flow) []Named {
+	return []Named{
+		{"sold as second grade", f.Second},
+		{"rejected for mould", f.Rejected},
+		{"rotted and thrown out", f.ThrownOut},
+		{"broken, dried too far", f.Broken},
+		{"refused at the gate", f.RefusedAtGate},
+		{"left over at the end", f.LeftOver},
+	}
+}

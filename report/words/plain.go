@@ -1,0 +1,122 @@
+package words
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+var smallNumbers = []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
+
+func spelled(n int) string {
+	if n < len(smallNumbers) {
+		return smallNumbers[n]
+	}
+	return strconv.Itoa(n)
+}
+
+// Dryers writes a number of dryers: "1 dryer", "3 dryers".
+func Dryers(n int) string {
+	if n == 1 {
+		return "1 dryer"
+	}
+	return fmt.Sprintf("%d dryers", n)
+}
+
+// Where says how dryers are shared out: "two at Heron Point, one each at Old Sluice
+// and Ferry Bank".
+func Where(sites []string, perSite []int) string {
+	most := 0
+	for _, n := range perSite {
+		most = max(most, n)
+	}
+	var parts []string
+	for n := most; n > 0; n-- {
+		var at []string
+		for i, k := range perSite {
+			if k == n {
+				at = append(at, sites[i])
+			}
+		}
+		switch len(at) {
+		case 0:
+		case 1:
+			parts = append(parts, spelled(n)+" at "+at[0])
+		default:
+			parts = append(parts, spelled(n)+" each at "+And(at))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// And joins words to a list: "a, b and c".
+func And(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// Months writes a time given in months, as years from two years on.
+func Months(x float64) string {
+	switch n := Round(x); {
+	case n == 1:
+		return "1 month"
+	case n < 24:
+		return fmt.Sprintf("%d months", n)
+	}
+	return fmt.Sprintf("%.1f years", x/12)
+}
+
+func days(n int) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return Grouped(n) + " days"
+}
+
+// MonthName returns the name of a month, January being 0.
+func MonthName(m int) string {
+	return [12]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"}[m]
+}
+
+// OrNone writes the value of a key, or that it is not stated.
+func OrNone(s string) string {
+	if s == "" {
+		return "not stated"
+	}
+	return s
+}
+
+// ended puts a full stop to a sentence that has none.
+func ended(s string) string {
+	if s == "" || strings.HasSuffix(s, ".") || strings.HasSuffix(s, ":") {
+		return s
+	}
+	return s + "."
+}
+
+// lineLength is where text for a terminal is broken.
+const lineLength = 110
+
+// Wrapped breaks a text into lines between words.
+func Wrapped(text string) string {
+	var b strings.Builder
+	n := 0
+	for _, word := range strings.Fields(text) {
+		k := utf8.RuneCountInString(word)
+		switch {
+		case n == 0:
+		case n+1+k > lineLength:
+			b.WriteByte('\n')
+			n = 0
+		default:
+			b.WriteByte(' ')
+			n++
+		}
+		b.WriteString(word)
+		n += k
+	}
+	return b.String()
+}

@@ -1,0 +1,53 @@
+package words
+
+import (
+	"fmt"
+
+	"drystalk/sim/decide"
+)
+
+// PromiseSentence says what can be promised.
+func PromiseSentence(region string, p decide.Promise) string {
+	if p.Flat == 0 {
+		return fmt.Sprintf("%s can promise no contract: even %s stalks a month are met in only %s of %s seasons in the worst month.", region, Grouped(p.Next), Odds(p.NextOdds), Grouped(p.Seasons))
+	}
+	return fmt.Sprintf("%s can promise %s good stalks a month: the worst month, %s, is then met in %s of %s seasons, proven to be at least %s.",
+		region, Grouped(p.Flat), p.Worst.Name, Odds(p.Worst.Odds), Grouped(p.Seasons), OfTen(p.Target))
+}
+
+// PromiseParagraph says what the promise is measured against, and what a month alone and a stock
+// could do.
+func PromiseParagraph(p decide.Promise) []string {
+	var out []string
+	if p.Flat != 0 {
+		out = append(out,
+			fmt.Sprintf("That is %s of the largest month of the contract as written.", Percent(p.Part)),
+			fmt.Sprintf("%s are not proven: met in %s.", Grouped(p.Next), Odds(p.NextOdds)))
+		most := decide.Promised{}
+		for _, m := range p.Months {
+			if m.Stalks > most.Stalks {
+				most = m
+			}
+		}
+		if most.Stalks > p.Flat {
+			out = append(out, fmt.Sprintf("One month alone could take more while the others stay: most in %s, %s.", most.Name, Grouped(most.Stalks)))
+		}
+	}
+	if p.Stock != nil {
+		out = append(out, stockWords(*p.Stock, p.Target)...)
+	}
+	return out
+}
+
+// stockWords says what stock carries the contract as written to its end.
+func stockWords(s decide.StockNeed, target float64) []string {
+	if s.Stalks < 0 {
+		return []string{fmt.Sprintf("No stock tried at the end of %s carries the contract as written to its end.", s.After)}
+	}
+	out := []string{fmt.Sprintf("With the contract as written, %s good stalks must lie at the hub at the end of %s so that every later month is met in %s; the worst is then met in %s of %s seasons.",
+		Grouped(s.Stalks), s.After, OfTen(target), Odds(s.Odds), Grouped(s.Seasons))}
+	if s.Less > 0 {
+		out = append(out, fmt.Sprintf("With %s it is %s.", Grouped(s.Less), Odds(s.LessIn)))
+	}
+	return out
+}

@@ -1,0 +1,73 @@
+package words
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+
+	"drystalk/report/internal/sample"
+	"drystalk/sim"
+	"drystalk/sim/decide"
+	"drystalk/sim/trials"
+)
+
+func TestSentences(t *testing.T) {
+	a := sample.Answer()
+	assert.Equal(t, "3 dryers (one each at North Landing, Heron Point and Old Sluice): the worst month, July, is met in 93 % (92 to 95 %) of 1,000 seasons, where 9 seasons of 10 were asked for.", DryersSentence(a))
+	assert.Equal(t, "With 2 it is 79 % (76 to 81 %) (July); with 4 it would be 97 % (96 to 98 %).", neighbours(a))
+	assert.Equal(t, []string{"It would be 2 if the mould growth is low (below 1.49 times pine), 4 if it is high (above 1.76 times pine)."}, swingWords(a, 2))
+	assert.Contains(t, Proven(a), "Proven at 95 % confidence over 1,000 seasons: 3 is enough and 2 is not.")
+	assert.Equal(t, []string{"Measure first the mould growth: the worst month is met in 99 % (97 to over 99 %) of seasons in its low third and in 84 % (80 to 88 %) in its high third. How: count spotted stalks."}, measureFirst(a))
+	assert.Contains(t, measureFirst(decide.Answer{Swings: []decide.Swing{{Measure: "x", OddsLow: trials.NewOdds(30, 33), OddsHigh: trials.NewOdds(28, 33)}}})[0], "No single measurement")
+	assert.Equal(t, []string{"Of 40 missed months in 300 seasons, half as many cutting hours again would have met most: 30 (75 % (59 to 87 %)); then dryers that never break 20; 5 needed two things at once or more."}, ShortParagraph(a.Short))
+
+	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 2000, MoreNeed: 8200, Fewer: 3, Pairs: 9000}
+	assert.Contains(t, Proven(a), "4 is enough and 2 is not; 3 is undecided. About 8,200 seasons would settle that (--limit). In 3 of 9,000 comparisons")
+	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: -1, NotEnough: 2, Undecided: []int{3, 4}, Seasons: 2000}
+	assert.Contains(t, Proven(a), "Not proven enough: 2 is proven too few at 95 % confidence over 2,000 seasons; 3 and 4 are undecided.")
+	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: -1, NotEnough: 4, Seasons: 2000}
+	assert.Contains(t, Proven(a), "none of the numbers tried, up to 4, is enough")
+	a.Needed = -1
+	assert.Contains(t, DryersSentence(a), "No number of dryers up to 4 meets the worst month in 9 seasons of 10: the best, 4 dryers, meets July")
+
+	assert.Equal(t, "", LosesFirst(a, 3, "T$"))
+	a.Money[3].Net = trials.Mean{Mean: -1200, Low: -1500, High: -900, Seasons: 1000}
+	assert.Equal(t, "This loses money, T$ 1,200 (900 to 1,500) a year: ", LosesFirst(a, 3, "T$"))
+	assert.Equal(t, "under 1 %", Percent(0.001))
+	assert.Equal(t, "over 99 %", Percent(0.9999))
+	assert.Equal(t, "100 %", Percent(1))
+	assert.Equal(t, "0 %", Percent(0))
+	assert.Equal(t, "19 seasons of 20", OfTen(0.95))
+	assert.Equal(t, "two at B, one at A", Where([]string{"A", "B"}, []int{1, 2}))
+}
+
+// How a season went, by hand.
+func TestSeason(t *testing.T) {
+	l := sim.RegionLedger{
+		Season: 4, Sites: []sim.SiteLedger{{Site: "Stone Weir", Dryers: 1, Months: []sim.SiteMonth{{Cut: 1000, ToHub: 900, Second: 100, NotCutRain: 50}}}},
+		Hub: []sim.HubMonth{{Month: time.July, Arrived: 900, RefusedAtGate: 90, Asked: 1000, Delivered: 810}},
+	}
+	assert.Equal(t, "Here, season 4: 0 of 1 contract months are met; missed: July (810 of 1,000).", SeasonSentence("Here", l))
+	l.Hub[0].Met = true
+	assert.Equal(t, "Here, season 4: all 1 contract months are met.", SeasonSentence("Here", l))
+}
+
+// The story of a month says the weather, what was cut and lost, what the dryers did, what
+// was short and how the contract fared, by hand.
+func TestStory(t *testing.T) {
+	day := func(rain float64, short string) sim.SiteDay {
+		return sim.SiteDay{RainMM: rain, Short: short, Shift: sim.DryerHours{Firing: 6, NoWood: 6}}
+	}
+	l := sim.RegionLedger{
+		Sites: []sim.SiteLedger{{
+			Site: "Stone Weir", Dryers: 1, Days: []sim.SiteDay{day(0.4, ""), day(20, "wood"), day(31, "wood")},
+			Months: []sim.SiteMonth{{Cut: 1000, ToHub: 700, Second: 200, Rejected: 100, NotCutRain: 50, Charges: 2, Shift: sim.DryerHours{Firing: 18, NoWood: 18}}},
+		}},
+		Hub: []sim.HubMonth{{Month: time.July, Arrived: 700, Asked: 1000, Delivered: 700}},
+	}
+	story := Story(l, []sim.Span{{Month: time.July, FirstDay: 0, LastDay: 2}})
+	assert.Equal(t, []string{"July: 51 mm of rain on 2 days. 1,000 stalks were cut; 50 more were not cut because of the rain. 300 were lost to the contract, most of them second grade." +
+		" The dryers finished 2 charges and fired 18 of 36 shift hours; most of the rest, 18 h, they stood: no wood." +
+		" Of 3 days at all sites together something was short on 2: wood (2 days). The contract is missed: 700 of 1,000."}, story)
+}
