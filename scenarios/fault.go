@@ -8,19 +8,27 @@ import (
 
 // Fault is one thing wrong with a file.
 type Fault struct {
-	File    string
-	Line    int
+	File    string // or the flag that a change was given with
+	Line    int    // 0 where it is no line of a file
 	Key     string // dotted path; "" for the whole file
 	Found   string
 	Allowed string
 }
 
 func (f Fault) Error() string {
-	where := fmt.Sprintf("%s:%d", f.File, f.Line)
+	where := whereIn(f.File, f.Line)
 	if f.Key != "" {
 		where += ": " + f.Key
 	}
 	return fmt.Sprintf("%s: found %s, allowed: %s", where, f.Found, f.Allowed)
+}
+
+// whereIn names a line of a file, or what has no lines.
+func whereIn(file string, line int) string {
+	if line == 0 {
+		return file
+	}
+	return fmt.Sprintf("%s:%d", file, line)
 }
 
 // Faults are all things wrong with a file, by line.
@@ -39,15 +47,18 @@ type reader struct {
 	file     string
 	open     func(name string) ([]byte, error)
 	faults   Faults
-	warnings []string
+	warnings []warning
 }
+
+// warning is something allowed that is probably not meant.
+type warning struct{ key, sentence string }
 
 func (r *reader) fault(line int, key, found, allowed string) {
 	r.faults = append(r.faults, Fault{r.file, line, key, found, allowed})
 }
 
-func (r *reader) warn(line int, format string, args ...any) {
-	r.warnings = append(r.warnings, fmt.Sprintf("%s:%d: ", r.file, line)+fmt.Sprintf(format, args...))
+func (r *reader) warn(line int, key, format string, args ...any) {
+	r.warnings = append(r.warnings, warning{key, whereIn(r.file, line) + ": " + key + ": " + fmt.Sprintf(format, args...)})
 }
 
 func (r *reader) err() error {

@@ -1,11 +1,7 @@
 package scenarios
 
 import (
-	"fmt"
-	"slices"
-	"sort"
 	"strconv"
-	"strings"
 	"time"
 )
 
@@ -113,110 +109,4 @@ func (s *Scenario) monthEntries() []Entry {
 		}
 	}
 	return out
-}
-
-// WithValues returns the scenario with the values of entries changed, or the faults of what is
-// wrong, whose keys are the paths of the entries. Unknown paths are faults too.
-func (s *Scenario) WithValues(values map[string]string) (*Scenario, error) {
-	known := map[string]*Entry{}
-	for _, g := range s.Entries() {
-		for i := range g.Entries {
-			known[g.Entries[i].Path] = &g.Entries[i]
-		}
-	}
-	var faults Faults
-	months := map[string]map[string]string{"stalks_per_month": {}, "target_stock_stalks": {}}
-	lines := strings.Split(strings.TrimRight(string(s.Write()), "\n"), "\n")
-	var paths []string
-	for path := range values {
-		paths = append(paths, path)
-	}
-	sort.Strings(paths)
-	for _, path := range paths {
-		value := strings.TrimSpace(values[path])
-		e := known[path]
-		switch {
-		case e == nil:
-			faults = append(faults, Fault{File: s.Name, Line: 1, Key: path, Found: "an unknown entry", Allowed: "an entry of the form"})
-			continue
-		case value == "" || len(value) > 40 || strings.ContainsFunc(value, func(c rune) bool { return !strings.ContainsRune("0123456789.+-eE_abcdfghijklmnopqrstuvwxyz", c) }):
-			faults = append(faults, Fault{File: s.Name, Line: 1, Key: path, Found: strconv.Quote(value), Allowed: e.allowed()})
-			continue
-		case value == e.Value:
-			continue
-		}
-		if group, month, ok := monthOf(path); ok {
-			months[group][month] = value
-			continue
-		}
-		group := path[:len(path)-len(e.Key)-1]
-		group = strings.TrimPrefix(group, "sites.")
-		var err error
-		if lines, err = s.changed(lines, group, e.Key, value); err != nil {
-			faults = append(faults, Fault{File: s.Name, Line: 1, Key: path, Found: strconv.Quote(value), Allowed: e.allowed()})
-		}
-	}
-	if len(faults) > 0 {
-		return nil, faults
-	}
-	for group, byMonth := range months {
-		lines = s.changeMonths(lines, group, byMonth)
-	}
-	open := func(string) ([]byte, error) { return s.climateData, nil }
-	changed, err := ReadWith(s.Name, []byte(strings.Join(lines, "\n")+"\n"), open)
-	if err != nil {
-		return nil, err
-	}
-	return changed.withOriginsOf(s), nil
-}
-
-// allowed says what an entry takes.
-func (e *Entry) allowed() string {
-	if len(e.Choices) > 0 {
-		return strings.Join(e.Choices, " or ")
-	}
-	what := "a number"
-	if e.Whole {
-		what = "a whole number"
-	}
-	return fmt.Sprintf("%s from %s to %s", what, plain(e.Low), plain(e.High))
-}
-
-// monthOf takes the path of a month's entry apart.
-func monthOf(path string) (group, month string, ok bool) {
-	parts := strings.Split(path, ".")
-	if len(parts) != 3 || parts[0] != "contract" || !slices.Contains(monthNames, parts[2]) {
-		return "", "", false
-	}
-	return parts[1], parts[2], true
-}
-
-// changeMonths replaces months in the written list of a contract.
-func (s *Scenario) changeMonths(lines []string, group string, byMonth map[string]string) []string {
-	if len(byMonth) == 0 {
-		return lines
-	}
-	stalks := s.Region.Contract.StalksByMonth
-	if group == "target_stock_stalks" {
-		stalks = s.Region.Contract.TargetStock
-	}
-	var parts []string
-	seen := map[string]bool{}
-	for _, span := range s.Region.Calendar.Months() {
-		name := monthNames[span.Month-1]
-		value, changed := byMonth[name]
-		if !changed {
-			value = strconv.Itoa(stalks[span.Month])
-		}
-		if !seen[name] && value != "0" {
-			parts = append(parts, name+": "+value)
-		}
-		seen[name] = true
-	}
-	for i, line := range lines {
-		if strings.HasPrefix(line, "  "+group+":") {
-			lines[i] = "  " + group + ": {" + strings.Join(parts, ", ") + "}"
-		}
-	}
-	return lines
 }

@@ -30,6 +30,8 @@ type node struct {
 	keys   []string
 	values []*node
 	broken []string // keys whose value is no value, a fault already
+	flow   bool     // written on one line
+	names  bool     // the keys are names, written in quotes
 }
 
 // deepest is how far keys may be nested; a scenario needs four levels.

@@ -45,10 +45,10 @@ type Scenario struct {
 	at          []coordinates // by site
 	climateData []byte
 
-	station   string // WMO number, "" where normals are given
-	raw       weather.RawNormals
-	targetSet bool
-	defaults  []Default
+	station  string // WMO number, "" where normals are given
+	raw      weather.RawNormals
+	defaults []Default
+	warnings []warning
 }
 
 // Default is a key that the file leaves out.
@@ -71,12 +71,17 @@ func ReadWith(name string, data []byte, open func(name string) ([]byte, error)) 
 	if root == nil {
 		return nil, r.err()
 	}
+	return r.build(name, root)
+}
+
+// build makes a scenario of the keys of a file, or returns all that is wrong with them.
+func (r *reader) build(name string, root *node) (*Scenario, error) {
 	s := &Scenario{Name: name, Knowledge: trials.DefaultKnowledge(), Base: baseParameters()}
 	r.scenario(s, root)
 	if err := r.err(); err != nil {
 		return nil, err
 	}
-	s.Warnings = r.warnings
+	s.setWarnings(r.warnings)
 	sum := sha256.Sum256(append(s.Write(), s.climateData...))
 	s.Hash = hex.EncodeToString(sum[:8])
 	return s, nil
@@ -257,7 +262,7 @@ func (r *reader) set(d *draft, f *field, v *node, key string) {
 			return
 		}
 		if f.usual != [2]float64{} && (x < f.usual[0] || x > f.usual[1]) {
-			r.warn(v.line, "%s: %s is outside the usual %s to %s (%s)", key, v.text, plain(f.usual[0]), plain(f.usual[1]), f.hint)
+			r.warn(v.line, key, "%s is outside the usual %s to %s (%s)", v.text, plain(f.usual[0]), plain(f.usual[1]), f.hint)
 		}
 		if f.whole != nil {
 			*f.whole(d) = int(x)
@@ -336,18 +341,17 @@ func (r *reader) contract(s *Scenario, n *node) {
 		r.inSeason(s, v, "contract.stalks_per_month")
 	}
 	if v := n.get("target_stock_stalks"); v != nil {
-		s.targetSet = true
 		c.TargetStock = r.byMonth(v, "contract.target_stock_stalks")
 		r.inSeason(s, v, "contract.target_stock_stalks")
 		return
 	}
 	most := 0
-	for m := time.January; m <= time.December; m++ {
-		most = max(most, c.StalksByMonth[m])
+	for _, stalks := range c.StalksByMonth {
+		most = max(most, stalks)
 	}
 	c.TargetStock = map[time.Month]int{}
-	for m := time.January; m <= time.December; m++ {
-		c.TargetStock[m] = most
+	for _, span := range s.monthSpans() {
+		c.TargetStock[span.Month] = most
 	}
 	s.defaults = append(s.defaults, Default{
 		"contract.target_stock_stalks", "good stalks wanted ahead of the contract at the end of each month",
@@ -355,14 +359,20 @@ func (r *reader) contract(s *Scenario, n *node) {
 	})
 }
 
+// monthSpans returns the months of the season, none where the season is a fault already.
+func (s *Scenario) monthSpans() []sim.Span {
+	if s.Region.Calendar.StartMonth == 0 {
+		return nil
+	}
+	return s.Region.Calendar.Months()
+}
+
 // inSeason books a fault for each month outside the season.
 func (r *reader) inSeason(s *Scenario, n *node, key string) {
-	if s.Region.Calendar.Days == 0 || s.Region.Calendar.StartMonth == 0 {
-		return
-	}
+	spans := s.monthSpans()
 	for i, k := range n.keys {
 		at := slices.Index(monthNames, k)
-		in := slices.ContainsFunc(s.Region.Calendar.Months(), func(m sim.Span) bool { return int(m.Month) == at+1 })
+		in := len(spans) == 0 || slices.ContainsFunc(spans, func(m sim.Span) bool { return int(m.Month) == at+1 })
 		if at >= 0 && !in {
 			r.fault(n.values[i].line, join(key, k), "a month outside the season", "months between season.start and its last day")
 		}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"drystalk/sim"
 )
@@ -146,60 +145,26 @@ func (r *reader) moves(s *Scenario, n *node) {
 	})
 }
 
-// on writes a day of the season as a date.
-func (s *Scenario) on(d int) string {
-	month, day := s.Region.Calendar.Date(d)
-	return fmt.Sprintf("%d %s", day, monthNames[month-1])
-}
-
-func inBrackets(entries []string) string {
-	if len(entries) == 0 {
-		return ""
-	}
-	return "[" + strings.Join(entries, ", ") + "]"
-}
-
-func (s *Scenario) writeAway() string {
-	var out []string
-	for _, a := range s.Region.People.Away {
-		name := ""
-		if a.Name != "" {
-			name = ", name: " + strconv.Quote(a.Name)
-		}
-		out = append(out, fmt.Sprintf("{from: %s, to: %s, fraction: %s%s}", s.on(a.FirstDay), s.on(a.LastDay), plain(a.Fraction), name))
-	}
-	return inBrackets(out)
-}
-
-func (s *Scenario) writeClosed(site *sim.Site) string {
-	var out []string
-	for _, c := range site.Closed {
-		out = append(out, fmt.Sprintf("{from: %s, to: %s, why: %s, removed_fraction: %s}", s.on(c.FirstDay), s.on(c.LastDay), strconv.Quote(c.Why), plain(c.Removed)))
-	}
-	return inBrackets(out)
-}
-
-func (s *Scenario) writeMoves() string {
-	var out []string
-	for _, m := range s.Region.Moves {
-		out = append(out, fmt.Sprintf("{from: %s, to: %s, on: %s, days_lost: %d, cost: %s}",
-			strconv.Quote(m.From), strconv.Quote(m.To), s.on(m.Day), m.DaysLost, plain(float64(m.Cost)/100)))
-	}
-	return inBrackets(out)
-}
-
 // writeLists returns the lists of the file for the reader of Explain.
 func (s *Scenario) writeLists() []string {
 	out := []string{
-		"people.away (spells in which cutters are away; default none): " + s.writeAway(),
-		"moves (dryers taken from one site to another; default none): " + s.writeMoves(),
+		"people.away (spells in which cutters are away; default none): " + listText(s.awayTree()),
+		"moves (dryers taken from one site to another; default none): " + listText(s.movesTree()),
 	}
 	for i := range s.Region.Sites {
-		if list := s.writeClosed(&s.Region.Sites[i]); list != "" {
+		if list := listText(s.closedTree(&s.Region.Sites[i])); list != "" {
 			out = append(out, "sites."+s.Region.Sites[i].Name+".closed: "+list)
 		}
 	}
 	return slices.Clip(out)
+}
+
+// listText writes a list on one line, "" where it is empty.
+func listText(list *node) string {
+	if len(list.values) == 0 {
+		return ""
+	}
+	return list.inline()
 }
 
 // currency returns the name of the currency.

@@ -207,7 +207,7 @@ func (r *reader) plausible(s *Scenario, n *node) {
 			return
 		}
 		if raw.TmaxC != nil && raw.TmaxC[m] > 48 {
-			r.warn(n.get("tmax_c").line, "weather.normals.tmax_c: %g is very hot for a month's mean; degrees Celsius are meant", raw.TmaxC[m])
+			r.warn(n.get("tmax_c").line, "weather.normals.tmax_c", "%g is very hot for a month's mean; degrees Celsius are meant", raw.TmaxC[m])
 		}
 	}
 }

@@ -1,0 +1,230 @@
+package scenarios
+
+import (
+	"strconv"
+	"time"
+
+	"drystalk/sim"
+)
+
+// bare returns a value that is written as it is: a number, a switch, a choice, a date.
+func bare(text string) *node { return &node{text: text} }
+
+// quote returns a text of the user's, written in quotes.
+func quote(text string) *node { return &node{text: text, quoted: true} }
+
+// add appends a key to a group of keys.
+func (n *node) add(key string, v *node) {
+	n.keys = append(n.keys, key)
+	n.values = append(n.values, v)
+}
+
+// addSome appends a key whose group or list is not empty.
+func (n *node) addSome(key string, v *node) {
+	if len(v.values) > 0 {
+		n.add(key, v)
+	}
+}
+
+// section returns a new group of keys within n.
+func (n *node) section(key string) *node {
+	out := &node{kind: mapping}
+	n.add(key, out)
+	return out
+}
+
+// table adds the present values of the keys of a table.
+func (n *node) table(d *draft, fields []field) {
+	for i := range fields {
+		n.add(fields[i].key, bare(fields[i].value(d)))
+	}
+}
+
+// tree returns the scenario as nodes with every key stated, defaults included: what Write
+// writes, what Differences compares and what a change is put into. The reader makes the same
+// scenario of it.
+func (s *Scenario) tree() *node {
+	d := &draft{Scenario: s}
+	root := &node{kind: mapping}
+	root.add("region", quote(s.Region.Name))
+	if s.Currency != "" {
+		root.add("currency", quote(s.Currency))
+	}
+	c := s.Region.Calendar
+	season := root.section("season")
+	season.flow = true
+	season.add("start", bare(date(c.StartMonth, c.StartDay)))
+	season.add("days", bare(strconv.Itoa(c.Days)))
+	s.weatherTree(root.section("weather"))
+	contract := root.section("contract")
+	contract.table(d, contractFields)
+	contract.add("stalks_per_month", s.monthsTree(s.Region.Contract.StalksByMonth))
+	contract.add("target_stock_stalks", s.monthsTree(s.Region.Contract.TargetStock))
+	root.section("hub").table(d, hubFields)
+	root.section("dryer").table(d, dryerFields)
+	root.section("yard").table(d, yardFields)
+	root.section("luck").table(d, luckFields)
+	people := root.section("people")
+	people.table(d, peopleFields)
+	people.table(d, plantingFields)
+	people.addSome("away", s.awayTree())
+	root.section("stand").table(d, standFields)
+	root.section("trouble").table(d, troubleFields)
+	root.section("road").table(d, roadFields)
+	root.section("store").table(d, storeFields)
+	root.addSome("moves", s.movesTree())
+	if s.HasMoney {
+		root.section("money").table(d, moneyFields)
+	}
+	s.knowledgeTree(root.section("knowledge"))
+	s.sitesTree(root.section("sites"))
+	return root
+}
+
+func (s *Scenario) weatherTree(n *node) {
+	d := &draft{Scenario: s}
+	switch {
+	case s.climate != nil:
+		n.add("climate_file", quote(s.climateName))
+		n.table(d, climateFields)
+		return
+	case s.station != "":
+		n.add("wmo_station", bare(s.station))
+	default:
+		n.table(d, placeFields)
+		s.normalsTree(n.section("normals"))
+	}
+	on := s.Normals.Onset
+	if on.OnsetDOY == 0 {
+		return
+	}
+	monsoon := n.section("monsoon")
+	monsoon.add("onset", bare(dateOfYear(on.OnsetDOY)))
+	monsoon.add("withdrawal", bare(dateOfYear(on.WithdrawalDOY)))
+	monsoon.table(&draft{Scenario: s, weatherRaw: &rawWeather{on.OnsetSD, on.WithdrawalSD}}, monsoonFields)
+}
+
+func (s *Scenario) normalsTree(n *node) {
+	for _, f := range monthlyFields {
+		months := *f.at(&s.raw)
+		if months == nil {
+			continue
+		}
+		list := &node{kind: sequence}
+		for _, x := range months {
+			list.values = append(list.values, bare(plain(x)))
+		}
+		n.add(f.key, list)
+	}
+}
+
+func (s *Scenario) knowledgeTree(n *node) {
+	n.add("fixed", bare(strconv.FormatBool(s.Knowledge.Fixed)))
+	for _, k := range s.Knowledge.Ranges {
+		one := n.section(k.Key)
+		one.flow = true
+		one.add("low", bare(plain(k.Low)))
+		one.add("mode", bare(plain(k.Mode)))
+		one.add("high", bare(plain(k.High)))
+	}
+}
+
+func (s *Scenario) sitesTree(n *node) {
+	n.names = true
+	for i := range s.Region.Sites {
+		d := &draft{Scenario: s, site: &s.Region.Sites[i], maxDryers: &s.MaxDryers[i], at: &s.at[i]}
+		one := n.section(d.site.Name)
+		one.table(d, siteFields)
+		if d.site.HaulTo != "" {
+			one.add("haul_to", quote(d.site.HaulTo))
+		}
+		one.addSome("closed", s.closedTree(d.site))
+		if d.at.given {
+			one.table(d, coordinateFields)
+		}
+	}
+}
+
+// monthsTree returns the months of the season that have stalks.
+func (s *Scenario) monthsTree(stalks map[time.Month]int) *node {
+	out := &node{kind: mapping, flow: true}
+	for _, span := range s.Region.Calendar.Months() {
+		key := monthNames[span.Month-1]
+		if stalks[span.Month] > 0 && out.get(key) == nil {
+			out.add(key, bare(strconv.Itoa(stalks[span.Month])))
+		}
+	}
+	return out
+}
+
+func (s *Scenario) awayTree() *node {
+	out := &node{kind: sequence}
+	for _, a := range s.Region.People.Away {
+		one := s.spellTree(a.FirstDay, a.LastDay)
+		one.add("fraction", bare(plain(a.Fraction)))
+		if a.Name != "" {
+			one.add("name", quote(a.Name))
+		}
+		out.values = append(out.values, one)
+	}
+	return out
+}
+
+func (s *Scenario) closedTree(site *sim.Site) *node {
+	out := &node{kind: sequence}
+	for _, c := range site.Closed {
+		one := s.spellTree(c.FirstDay, c.LastDay)
+		one.add("why", quote(c.Why))
+		one.add("removed_fraction", bare(plain(c.Removed)))
+		out.values = append(out.values, one)
+	}
+	return out
+}
+
+// spellTree returns the first and last day of a spell, for more keys to follow.
+func (s *Scenario) spellTree(first, last int) *node {
+	out := &node{kind: mapping}
+	out.add("from", bare(s.on(first)))
+	out.add("to", bare(s.on(last)))
+	return out
+}
+
+func (s *Scenario) movesTree() *node {
+	out := &node{kind: sequence}
+	for _, m := range s.Region.Moves {
+		one := &node{kind: mapping}
+		one.add("from", quote(m.From))
+		one.add("to", quote(m.To))
+		one.add("on", bare(s.on(m.Day)))
+		one.add("days_lost", bare(strconv.Itoa(m.DaysLost)))
+		one.add("cost", bare(plain(float64(m.Cost)/100)))
+		out.values = append(out.values, one)
+	}
+	return out
+}
+
+// date writes a day of the year as a file has it.
+func date(month time.Month, day int) string {
+	return strconv.Itoa(day) + " " + monthNames[month-1]
+}
+
+// dateOfYear writes a day counted from 1 January, which is 1.
+func dateOfYear(doy float64) string {
+	return date(sim.Calendar{StartMonth: time.January, StartDay: 1}.Date(int(doy) - 1))
+}
+
+// on writes a day of the season as a date.
+func (s *Scenario) on(d int) string { return date(s.Region.Calendar.Date(d)) }
+
+// value returns the present value of a field as it stands in a file.
+func (f *field) value(d *draft) string {
+	switch {
+	case f.flag != nil:
+		return strconv.FormatBool(*f.flag(d))
+	case f.choice != nil:
+		return f.choices[*f.choice(d)]
+	case f.whole != nil:
+		return strconv.Itoa(*f.whole(d))
+	}
+	return plain(*f.number(d))
+}
