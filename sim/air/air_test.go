@@ -112,6 +112,23 @@ func TestSun(t *testing.T) {
 	assert.InDelta(t, 22.3, SolarFromTemperatureMJPerM2(26.6, 14.8, ra, ClearSkyMJPerM2(200, ra), false), 0.05)
 }
 
+// The sun is nearest at the turn of the year: FAO-56 eq. 23 has the same distance a year on, and
+// by hand 1.033 on day 365 and 1 − 0.033 cos(π/365) on day 182.
+func TestSunDistance(t *testing.T) {
+	assert.InDelta(t, 1.033, sunDistance(365), 1e-12)
+	assert.InDelta(t, 1-0.033*math.Cos(math.Pi/365), sunDistance(182), 1e-12)
+}
+
+// Humidity ratio from the wet bulb, against the energy balance it states: air cooled to its wet
+// bulb by water of that temperature keeps the enthalpy of air and water (4.186 kJ/kg/K).
+func TestWetBulbBalance(t *testing.T) {
+	const p = 101.325
+	for _, tt := range [][2]float64{{40, 20}, {30, 25}, {20, 5}, {50, 45}} {
+		w, saturated := HumidityRatioFromWetBulb(tt[0], tt[1], p), HumidityRatio(SaturationKPa(tt[1]), p)
+		assert.InDelta(t, EnthalpyKJPerKg(tt[1], saturated), EnthalpyKJPerKg(tt[0], w)+(saturated-w)*4.186*tt[1], 1e-2)
+	}
+}
+
 // The hours of a day add up to the day: FAO-56 eq. 28 against eq. 21.
 func TestHoursAddUpToTheDay(t *testing.T) {
 	for _, latitude := range []float64{-35, 0, 14, 50.8} {

@@ -147,6 +147,59 @@ func TestClosedFormAgainstStepping(t *testing.T) {
 	}
 }
 
+// Charges that end while the limit of the fire still binds: wood too wet or too much water for
+// the fire, and a target that is itself wet. The closed form and what it says of the mean at any
+// hour before, against stepping by the minute.
+func TestChargesThatEndAtTheLimit(t *testing.T) {
+	for _, tt := range []struct {
+		evaporates, stalks float64
+		target             stalk.WetBasis
+		m                  stalk.DryBasis
+	}{{6, 1000, 0.64, fresh}, {6, 1500, 0.60, 6}, {4, 1000, 0.54, 4}, {12, 1500, 0.70, fresh}} {
+		c := Default()
+		c.EvaporatesKgPerH, c.Target = tt.evaporates, tt.target
+		curve := c.Curve(outside(), []Lot{{dryKg(tt.stalks), tt.m}}, 1.0/60)
+		end := curve[len(curve)-1]
+		f := c.Light(outside())
+		limit := f.capped(float64(tt.m), float64(tt.m), dryKg(tt.stalks))
+		assert.Greater(t, f.slow*(float64(end.SlowMoisture)-f.emc), limit, "the limit binds to the end")
+		closed := f.DryingH(tt.m, tt.m, dryKg(tt.stalks))
+		assert.InDelta(t, end.H, closed, 0.05)
+		for i := 120; i < len(curve); i += 60 {
+			after := f.After(curve[i].H, tt.m, tt.m, dryKg(tt.stalks))
+			assert.InDelta(t, float64(curve[i].MeanMoisture), float64(after), 0.03, "%+v after %g h", tt, curve[i].H)
+		}
+	}
+	c := Default()
+	f := c.Light(outside())
+	assert.Equal(t, stalk.DryBasis(0.5), f.After(0.01, 0.5, 0.5, 1), "a cold chamber dries nothing")
+}
+
+// A curve begins at lighting, outside temperature and the moistures loaded, reaches SetC in a
+// straight line, gives up after 100 hours, and leaves its lots alone.
+func TestCurve(t *testing.T) {
+	c := Default()
+	lots := []Lot{{1, 0.5}, {3, 0.9}}
+	curve := c.Curve(outside(), lots, 0.25)
+	assert.Equal(t, Point{0, 28, 0.8, 0.9}, curve[0])
+	assert.InDelta(t, 28+52.0/6, curve[1].TempC, 1e-9)
+	assert.Equal(t, 80.0, curve[4].TempC)
+	assert.InDelta(t, float64(curve[0].MeanMoisture), 0.8, 1e-12)
+	assert.Equal(t, []Lot{{1, 0.5}, {3, 0.9}}, lots)
+	c.SetC, c.Target = 45, 0.10
+	curve = c.Curve(Ambient{TempC: 28, VapourKPa: 0.98 * air.SaturationKPa(28)}, lots, 0.25)
+	assert.InDelta(t, 100, curve[len(curve)-1].H, 0.5)
+}
+
+// Cooling by Newton's law, by hand: from 80 to 40 °C in air of 28 °C, ln(52/12) time constants
+// of half an hour. A chamber that is cold already needs none.
+func TestCooling(t *testing.T) {
+	c := Default()
+	assert.InDelta(t, 0.5*math.Log(52.0/12), c.CoolingH(28, 40), 1e-12)
+	assert.Zero(t, c.CoolingH(28, 80))
+	assert.Zero(t, c.CoolingH(28, 90))
+}
+
 // Ten per cent fresh stalks make a pre-dried charge last more than twice as long.
 func TestAFewWetStalksHoldUpACharge(t *testing.T) {
 	c := Default()
@@ -170,6 +223,10 @@ func TestLimits(t *testing.T) {
 	h := f.DryingH(0.7, 0.7, 5)
 	assert.Zero(t, f.OverdriedShare(h, 0.7, 0.7, 5))
 	assert.Equal(t, 1.0, f.OverdriedShare(h+10, 0.7, 0.7, 5))
+	assert.InEpsilon(t, f.capKgPH/5, f.capped(3, 3, 5), 1e-12, "one lot has the whole fire")
+	withSpread := Default()
+	f = withSpread.Light(outside())
+	assert.Equal(t, 1.0, f.OverdriedShare(1, 0.05, 0.05, 5), "overdried when loaded")
 	c.AirKgPerH = 100
 	f = c.Light(outside())
 	assert.InDelta(t, 4.8, f.capKgPH, 0.1, "computed independently: 100 kg/h of air at 28 °C and 80 %")

@@ -327,6 +327,68 @@ func TestFastHourIsThePrintedHour(t *testing.T) {
 	})
 }
 
+// The water of an hour balances: what a batch holds, in stalks and film, changes by what the
+// hour's exchange says, on racks before, at and after closing up, and in heaps.
+func TestExchangeBalances(t *testing.T) {
+	closed, dripped := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := Default()
+		a := air.Hour{
+			TempC: rapid.Float64Range(12, 42).Draw(t, "temp"), Humidity: rapid.Float64Range(0.15, 1).Draw(t, "humidity"),
+			ET0SunMM: rapid.Float64Range(-0.05, 0.6).Draw(t, "sun"), ET0AirMM: rapid.Float64Range(0, 0.4).Draw(t, "wind"),
+			RainMM: rapid.SampledFrom([]float64{0, 0.2, 5}).Draw(t, "rain"),
+		}
+		s := State{
+			Moisture: DryBasis(rapid.SampledFrom([]float64{0.1, 0.5, 0.701, 0.72, 2, 8}).Draw(t, "moisture")),
+			// a film may lie on a batch that is dry enough to be closed up
+			FilmKgPerM2: rapid.SampledFrom([]float64{0, 0.1, 0.3}).Draw(t, "film"),
+			Predried:    rapid.Bool().Draw(t, "closed up"),
+		}
+		const load = 0.9
+		for _, c := range []Cover{OpenRack(), Heap()} {
+			got, h := s, NewHour(&a, c, &p)
+			var x Exchange
+			var before, after float64
+			if c.heap {
+				before = float64(s.Moisture) + s.HeapFilm()
+				x = got.HeapHour(&h, &p)
+				after = float64(got.Moisture) + got.HeapFilm()
+				assert.InDelta(t, got.FilmKgPerM2/0.9, got.HeapFilm(), 1e-12)
+			} else {
+				before = float64(s.Moisture) + s.RackFilm(load, &p)
+				x = got.RackHour(&h, load, &p)
+				after = float64(got.Moisture) + got.RackFilm(load, &p)
+				area := 1.0
+				if got.Predried {
+					area = p.AreaAfterPredry
+				}
+				assert.InDelta(t, got.FilmKgPerM2*area/load, got.RackFilm(load, &p), 1e-12, "a film lies on the area that is covered")
+				if got.Predried && !s.Predried {
+					closed++
+					if got.FilmKgPerM2 > 0 {
+						dripped++
+					}
+				}
+			}
+			assert.InDelta(t, x.Rain-x.Evaporated, after-before, 1e-12)
+		}
+	})
+	assert.Positive(t, closed)
+	assert.Positive(t, dripped)
+}
+
+// Stalks just wetter than where the guide takes the water activity as 1 have an activity of 1 to
+// one part in ten thousand: nothing jumps there.
+func TestWetStalksAreWet(t *testing.T) {
+	p := Default()
+	a := air.Hour{TempC: 28, Humidity: 0.8}
+	h := NewHour(&a, OpenRack(), &p)
+	for _, m := range []DryBasis{0.2, 0.3, 0.5, 0.9, 0.999, 1.001, 1.5, 3} {
+		s := State{Moisture: m}
+		assert.InDelta(t, WaterActivity(m, 28, p.EMCFactor), s.activity(&h, &p), 1e-4, "moisture %g", m)
+	}
+}
+
 // Every table is within 2e-5 of its function.
 func TestTables(t *testing.T) {
 	check := func(table table, from, to float64, f func(float64) float64) {
@@ -355,6 +417,10 @@ func TestWaterOnARack(t *testing.T) {
 	a := air.Hour{TempC: 30, Humidity: 0.6, RadiationMJPerM2: 2, ET0SunMM: 0.4, ET0AirMM: 0.1}
 	h := NewHour(&a, OpenRack(), &p)
 	s := State{Moisture: 8, FilmKgPerM2: 0.2, AgeH: 50}
+	wet := State{Moisture: 8, FilmKgPerM2: h.potential + 0.1, AgeH: 50}
+	wet.RackHour(&h, 0.9, &p)
+	assert.Equal(t, DryBasis(8), wet.Moisture, "the film dries first")
+	assert.InDelta(t, 0.1, wet.FilmKgPerM2, 1e-12)
 	for range 60 {
 		before := 0.9*float64(s.Moisture) + s.FilmKgPerM2
 		s.RackHour(&h, 0.9, &p)
@@ -362,6 +428,7 @@ func TestWaterOnARack(t *testing.T) {
 		assert.GreaterOrEqual(t, lost, -1e-12)
 		assert.LessOrEqual(t, lost, h.potential+1e-12)
 	}
+	assert.Less(t, float64(s.Moisture), 0.5, "sixty such hours dry a stalk")
 }
 
 func BenchmarkRackHour(b *testing.B) {

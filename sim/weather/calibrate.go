@@ -47,7 +47,7 @@ func (f *fitter) calibrate() error {
 }
 
 func (f *fitter) simulate() ([][]float64, error) {
-	s, err := NewClimateSource(f.c)
+	s, err := newClimateSource(f.c, f.rest)
 	if err != nil {
 		return nil, err
 	}

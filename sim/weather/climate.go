@@ -71,12 +71,17 @@ type ClimateSource struct {
 // a day of the year, a chance is not 0 to 1, an amount is not above 0, or its normals lack
 // temperatures, vapour pressure or wind.
 func NewClimateSource(c Climate) (*ClimateSource, error) {
-	if c.StartDOY < 1 || c.StartDOY > 365 {
-		return nil, errors.New("climate: the year must begin on day 1 to 365")
-	}
 	rest, err := newRest(c.Rest)
 	if err != nil {
 		return nil, err
+	}
+	return newClimateSource(c, rest)
+}
+
+// newClimateSource is NewClimateSource with the rest of the weather at hand.
+func newClimateSource(c Climate, rest *NormalsSource) (*ClimateSource, error) {
+	if c.StartDOY < 1 || c.StartDOY > 365 {
+		return nil, errors.New("climate: the year must begin on day 1 to 365")
 	}
 	s := &ClimateSource{c: c, rest: rest}
 	for k := range c.Chance {

@@ -28,6 +28,7 @@ type FitOptions struct {
 // fitter is a fit at work.
 type fitter struct {
 	c     Climate
+	rest  *NormalsSource // of the climate, which no pass changes
 	opt   FitOptions
 	years [][]float64 // of the record, turned
 	on    []float64   // dates of the years as found, days of the clock
@@ -55,6 +56,10 @@ func Fit(rec *Record, rest Normals, opt FitOptions) (Climate, error) {
 		return f.c, nil
 	}
 	f.fitPersistence()
+	var err error
+	if f.rest, err = newRest(rest); err != nil {
+		return Climate{}, err
+	}
 	return f.c, f.calibrate()
 }
 

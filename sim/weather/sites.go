@@ -55,21 +55,29 @@ func NewField(climates []Climate, occurrence, amount [][]float64) (*Field, error
 		}
 		f.sources = append(f.sources, s)
 	}
+	if err := f.correlate(occurrence, amount); err != nil {
+		return nil, err
+	}
+	return f, nil
+}
+
+// correlate sets the correlations of the stations.
+func (f *Field) correlate(occurrence, amount [][]float64) error {
 	for _, m := range []struct {
 		rows [][]float64
 		into *mat.Cholesky
 	}{{occurrence, &f.occurrence}, {amount, &f.amount}} {
-		sym := mat.NewSymDense(len(climates), nil)
-		for i := range climates {
-			for j := range climates {
+		sym := mat.NewSymDense(len(f.sources), nil)
+		for i := range f.sources {
+			for j := range f.sources {
 				sym.SetSym(i, j, m.rows[i][j])
 			}
 		}
 		if !m.into.Factorize(sym) {
-			return nil, errors.New("field: a correlation matrix is not positive definite")
+			return errors.New("field: a correlation matrix is not positive definite")
 		}
 	}
-	return f, nil
+	return nil
 }
 
 // Days draws n days from startDOY on at every station.
@@ -103,17 +111,20 @@ func (f *Field) Days(startDOY, n int, rng *rand.Rand) [][]Day {
 // simulated wet days agree as often as wanted, measured by the phi coefficient of wet and
 // dry in the days from startDOY on: nine halvings of 0 to 0.995, 120 years each.
 func TuneCorrelation(a, b Climate, wantPhi float64, startDOY, days int, seed uint64) (float64, error) {
-	var failed error
+	alone := [][]float64{{1, 0}, {0, 1}}
+	f, err := NewField([]Climate{a, b}, alone, alone)
+	if err != nil {
+		return 0, err
+	}
 	tuned := bisect(0, 0.995, 9, func(correlation float64) bool {
 		m := [][]float64{{1, correlation}, {correlation, 1}}
-		f, err := NewField([]Climate{a, b}, m, m)
-		if err != nil {
-			failed = err
+		if e := f.correlate(m, m); e != nil {
+			err = e
 			return false
 		}
 		return f.phi(startDOY, days, 120, seed) < wantPhi
 	})
-	return tuned, failed
+	return tuned, err
 }
 
 // phi returns the phi coefficient of wet and dry at the first two stations.

@@ -1,0 +1,259 @@
+package weather
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/stat"
+)
+
+// reportOf is an assessment of 20 lines of which some lie outside.
+func reportOf(complete, used, refused, decisive, other int) FitReport {
+	r := FitReport{Summary: Summary{Complete: complete, Used: used}, Lines: make([]Line, 20)}
+	for i := range r.Lines {
+		r.Lines[i] = Line{Name: "line", Inside: i >= decisive+other, Weight: i < decisive}
+	}
+	for range refused {
+		r.Summary.Refused = append(r.Summary.Refused, YearQuality{Year: 1931, Refused: "no rain report"})
+	}
+	return r
+}
+
+// The verdict: what is said where few years are complete, many are not used, or lines lie
+// outside, at each limit and one beyond it. The limits are the program's own.
+func TestVerdict(t *testing.T) {
+	for _, tt := range []struct {
+		complete, used, refused, decisive, other int
+		want                                     string
+		reasons                                  int
+	}{
+		{20, 30, 0, 0, 0, VerdictGood, 0},
+		{19, 30, 0, 0, 0, VerdictCare, 1},
+		{30, 30, 10, 0, 0, VerdictGood, 1},
+		{30, 30, 11, 0, 0, VerdictCare, 1},
+		{30, 30, 0, 1, 0, VerdictGood, 1},
+		{30, 30, 0, 2, 0, VerdictCare, 2},
+		{30, 30, 0, 4, 0, VerdictCare, 4},
+		{30, 30, 0, 5, 0, VerdictUseless, 5},
+		{30, 30, 0, 0, 4, VerdictGood, 0},
+		{30, 30, 0, 0, 5, VerdictCare, 0},
+		{30, 30, 0, 0, 9, VerdictCare, 0},
+		{30, 30, 0, 0, 10, VerdictUseless, 0},
+	} {
+		r := reportOf(tt.complete, tt.used, tt.refused, tt.decisive, tt.other)
+		r.judge()
+		assert.Equal(t, tt.want, r.Verdict, "%+v", tt)
+		assert.Len(t, r.Why, tt.reasons, "%+v", tt)
+	}
+	r := reportOf(30, 30, 11, 0, 0)
+	r.judge()
+	assert.Equal(t, []string{"11 years are not used, the first of them 1931: no rain report."}, r.Why)
+}
+
+// A record of two and a half times the rain of its normals, or less than that part of it, is
+// not usable until that is settled.
+func TestRecordAgainstNormals(t *testing.T) {
+	for _, tt := range []struct {
+		monthMM float64
+		want    string
+	}{{41, VerdictGood}, {39, VerdictUseless}, {249, VerdictGood}, {251, VerdictUseless}} {
+		r, n := FitReport{Verdict: VerdictGood, Why: []string{"a reason"}}, Normals{Station: "Here"}
+		for m := range 12 {
+			r.Summary.RainMM[m], n.Months[m].RainMM = tt.monthMM, 100
+		}
+		r.compareWithNormals(n)
+		assert.Equal(t, tt.want, r.Verdict, "%g mm", tt.monthMM)
+		if tt.want == VerdictUseless {
+			require.Len(t, r.Why, 2)
+			assert.Contains(t, r.Why[0], "normals of Here 1200")
+		}
+	}
+}
+
+// The rainy months are those in a row around the wettest with a twelfth of the rain or more,
+// over New Year too; a wet month apart from them is none.
+func TestRainyMonths(t *testing.T) {
+	months := func(rain [12]float64) (in []int) {
+		for m, is := range rainyMonths(rain) {
+			if is {
+				in = append(in, m+1)
+			}
+		}
+		return in
+	}
+	assert.Equal(t, []int{1, 2, 12}, months([12]float64{300, 200, 20, 20, 20, 20, 20, 20, 20, 20, 20, 200}))
+	assert.Equal(t, []int{6, 7}, months([12]float64{0, 0, 0, 110, 0, 200, 800, 50, 0, 0, 0, 0}))
+}
+
+// The two-exponential stand-in of the textbook chain has the mean 1 of its gamma and, where two
+// exponentials can, its variance of 1/shape (gamma law: mean kθ, variance kθ²). A shape below
+// some 0.17 would need a negative mean: the mean stays 1.
+func TestGammaInMixedForm(t *testing.T) {
+	for _, tt := range []struct {
+		shape   float64
+		matched bool
+	}{{0.8, true}, {0.6, true}, {0.3, true}, {0.1, false}} {
+		rng := rand.New(rand.NewPCG(11, 1))
+		f := &fitter{opt: FitOptions{Plain: true}, years: make([][]float64, 60)}
+		var y []float64
+		for i := range f.years {
+			f.years[i] = make([]float64, 365)
+			for d := range f.years[i] {
+				f.years[i][d] = 1 + 8*gammaDraw(tt.shape, rng)
+				y = append(y, f.years[i][d]-0.95)
+			}
+		}
+		f.on, f.off = make([]float64, 60), make([]float64, 60)
+		for d := range f.c.ExcessMM {
+			f.c.ExcessMM[d] = stat.Mean(y, nil)
+		}
+		shape, scale := FitGamma(y)
+		assert.InEpsilon(t, stat.Mean(y, nil), shape*scale, 1e-9, "maximum likelihood keeps the mean")
+		for _, m := range f.gammaClasses() {
+			assert.InDelta(t, 1, m.P*m.B1+(1-m.P)*m.B2, 1e-9, "shape %g", tt.shape)
+			assert.Greater(t, m.B1, 0.0)
+			variance := 2*(m.P*m.B1*m.B1+(1-m.P)*m.B2*m.B2) - 1
+			if tt.matched {
+				assert.InEpsilon(t, 1/shape, variance, 1e-6, "shape %g", tt.shape)
+			}
+		}
+	}
+}
+
+// A class of too few wet days takes the amounts of the whole year; one of enough keeps its own.
+func TestAmountsOfShortRecords(t *testing.T) {
+	fitOf := func(yearsOfRecord int) [3]MixedExponential {
+		rng := rand.New(rand.NewPCG(12, 1))
+		f := &fitter{years: make([][]float64, yearsOfRecord), on: make([]float64, yearsOfRecord), off: make([]float64, yearsOfRecord)}
+		f.c.OnsetDay, f.c.WithdrawalDay = 100, 200
+		for i := range f.years {
+			f.years[i] = make([]float64, 365)
+			for d := range f.years[i] {
+				mean := 4.0
+				if d >= 100 && d < 150 {
+					mean = 4 * 3 * rng.Float64() * rng.Float64() // spread wider in the first half of the rains
+				}
+				f.years[i][d] = 1 + mean*rng.ExpFloat64()
+			}
+		}
+		for d := range f.c.ExcessMM {
+			f.c.ExcessMM[d] = 4
+		}
+		f.fitAmounts()
+		return f.c.Classes
+	}
+	short, long := fitOf(2), fitOf(4) // 100 and 200 days of each half of the rains
+	assert.Equal(t, short[0], short[1], "both halves are short of 150 days")
+	assert.NotEqual(t, short[0], short[2])
+	assert.NotEqual(t, long[0], long[1])
+	assert.NotEqual(t, long[0], long[2])
+}
+
+// Fewer than ten usable years are no climate, and wet days less than 30 pairs apart tell nothing
+// of persistence.
+func TestShortRecords(t *testing.T) {
+	good := record(t, colabaFile)
+	rest := stationNormals(t, "MUMBAI_COLABA 43057")
+	_, err := Fit(&Record{Station: "short", FirstYear: 1901, Years: good.Years[:10]}, rest, FitOptions{Seed: 1, Plain: true})
+	require.ErrorContains(t, err, "9 usable years of rain, at least 10 are needed")
+	c, err := Fit(&Record{Station: "short", FirstYear: 1901, Years: good.Years[:11]}, rest, FitOptions{Seed: 1, Plain: true})
+	require.NoError(t, err)
+	assert.Equal(t, 10, c.FittedYears)
+
+	pairs := func(wetDays int) float64 {
+		f := &fitter{years: [][]float64{make([]float64, 365)}, on: []float64{0}, off: []float64{0}}
+		for d := range wetDays {
+			f.years[0][d] = 2 + float64(d*d%7)
+		}
+		for d := range f.c.ExcessMM {
+			f.c.ExcessMM[d] = 5
+		}
+		_, n := f.rankCorrelations()
+		return n[1]
+	}
+	assert.Zero(t, pairs(31))
+	assert.Equal(t, 31.0, pairs(32))
+}
+
+// Days of a year that begins anywhere fall into the months of the calendar (of 2001, by the
+// standard library), and so do totals by year.
+func TestMonthsOfTurnedYears(t *testing.T) {
+	for _, startDOY := range []int{1, 2, 60, 200, 365} {
+		year := make([]float64, 365)
+		var rain, days, wet [12]float64
+		for d := range year {
+			date := time.Date(2001, 1, 1+(startDOY-1+d)%365, 0, 0, 0, 0, time.UTC)
+			year[d] = float64(date.Day() % 4)
+			m := date.Month() - 1
+			days[m]++
+			rain[m] += year[d]
+			if year[d] >= 1 {
+				wet[m]++
+			}
+		}
+		sums := monthly([][]float64{year}, startDOY)
+		totals, counts := yearly([][]float64{year}, startDOY)
+		for m := range 12 {
+			assert.Equal(t, monthSums{days[m], wet[m], rain[m]}, sums[m], "from day %d, month %d", startDOY, m+1)
+			assert.Equal(t, []float64{rain[m]}, totals[m])
+			assert.Equal(t, []float64{wet[m]}, counts[m])
+		}
+	}
+}
+
+// A day's rain above the ordinary darkens and cools it, by 0.28 °C and 0.036 of sunshine for
+// each √mm (own fits to a monsoon station), and on the mean of all wet days the temperature is
+// that of wet days, less what the mean of √R lies above its stand-in: by the law of the amounts,
+// integrated apart from the generator's tables.
+func TestHeavyRainCools(t *testing.T) {
+	fitted, err := colaba()
+	require.NoError(t, err)
+	c := fitted.c
+	c.YearAmount, c.YearOccurrence, c.OnsetSD, c.WithdrawalSD = 0, 0, 0, 0
+	s, err := NewClimateSource(c)
+	require.NoError(t, err)
+	const day = 150
+	year := s.newYear(rand.New(rand.NewPCG(1, 1)))
+	drawn := func(fast float64, seed uint64) Day {
+		return s.stepWith(&chainWalk{}, day, &year, draws{-9, 0, fast}, rand.New(rand.NewPCG(seed, 2)))
+	}
+	var light, heavy, sunLight, sunHeavy, roots float64
+	const n = 400
+	for seed := range uint64(n) {
+		a, b := drawn(0, seed), drawn(2.5, seed)
+		light, heavy = light+a.TmaxC/n, heavy+b.TmaxC/n
+		sunLight, sunHeavy = sunLight+a.SunFraction/n, sunHeavy+b.SunFraction/n
+		roots = math.Sqrt(b.RainMM) - math.Sqrt(a.RainMM)
+	}
+	assert.Greater(t, roots, 2.0)
+	assert.InDelta(t, 0.28*roots, light-heavy, 0.02)
+	assert.Greater(t, sunLight-sunHeavy, 0.02*roots, "some days have no sun to lose")
+
+	var all []float64
+	rng := rand.New(rand.NewPCG(3, 3))
+	for range 20_000 {
+		all = append(all, s.stepWith(&chainWalk{}, day, &year, draws{-9, rng.NormFloat64(), rng.NormFloat64()}, rng).TmaxC)
+	}
+	mix, x := c.Classes[s.class[day]], c.ExcessMM[year.clock.day(day)]
+	gap := quad.Fixed(func(u float64) float64 {
+		q := mix.quantile(u)
+		return math.Sqrt(1+x*q) - math.Sqrt(q)*math.Sqrt(1+x)
+	}, 0, 1, 400, nil, 0)
+	want := s.rest.mean[(day+c.StartDOY-1)%365][1][0] - 0.28*gap
+	assert.InDelta(t, want, stat.Mean(all, nil), 0.05)
+}
+
+// Quantiles against type 7 of Hyndman & Fan 1996, as R's quantile() gives by default: of 1 2 4 8
+// and 16 in any order.
+func TestQuantile(t *testing.T) {
+	x := []float64{8, 1, 16, 2, 4}
+	for p, want := range map[float64]float64{0: 1, 0.1: 1.4, 0.25: 2, 0.5: 4, 0.9: 12.8, 1: 16} {
+		assert.InDelta(t, want, quantile(x, p), 1e-12)
+	}
+	assert.Equal(t, []float64{8, 1, 16, 2, 4}, x)
+}
