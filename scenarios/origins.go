@@ -16,7 +16,7 @@ func (s *Scenario) withOriginsOf(from *Scenario) *Scenario {
 	for i := range s.Knowledge.Ranges {
 		r := &s.Knowledge.Ranges[i]
 		for _, old := range from.Knowledge.Ranges {
-			if old.Key == r.Key && same("knowledge."+r.Key) {
+			if old.Key == r.Key && same("knowledge."+string(r.Key)) {
 				r.Source = old.Source
 			}
 		}

@@ -13,9 +13,7 @@ import (
 	"time"
 
 	"drystalk/sim"
-	"drystalk/sim/charge"
 	"drystalk/sim/money"
-	"drystalk/sim/stalk"
 	"drystalk/sim/trials"
 	"drystalk/sim/weather"
 )
@@ -76,7 +74,7 @@ func ReadWith(name string, data []byte, open func(name string) ([]byte, error)) 
 
 // build makes a scenario of the keys of a file, or returns all that is wrong with them.
 func (r *reader) build(name string, root *node) (*Scenario, error) {
-	s := &Scenario{Name: name, Knowledge: trials.DefaultKnowledge(), Base: baseParameters()}
+	s := &Scenario{Name: name, Knowledge: trials.DefaultKnowledge(), Base: sim.DefaultParameters()}
 	r.scenario(s, root)
 	if err := r.err(); err != nil {
 		return nil, err
@@ -85,15 +83,6 @@ func (r *reader) build(name string, root *node) (*Scenario, error) {
 	sum := sha256.Sum256(append(s.Write(), s.climateData...))
 	s.Hash = hex.EncodeToString(sum[:8])
 	return s, nil
-}
-
-// baseParameters returns the modes.
-func baseParameters() sim.Parameters {
-	return sim.Parameters{
-		OutputFactor: 1, AcceptedShare: 0.92, Stalk: stalk.Default(), Cabinet: charge.Default(),
-		StoreExchangeOpenPerH: 0.05, StoreExchangeSealedPerH: 0.005,
-		ClearRoofSunFactor: 1.1, SolidRoofSunFactor: 0.2, SolidRoofAirFactor: 0.9,
-	}
 }
 
 // topKeys are the keys of the file itself.

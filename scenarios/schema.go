@@ -3,7 +3,7 @@ package scenarios
 import (
 	"encoding/json"
 
-	"drystalk/sim/trials"
+	"drystalk/sim/knowledge"
 )
 
 // object is a piece of a JSON Schema.
@@ -31,9 +31,9 @@ func Schema() ([]byte, error) {
 		"monsoon": group(monsoonFields, object{"onset": object{"type": "string"}, "withdrawal": object{"type": "string"}}),
 	})
 	delete(weather, "required") // what is needed depends on where the weather comes from
-	knowledge := object{"fixed": object{"type": "boolean"}}
-	for _, k := range trials.DefaultKnowledge().Ranges {
-		knowledge[k.Key] = object{
+	known := object{"fixed": object{"type": "boolean"}}
+	for _, k := range knowledge.Table() {
+		known[string(k.Key)] = object{
 			"description": k.Name + " " + k.Unit, "type": "object", "additionalProperties": false, "required": []string{"low", "mode", "high"},
 			"properties": object{"low": object{"type": "number"}, "mode": object{"type": "number"}, "high": object{"type": "number"}},
 		}
@@ -68,7 +68,7 @@ func Schema() ([]byte, error) {
 				"days_lost": object{"type": "integer", "minimum": 0, "maximum": 365}, "cost": object{"type": "number", "minimum": 0},
 			}),
 			"trouble":   group(troubleFields, nil),
-			"knowledge": object{"type": "object", "additionalProperties": false, "properties": knowledge},
+			"knowledge": object{"type": "object", "additionalProperties": false, "properties": known},
 			"sites":     object{"type": "object", "minProperties": 1, "maxProperties": 60, "additionalProperties": site},
 		},
 	}, "", "  ")

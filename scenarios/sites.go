@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"drystalk/sim"
+	"drystalk/sim/knowledge"
 	"drystalk/sim/trials"
 )
 
@@ -71,7 +72,7 @@ func (r *reader) knowledge(s *Scenario, n *node) {
 	}
 	keys := []string{"fixed"}
 	for _, k := range s.Knowledge.Ranges {
-		keys = append(keys, k.Key)
+		keys = append(keys, string(k.Key))
 	}
 	r.known(n, "knowledge", keys)
 	if v := n.get("fixed"); v != nil {
@@ -82,7 +83,7 @@ func (r *reader) knowledge(s *Scenario, n *node) {
 	}
 	for i := range s.Knowledge.Ranges {
 		k := &s.Knowledge.Ranges[i]
-		if v := n.get(k.Key); v != nil {
+		if v := n.get(string(k.Key)); v != nil {
 			r.oneRange(k, v)
 		}
 	}
@@ -93,8 +94,8 @@ func (r *reader) knowledge(s *Scenario, n *node) {
 // widest is how far from the documented range a stated one may reach.
 const widest = 5
 
-func (r *reader) oneRange(k *trials.Range, v *node) {
-	key := "knowledge." + k.Key
+func (r *reader) oneRange(k *knowledge.Range, v *node) {
+	key := "knowledge." + string(k.Key)
 	if v.kind != mapping {
 		r.fault(v.line, key, describe(v), "low, mode and high, such as {low: 0.8, mode: 1, high: 1.2}")
 		return

@@ -121,7 +121,7 @@ func (s *Scenario) normalsTree(n *node) {
 func (s *Scenario) knowledgeTree(n *node) {
 	n.add("fixed", bare(strconv.FormatBool(s.Knowledge.Fixed)))
 	for _, k := range s.Knowledge.Ranges {
-		one := n.section(k.Key)
+		one := n.section(string(k.Key))
 		one.flow = true
 		one.add("low", bare(plain(k.Low)))
 		one.add("mode", bare(plain(k.Mode)))

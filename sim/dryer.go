@@ -77,7 +77,7 @@ func (y *siteSeason) ask(n int) bool {
 		return false
 	}
 	y.orderBatches()
-	fire := &y.season.fires[int(now)/24]
+	fire := y.season.fireOn(int(now)/24, y.region)
 	best, ok := y.compose(fire)
 	if !ok {
 		y.askedH, y.changesAsked, y.whyAsked = now, y.changes, y.noCharge()

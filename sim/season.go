@@ -34,12 +34,11 @@ type Season struct {
 	Dryers     [][]DryerLuck // by site and dryer; nil where nothing troubles them
 	Refused    []float64     // by site: factor on the share refused at the gate; nil for 1
 
-	air     []air.Hour
-	hours   [places][]stalk.Hour
-	stores  []storeAir
-	onset   int            // day on which the rains set in; after the last day if they do not
-	wetWood charge.Cabinet // the cabinet fired with wet wood
-	fires   []charge.Fire  // by day: a cabinet lit in the mean air of the working day
+	air    []air.Hour
+	hours  [places][]stalk.Hour
+	stores []storeAir
+	onset  int // day on which the rains set in; after the last day if they do not
+	fires  []woodFires
 }
 
 // storeAir is the air of stores kept at one humidity, 0 for that of the outside air, by
@@ -114,14 +113,9 @@ func (s *Season) Prepare(hours []air.Hour, regions ...*Region) {
 			s.hours[at] = append(s.hours[at], stalk.NewHour(&hours[i], cover, &p.Stalk))
 		}
 	}
-	s.fires = s.fires[:0]
 	s.prepareStores(regions)
 	s.onset = onsetOf(s.Days)
-	s.wetWood = s.Parameters.Cabinet
-	s.wetWood.WoodMoisture = max(s.wetWood.WoodMoisture, regions[0].Dryer.WetWood)
-	for d := 0; d < len(hours)/24; d++ {
-		s.fires = append(s.fires, s.cabinetOn(d, regions[0]).Light(ambient(hours[24*d+morningH:24*d+collectionH])))
-	}
+	s.prepareFires(hours, regions)
 }
 
 // sheetOver tells whether sheets lie over the racks in hour i: in the rain, once it has
@@ -142,11 +136,8 @@ func sheetOver(hours []air.Hour, i int, yard *Yard) bool {
 	return true
 }
 
-// Rain that marks the onset and that wets wood lying outside: of a week, mm. Assumptions.
-const (
-	onsetWeekMM   = 60
-	wetWoodWeekMM = 50
-)
+// onsetWeekMM is the rain of a week that marks the onset, mm. Assumption.
+const onsetWeekMM = 60
 
 // weekMM returns the rain of the seven days up to day d, mm.
 func weekMM(days []weather.Day, d int) float64 {
@@ -181,14 +172,6 @@ func (s *Season) presentShare(r *Region, d int) float64 {
 		}
 	}
 	return share
-}
-
-// cabinetOn returns the cabinet with the wood of day d.
-func (s *Season) cabinetOn(d int, r *Region) *charge.Cabinet {
-	if r.Dryer.WetWood > 0 && weekMM(s.Days, d) >= wetWoodWeekMM {
-		return &s.wetWood
-	}
-	return &s.Parameters.Cabinet
 }
 
 // uses tells whether any site of the region has the place.

@@ -18,8 +18,8 @@ import (
 
 // arrows say which of our packages each package may import. They point down only.
 var arrows = map[string][]string{
-	"cmd/drystalk":           {"scenarios", "report", "report/page", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air"},
-	"scenarios":              {"sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk"},
+	"cmd/drystalk":           {"scenarios", "report", "report/page", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
+	"scenarios":              {"sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/knowledge"},
 	"report/page":            {"scenarios", "report", "sim/decide", "sim/money", "sim/trials"},
 	"report":                 {"report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/decide", "sim", "sim/weather"},
 	"report/book":            {"report/table", "sim"},
@@ -29,14 +29,15 @@ var arrows = map[string][]string{
 	"report/words":           {"sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/internal/sample": {"sim/decide", "sim/money", "sim/trials"}, // for tests
 	"report/internal/office": {},                                        // for tests
-	"sim/decide":             {"sim/money", "sim/trials", "sim"},
+	"sim/decide":             {"sim/money", "sim/trials", "sim", "sim/knowledge"},
 	"sim/money":              {"sim/trials", "sim"},
-	"sim/trials":             {"sim", "sim/weather", "sim/stalk", "sim/air"},
-	"sim":                    {"sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/internal/engine"},
+	"sim/trials":             {"sim", "sim/weather", "sim/stalk", "sim/air", "sim/knowledge"},
+	"sim":                    {"sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/internal/engine", "sim/knowledge"},
 	"sim/weather":            {"sim/air"},
-	"sim/charge":             {"sim/stalk", "sim/air"},
-	"sim/stalk":              {"sim/air"},
+	"sim/charge":             {"sim/stalk", "sim/air", "sim/knowledge"},
+	"sim/stalk":              {"sim/air", "sim/knowledge"},
 	"sim/air":                {},
+	"sim/knowledge":          {},
 	"sim/internal/engine":    {},
 }
 

@@ -7,6 +7,7 @@ import (
 	"drystalk/report"
 	"drystalk/sim/air"
 	"drystalk/sim/charge"
+	"drystalk/sim/knowledge"
 	"drystalk/sim/stalk"
 )
 
@@ -67,7 +68,11 @@ func (c *chargeCmd) Run(t terminal) error {
 	}
 	ambient := charge.Ambient{TempC: c.AmbientC, VapourKPa: c.Humidity * air.SaturationKPa(c.AmbientC)}
 	r := work(cabinet, ambient, c.Stalks, wet, float64(c.Stalks)*s.Base.Stalk.DryG/1000)
-	r.LowRateDryingH, r.HighRateDryingH = c.band(cabinet, s.Knowledge.Ranges[3].Low, s.Knowledge.Ranges[3].High, ambient, wet, s.Base.Stalk.DryG)
+	rate, ok := s.Knowledge.Of(knowledge.RateAt80CPerH)
+	if !ok {
+		return fmt.Errorf("%s: no range of %s", s.Name, knowledge.RateAt80CPerH)
+	}
+	r.LowRateDryingH, r.HighRateDryingH = c.band(cabinet, rate.Low, rate.High, ambient, wet, s.Base.Stalk.DryG)
 	if math.IsInf(r.DryingH, 1) {
 		return usagef("the chamber at %g °C never dries stalks to %.0f %% in air of %g °C and %.0f %%", cabinet.SetC, 100*float64(cabinet.Target), c.AmbientC, 100*c.Humidity)
 	}

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"drystalk/sim/air"
+	"drystalk/sim/knowledge"
 	"drystalk/sim/stalk"
 )
 
@@ -36,10 +37,11 @@ type Cabinet struct {
 // 91 to 12.2 % wet basis (Purbono, Ainuri & Suryandono, Agritech 30(2), 2010).
 func Default() Cabinet {
 	return Cabinet{
-		SetC: 80, HeatUpH: 0.75, CoolTauH: 0.5, EvaporatesKgPerH: 12, VapourGain: 2,
-		RateAt80CPerH: 0.90, ActivationKJPerMol: 28, RateSpread: 0.15, EMCFactor: 1.10, Target: 0.14,
-		WoodMoisture: 0.20, WoodHeatMJPerKg: 19.0, ExhaustFactor: 1.7, FurnaceEfficiency: 0.40,
-		WallLossWPerK: 30, MassKg: 250,
+		SetC: 80, HeatUpH: 0.75, CoolTauH: 0.5, EvaporatesKgPerH: knowledge.Mode(knowledge.EvaporatesKgPerH), VapourGain: 2,
+		RateAt80CPerH: knowledge.Mode(knowledge.RateAt80CPerH), ActivationKJPerMol: 28, RateSpread: knowledge.Mode(knowledge.RateSpread),
+		EMCFactor: knowledge.Mode(knowledge.EMCFactor), Target: 0.14,
+		WoodMoisture: 0.20, WoodHeatMJPerKg: 19.0, ExhaustFactor: knowledge.Mode(knowledge.ExhaustFactor),
+		FurnaceEfficiency: knowledge.Mode(knowledge.FurnaceEfficiency), WallLossWPerK: 30, MassKg: knowledge.Mode(knowledge.CabinetKg),
 	}
 }
 

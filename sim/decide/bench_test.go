@@ -16,7 +16,10 @@ import (
 func BenchmarkDemoSiteSeason(b *testing.B) {
 	s, err := scenarios.Demo(scenarios.LakeTavari)
 	require.NoError(b, err)
-	season := setupOf(b, s).Season(3)
+	season, err := setupOf(b, s).Season(3)
+	if err != nil {
+		b.Fatal(err)
+	}
 	run := sim.NewRunner(&s.Region)
 	for _, dryers := range []int{0, 1, 2} {
 		b.Run(fmt.Sprintf("dryers=%d", dryers), func(b *testing.B) {

@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"drystalk/sim/knowledge"
 	"drystalk/sim/trials"
 )
 
@@ -34,7 +35,7 @@ const folds = 5
 // each season of the part left out, and what is earned there more than with the plan chosen
 // without knowing is the value. draws holds the parameters by season, nets the money by plan
 // and season.
-func ValueOfKnowing(ranges []trials.Range, draws, nets [][]float64) *Worth {
+func ValueOfKnowing(ranges []knowledge.Range, draws, nets [][]float64) *Worth {
 	n := len(draws)
 	if len(nets) < 2 || n < 30*folds {
 		return nil

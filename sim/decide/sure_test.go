@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"drystalk/sim/knowledge"
 	"drystalk/sim/trials"
 )
 
@@ -63,7 +64,7 @@ func TestValueOfKnowing(t *testing.T) {
 		draws[i] = []float64{theta, rng.Float64()}
 		nets[1][i] = theta + 300*rng.NormFloat64() // and the luck of the season
 	}
-	ranges := []trials.Range{{Name: "theta", Measure: "look"}, {Name: "nothing"}}
+	ranges := []knowledge.Range{{Name: "theta", Measure: "look"}, {Name: "nothing"}}
 	w := ValueOfKnowing(ranges, draws, nets)
 	require.NotNil(t, w)
 	assert.Equal(t, 1, w.Chosen)
@@ -104,7 +105,8 @@ func TestValueOfKnowingKeepsItsOrder(t *testing.T) {
 				nets[k][i] = float64(k)*(draws[i][0]-0.5) + rng.NormFloat64()
 			}
 		}
-		w := ValueOfKnowing(make([]trials.Range, 3), draws, nets)
+		w := ValueOfKnowing(make([]knowledge.Range, 3), draws, nets)
+		require.Len(t, w.Each, 3)
 		for _, one := range w.Each {
 			assert.GreaterOrEqual(t, one.Value.Mean, 0.0)
 			assert.LessOrEqual(t, one.Value.Mean, w.All.Mean)

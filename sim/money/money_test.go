@@ -2,6 +2,7 @@ package money
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"testing"
 	"time"
@@ -11,8 +12,6 @@ import (
 	"pgregory.net/rapid"
 
 	"drystalk/sim"
-	"drystalk/sim/charge"
-	"drystalk/sim/stalk"
 	"drystalk/sim/trials"
 	"drystalk/sim/weather"
 )
@@ -97,16 +96,18 @@ func small(t *testing.T, seasons, years int) (*sim.Region, *trials.Table) {
 		Dryer: sim.Dryer{HoldsFresh: 1000, HoldsPredried: 1500, ShiftStartH: 7, ShiftEndH: 19, HandlingH: 0.5, MinimumFill: 0.3, FireAtIndex: 0.3},
 		Yard:  sim.Yard{MaxCutRainMM: 25, HeapDaysOfCut: 1},
 	}
-	set := trials.Setup{
-		Region: r, Seed: 3, Workers: 2, Source: dry{}, YearsPerFuture: years,
-		Base: sim.Parameters{
-			OutputFactor: 1, AcceptedShare: 0.9, Stalk: stalk.Default(), Cabinet: charge.Default(),
-			StoreExchangeOpenPerH: 0.05, StoreExchangeSealedPerH: 0.005, ClearRoofSunFactor: 1, SolidRoofSunFactor: 0.2, SolidRoofAirFactor: 0.9,
-		},
-	}
+	set := setup(r)
+	set.YearsPerFuture = years
 	table, err := set.Table(context.Background(), 0, seasons, [][]int{{0, 1}, {0, 1}}, nil)
 	require.NoError(t, err)
 	return r, table
+}
+
+// setup is a region in dry weather with knowledge of its own.
+func setup(r *sim.Region) trials.Setup {
+	base := sim.DefaultParameters()
+	base.AcceptedShare, base.ClearRoofSunFactor = 0.9, 1
+	return trials.Setup{Region: r, Seed: 3, Workers: 2, Source: dry{}, Base: base}
 }
 
 // dry is weather without rain.
@@ -208,6 +209,48 @@ func TestPurchaseWithoutGain(t *testing.T) {
 	require.ErrorIs(t, err, ErrFutures)
 }
 
+// The years of a future are seasons of their own, in order: each future's gain a year and net
+// present value are those of its own seasons, added up by hand from the money of every season.
+func TestYearsOfAFuture(t *testing.T) {
+	const futures, years = 4, 3
+	r, _ := small(t, 1, 0)
+	r.Luck = sim.Luck{OutputSeason: 0.5}
+	r.Sites[0].Cutters, r.Sites[1].Cutters = 1, 1
+	more := *r
+	more.Sites = append([]sim.Site(nil), r.Sites...)
+	more.Sites[0].Cutters = 4
+	play := func(r *sim.Region) *Play {
+		set := setup(r)
+		set.YearsPerFuture = years
+		table, err := set.Table(context.Background(), 0, futures*years, [][]int{{0}, {0}}, nil)
+		require.NoError(t, err)
+		y, err := NewPlay(r, table, []int{0, 0})
+		require.NoError(t, err)
+		return y
+	}
+	without, with := play(r), play(&more)
+	p := Prices{PerGoodStalk: 0.1, PerStalkCut: 0.02, Discount: 0.25}
+	b, err := Judge(p, without, with, years, []Item{{"cutters", 500, 8}})
+	require.NoError(t, err)
+	require.Equal(t, futures, b.Futures)
+
+	gains := map[float64]bool{}
+	gain, npv := 0.0, 0.0
+	for f := range futures {
+		npv -= 500
+		for y := range years {
+			a, b := with.Year(&p, f*years+y), without.Year(&p, f*years+y)
+			x := (a.Net() - b.Net()).Units()
+			gains[x] = true
+			gain += x / years
+			npv += x / math.Pow(1.25, float64(y+1))
+		}
+	}
+	require.Len(t, gains, futures*years, "no two seasons are alike")
+	assert.InDelta(t, gain/futures, b.YearGain.Mean, 1e-9)
+	assert.InDelta(t, npv/futures, b.NPV.Mean, 1e-9)
+}
+
 // The price at which a purchase breaks even does make its net present value nothing, and so
 // does the cost; a higher price never worsens it; the what-ifs are in order.
 func TestBreakEven(t *testing.T) {
@@ -215,10 +258,8 @@ func TestBreakEven(t *testing.T) {
 	r2 := *r
 	r2.Sites = append([]sim.Site(nil), r.Sites...)
 	r2.Sites[0].Cutters, r2.Sites[1].Cutters = 0, 1 // fewer people: fewer stalks
-	set := trials.Setup{Region: &r2, Seed: 3, Workers: 2, Source: dry{}, YearsPerFuture: 3, Base: sim.Parameters{
-		OutputFactor: 1, AcceptedShare: 0.9, Stalk: stalk.Default(), Cabinet: charge.Default(),
-		StoreExchangeOpenPerH: 0.05, StoreExchangeSealedPerH: 0.005, ClearRoofSunFactor: 1, SolidRoofSunFactor: 0.2, SolidRoofAirFactor: 0.9,
-	}}
+	set := setup(&r2)
+	set.YearsPerFuture = 3
 	few, err := set.Table(context.Background(), 0, 60, [][]int{{0}, {0}}, nil)
 	require.NoError(t, err)
 	without, err := NewPlay(&r2, few, []int{0, 0})

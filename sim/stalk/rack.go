@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"drystalk/sim/air"
+	"drystalk/sim/knowledge"
 )
 
 // Properties are the material's constants. Those that nobody has measured for
@@ -28,9 +29,11 @@ type Properties struct {
 // Default returns the modes.
 func Default() Properties {
 	return Properties{
-		FreshMoisture: 0.91, DryG: 5.85, RateAt80CPerH: 0.90, ActivationKJPerMol: 28, RateSpread: 0.15,
-		EMCFactor: 1.10, SkinFactor: 0.6, FilmMM: 0.3, RewettingFactor: 0.3,
-		PredriedMoisture: 0.7, AreaAfterPredry: 0.6, MouldFactor: 1.5, LivingH: 24, MouldSpread: 0.4,
+		FreshMoisture: WetBasis(knowledge.Mode(knowledge.FreshMoisture)), DryG: 5.85,
+		RateAt80CPerH: knowledge.Mode(knowledge.RateAt80CPerH), ActivationKJPerMol: 28, RateSpread: knowledge.Mode(knowledge.RateSpread),
+		EMCFactor: knowledge.Mode(knowledge.EMCFactor), SkinFactor: knowledge.Mode(knowledge.SkinFactor), FilmMM: 0.3, RewettingFactor: 0.3,
+		PredriedMoisture: 0.7, AreaAfterPredry: 0.6,
+		MouldFactor: knowledge.Mode(knowledge.MouldFactor), LivingH: knowledge.Mode(knowledge.LivingH), MouldSpread: knowledge.Mode(knowledge.MouldSpread),
 	}
 }
 

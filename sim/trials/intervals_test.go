@@ -158,45 +158,6 @@ func TestStream(t *testing.T) {
 	}
 }
 
-// The mean of a triangular distribution is a third of its three numbers, and its
-// median that of the closed form.
-func TestTriangular(t *testing.T) {
-	sum := 0.0
-	const n = 100_000
-	for i := range n {
-		sum += TriangularQuantile(0.6, 1, 1.5, (float64(i)+0.5)/n)
-	}
-	assert.InDelta(t, (0.6+1+1.5)/3, sum/n, 1e-5)
-	assert.Equal(t, 0.6, TriangularQuantile(0.6, 1, 1.5, 0))
-	assert.Equal(t, 2.0, TriangularQuantile(2, 2, 2, 0.7))
-}
-
-// Every range sets a parameter, takes one draw whatever the others are, and fixed
-// knowledge leaves the parameters as written.
-func TestKnowledge(t *testing.T) {
-	base := tinySetup(1).Base
-	k := DefaultKnowledge()
-	p, values := k.Draw(base, Stream(1, 2, RegionWide, "knowledge"))
-	require.Len(t, values, len(k.Ranges))
-	assert.NotEqual(t, base, p)
-	assert.Equal(t, p.Stalk.RateAt80CPerH, p.Cabinet.RateAt80CPerH, "one draw for rack and cabinet")
-	for i, r := range k.Ranges {
-		assert.GreaterOrEqual(t, values[i], r.Low)
-		assert.LessOrEqual(t, values[i], r.High)
-		one := Knowledge{Ranges: []Range{r}}
-		q, _ := one.Draw(base, Stream(1, 3, RegionWide, "knowledge"))
-		assert.NotEqual(t, base, q, r.Key)
-	}
-	wide := DefaultKnowledge()
-	wide.Ranges[0].High = 3
-	_, other := wide.Draw(base, Stream(1, 2, RegionWide, "knowledge"))
-	assert.Equal(t, values[1:], other[1:], "a wider range of one leaves the others")
-	k.Fixed = true
-	fixed, _ := k.Draw(base, Stream(1, 2, RegionWide, "knowledge"))
-	assert.Equal(t, base, fixed)
-	assert.Len(t, k.Assumptions(), len(k.Ranges))
-}
-
 // The interval of a ratio of means covers the ratio about as often as it says, on lognormal
 // money over stalks that go with it: 0.95 within the binomial error of 2,000 experiments and
 // the known shortfall of Student intervals on skewed values at 100 seasons.
@@ -222,4 +183,23 @@ func TestRatioCovers(t *testing.T) {
 	data, err := json.Marshal(r)
 	require.NoError(t, err)
 	assert.Contains(t, string(data), `"low":null`)
+}
+
+// JSON has no infinity and no "not a number": what is not known is null, whichever figure of
+// the mean it is, and what is known is written in full.
+func TestMeansInJSON(t *testing.T) {
+	for _, tt := range []struct {
+		mean Mean
+		want string
+	}{
+		{Mean{1.5, -2, 4.25, 7}, `{"mean":1.5,"low":-2,"high":4.25,"seasons":7}`},
+		{NewMean([]float64{3}), `{"mean":3,"low":null,"high":null,"seasons":1}`},
+		{NewRatio(nil, nil), `{"mean":null,"low":null,"high":null,"seasons":0}`},
+		{NewRatio([]float64{1, 2}, []float64{0, 0}), `{"mean":null,"low":null,"high":null,"seasons":2}`},
+		{Mean{math.Inf(1), math.NaN(), 0, 3}, `{"mean":null,"low":null,"high":0,"seasons":3}`},
+	} {
+		data, err := json.Marshal(tt.mean)
+		require.NoError(t, err)
+		assert.Equal(t, tt.want, string(data))
+	}
 }

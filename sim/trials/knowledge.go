@@ -2,87 +2,45 @@ package trials
 
 import (
 	"fmt"
-	"math"
 	"math/rand/v2"
 
 	"drystalk/sim"
+	"drystalk/sim/knowledge"
 	"drystalk/sim/stalk"
 )
 
-// Range is a parameter that nobody has measured here, with its documented low,
-// mode and high.
-type Range struct {
-	Key             string // in a scenario file
-	Name            string // in words
-	Unit            string // "" for a bare number
-	Low, Mode, High float64
-	Source          string
-	Measure         string // how a group measures it
-}
-
 // Knowledge is what is known of the parameters.
 type Knowledge struct {
-	Ranges []Range
+	Ranges []knowledge.Range
 	Fixed  bool // take every parameter as written
 }
 
-// The keys of the ranges.
-const (
-	KeyOutput      = "output_factor"
-	KeyMould       = "mould_factor"
-	KeySkin        = "skin_factor"
-	KeyRate        = "drying_rate_80c_per_h"
-	KeyEvaporates  = "evaporates_kg_per_h"
-	KeyLiving      = "living_h"
-	KeyMouldSpread = "mould_spread"
-	KeyRateSpread  = "rate_spread"
-	KeyAccepted    = "accepted_share"
-	KeyEMC         = "emc_factor"
-	KeyFresh       = "fresh_moisture_wet_basis"
-	KeyStore       = "store_exchange_rank"
-	KeyFurnace     = "furnace_efficiency"
-	KeyExhaust     = "exhaust_factor"
-	KeyCabinet     = "cabinet_mass_kg"
-	KeyClearRoof   = "clear_roof_sun_factor"
-	KeySolidRoof   = "solid_roof_rank"
-)
+// DefaultKnowledge returns the documented ranges.
+func DefaultKnowledge() Knowledge { return Knowledge{Ranges: knowledge.Table()} }
 
-// DefaultKnowledge returns the ranges of the trade. Output is counted in usable
-// stalks, so the usable share of what is cut has no range of its own.
-func DefaultKnowledge() Knowledge {
-	const assumption = "assumption"
-	return Knowledge{Ranges: []Range{
-		{KeyOutput, "output of a cutter", "times the stated", 0.6, 1, 1.5, "assumption; good days reported, no statistics", "count stalks and hours of every cutter for one week"},
-		{KeyMould, "mould growth", "times pine", 1, 1.5, 2.5, "low: Hukka & Viitanen 1999 for pine; mode and high: assumption, set without stalk data", "lay out marked stalks in three wet weeks and count the spotted ones each day"},
-		{KeySkin, "evaporation of a rack", "of the reference", 0.4, 0.6, 0.9, assumption, "weigh ten marked stalks on a rack morning and evening for a week"},
-		{KeyRate, "drying rate of a stalk at 80 °C", "1/h", 0.60, 0.90, 1.30, "calibrated on one published cabinet run (Agritech 30(2), 2010)", "time three loads of a dryer and weigh ten stalks before and after each"},
-		{KeyEvaporates, "evaporation of a dryer", "kg/h", 7, 12, 20, assumption, "weigh a full fresh load before and after its first three hours"},
-		{KeyLiving, "time after cutting without mould", "h", 0, 24, 48, "common practice, no source", "keep fresh stalks damp and note when the first spots show"},
-		{KeyMouldSpread, "spread of mould between stalks", "sd of ln index", 0.2, 0.4, 0.6, assumption, "count the spotted stalks of one batch every day"},
-		{KeyRateSpread, "spread of drying between stalks", "sd of ln rate", 0.05, 0.15, 0.30, assumption, "weigh thirty stalks of one load one by one at its end"},
-		{KeyAccepted, "share accepted at the gate", "", 0.80, 0.92, 0.98, assumption, "count what the buyer refuses of three deliveries"},
-		{KeyEMC, "moisture taken up from the air", "times wood", 0.95, 1.10, 1.40, "assumption; wood: Wood Handbook", "weigh dry stalks after a week in the store, with its humidity"},
-		{KeyFresh, "moisture of fresh stalks", "wet basis", 0.89, 0.91, 0.94, "mode: Akendo, Gumbe & Gitau, CIGR Ejournal; range from memory", "weigh thirty fresh stalks, dry them in an oven, weigh them again"},
-		{KeyStore, "leakiness of stores", "(rank 0 to 1)", 0, 0.5, 1, "assumption; open 0.02 to 0.10, sealed 0.001 to 0.02 per h", "hang a hygrometer in the store for a month and weigh a bag every week"},
-		{KeyFurnace, "furnace efficiency", "", 0.20, 0.40, 0.60, assumption, "weigh the wood of three loads"},
-		{KeyExhaust, "exhaust heat over latent heat", "", 1.35, 1.7, 2.5, assumption, "measure the temperature of the air that leaves the dryer in three loads"},
-		{KeyCabinet, "heated mass of a cabinet", "kg", 150, 250, 400, assumption, "weigh the wood of a cold start and of a load right after it"},
-		{KeyClearRoof, "sun under a clear roof", "of open", 0.9, 1.1, 1.3, assumption, "dry the same stalks under the clear roof and beside it"},
-		{KeySolidRoof, "sun and air under a solid roof", "(rank 0 to 1)", 0, 0.5, 1, "assumption; sun 0.1 to 0.3, air 0.8 to 1.0", "dry the same stalks under the solid roof and beside it"},
-	}}
+// Of returns the range of a parameter as it is known here; ok is false where it is not drawn.
+func (k Knowledge) Of(key knowledge.Key) (r knowledge.Range, ok bool) {
+	for _, r := range k.Ranges {
+		if r.Key == key {
+			return r, true
+		}
+	}
+	return knowledge.Range{}, false
 }
 
-// TriangularQuantile returns the value that a triangular distribution does not pass
-// with probability u. low = high gives that value.
-func TriangularQuantile(low, mode, high, u float64) float64 {
-	if !(high > low) {
-		return low
+// check tells what is wrong with the ranges.
+func (k Knowledge) check() error {
+	seen := map[knowledge.Key]bool{}
+	for _, r := range k.Ranges {
+		if setters[r.Key] == nil || seen[r.Key] {
+			return fmt.Errorf("knowledge: found %q, allowed: each parameter of the table once", r.Key)
+		}
+		seen[r.Key] = true
+		if err := r.Check(); err != nil {
+			return fmt.Errorf("knowledge: %w", err)
+		}
 	}
-	c := (mode - low) / (high - low)
-	if u < c {
-		return low + math.Sqrt(u*(high-low)*(mode-low))
-	}
-	return high - math.Sqrt((1-u)*(high-low)*(high-mode))
+	return nil
 }
 
 // Draw returns base with every range drawn once, and the values drawn in the order
@@ -93,65 +51,44 @@ func (k Knowledge) Draw(base sim.Parameters, rng *rand.Rand) (sim.Parameters, []
 	values := make([]float64, len(k.Ranges))
 	for i, r := range k.Ranges {
 		u := rng.Float64()
-		isRank := r.Key == KeyStore || r.Key == KeySolidRoof
-		switch {
-		case k.Fixed && isRank: // base holds the modes of what a rank stands for
+		if k.Fixed {
 			values[i] = r.Mode
-			continue
-		case k.Fixed:
-			values[i] = r.Mode
-		case isRank:
-			values[i] = r.Low + u*(r.High-r.Low)
-		default:
-			values[i] = TriangularQuantile(r.Low, r.Mode, r.High, u)
+			if r.IsRank() { // base holds the modes of what a rank stands for
+				continue
+			}
+		} else {
+			values[i] = r.Quantile(u)
 		}
-		set(&base, r.Key, values[i])
+		setters[r.Key](&base, values[i])
 	}
 	return base, values
 }
 
-// set writes one drawn value. An unknown key is a bug of the program.
-func set(p *sim.Parameters, key string, v float64) {
-	switch key {
-	case KeyOutput:
-		p.OutputFactor = v
-	case KeyMould:
-		p.Stalk.MouldFactor = v
-	case KeySkin:
-		p.Stalk.SkinFactor = v
-	case KeyRate:
-		p.Stalk.RateAt80CPerH, p.Cabinet.RateAt80CPerH = v, v
-	case KeyEvaporates:
-		p.Cabinet.EvaporatesKgPerH = v
-	case KeyLiving:
-		p.Stalk.LivingH = v
-	case KeyMouldSpread:
-		p.Stalk.MouldSpread = v
-	case KeyRateSpread:
-		p.Stalk.RateSpread, p.Cabinet.RateSpread = v, v
-	case KeyAccepted:
-		p.AcceptedShare = v
-	case KeyEMC:
-		p.Stalk.EMCFactor, p.Cabinet.EMCFactor = v, v
-	case KeyFresh:
-		p.Stalk.FreshMoisture = stalk.WetBasis(v)
-	case KeyStore:
-		p.StoreExchangeOpenPerH = TriangularQuantile(0.02, 0.05, 0.10, v)
-		p.StoreExchangeSealedPerH = TriangularQuantile(0.001, 0.005, 0.02, v)
-	case KeyFurnace:
-		p.Cabinet.FurnaceEfficiency = v
-	case KeyExhaust:
-		p.Cabinet.ExhaustFactor = v
-	case KeyCabinet:
-		p.Cabinet.MassKg = v
-	case KeyClearRoof:
-		p.ClearRoofSunFactor = v
-	case KeySolidRoof:
-		p.SolidRoofSunFactor = TriangularQuantile(0.1, 0.2, 0.3, v)
-		p.SolidRoofAirFactor = TriangularQuantile(0.8, 0.9, 1.0, v)
-	default:
-		panic("trials: no parameter " + key)
-	}
+// setters write one drawn value of a parameter to all that go by it.
+var setters = map[knowledge.Key]func(p *sim.Parameters, v float64){
+	knowledge.OutputFactor:      func(p *sim.Parameters, v float64) { p.OutputFactor = v },
+	knowledge.MouldFactor:       func(p *sim.Parameters, v float64) { p.Stalk.MouldFactor = v },
+	knowledge.SkinFactor:        func(p *sim.Parameters, v float64) { p.Stalk.SkinFactor = v },
+	knowledge.RateAt80CPerH:     func(p *sim.Parameters, v float64) { p.Stalk.RateAt80CPerH, p.Cabinet.RateAt80CPerH = v, v },
+	knowledge.EvaporatesKgPerH:  func(p *sim.Parameters, v float64) { p.Cabinet.EvaporatesKgPerH = v },
+	knowledge.LivingH:           func(p *sim.Parameters, v float64) { p.Stalk.LivingH = v },
+	knowledge.MouldSpread:       func(p *sim.Parameters, v float64) { p.Stalk.MouldSpread = v },
+	knowledge.RateSpread:        func(p *sim.Parameters, v float64) { p.Stalk.RateSpread, p.Cabinet.RateSpread = v, v },
+	knowledge.AcceptedShare:     func(p *sim.Parameters, v float64) { p.AcceptedShare = v },
+	knowledge.EMCFactor:         func(p *sim.Parameters, v float64) { p.Stalk.EMCFactor, p.Cabinet.EMCFactor = v, v },
+	knowledge.FreshMoisture:     func(p *sim.Parameters, v float64) { p.Stalk.FreshMoisture = stalk.WetBasis(v) },
+	knowledge.FurnaceEfficiency: func(p *sim.Parameters, v float64) { p.Cabinet.FurnaceEfficiency = v },
+	knowledge.ExhaustFactor:     func(p *sim.Parameters, v float64) { p.Cabinet.ExhaustFactor = v },
+	knowledge.CabinetKg:         func(p *sim.Parameters, v float64) { p.Cabinet.MassKg = v },
+	knowledge.ClearRoofSun:      func(p *sim.Parameters, v float64) { p.ClearRoofSunFactor = v },
+	knowledge.StoreRank: func(p *sim.Parameters, v float64) {
+		p.StoreExchangeOpenPerH = knowledge.Of(knowledge.StoreOpenPerH).Quantile(v)
+		p.StoreExchangeSealedPerH = knowledge.Of(knowledge.StoreSealedPerH).Quantile(v)
+	},
+	knowledge.SolidRoofRank: func(p *sim.Parameters, v float64) {
+		p.SolidRoofSunFactor = knowledge.Of(knowledge.SolidRoofSun).Quantile(v)
+		p.SolidRoofAirFactor = knowledge.Of(knowledge.SolidRoofAir).Quantile(v)
+	},
 }
 
 // Assumptions lists the ranges for the reader of an answer.

@@ -23,7 +23,7 @@ type Setup struct {
 	Knowledge Knowledge
 	Source    weather.Source
 	Seed      uint64
-	Workers   int // seasons run side by side; 0 or less means one
+	Workers   int // seasons run side by side; 0 means one
 
 	// Field draws the weather of several groups of sites that lie apart, and Group tells
 	// which group a site belongs to. Without it, all sites share the weather of Source.
@@ -225,23 +225,39 @@ func (b *builder) mostDryers(site int) int {
 // logFactor returns a lognormal factor of mean 1 from a standard normal z.
 func logFactor(sd, z float64) float64 { return math.Exp(sd*z - sd*sd/2) }
 
+// draw draws season number n for each group of sites.
+func (s *Setup) draw(n int) ([]sim.Season, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	if err := s.checkSeasons(n, 1); err != nil {
+		return nil, err
+	}
+	return (&builder{setup: s}).build(n), nil
+}
+
 // Season draws season number n of the first group of sites and keeps it for replay.
-func (s Setup) Season(n int) *sim.Season {
-	b := &builder{setup: &s}
-	return &b.build(n)[0]
+func (s Setup) Season(n int) (*sim.Season, error) {
+	seasons, err := s.draw(n)
+	if err != nil {
+		return nil, err
+	}
+	return &seasons[0], nil
 }
 
 // Ledger runs season number n of the plan as written.
-func (s Setup) Ledger(n int) (sim.RegionLedger, error) {
-	seasons := (&builder{setup: &s}).build(n)
-	return sim.NewRunner(s.Region).LedgerOf(func(site int) *sim.Season { return &seasons[s.groupOf(site)] })
-}
+func (s Setup) Ledger(n int) (sim.RegionLedger, error) { return s.ledger(n, false) }
 
 // DailyLedger is Ledger with the days of each site.
-func (s Setup) DailyLedger(n int) (sim.RegionLedger, error) {
-	seasons := (&builder{setup: &s}).build(n)
+func (s Setup) DailyLedger(n int) (sim.RegionLedger, error) { return s.ledger(n, true) }
+
+func (s *Setup) ledger(n int, everyDay bool) (sim.RegionLedger, error) {
+	seasons, err := s.draw(n)
+	if err != nil {
+		return sim.RegionLedger{}, err
+	}
 	run := sim.NewRunner(s.Region)
-	run.EveryDay = true
+	run.EveryDay = everyDay
 	return run.LedgerOf(func(site int) *sim.Season { return &seasons[s.groupOf(site)] })
 }
 
@@ -259,8 +275,10 @@ func (s Setup) Table(ctx context.Context, first, n int, levels [][]int, progress
 }
 
 // Variant is a region as planned in one way, with the numbers of dryers to run at
-// each site. All variants of a study share calendar, place and number of sites, and
-// live through the same seasons.
+// each site, none for a site that is not asked about. All variants of a study live through
+// the seasons drawn for the region of the setup, so they share with it the number of sites,
+// calendar, place, luck, trouble (each may ignore it) and how sheets are pulled; a variant
+// that does not is an error.
 type Variant struct {
 	Region *sim.Region
 	Levels [][]int
@@ -288,11 +306,17 @@ type Study struct {
 
 // StudyOf returns a study of the seasons of the given numbers.
 func (s Setup) StudyOf(numbers []int, variants []Variant) (*Study, error) {
-	study, err := s.Study(0, len(numbers), variants)
-	if err == nil {
-		study.numbers = numbers
+	for _, n := range numbers {
+		if err := s.checkSeasons(n, 1); err != nil {
+			return nil, err
+		}
 	}
-	return study, err
+	study, err := s.Study(0, len(numbers), variants)
+	if err != nil {
+		return nil, err
+	}
+	study.numbers = numbers
+	return study, nil
 }
 
 // number returns the number of the i-th season.
@@ -304,10 +328,22 @@ func (t *Study) number(i int) int {
 }
 
 // Study returns a study of seasons from first on, at most so many, of which none has been
-// run.
+// run. What is nonsense in the setup, the numbers or a variant is an error.
 func (s Setup) Study(first, most int, variants []Variant) (*Study, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	if err := s.checkSeasons(first, most); err != nil {
+		return nil, err
+	}
+	if len(variants) == 0 {
+		return nil, errors.New("no plan to run")
+	}
 	study := &Study{setup: s, variants: variants, most: most}
 	for v := range variants {
+		if err := s.checkVariant(variants[v], most); err != nil {
+			return nil, err
+		}
 		order, err := haulOrder(variants[v])
 		if err != nil {
 			return nil, err
@@ -327,10 +363,10 @@ const piece = 50
 // Run runs the study up to so many seasons. An interrupted run keeps the pieces that were
 // finished and returns an error.
 func (t *Study) Run(ctx context.Context, to int, progress func(done int)) error {
-	to = min(to, t.most)
-	if len(t.Tables) == 0 {
-		return nil
+	if to < 0 {
+		return fmt.Errorf("%d seasons, allowed: 0 or more", to)
 	}
+	to = min(to, t.most)
 	workers := t.workers()
 	for done := t.Tables[0].Seasons; done < to; {
 		n := min(piece, to-done)

@@ -12,8 +12,6 @@ import (
 	"go.uber.org/goleak"
 
 	"drystalk/sim"
-	"drystalk/sim/charge"
-	"drystalk/sim/stalk"
 	"drystalk/sim/weather"
 )
 
@@ -57,11 +55,7 @@ func tinySetup(workers int) Setup {
 			Yard: sim.Yard{MaxCutRainMM: 25, RestEveryDays: 7, DiscardBelowFullShare: 0.1, HeapDaysOfCut: 1},
 			Luck: sim.Luck{OutputSeason: 0.1, OutputSiteSeason: 0.15, OutputDay: 0.25},
 		},
-		Base: sim.Parameters{
-			OutputFactor: 1, AcceptedShare: 0.92, Stalk: stalk.Default(), Cabinet: charge.Default(),
-			StoreExchangeOpenPerH: 0.05, StoreExchangeSealedPerH: 0.005,
-			ClearRoofSunFactor: 1.1, SolidRoofSunFactor: 0.2, SolidRoofAirFactor: 0.9,
-		},
+		Base:      sim.DefaultParameters(),
 		Knowledge: DefaultKnowledge(),
 		Source:    showers{},
 		Seed:      5,

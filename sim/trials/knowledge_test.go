@@ -1,0 +1,81 @@
+package trials
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/sim"
+	"drystalk/sim/knowledge"
+)
+
+// Every parameter of the table sets something, takes one draw whatever the others are, and
+// fixed knowledge leaves the parameters as written.
+func TestKnowledge(t *testing.T) {
+	base := sim.DefaultParameters()
+	k := DefaultKnowledge()
+	require.Len(t, k.Ranges, len(setters))
+	p, values := k.Draw(base, Stream(1, 2, RegionWide, "knowledge"))
+	require.Len(t, values, len(k.Ranges))
+	assert.Equal(t, p.Stalk.RateAt80CPerH, p.Cabinet.RateAt80CPerH, "one draw for rack and cabinet")
+	for i, r := range k.Ranges {
+		assert.GreaterOrEqual(t, values[i], r.Low)
+		assert.LessOrEqual(t, values[i], r.High)
+		one := Knowledge{Ranges: []knowledge.Range{r}}
+		q, _ := one.Draw(base, Stream(1, 3, RegionWide, "knowledge"))
+		assert.NotEqual(t, base, q, r.Key)
+		got, ok := k.Of(r.Key)
+		assert.True(t, ok)
+		assert.Equal(t, r, got)
+	}
+	_, ok := k.Of(knowledge.SolidRoofAir)
+	assert.False(t, ok, "what a rank stands for is not drawn by itself")
+	wide := DefaultKnowledge()
+	wide.Ranges[0].High = 3
+	_, other := wide.Draw(base, Stream(1, 2, RegionWide, "knowledge"))
+	assert.Equal(t, values[1:], other[1:], "a wider range of one leaves the others")
+	k.Fixed = true
+	fixed, _ := k.Draw(base, Stream(1, 2, RegionWide, "knowledge"))
+	assert.Equal(t, base, fixed)
+}
+
+// The defaults of the model are the modes of the table: where every parameter is set to
+// something else first, fixed knowledge brings the defaults back. What a rank stands for is
+// left as the scenario has it.
+func TestDefaultsAreTheModes(t *testing.T) {
+	spoilt := sim.DefaultParameters()
+	for _, r := range knowledge.Table() {
+		if !r.IsRank() {
+			setters[r.Key](&spoilt, r.Mode+r.High)
+		}
+	}
+	require.NotEqual(t, sim.DefaultParameters(), spoilt)
+	k := DefaultKnowledge()
+	k.Fixed = true
+	back, _ := k.Draw(spoilt, Stream(1, 2, RegionWide, "knowledge"))
+	assert.Equal(t, sim.DefaultParameters(), back)
+}
+
+// The ranks of stores and of a solid roof move what they stand for together, from low to high.
+func TestRanks(t *testing.T) {
+	low, high := sim.DefaultParameters(), sim.DefaultParameters()
+	for _, rank := range []knowledge.Key{knowledge.StoreRank, knowledge.SolidRoofRank} {
+		setters[rank](&low, 0)
+		setters[rank](&high, 1)
+	}
+	assert.Equal(t, []float64{0.02, 0.001, 0.1, 0.8}, []float64{low.StoreExchangeOpenPerH, low.StoreExchangeSealedPerH, low.SolidRoofSunFactor, low.SolidRoofAirFactor})
+	assert.Equal(t, []float64{0.10, 0.02, 0.3, 1.0}, []float64{high.StoreExchangeOpenPerH, high.StoreExchangeSealedPerH, high.SolidRoofSunFactor, high.SolidRoofAirFactor})
+}
+
+// Assumptions show the three numbers of what is drawn, and the mode alone of what is fixed.
+func TestAssumptions(t *testing.T) {
+	k := DefaultKnowledge()
+	drawn := k.Assumptions()
+	k.Fixed = true
+	fixed := k.Assumptions()
+	require.Len(t, drawn, len(k.Ranges))
+	require.Len(t, fixed, len(k.Ranges))
+	assert.Equal(t, sim.Assumption{Name: "evaporation of a dryer", Value: "7, 12, 20 kg/h", Source: "assumption", VariedInTrials: true}, drawn[4])
+	assert.Equal(t, sim.Assumption{Name: "evaporation of a dryer", Value: "12 kg/h", Source: "assumption"}, fixed[4])
+}
