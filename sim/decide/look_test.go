@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drystalk/sim"
+	"drystalk/sim/knowledge"
 	"drystalk/sim/trials"
 )
 
@@ -126,7 +127,7 @@ func TestFurtherLooksAreNarrow(t *testing.T) {
 // they come in that order, each with its thirds.
 func TestMeasureFirst(t *testing.T) {
 	q := Question{Target: 0.9}
-	q.Setup.Knowledge.Ranges = []trials.Range{{Name: "nothing"}, {Name: "a little", Unit: "h", Measure: "look"}, {Name: "all"}}
+	q.Setup.Knowledge.Ranges = []knowledge.Range{{Name: "nothing"}, {Name: "a little", Unit: "h", Measure: "look"}, {Name: "all"}}
 	var draws [][]float64
 	met := make([]bool, 9)
 	for i := range 9 {

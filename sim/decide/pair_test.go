@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drystalk/sim"
+	"drystalk/sim/knowledge"
 	"drystalk/sim/trials"
 )
 
@@ -65,7 +66,7 @@ func TestKnowingWhatIsNotLinear(t *testing.T) {
 		draws[i] = []float64{5 + 3*theta} // on a scale of its own
 		nets[1][i] = 100*(theta*theta-0.5) + 20*rng.NormFloat64()
 	}
-	w := ValueOfKnowing([]trials.Range{{Name: "theta", Measure: "look"}}, draws, nets)
+	w := ValueOfKnowing([]knowledge.Range{{Name: "theta", Measure: "look"}}, draws, nets)
 	require.NotNil(t, w)
 	assert.Equal(t, 0, w.Chosen)
 	require.Len(t, w.Each, 1)
