@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"drystalk/sim/knowledge"
 )
 
 // A change lands in its key and nowhere else; what is wrong is said of the change.
@@ -167,7 +169,7 @@ func TestChangesKeepOrigins(t *testing.T) {
 	for i, k := range b.Knowledge.Ranges {
 		if k.Source == "stated in the scenario" {
 			stated++
-			assert.Equal(t, "living_h", k.Key)
+			assert.Equal(t, knowledge.LivingH, k.Key)
 			continue
 		}
 		assert.Equal(t, s.Knowledge.Ranges[i].Source, k.Source)
