@@ -1,16 +1,5 @@
 package sim
 
-import "math"
-
-// ordinaryCut returns the stalks that a day without luck would bring.
-func (y *siteSeason) ordinaryCut() int { return y.cutOf(1) }
-
-func (y *siteSeason) cutOf(luck float64) int {
-	s := y.site
-	hours := float64(s.Cutters) * s.CuttingHPerDay
-	return int(math.Round(hours * s.OutputPerPersonH * y.p.OutputFactor * luck))
-}
-
 // decideCut settles in the morning of day d how many stalks will be cut. A day
 // of much rain, a share already fulfilled and a full yard each stop it; the
 // stalks that could have been cut are booked under the first of these.

@@ -196,14 +196,12 @@ func (y *siteSeason) capacity(wettest stalk.DryBasis) int {
 	return holds
 }
 
-func (y *siteSeason) dryKg(stalks int) float64 { return float64(stalks) * y.p.Stalk.DryG / 1000 }
-
 // chargesThatFit returns how many whole charges of the given drying hours fit
 // into the rest of the shift. The fire must be out when the shift ends; cooling
 // and unloading of the last charge need nobody that day.
 func (y *siteSeason) chargesThatFit(dryingH float64) int {
 	d := &y.region.Dryer
-	restH := y.shiftEndH() - y.hourOfShift()
+	restH := y.shiftEndH() - y.hourOfShift(y.engine.NowH())
 	firstH := d.HandlingH + dryingH
 	if firstH > restH {
 		return 0
@@ -367,19 +365,4 @@ func (y *siteSeason) unload(n int) {
 	}
 	d.charge = d.charge[:0]
 	d.why = idleNoStalks // until somebody looks
-}
-
-// shiftHours returns the hours of shifts between two times.
-func (y *siteSeason) shiftHours(fromH, toH float64) float64 {
-	sum := 0.0
-	for day := math.Floor(fromH/24) - 1; day <= math.Floor(toH/24); day++ {
-		start, end := 24*day+y.region.Dryer.ShiftStartH, 24*day+y.shiftEndH()
-		sum += max(0, min(toH, end)-max(fromH, start))
-	}
-	return sum
-}
-
-func (y *siteSeason) rewettingPerH(tempC float64) float64 {
-	k := stalk.DryingRatePerH(tempC, y.p.Stalk.RateAt80CPerH, y.p.Stalk.ActivationKJPerMol)
-	return y.p.Stalk.RewettingFactor * k
 }

@@ -56,11 +56,9 @@ const (
 
 // siteSeason is one site living through one season.
 type siteSeason struct {
-	region      *Region
-	season      *Season
-	index       int
-	site        *Site
-	p           *Parameters
+	given
+	book
+
 	share       float64 // of the region's contract
 	engine      *engine.Engine[event]
 	spans       []Span
@@ -83,10 +81,6 @@ type siteSeason struct {
 	woodKg       float64                                                                   // at hand
 	own          float64                                                                   // accepted stalks of this site not yet used up by its share of the contract
 
-	months     []SiteMonth
-	monthIndex int
-	month      *SiteMonth
-
 	changes      int // of the batches in the yard: cut, moved, taken
 	changesAsked int // changes when a dryer last found no charge
 	whyAsked     idleWhy
@@ -94,8 +88,6 @@ type siteSeason struct {
 	room         int // for fresh stalks, as of roomAt and roomChanges
 	roomAt       int
 	roomChanges  int
-
-	water Water
 
 	sent   []parcel // to another site, this season
 	coming []parcel // from other sites
@@ -170,11 +162,8 @@ func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) 
 	if err := y.engine.RunDays(run.region.Calendar.Days); err != nil {
 		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
 	}
-	if err := y.checkBalance(); err != nil {
+	if err := y.checkBalance(y.spans); err != nil {
 		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
-	}
-	if off := y.water.Off(); !(off < 1e-9) {
-		return nil, fmt.Errorf("season %d, site %s: the water does not balance by %g of what came in: %+v", season.Number, y.site.Name, off, y.water)
 	}
 	run.parcels[index] = y.sent
 	return y.months, nil
@@ -184,18 +173,17 @@ func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) 
 func (run *Runner) Water() Water { return run.site.water }
 
 func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
-	y.region, y.season, y.index = run.region, season, index
-	y.site, y.p, y.share = &run.region.Sites[index], &season.Parameters, run.shares[index]
+	y.given = given{run.region, season, index, &run.region.Sites[index], &season.Parameters}
+	y.open(&y.given, len(run.spans))
+	y.share = run.shares[index]
 	y.spans, y.collections = run.spans, run.collections
 	y.batches, y.store, y.nextBatch, y.advanced = y.batches[:0], y.store[:0], 0, 0
-	y.water, y.present, y.storeAir = Water{}, 1, season.storeOf(run.region)
+	y.present, y.storeAir = 1, season.storeOf(run.region)
 	y.accepted = y.p.AcceptedShare
 	if season.Refused != nil {
 		y.accepted = 1 - min(1, (1-y.p.AcceptedShare)*season.Refused[index])
 	}
 	y.everyDay, y.days, y.soFar = run.EveryDay, nil, SiteMonth{}
-	y.months = append(y.months[:0], make([]SiteMonth, len(y.spans))...)
-	y.monthIndex, y.month = 0, &y.months[0]
 	y.changes, y.changesAsked = 0, -1
 	y.roomAt, y.roomChanges = -1, -1
 	y.own = y.share * float64(run.region.Hub.OpeningStock)
@@ -212,7 +200,7 @@ func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 
 // stockStore lays the opening stock into the store at the finishing moisture.
 func (y *siteSeason) stockStore() {
-	s := freshState(y.p)
+	s := y.freshState()
 	s.Moisture = y.p.Cabinet.Target.DryBasis()
 	s.AgeH = y.p.Stalk.LivingH
 	y.putInStore(y.site.OpeningStock, s)
@@ -263,10 +251,10 @@ func (y *siteSeason) handle(nowH float64, e event) {
 		y.engine.At(landed, rankDryer, event{landing, cut})
 	case landing:
 		y.month.Cut += e.index
-		fresh := freshState(y.p)
+		fresh := y.freshState()
 		y.water.Cut += y.dryKg(e.index) * float64(fresh.Moisture)
 		y.spread(int(nowH)/24, e.index, 1, fresh)
-		if y.inShift() {
+		if y.inShift(nowH) {
 			y.lookAround()
 		}
 	case evening:
@@ -282,7 +270,7 @@ func (y *siteSeason) handle(nowH float64, e event) {
 		y.fireGoesOut(e.index)
 	case unloaded:
 		y.unload(e.index)
-		if y.inShift() {
+		if y.inShift(nowH) {
 			y.lookAround()
 		}
 	case haulOut:
@@ -311,24 +299,6 @@ func (y *siteSeason) lookAround() {
 	}
 }
 
-func (y *siteSeason) inShift() bool {
-	hour := y.hourOfShift()
-	return hour >= y.region.Dryer.ShiftStartH && hour < y.shiftEndH()
-}
-
-// shiftEndH returns the hour at which the last fire of the site must be out.
-func (y *siteSeason) shiftEndH() float64 { return y.region.Dryer.ShiftEndH + y.site.LongerShiftH }
-
-// hourOfShift returns the hour of the day of the shift's start: a shift that runs over
-// midnight ends at 24 and more.
-func (y *siteSeason) hourOfShift() float64 {
-	hour := math.Mod(y.engine.NowH(), 24)
-	if hour < y.shiftEndH()-24 {
-		hour += 24
-	}
-	return hour
-}
-
 // closeMonth writes the stock and lets the contract take the site's share.
 func (y *siteSeason) closeMonth() {
 	y.month.Closing = y.held()
@@ -343,10 +313,7 @@ func (y *siteSeason) closeMonth() {
 	y.month.IdleH = y.month.Shift.Idle()
 	asked := y.region.Contract.StalksByMonth[y.spans[y.monthIndex].Month]
 	y.own = max(0, y.own-y.share*float64(asked))
-	if y.monthIndex+1 < len(y.months) {
-		y.monthIndex++
-		y.month = &y.months[y.monthIndex]
-		y.month.Opening = y.held()
+	if y.turn() {
 		y.woodKg += y.region.Dryer.WoodKgPerMonth
 	} else {
 		y.water.Closing = y.waterHeld()
@@ -365,17 +332,4 @@ func (y *siteSeason) held() int {
 		}
 	}
 	return n
-}
-
-// checkBalance proves that every stalk of every month is accounted for.
-func (y *siteSeason) checkBalance() error {
-	for i := range y.months {
-		m := &y.months[i]
-		out := m.ToHub + m.Second + m.Rejected + m.ThrownOut + m.Broken + m.MovedOut + m.Closing
-		if m.Opening+m.Cut+m.MovedIn != out {
-			return fmt.Errorf("stalks of %s do not balance: opening %d + cut %d, but %d left or lie there",
-				y.spans[i].Month, m.Opening, m.Cut, out)
-		}
-	}
-	return nil
 }

@@ -160,11 +160,6 @@ func (y *siteSeason) shake(stalks int, s *stalk.State, at place) {
 	s.FilmKgPerM2 = 0
 }
 
-// left books the water in stalks that leave the site.
-func (y *siteSeason) left(stalks int, m stalk.DryBasis) {
-	y.water.Left += y.dryKg(stalks) * float64(m)
-}
-
 // waterHeld returns the water in all stalks of the site, kg.
 func (y *siteSeason) waterHeld() float64 {
 	kg := 0.0
@@ -310,5 +305,3 @@ func (y *siteSeason) grade(n int, kept *float64, s *stalk.State) int {
 	*kept = full
 	return y.split[0]
 }
-
-func freshState(p *Parameters) stalk.State { return stalk.Fresh(&p.Stalk) }

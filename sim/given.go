@@ -1,0 +1,68 @@
+package sim
+
+import (
+	"math"
+
+	"drystalk/sim/stalk"
+)
+
+// given is what a site lives with through a season and does not change: the rules of the
+// region, the site itself, the weather and luck of the season and its draw of the parameters.
+type given struct {
+	region *Region
+	season *Season
+	index  int // of the site in the region
+	site   *Site
+	p      *Parameters
+}
+
+// dryKg returns the dry matter of some stalks, kg.
+func (g *given) dryKg(stalks int) float64 { return float64(stalks) * g.p.Stalk.DryG / 1000 }
+
+// freshState returns the state of a stalk just cut.
+func (g *given) freshState() stalk.State { return stalk.Fresh(&g.p.Stalk) }
+
+// rewettingPerH returns the rate at which dry stalks take up moisture from air, 1/h.
+func (g *given) rewettingPerH(tempC float64) float64 {
+	k := stalk.DryingRatePerH(tempC, g.p.Stalk.RateAt80CPerH, g.p.Stalk.ActivationKJPerMol)
+	return g.p.Stalk.RewettingFactor * k
+}
+
+// cutOf returns the stalks that all cutters bring in a day of the given luck.
+func (g *given) cutOf(luck float64) int {
+	s := g.site
+	hours := float64(s.Cutters) * s.CuttingHPerDay
+	return int(math.Round(hours * s.OutputPerPersonH * g.p.OutputFactor * luck))
+}
+
+// ordinaryCut returns the stalks that a day without luck would bring.
+func (g *given) ordinaryCut() int { return g.cutOf(1) }
+
+// shiftEndH returns the hour at which the last fire of the site must be out.
+func (g *given) shiftEndH() float64 { return g.region.Dryer.ShiftEndH + g.site.LongerShiftH }
+
+// hourOfShift returns the hour of the day of the shift's start: a shift that runs over
+// midnight ends at 24 and more.
+func (g *given) hourOfShift(nowH float64) float64 {
+	hour := math.Mod(nowH, 24)
+	if hour < g.shiftEndH()-24 {
+		hour += 24
+	}
+	return hour
+}
+
+// inShift tells whether the crew is at the dryers.
+func (g *given) inShift(nowH float64) bool {
+	hour := g.hourOfShift(nowH)
+	return hour >= g.region.Dryer.ShiftStartH && hour < g.shiftEndH()
+}
+
+// shiftHours returns the hours of shifts between two times.
+func (g *given) shiftHours(fromH, toH float64) float64 {
+	sum := 0.0
+	for day := math.Floor(fromH/24) - 1; day <= math.Floor(toH/24); day++ {
+		start, end := 24*day+g.region.Dryer.ShiftStartH, 24*day+g.shiftEndH()
+		sum += max(0, min(toH, end)-max(fromH, start))
+	}
+	return sum
+}
