@@ -72,7 +72,7 @@ func (y *siteSeason) ask(n int) bool {
 		y.idle(n, y.noNeed())
 		return false
 	}
-	if y.burning() >= y.fires() {
+	if !y.people.canTend(y.burning()) {
 		y.idle(n, idleNoPeople)
 		return false
 	}
@@ -227,7 +227,7 @@ func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
 		s := b.state
 		y.water.DrivenOff += y.dryKg(drawn) * y.film(&s, b.at)
 		s.FilmKgPerM2 = 0
-		full := y.grade(drawn, &kept, &s)
+		full := y.people.grade(drawn, &kept, &s)
 		if over := full - (want - loaded); over > 0 { // rounding of whole stalks: the odd one stays out
 			y.water.DrivenOff -= y.dryKg(over) * y.film(&b.state, b.at)
 			drawn, full = drawn-over, full-over
@@ -244,7 +244,7 @@ func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
 	if loaded == 0 {
 		return
 	}
-	y.work(2*float64(loaded)/1000*y.region.People.HandlingHPer1000, &y.month.Tasks.Handling)
+	y.people.work(2*float64(loaded)/1000*y.region.People.HandlingHPer1000, &y.month.Tasks.Handling)
 	y.burn(n, m, fire, stalk.DryBasis(water/float64(loaded)), loaded)
 }
 
@@ -291,7 +291,7 @@ func (y *siteSeason) fireGoesOut(n int) {
 	y.month.FiringH += d.dryingH
 	y.month.WoodKg += d.woodKg
 	tendH := d.dryingH / max(1, y.region.People.TendsDryers)
-	y.work(tendH, &y.month.Tasks.Tending)
+	y.people.work(tendH, &y.month.Tasks.Tending)
 	if d.dryingH > 0 {
 		y.month.Tasks.Night += tendH * nightHours(d.lightH, d.fireOutH) / d.dryingH
 	}
@@ -355,7 +355,7 @@ func (y *siteSeason) unload(n int) {
 	}
 	for i := range d.charge {
 		l := &d.charge[i]
-		full := y.grade(l.stalks, &l.kept, &l.state)
+		full := y.people.grade(l.stalks, &l.kept, &l.state)
 		fits := min(full, y.storeRoom())
 		y.putInStore(fits, l.state)
 		if full > fits { // no room: dry stalks lie on the racks

@@ -75,7 +75,7 @@ func (y *siteSeason) haulAway(d int) {
 		b.stalks -= n
 		left -= n
 		y.month.MovedOut += n
-		y.work(float64(n)/1000*y.region.People.HaulHPer1000, &y.month.Tasks.Hauling)
+		y.people.work(float64(n)/1000*y.region.People.HaulHPer1000, &y.month.Tasks.Hauling)
 		s := b.state
 		y.shake(n, &s, b.at)
 		y.left(n, s.Moisture)

@@ -52,7 +52,7 @@ func TestOtherWorkTakesCuttingHours(t *testing.T) {
 	r := small(landing1(0))
 	r.People = People{Pool: true, WorkHPerDay: 8}
 	p := parameters()
-	y := &siteSeason{given: given{region: r, site: &r.Sites[0], p: &p}, book: book{month: &SiteMonth{}}, present: 1}
+	y := &people{given: &given{region: r, site: &r.Sites[0], p: &p}, book: &book{month: &SiteMonth{}}, present: 1}
 	other := 0.0
 	assert.Equal(t, 1.0, y.freeShare())
 	y.work(8, &other) // 4 cutters have 32 h, of which 24 are cut: 8 h of other work cost nothing

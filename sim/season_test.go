@@ -231,8 +231,8 @@ func TestDaysAddUpToMonths(t *testing.T) {
 // index, and two gradings take as much as one at the higher index.
 func TestGradingTwiceTakesOnce(t *testing.T) {
 	p := parameters()
-	y := &siteSeason{given: given{p: &p, region: &Region{}}, book: book{month: &SiteMonth{}}}
-	y.of = &y.given
+	g := &given{p: &p, region: &Region{}}
+	y := &people{given: g, book: &book{of: g, month: &SiteMonth{}}}
 	kept := 1.0
 	at := func(index float64) *stalk.State { return &stalk.State{PeakIndex: index} }
 	n := y.grade(10_000, &kept, at(0.7))

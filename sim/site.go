@@ -59,27 +59,26 @@ type siteSeason struct {
 	given
 	book
 
+	people people
+	stand  stand
+
 	share       float64 // of the region's contract
 	engine      *engine.Engine[event]
 	spans       []Span
 	collections []int
 
-	batches      []batch
-	nextBatch    int
-	advanced     int // hours the batches have lived
-	store        []lot
-	dryers       []dryer
-	coolingH     float64
-	hoursOf      func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
-	rottenAbove  float64                                                                   // peak index above which too few stalks of a batch are of full grade
-	storeAir     []stalk.StillAir                                                          // by day
-	present      float64                                                                   // share of the cutters who are there today
-	accepted     float64                                                                   // share accepted at the gate, of this site in this season
-	standKgM2    float64                                                                   // plant on the mat, fresh
-	cutYesterday int                                                                       // stalks
-	owedH        float64                                                                   // of other work since this morning
-	woodKg       float64                                                                   // at hand
-	own          float64                                                                   // accepted stalks of this site not yet used up by its share of the contract
+	batches     []batch
+	nextBatch   int
+	advanced    int // hours the batches have lived
+	store       []lot
+	dryers      []dryer
+	coolingH    float64
+	hoursOf     func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
+	rottenAbove float64                                                                   // peak index above which too few stalks of a batch are of full grade
+	storeAir    []stalk.StillAir                                                          // by day
+	accepted    float64                                                                   // share accepted at the gate, of this site in this season
+	woodKg      float64                                                                   // at hand
+	own         float64                                                                   // accepted stalks of this site not yet used up by its share of the contract
 
 	changes      int // of the batches in the yard: cut, moved, taken
 	changesAsked int // changes when a dryer last found no charge
@@ -99,7 +98,6 @@ type siteSeason struct {
 	scratch []batch
 	order   []int
 	good    []int
-	split   [3]int
 }
 
 // Runner runs site-seasons one after another and reuses their memory. It is
@@ -175,10 +173,12 @@ func (run *Runner) Water() Water { return run.site.water }
 func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	y.given = given{run.region, season, index, &run.region.Sites[index], &season.Parameters}
 	y.open(&y.given, len(run.spans))
+	y.people.begin(&y.given, &y.book)
+	y.stand.begin(&y.given, &y.book)
 	y.share = run.shares[index]
 	y.spans, y.collections = run.spans, run.collections
 	y.batches, y.store, y.nextBatch, y.advanced = y.batches[:0], y.store[:0], 0, 0
-	y.present, y.storeAir = 1, season.storeOf(run.region)
+	y.storeAir = season.storeOf(run.region)
 	y.accepted = y.p.AcceptedShare
 	if season.Refused != nil {
 		y.accepted = 1 - min(1, (1-y.p.AcceptedShare)*season.Refused[index])
@@ -189,8 +189,7 @@ func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	y.own = y.share * float64(run.region.Hub.OpeningStock)
 	y.coolingH = y.p.Cabinet.CoolingH(28, coolToC)
 	y.rottenAbove = stalk.IndexOfFullShare(run.region.Yard.DiscardBelowFullShare, y.p.Stalk.MouldSpread)
-	y.standKgM2, y.cutYesterday = run.region.Stand.StartKgM2, 0
-	y.owedH, y.woodKg = 0, run.region.Dryer.OpeningWoodKg+run.region.Dryer.WoodKgPerMonth
+	y.woodKg = run.region.Dryer.OpeningWoodKg + run.region.Dryer.WoodKgPerMonth
 	y.putUpDryers(dryers)
 	y.engine.Reset()
 	y.stockStore()
@@ -246,7 +245,7 @@ func (y *siteSeason) handle(nowH float64, e event) {
 		}
 		y.round()
 		cut := y.decideCut(e.index)
-		y.cutYesterday = cut
+		y.stand.cutYesterday = cut
 		landed := math.Min(nowH+math.Ceil(y.site.CuttingHPerDay), float64(24*e.index)+eveningH)
 		y.engine.At(landed, rankDryer, event{landing, cut})
 	case landing:

@@ -32,34 +32,67 @@ func GrownKgM2(kgM2, growthPerDay, response, capacity, days float64) float64 {
 	return capacity / (1 + (capacity/kgM2-1)*math.Exp(-growthPerDay*response*days))
 }
 
-// growStand lets the stand grow through the last day and takes off what was cut and what a
-// wet spell flushed away. It returns the part of the output that the stand still gives:
-// where little is left, cutters walk further. Without a stated stand there is always enough.
-func (y *siteSeason) growStand(d int) float64 {
-	stand := &y.region.Stand
-	if !(y.site.StandM2 > 0) {
-		return 1
-	}
-	if d > 0 {
-		day := &y.season.Days[d-1]
-		y.standKgM2 = GrownKgM2(y.standKgM2, stand.GrowthPerDay, growthResponse((day.TmaxC+day.TminC)/2), stand.CapacityKgM2, 1)
-		y.standKgM2 = max(0, y.standKgM2-float64(y.cutYesterday)*stand.KgPerStalk/y.site.StandM2)
-		if y.season.flushes(d-1, stand.FlushAboveMM) {
-			y.standKgM2 *= 1 - stand.FlushedFraction
+// stand is the plant on the water that a site cuts.
+type stand struct {
+	*given
+	*book
+
+	kgM2         float64 // plant on the mat, fresh
+	cutYesterday int     // stalks
+	gives        float64 // part of the ordinary output that the stand gives today
+}
+
+func (st *stand) begin(g *given, b *book) {
+	*st = stand{given: g, book: b, kgM2: g.region.Stand.StartKgM2, gives: 1}
+}
+
+// grow lets the stand grow through the last day and takes off what was cut and what a wet
+// spell flushed away, and settles what it gives today: where little is left, cutters walk
+// further, and after a flush a part of the stalks is silted. Without a stated stand there is
+// always enough.
+func (st *stand) grow(d int) {
+	st.gives = 1
+	rules := &st.region.Stand
+	if st.site.StandM2 > 0 {
+		if d > 0 {
+			st.live(d)
 		}
-		for i := range y.site.Closed {
-			if c := &y.site.Closed[i]; c.FirstDay == d {
-				y.standKgM2 *= 1 - c.Removed
-			}
+		st.gives = st.kgM2 / (st.kgM2 + rules.ThinAtKgM2)
+	}
+	if st.season.flushedWithin(d, rules.SiltedDays, rules.FlushAboveMM) {
+		st.gives *= 1 - rules.SiltedFraction
+	}
+}
+
+// live takes the mass of the stand from the morning of the day before to that of day d.
+func (st *stand) live(d int) {
+	rules, day := &st.region.Stand, &st.season.Days[d-1]
+	st.kgM2 = GrownKgM2(st.kgM2, rules.GrowthPerDay, growthResponse((day.TmaxC+day.TminC)/2), rules.CapacityKgM2, 1)
+	st.kgM2 = max(0, st.kgM2-float64(st.cutYesterday)*rules.KgPerStalk/st.site.StandM2)
+	if st.season.flushes(d-1, rules.FlushAboveMM) {
+		st.kgM2 *= 1 - rules.FlushedFraction
+	}
+	for i := range st.site.Closed {
+		if c := &st.site.Closed[i]; c.FirstDay == d {
+			st.kgM2 *= 1 - c.Removed
 		}
 	}
-	return y.standKgM2 / (y.standKgM2 + stand.ThinAtKgM2)
+}
+
+// thinned returns the luck of a day as far as the stand gives it, and books the stalks that
+// it does not give.
+func (st *stand) thinned(luck float64) float64 {
+	if !(st.gives < 1) {
+		return luck
+	}
+	st.month.NotCutStand += st.cutOf(luck) - st.cutOf(luck*st.gives)
+	return luck * st.gives
 }
 
 // closed tells whether the stand of the site must not be cut on day d.
-func (y *siteSeason) closed(d int) bool {
-	for i := range y.site.Closed {
-		if c := &y.site.Closed[i]; c.FirstDay <= d && d <= c.LastDay {
+func (st *stand) closed(d int) bool {
+	for i := range st.site.Closed {
+		if c := &st.site.Closed[i]; c.FirstDay <= d && d <= c.LastDay {
 			return true
 		}
 	}

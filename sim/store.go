@@ -117,12 +117,12 @@ func (y *siteSeason) collect(d int) {
 	}
 	y.ageStore(d)
 	y.month.Trips++
-	y.work(y.region.People.CollectionH, &y.month.Tasks.Collection)
+	y.people.work(y.region.People.CollectionH, &y.month.Tasks.Collection)
 	y.returnDamp(d)
 	sent := 0
 	for i := range y.store {
 		l := &y.store[i]
-		l.stalks = y.grade(l.stalks, &l.kept, &l.state)
+		l.stalks = y.people.grade(l.stalks, &l.kept, &l.state)
 		if room := y.region.Road.VehicleStalks; room > 0 && sent+l.stalks > room {
 			break // the vehicle is full: the rest waits, graded when it goes
 		}

@@ -225,7 +225,7 @@ func (y *siteSeason) storeFinished() {
 		n := min(b.stalks, y.storeRoom())
 		s, kept := b.state, b.kept
 		y.shake(n, &s, b.at)
-		full := y.grade(n, &kept, &s)
+		full := y.people.grade(n, &kept, &s)
 		y.putInStore(full, s)
 		b.stalks -= n
 		return b.stalks > 0 // the store is full: the rest stays where it lies
@@ -279,29 +279,4 @@ func (y *siteSeason) keepBatches(keep func(*batch) bool) {
 		y.batches = y.batches[:n]
 		y.changes++
 	}
-}
-
-// grade sorts n stalks of a batch by the highest index it had and returns those
-// of full grade; the rest is booked as second grade or rejected.
-//
-// The spread of mould between stalks is a fixed rank: a stalk twice as mouldy
-// as the mean stays so. kept is the share of the batch's stalks, least mouldy
-// first, that earlier gradings left in, and is brought up to date; so grading
-// twice at the same index takes nothing the second time.
-func (y *siteSeason) grade(n int, kept *float64, s *stalk.State) int {
-	full, _, reject := stalk.Grade(s.PeakIndex, y.p.Stalk.MouldSpread)
-	full = min(full, *kept)
-	rejected := min(*kept-full, max(0, *kept-(1-reject)))
-	if !(*kept > 0) || n == 0 {
-		y.month.Rejected += n
-		y.left(n, s.Moisture)
-		return 0
-	}
-	y.work(float64(n)/1000*y.region.People.GradingHPer1000, &y.month.Tasks.Grading)
-	stalk.SplitWhole(n, []float64{full, *kept - full - rejected, rejected}, y.split[:])
-	y.month.Second += y.split[1]
-	y.month.Rejected += y.split[2]
-	y.left(y.split[1]+y.split[2], s.Moisture)
-	*kept = full
-	return y.split[0]
 }

@@ -1,0 +1,62 @@
+package sim
+
+// decideCut settles in the morning of day d how many stalks will be cut: what the people who
+// are free bring from the stand, as far as the yard has room.
+func (y *siteSeason) decideCut(d int) int {
+	y.people.clearSheets(d)
+	y.people.come(d)
+	share := y.people.freeShare() * y.people.present
+	y.stand.grow(d)
+	if y.people.rest(d) {
+		return 0
+	}
+	luck := y.stand.thinned(y.season.Output[y.index][d])
+	could := y.cutOf(luck)
+	if why := y.whyNoCut(d); why != nil {
+		*why += could
+		return 0
+	}
+	if share < 1 {
+		less := y.cutOf(luck * share)
+		y.month.NotCutPeople += could - less
+		could = less
+	}
+	cut := min(could, y.roomForCut())
+	y.month.NotCutYardFull += could - cut
+	y.people.cut(cut, could, share)
+	return cut
+}
+
+// whyNoCut returns what keeps everybody from cutting on day d, as the entry of the month
+// under which the stalks are booked; nil where nothing does. A closed stand, a day of much
+// rain and a share already fulfilled each do, and the first of these counts.
+func (y *siteSeason) whyNoCut(d int) *int {
+	switch {
+	case y.stand.closed(d):
+		return &y.month.NotCutClosed
+	case y.season.Days[d].RainMM > y.region.Yard.MaxCutRainMM,
+		y.season.flushedWithin(d, y.region.Stand.FlushClosedDays, y.region.Stand.FlushAboveMM):
+		return &y.month.NotCutRain
+	case y.hasItsShare():
+		return &y.month.NotCutTarget
+	}
+	return nil
+}
+
+// roomForCut returns the stalks for which the yard has room today. Nobody cuts into a
+// rotting heap: the yard takes what the racks hold and a stated overflow.
+func (y *siteSeason) roomForCut() int {
+	overflow := int(y.region.Yard.HeapDaysOfCut * float64(y.ordinaryCut()))
+	return y.roomForFresh() + max(0, overflow-y.inHeap())
+}
+
+// hasItsShare tells whether the site has, finished, its share of this month's
+// contract and of the stock wanted ahead. Stalks still drying do not count:
+// counting them would make a further dryer stop the cutting.
+func (y *siteSeason) hasItsShare() bool {
+	month := y.spans[y.monthIndex].Month
+	c := y.region.Contract
+	wanted := y.share * float64(c.StalksByMonth[month]+c.TargetStock[month])
+	finished := y.own + float64(y.inStore())*y.accepted
+	return finished >= wanted
+}
