@@ -37,7 +37,7 @@ func (y *siteSeason) whyNoCut(d int) *int {
 	case y.season.Days[d].RainMM > y.region.Yard.MaxCutRainMM,
 		y.season.flushedWithin(d, y.region.Stand.FlushClosedDays, y.region.Stand.FlushAboveMM):
 		return &y.month.NotCutRain
-	case y.hasItsShare():
+	case y.road.hasItsShare(&y.spans[y.monthIndex], y.store.stalks()):
 		return &y.month.NotCutTarget
 	}
 	return nil
@@ -48,15 +48,4 @@ func (y *siteSeason) whyNoCut(d int) *int {
 func (y *siteSeason) roomForCut() int {
 	overflow := int(y.region.Yard.HeapDaysOfCut * float64(y.ordinaryCut()))
 	return y.roomForFresh() + max(0, overflow-y.inHeap())
-}
-
-// hasItsShare tells whether the site has, finished, its share of this month's
-// contract and of the stock wanted ahead. Stalks still drying do not count:
-// counting them would make a further dryer stop the cutting.
-func (y *siteSeason) hasItsShare() bool {
-	month := y.spans[y.monthIndex].Month
-	c := y.region.Contract
-	wanted := y.share * float64(c.StalksByMonth[month]+c.TargetStock[month])
-	finished := y.own + float64(y.inStore())*y.accepted
-	return finished >= wanted
 }

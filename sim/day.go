@@ -56,7 +56,7 @@ func (y *siteSeason) closeDay(d int) {
 	}
 	t, b := y.totals(), &y.soFar
 	day := SiteDay{
-		Day: d, RainMM: y.season.Days[d].RainMM, Cut: t.Cut - b.Cut, InHeap: y.inHeap(), InStore: y.inStore(), ToHub: t.ToHub - b.ToHub,
+		Day: d, RainMM: y.season.Days[d].RainMM, Cut: t.Cut - b.Cut, InHeap: y.inHeap(), InStore: y.store.stalks(), ToHub: t.ToHub - b.ToHub,
 		Lost:    t.Second + t.Rejected + t.ThrownOut + t.Broken - b.Second - b.Rejected - b.ThrownOut - b.Broken,
 		Charges: t.Charges - b.Charges,
 		Shift:   t.Shift.less(&b.Shift),

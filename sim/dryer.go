@@ -356,8 +356,8 @@ func (y *siteSeason) unload(n int) {
 	for i := range d.charge {
 		l := &d.charge[i]
 		full := y.people.grade(l.stalks, &l.kept, &l.state)
-		fits := min(full, y.storeRoom())
-		y.putInStore(fits, l.state)
+		fits := min(full, y.store.room())
+		y.store.put(y.engine.NowH(), fits, l.state)
 		if full > fits { // no room: dry stalks lie on the racks
 			l.state.Predried = true
 			y.spread(int(y.engine.NowH())/24, full-fits, l.kept, l.state)

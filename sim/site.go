@@ -61,8 +61,9 @@ type siteSeason struct {
 
 	people people
 	stand  stand
+	store  store
+	road   road
 
-	share       float64 // of the region's contract
 	engine      *engine.Engine[event]
 	spans       []Span
 	collections []int
@@ -70,15 +71,11 @@ type siteSeason struct {
 	batches     []batch
 	nextBatch   int
 	advanced    int // hours the batches have lived
-	store       []lot
 	dryers      []dryer
 	coolingH    float64
 	hoursOf     func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
 	rottenAbove float64                                                                   // peak index above which too few stalks of a batch are of full grade
-	storeAir    []stalk.StillAir                                                          // by day
-	accepted    float64                                                                   // share accepted at the gate, of this site in this season
 	woodKg      float64                                                                   // at hand
-	own         float64                                                                   // accepted stalks of this site not yet used up by its share of the contract
 
 	changes      int // of the batches in the yard: cut, moved, taken
 	changesAsked int // changes when a dryer last found no charge
@@ -175,34 +172,21 @@ func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	y.open(&y.given, len(run.spans))
 	y.people.begin(&y.given, &y.book)
 	y.stand.begin(&y.given, &y.book)
-	y.share = run.shares[index]
+	y.store.begin(&y.given, &y.book)
+	y.road.begin(&y.given, &y.book, run.shares[index])
 	y.spans, y.collections = run.spans, run.collections
-	y.batches, y.store, y.nextBatch, y.advanced = y.batches[:0], y.store[:0], 0, 0
-	y.storeAir = season.storeOf(run.region)
-	y.accepted = y.p.AcceptedShare
-	if season.Refused != nil {
-		y.accepted = 1 - min(1, (1-y.p.AcceptedShare)*season.Refused[index])
-	}
+	y.batches, y.nextBatch, y.advanced = y.batches[:0], 0, 0
 	y.everyDay, y.days, y.soFar = run.EveryDay, nil, SiteMonth{}
 	y.changes, y.changesAsked = 0, -1
 	y.roomAt, y.roomChanges = -1, -1
-	y.own = y.share * float64(run.region.Hub.OpeningStock)
 	y.coolingH = y.p.Cabinet.CoolingH(28, coolToC)
 	y.rottenAbove = stalk.IndexOfFullShare(run.region.Yard.DiscardBelowFullShare, y.p.Stalk.MouldSpread)
 	y.woodKg = run.region.Dryer.OpeningWoodKg + run.region.Dryer.WoodKgPerMonth
 	y.putUpDryers(dryers)
 	y.engine.Reset()
-	y.stockStore()
+	y.store.stock()
 	y.month.Opening = y.held()
 	y.water.Opening = y.waterHeld()
-}
-
-// stockStore lays the opening stock into the store at the finishing moisture.
-func (y *siteSeason) stockStore() {
-	s := y.freshState()
-	s.Moisture = y.p.Cabinet.Target.DryBasis()
-	s.AgeH = y.p.Stalk.LivingH
-	y.putInStore(y.site.OpeningStock, s)
 }
 
 // planDay puts the planned events of day d on the clock, and the next dawn.
@@ -241,7 +225,7 @@ func (y *siteSeason) handle(nowH float64, e event) {
 		y.planDay(e.index)
 	case morning:
 		if e.index > 0 {
-			y.ageStore(e.index - 1)
+			y.store.age(nowH, e.index-1)
 		}
 		y.round()
 		cut := y.decideCut(e.index)
@@ -259,7 +243,7 @@ func (y *siteSeason) handle(nowH float64, e event) {
 	case evening:
 		y.round()
 	case collection:
-		y.collect(e.index)
+		y.collect(nowH, e.index)
 	case shiftLook:
 		y.lookAround()
 		if next := nowH + lookEveryH; next < float64(24*e.index)+y.shiftEndH() {
@@ -310,8 +294,7 @@ func (y *siteSeason) closeMonth() {
 		}
 	}
 	y.month.IdleH = y.month.Shift.Idle()
-	asked := y.region.Contract.StalksByMonth[y.spans[y.monthIndex].Month]
-	y.own = max(0, y.own-y.share*float64(asked))
+	y.road.serve(span)
 	if y.turn() {
 		y.woodKg += y.region.Dryer.WoodKgPerMonth
 	} else {
@@ -319,9 +302,42 @@ func (y *siteSeason) closeMonth() {
 	}
 }
 
+// collect sends what is of full grade to the hub; where the road is shut, on the first day
+// on which it is open. Damp lots go back on the racks.
+func (y *siteSeason) collect(nowH float64, d int) {
+	if y.road.shut(d) {
+		y.month.RoadShut++
+		if d+1 < y.region.Calendar.Days {
+			y.engine.At(float64(24*(d+1)+collectionH), rankRound, event{collection, d + 1})
+		}
+		return
+	}
+	if !y.road.worthIt(y.store.stalks()) {
+		return
+	}
+	y.store.age(nowH, d)
+	y.month.Trips++
+	y.people.work(y.region.People.CollectionH, &y.month.Tasks.Collection)
+	y.returnDamp(d)
+	y.road.deliver(y.road.load(&y.store, &y.people))
+}
+
+// returnDamp puts lots that are too damp for the gate back on a rack.
+func (y *siteSeason) returnDamp(d int) {
+	y.store.keep(func(l *lot) bool {
+		if !y.road.tooDamp(l) {
+			return true
+		}
+		y.month.Redried += l.stalks
+		l.state.Predried = true
+		y.spread(d, l.stalks, l.kept, l.state)
+		return false
+	})
+}
+
 // held returns all stalks at the site: racks, heap, dryers, store.
 func (y *siteSeason) held() int {
-	n := y.inStore()
+	n := y.store.stalks()
 	for i := range y.batches {
 		n += y.batches[i].stalks
 	}

@@ -167,9 +167,7 @@ func (y *siteSeason) waterHeld() float64 {
 		b := &y.batches[i]
 		kg += y.dryKg(b.stalks) * (float64(b.state.Moisture) + y.film(&b.state, b.at))
 	}
-	for i := range y.store {
-		kg += y.dryKg(y.store[i].stalks) * float64(y.store[i].state.Moisture)
-	}
+	kg = y.store.addWater(kg)
 	for i := range y.dryers {
 		for j := range y.dryers[i].charge {
 			l := &y.dryers[i].charge[j]
@@ -222,11 +220,11 @@ func (y *siteSeason) storeFinished() {
 		if b.state.Moisture > target {
 			return true
 		}
-		n := min(b.stalks, y.storeRoom())
+		n := min(b.stalks, y.store.room())
 		s, kept := b.state, b.kept
 		y.shake(n, &s, b.at)
 		full := y.people.grade(n, &kept, &s)
-		y.putInStore(full, s)
+		y.store.put(y.engine.NowH(), full, s)
 		b.stalks -= n
 		return b.stalks > 0 // the store is full: the rest stays where it lies
 	})

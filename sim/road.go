@@ -1,0 +1,87 @@
+package sim
+
+import "math"
+
+// road is the way from a site to the hub: the collections, and the site's account there.
+type road struct {
+	*given
+	*book
+
+	share    float64 // of the region's contract that is this site's
+	accepted float64 // share accepted at the gate, of this site in this season
+	own      float64 // accepted stalks of this site not yet used up by its share of the contract
+}
+
+func (r *road) begin(g *given, b *book, share float64) {
+	*r = road{given: g, book: b, share: share, accepted: g.p.AcceptedShare}
+	if refused := g.season.Refused; refused != nil {
+		r.accepted = 1 - min(1, (1-g.p.AcceptedShare)*refused[g.index])
+	}
+	r.own = share * float64(g.region.Hub.OpeningStock)
+}
+
+// shut tells whether the rain of the last three days keeps the vehicle away on day d.
+func (r *road) shut(d int) bool {
+	limit := r.region.Road.ClosedAboveMM
+	return limit > 0 && r.season.threeDaysMM(d) > limit
+}
+
+// worthIt tells whether the vehicle comes for the stalks of the store, and books where it
+// does not come for so few.
+func (r *road) worthIt(stalks int) bool {
+	if stalks >= r.region.Road.MinimumStalks {
+		return true
+	}
+	if stalks > 0 {
+		r.month.Skipped++
+	}
+	return false
+}
+
+// tooDamp tells whether a lot is too wet for the gate. A rule of the trade; a lot at the
+// limit itself is taken.
+func (r *road) tooDamp(l *lot) bool {
+	limit := r.region.Road.MoistureLimit
+	return limit > 0 && l.state.Moisture.WetBasis() > limit
+}
+
+// load grades the lots of the store once more and puts what is of full grade on the vehicle
+// until it is full: the rest waits, graded when it goes. It returns the stalks loaded.
+func (r *road) load(s *store, p *people) int {
+	sent := 0
+	for i := range s.lots {
+		l := &s.lots[i]
+		l.stalks = p.grade(l.stalks, &l.kept, &l.state)
+		if room := r.region.Road.VehicleStalks; room > 0 && sent+l.stalks > room {
+			break
+		}
+		sent += l.stalks
+		r.left(l.stalks, l.state.Moisture)
+		l.stalks = 0
+	}
+	s.keep(func(l *lot) bool { return l.stalks > 0 })
+	return sent
+}
+
+// deliver brings stalks to the hub, where the gate takes its share.
+func (r *road) deliver(stalks int) {
+	accepted := int(math.Round(float64(stalks) * r.accepted))
+	r.month.ToHub += stalks
+	r.month.RefusedAtGate += stalks - accepted
+	r.own += float64(accepted)
+}
+
+// hasItsShare tells whether the site has, finished, its share of the contract of a month and
+// of the stock wanted ahead; stored is what lies in its store. Stalks still drying do not
+// count: counting them would make a further dryer stop the cutting.
+func (r *road) hasItsShare(span *Span, stored int) bool {
+	c := &r.region.Contract
+	wanted := r.share * float64(c.StalksByMonth[span.Month]+c.TargetStock[span.Month])
+	finished := r.own + float64(stored)*r.accepted
+	return finished >= wanted
+}
+
+// serve lets the contract of a month take the site's share.
+func (r *road) serve(span *Span) {
+	r.own = max(0, r.own-r.share*float64(r.region.Contract.StalksByMonth[span.Month]))
+}
