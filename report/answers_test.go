@@ -11,6 +11,7 @@ import (
 	"drystalk/report/internal/sample"
 	"drystalk/report/words"
 	"drystalk/sim/decide"
+	"drystalk/sim/spend"
 	"drystalk/sim/trials"
 )
 
@@ -57,11 +58,11 @@ func TestPromiseAndSpendWords(t *testing.T) {
 	assert.Contains(t, r.Words(), "20,000 good stalks must lie at the hub at the end of April")
 	assert.Contains(t, ForPromise("Here", decide.Promise{Target: 0.9, Seasons: 100, Next: 300, NextOdds: trials.NewOdds(50, 100)}).Sentence, "can promise no contract")
 
-	s := decide.Spending{
-		Budget: 10_000, Sites: []string{"Heron Point", "Old Sluice"}, Start: decide.Bought{Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(500, 1000)}},
-		Steps: []decide.Bought{{Site: "Heron Point", What: []decide.Amount{{Of: "dryers", Size: 1}, {Of: "open racks", Size: 50, Unit: "m²"}}, Cost: 6300, Spent: 6300, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(930, 1000)}, Gain: sample.Mean(0.43), Fewer: sample.Mean(9000)}},
-		All:   []decide.InAll{{Of: "dryers", PerSite: []float64{1, 0, 0}}, {Of: "open racks", Unit: "m²", PerSite: []float64{50, 0, 0}}, {Of: "stock ahead", Unit: "stalks", PerSite: []float64{0, 0, 20_000}}},
-		Why:   "nothing helps", Before: sample.Mean(5000), After: sample.Mean(6000), Reached: 1, SearchSeasons: 60, Seasons: 1000,
+	s := spend.Answer{
+		Budget: 10_000, Sites: []string{"Heron Point", "Old Sluice"}, Start: spend.Bought{Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(500, 1000)}},
+		Steps: []spend.Bought{{Site: "Heron Point", What: []spend.Amount{{Of: spend.Dryers, Size: 1}, {Of: spend.OpenRacks, Size: 50, Unit: "m²"}}, Cost: 6300, Spent: 6300, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(930, 1000)}, Gain: sample.Mean(0.43), Fewer: sample.Mean(9000)}},
+		All:   []spend.InAll{{Of: spend.Dryers, PerSite: []float64{1, 0, 0}}, {Of: spend.OpenRacks, Unit: "m²", PerSite: []float64{50, 0, 0}}, {Of: spend.StockAhead, Unit: "stalks", PerSite: []float64{0, 0, 20_000}}},
+		Ends:  spend.NothingHelps, Before: sample.Mean(5000), After: sample.Mean(6000), Reached: 1, SearchSeasons: 60, Seasons: 1000,
 	}
 	r, err := ForSpend("Here", 0.9, s, "T$")
 	require.NoError(t, err)

@@ -4,11 +4,11 @@ import (
 	"drystalk/report/chart"
 	"drystalk/report/table"
 	"drystalk/report/words"
-	"drystalk/sim/decide"
+	"drystalk/sim/spend"
 )
 
 // ForSpend lays out what a budget buys.
-func ForSpend(region string, target float64, s decide.Spending, currency string) (Report, error) {
+func ForSpend(region string, target float64, s spend.Answer, currency string) (Report, error) {
 	r := Report{Title: "What to buy: " + region, Sentence: words.SpendSentence(s, currency), Paragraph: words.SpendParagraph(s, target, currency)}
 	drawn, err := chart.Spending(s, target, currency)
 	if err != nil {
@@ -20,3 +20,6 @@ func ForSpend(region string, target float64, s decide.Spending, currency string)
 	}
 	return r, nil
 }
+
+// SpendStage says what the search of a list is at.
+func SpendStage(at spend.Stage) string { return words.SpendStage(at) }

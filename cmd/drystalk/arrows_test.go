@@ -18,17 +18,18 @@ import (
 
 // arrows say which of our packages each package may import. They point down only.
 var arrows = map[string][]string{
-	"cmd/drystalk":           {"scenarios", "report", "report/page", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
+	"cmd/drystalk":           {"scenarios", "report", "report/page", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
 	"scenarios":              {"sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/knowledge"},
 	"report/page":            {"scenarios", "report", "sim/decide", "sim/money", "sim/trials"},
-	"report":                 {"report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/decide", "sim", "sim/weather"},
+	"report":                 {"report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/decide", "sim", "sim/weather"},
 	"report/book":            {"report/table", "sim"},
 	"report/paper":           {"report/chart", "report/table"},
-	"report/chart":           {"report/words", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
-	"report/table":           {"report/words", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
-	"report/words":           {"sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/chart":           {"report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/table":           {"report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/words":           {"sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/internal/sample": {"sim/decide", "sim/money", "sim/trials"}, // for tests
 	"report/internal/office": {},                                        // for tests
+	"sim/spend":              {"sim/decide", "sim/money", "sim/trials", "sim"},
 	"sim/decide":             {"sim/money", "sim/trials", "sim", "sim/knowledge"},
 	"sim/money":              {"sim/trials", "sim"},
 	"sim/trials":             {"sim", "sim/weather", "sim/stalk", "sim/air", "sim/knowledge"},

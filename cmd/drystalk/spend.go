@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"drystalk/report"
-	"drystalk/sim/decide"
+	"drystalk/sim/spend"
 )
 
 // spendCmd says what a budget buys.
@@ -38,9 +38,11 @@ func (c *spendCmd) Run(t terminal) error {
 		return err
 	}
 	tell, end := stages(t.err)
-	a, err := decide.Spend(t.ctx, decide.SpendQuestion{
+	a, err := spend.Buy(t.ctx, spend.Question{
 		Setup: set, MaxDryers: s.MaxDryers, Prices: &s.Money, Budget: c.Budget, Target: s.TargetOdds, SearchSeasons: c.Search, Seasons: c.Seasons,
-		Progress: func(stage string, done, of int) { tell(fmt.Sprintf("%s, %d of %d", stage, done, of)) },
+		Progress: func(stage spend.Stage, done, of int) {
+			tell(fmt.Sprintf("%s, %d of %d", report.SpendStage(stage), done, of))
+		},
 	})
 	end()
 	if err != nil {
@@ -52,7 +54,7 @@ func (c *spendCmd) Run(t terminal) error {
 	}
 	out := struct {
 		behind
-		Spending decide.Spending `json:"spending"`
+		Spending spend.Answer `json:"spending"`
 	}{behindOf(s, c.Seed, r), a}
 	if err := finish(t, &c.runFlags, s, r, out, fmt.Sprintf("spend --budget %g", c.Budget)+c.words()); err != nil || c.JSON {
 		return stoppedEarly(err, a.Stopped)

@@ -9,6 +9,7 @@ import (
 
 	"drystalk/report/words"
 	"drystalk/sim/decide"
+	"drystalk/sim/spend"
 )
 
 // Odds draws the odds of the worst month against the number of dryers.
@@ -50,10 +51,10 @@ func Odds(a decide.Answer) (Chart, error) {
 }
 
 // Spending draws the odds of the worst month against what is spent.
-func Spending(s decide.Spending, target float64, currency string) (Chart, error) {
+func Spending(s spend.Answer, target float64, currency string) (Chart, error) {
 	p := blank("How often the worst month is met as the list is bought", "spent ("+currency+")", "seasons in which it is met (%)")
 	var v intervals
-	for _, b := range append([]decide.Bought{s.Start}, s.Steps...) {
+	for _, b := range append([]spend.Bought{s.Start}, s.Steps...) {
 		o := b.Worst.Odds
 		v.XYs = append(v.XYs, plotter.XY{X: b.Spent, Y: 100 * o.Share})
 		v.YErrors = append(v.YErrors, struct{ Low, High float64 }{100 * (o.Low - o.Share), 100 * (o.High - o.Share)})

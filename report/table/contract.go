@@ -5,6 +5,7 @@ import (
 
 	"drystalk/report/words"
 	"drystalk/sim/decide"
+	"drystalk/sim/spend"
 )
 
 // Promise lists what each month alone could take.
@@ -20,12 +21,12 @@ func Promise(p decide.Promise) Table {
 }
 
 // Spending lists what to buy, step by step, and what that does.
-func Spending(s decide.Spending, currency string) Table {
+func Spending(s spend.Answer, currency string) Table {
 	t := Table{
 		Title: fmt.Sprintf("What to buy, by gain for its money (%s fresh seasons, 95 %% intervals)", words.Grouped(s.Seasons)),
 		Head:  []string{"buy", "at", "cost, " + currency, "so far", "worst month", "met in", "gain, points", "fewer missing stalks"}, Left: 2,
 	}
-	row := func(what, site string, b decide.Bought, gain, fewer string) {
+	row := func(what, site string, b spend.Bought, gain, fewer string) {
 		t.Rows = append(t.Rows, []string{what, site, words.BareAmount(b.Cost), words.BareAmount(b.Spent), b.Worst.Name, words.Odds(b.Worst.Odds), gain, fewer})
 	}
 	row("(the plan as written)", "", s.Start, "", "")
@@ -36,7 +37,7 @@ func Spending(s decide.Spending, currency string) Table {
 }
 
 // Marginal lists what one step more would do.
-func Marginal(s decide.Spending, currency string) Table {
+func Marginal(s spend.Answer, currency string) Table {
 	t := Table{
 		Title: fmt.Sprintf("What one step more would do (%s search seasons; these chose the list, so they flatter it)", words.Grouped(s.SearchSeasons)),
 		Head:  []string{"step", "at", "cost, " + currency, "worst month, points", "fewer missing stalks", "per 100 " + currency}, Left: 2,

@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"strings"
 
-	"drystalk/sim/decide"
+	"drystalk/sim/spend"
 )
 
 // lastBought returns the state after the last step, or before the first where nothing helps.
-func lastBought(s decide.Spending) decide.Bought {
+func lastBought(s spend.Answer) spend.Bought {
 	if len(s.Steps) == 0 {
 		return s.Start
 	}
@@ -16,7 +16,7 @@ func lastBought(s decide.Spending) decide.Bought {
 }
 
 // SpendSentence says what a budget buys and what that does; what loses money says so first.
-func SpendSentence(s decide.Spending, currency string) string {
+func SpendSentence(s spend.Answer, currency string) string {
 	last := lastBought(s)
 	first := ""
 	if s.After.High < 0 {
@@ -31,7 +31,7 @@ func SpendSentence(s decide.Spending, currency string) string {
 
 // SpendParagraph says whether the list reaches the target, what it earns, why it ends, and how it
 // was found.
-func SpendParagraph(s decide.Spending, target float64, currency string) []string {
+func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 	var out []string
 	if s.Stopped {
 		out = append(out, "The search was stopped: this is the list so far.")
@@ -42,13 +42,13 @@ func SpendParagraph(s decide.Spending, target float64, currency string) []string
 		out = append(out, fmt.Sprintf("It is reached after %d of %d steps, for %s.", s.Reached, len(s.Steps), Amount(b.Spent, currency)))
 	}
 	out = append(out, fmt.Sprintf("The region then earns %s a year, what is bought included, against %s.", Amounts(s.After, currency), Amounts(s.Before, currency)),
-		"The list ends because "+s.Why+".")
+		"The list ends because "+endingWords[s.Ends]+".")
 	if len(s.Marginal) > 0 && s.Marginal[0].Fewer > 0 {
 		m := s.Marginal[0]
 		out = append(out, fmt.Sprintf("With more money, next would come %s%s for %s: %s fewer stalks missing a season (search seasons).", AmountWords(m.What), atSite(m.Site), Amount(m.Cost, currency), Whole(m.Fewer)))
 	}
 	return append(out, fmt.Sprintf("%s site-plans were run through %s search seasons to choose; the figures are of %s fresh seasons. Not tried: %s.",
-		Grouped(s.Tried), Grouped(s.SearchSeasons), Grouped(s.Seasons), strings.Join(s.NotTried, "; ")))
+		Grouped(s.Tried), Grouped(s.SearchSeasons), Grouped(s.Seasons), strings.Join(notTried(s), "; ")))
 }
 
 func atSite(site string) string {
@@ -58,34 +58,8 @@ func atSite(site string) string {
 	return " at " + site
 }
 
-// AmountWords writes so much of a thing: "2 dryers", "50 m² of open rack".
-func AmountWords(a decide.Amount) string {
-	n := Round(a.Size)
-	switch a.Of {
-	case "dryers":
-		return Dryers(n)
-	case "cutters":
-		return fmt.Sprintf("%d cutters", n)
-	case "open racks":
-		return fmt.Sprintf("%d m² of open rack", n)
-	case "clear roofs":
-		return fmt.Sprintf("%d m² of clear roof", n)
-	case "sheets":
-		return "sheets over the open racks"
-	case "sealed bags":
-		return "sealed bags in the store"
-	case "longer shifts":
-		return fmt.Sprintf("a shift %d h longer", n)
-	case "store room":
-		return fmt.Sprintf("room for %s stalks", Grouped(n))
-	case "stock ahead":
-		return fmt.Sprintf("%s stalks in stock at the start", Grouped(n))
-	}
-	return fmt.Sprintf("%d %s of %s", n, a.Unit, a.Of)
-}
-
 // AmountsWords writes what one step buys as a list.
-func AmountsWords(list []decide.Amount) string {
+func AmountsWords(list []spend.Amount) string {
 	var parts []string
 	for _, a := range list {
 		parts = append(parts, AmountWords(a))
@@ -94,7 +68,7 @@ func AmountsWords(list []decide.Amount) string {
 }
 
 // boughtWords sums up a list, thing by thing.
-func boughtWords(s decide.Spending) string {
+func boughtWords(s spend.Answer) string {
 	var parts []string
 	for _, all := range s.All {
 		sum := 0.0
@@ -105,16 +79,16 @@ func boughtWords(s decide.Spending) string {
 				at = append(at, s.Sites[i])
 			}
 		}
-		words := AmountWords(decide.Amount{Of: all.Of, Size: sum, Unit: all.Unit})
+		words := AmountWords(spend.Amount{Of: all.Of, Size: sum, Unit: all.Unit})
 		switch all.Of {
-		case "dryers":
+		case spend.Dryers:
 			per := make([]int, len(s.Sites))
 			for i := range per {
 				per[i] = Round(all.PerSite[i])
 			}
 			words += " (" + Where(s.Sites, per) + ")"
-		case "longer shifts":
-			words = "longer shifts (" + And(at) + ")"
+		case spend.LongerShifts: // hours of several sites do not add up
+			words = leverWords[all.Of].name + " (" + And(at) + ")"
 		default:
 			if len(at) > 0 {
 				words += " (" + And(at) + ")"

@@ -3,7 +3,6 @@ package decide_test
 import (
 	"context"
 	"encoding/json"
-	"math"
 	"testing"
 	"time"
 
@@ -14,7 +13,6 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim"
 	"drystalk/sim/decide"
-	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
 
@@ -34,89 +32,6 @@ func twoSites(t testing.TB) *scenarios.Scenario {
 		s.Region.Contract.StalksByMonth[m], s.Region.Contract.TargetStock[m] = 45_000, 22_000
 	}
 	return s
-}
-
-// What is bought step by step, with exchanges, is as good as the best of all affordable
-// designs, on a region small enough to try them all: two levers at two sites.
-func TestSpendAgainstAllDesigns(t *testing.T) {
-	s := twoSites(t)
-	for m := range s.Region.Contract.StalksByMonth { // more than the budget can meet always
-		s.Region.Contract.StalksByMonth[m] = 62_000
-	}
-	p := money.Prices{PerGoodStalk: 0.12, PerStalkCut: 0.04, DryerCost: 6000, DryerYears: 8, RoofPerM2: 150, OtherYears: 4}
-	const budget, seasons = 15_000, 20
-	a, err := decide.Spend(context.Background(), decide.SpendQuestion{
-		Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Prices: &p, Budget: budget, Target: 0.9, SearchSeasons: seasons, Seasons: 60,
-	})
-	require.NoError(t, err)
-	require.NotEmpty(t, a.Steps)
-	require.LessOrEqual(t, a.Steps[len(a.Steps)-1].Spent, budget+1e-6)
-
-	set := setupOf(t, s)
-	judge := func(r *sim.Region) (worst int, short float64) {
-		set := set
-		set.Region = r
-		plan := []int{r.Sites[0].Dryers, r.Sites[1].Dryers}
-		table, err := set.Table(context.Background(), 1_000_000, seasons, trials.Only(plan), nil)
-		require.NoError(t, err)
-		result, err := decide.Judge(table, plan)
-		require.NoError(t, err)
-		for _, m := range result.Months {
-			short += m.Shortfall.Mean
-		}
-		return result.WorstMonth().Odds.Met, short
-	}
-	bestShort, bestWorst, designs := math.Inf(1), 0, 0
-	for d0 := range 3 {
-		for d1 := range 3 {
-			for r0 := range 7 {
-				for r1 := range 7 {
-					if float64(d0+d1)*6000+float64(r0+r1)*20*150 > budget {
-						continue
-					}
-					region := s.Region
-					region.Sites = append([]sim.Site(nil), s.Region.Sites...)
-					region.Sites[0].Dryers, region.Sites[1].Dryers = d0, d1
-					region.Sites[0].ClearRoofM2 += 20 * float64(r0)
-					region.Sites[1].ClearRoofM2 += 20 * float64(r1)
-					worst, short := judge(&region)
-					designs++
-					bestShort, bestWorst = min(bestShort, short), max(bestWorst, worst)
-				}
-			}
-		}
-	}
-	worst, short := judge(a.Best)
-	t.Logf("%d affordable designs: best %d of %d met and %.0f missing; bought %d and %.0f after %d site-plans", designs, bestWorst, seasons, bestShort, worst, short, a.Tried)
-	nothingWorst, nothingShort := judge(&s.Region)
-	assert.GreaterOrEqual(t, worst, bestWorst-2, "nothing bought: %d", nothingWorst)
-	assert.LessOrEqual(t, short-bestShort, 0.05*(nothingShort-bestShort))
-}
-
-// A stopped search answers with the list so far, and an unaffordable one with nothing.
-func TestSpendStoppedAndPoor(t *testing.T) {
-	s := twoSites(t)
-	ctx, cancel := context.WithCancel(context.Background())
-	few := money.Prices{PerGoodStalk: 0.12, PerStalkCut: 0.04, DryerCost: 6000, DryerYears: 8, RoofPerM2: 20, OtherYears: 4}
-	q := decide.SpendQuestion{Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Prices: &few, Budget: 30_000, Target: 0.9, SearchSeasons: 20, Seasons: 30}
-	searches := 0
-	q.Progress = func(stage string, _, _ int) {
-		if stage == "searching" {
-			if searches++; searches == 4 {
-				cancel()
-			}
-		}
-	}
-	a, err := decide.Spend(ctx, q)
-	require.NoError(t, err)
-	assert.True(t, a.Stopped)
-	assert.Less(t, len(a.Steps), 4)
-
-	q.Budget, q.Progress = 1, nil
-	a, err = decide.Spend(context.Background(), q)
-	require.NoError(t, err)
-	assert.Empty(t, a.Steps)
-	assert.Equal(t, -1, a.Reached)
 }
 
 // The same seasons sharpen a comparison: the spread of the paired difference of two plans of

@@ -17,13 +17,7 @@ type Side struct {
 	Setup trials.Setup
 }
 
-func (s *Side) plan() []int {
-	plan := make([]int, len(s.Setup.Region.Sites))
-	for i := range plan {
-		plan[i] = s.Setup.Region.Sites[i].Dryers
-	}
-	return plan
-}
+func (s *Side) plan() []int { return PlanOf(s.Setup.Region) }
 
 // Difference is one figure of both plans, a mean over seasons, and what the second has more in
 // the same seasons.
@@ -183,7 +177,7 @@ func (c *Comparison) months(a, b *seasons, tables [2]*trials.Table) {
 			more[s] = (float64(gate.Asked[k]) - b.shortfall[i][s]) - (float64(tables[0].Gate().Asked[k]) - a.shortfall[at][s])
 		}
 		c.Months = append(c.Months, MonthDifference{
-			gate.Months[k].String(), c.A.Months[at].Odds, c.B.Months[i].Odds, pairedGain(b.met[i], a.met[at]), trials.PairedTest(gains, losses), trials.NewMean(more),
+			gate.Months[k].String(), c.A.Months[at].Odds, c.B.Months[i].Odds, PairedGain(b.met[i], a.met[at]), trials.PairedTest(gains, losses), trials.NewMean(more),
 		})
 	}
 }

@@ -25,10 +25,10 @@ type Question struct {
 	Progress      func(done, of int)
 }
 
-// The question uses seasons numbered from 0 for the figures and from this
+// FirstSearchSeason is where the search begins: a question uses seasons numbered from 0 for the figures and from this
 // number on for the search, so that "season 417" of an answer can be replayed
 // whatever the length of the search.
-const firstSearchSeason = 1_000_000
+const FirstSearchSeason = 1_000_000
 
 // ErrNothingKnown is returned where a run is stopped before it could tell anything.
 var ErrNothingKnown = errors.New("stopped before anything was known")
@@ -43,12 +43,12 @@ var ErrNothingKnown = errors.New("stopped before anything was known")
 func Dryers(ctx context.Context, q Question) (Answer, error) {
 	d := &dryers{Question: q}
 	if err := d.place(ctx); err != nil {
-		return Answer{}, stopped(err)
+		return Answer{}, NothingKnown(err)
 	}
 	a := q.blank()
 	a.Whole = d.whole
 	if err := d.look(ctx, &a); err != nil {
-		return Answer{}, stopped(err)
+		return Answer{}, NothingKnown(err)
 	}
 	a.Steps = steps(d.played)
 	a.Swings = q.swings(d.judged[0].table.Draws, d.played, a)
@@ -67,8 +67,8 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 	return a, nil
 }
 
-// stopped turns the error of an interrupted run into ErrNothingKnown.
-func stopped(err error) error {
+// NothingKnown turns the error of an interrupted run into ErrNothingKnown.
+func NothingKnown(err error) error {
 	if errors.Is(err, context.Canceled) {
 		return errors.Join(ErrNothingKnown, err)
 	}
@@ -118,7 +118,7 @@ func (d *dryers) place(ctx context.Context) error {
 		}
 		set.Region = &region
 	}
-	search, err := set.Table(ctx, firstSearchSeason, d.SearchSeasons, trials.Upto(d.MaxDryers), d.tell)
+	search, err := set.Table(ctx, FirstSearchSeason, d.SearchSeasons, trials.Upto(d.MaxDryers), d.tell)
 	if err != nil {
 		return err
 	}
@@ -261,7 +261,7 @@ const beyond = 2
 func worthJudging(t *trials.Table, plans [][]int, target float64) [][]int {
 	s := newScorer(t)
 	for n := range plans {
-		if float64(s.score(plans[n]).worstMet) >= target*float64(t.Seasons) {
+		if float64(s.score(plans[n]).WorstMet) >= target*float64(t.Seasons) {
 			return plans[:min(len(plans), n+beyond+1)]
 		}
 	}
@@ -313,14 +313,14 @@ func steps(played []seasons) []Step {
 	var out []Step
 	for n := 1; n < len(played); n++ {
 		now, before := &played[n], &played[n-1]
-		gain := pairedGain(now.met[now.worst()], before.met[before.worst()])
+		gain := PairedGain(now.met[now.worst()], before.met[before.worst()])
 		out = append(out, Step{Dryers: n, Gain: gain, ToldApart: gain.Low > 0 || gain.High < 0})
 	}
 	return out
 }
 
-// pairedGain returns the mean of now less before over the same seasons.
-func pairedGain(now, before []bool) trials.Mean {
+// PairedGain returns the mean of now less before over the same seasons.
+func PairedGain(now, before []bool) trials.Mean {
 	diff := make([]float64, len(now))
 	for i := range diff {
 		if now[i] {

@@ -208,14 +208,12 @@ func TestBestPlan(t *testing.T) {
 
 // Placements rank by the worst month, then by missing stalks, then by what is left over.
 func TestBetterPlacements(t *testing.T) {
-	ordered := []score{{9, 500, 0}, {8, 100, 10}, {8, 100, 5}, {8, 200, 90}, {7, 0, 99}}
+	ordered := []Score{{9, 500, 0}, {8, 100, 10}, {8, 100, 5}, {8, 200, 90}, {7, 0, 99}}
 	for i, a := range ordered {
 		for j, b := range ordered {
-			assert.Equal(t, i < j, a.better(b), "%+v against %+v", a, b)
+			assert.Equal(t, i < j, a.Better(b), "%+v against %+v", a, b)
 		}
 	}
-	var s score
-	met := make([]int, 3)
 	season := func(delivered ...int) []sim.HubMonth {
 		months := make([]sim.HubMonth, 3)
 		for k, d := range delivered {
@@ -224,8 +222,10 @@ func TestBetterPlacements(t *testing.T) {
 		months[2] = sim.HubMonth{Closing: 7} // asks for nothing
 		return months
 	}
-	s.add(season(100, 60), met)
-	s.add(season(95, 100), met)
-	s.finish(season(100, 60), met, 2)
-	assert.Equal(t, score{worstMet: 1, shortfall: 45, left: 14}, s)
+	tally := NewTally([]int{100, 100, 0})
+	tally.Add(season(100, 60))
+	assert.Equal(t, 40, tally.Shortfall)
+	tally.Add(season(95, 100))
+	assert.Equal(t, Score{WorstMet: 1, Shortfall: 45, Left: 14}, tally.Score())
+	assert.Equal(t, 0, NewTally([]int{0}).Score().WorstMet)
 }

@@ -170,7 +170,7 @@ func TestStockStepByStep(t *testing.T) {
 	}
 	step := 100 // a two-hundredth of what July asks
 	at := 1
-	for with(at*step, firstSearchSeason, 20).Share < 0.7 {
+	for with(at*step, FirstSearchSeason, 20).Share < 0.7 {
 		at++
 	}
 	less := 0

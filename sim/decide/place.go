@@ -9,70 +9,83 @@ import (
 // placements grow one dryer at a time and are improved by moving dryers.
 const exhaustive = 30_000
 
-// score ranks placements on the search seasons: the odds of the worst contract
-// month first, then the mean shortfall of the season, then the stalks left over.
-type score struct {
-	worstMet  int
-	shortfall int // stalks, summed over seasons and months
-	left      int // at the hub on the last day, summed over seasons
+// Score ranks plans on the search seasons: the odds of the worst contract month first, then
+// the mean shortfall of the season, then the stalks left over.
+type Score struct {
+	WorstMet  int // seasons in which the worst month is met
+	Shortfall int // stalks, summed over seasons and months
+	Left      int // at the hub on the last day, summed over seasons
 }
 
-func (s score) better(o score) bool {
-	if s.worstMet != o.worstMet {
-		return s.worstMet > o.worstMet
+// Better tells whether a plan with this score ranks before one with the other.
+func (s Score) Better(o Score) bool {
+	if s.WorstMet != o.WorstMet {
+		return s.WorstMet > o.WorstMet
 	}
-	if s.shortfall != o.shortfall {
-		return s.shortfall < o.shortfall
+	if s.Shortfall != o.Shortfall {
+		return s.Shortfall < o.Shortfall
 	}
-	return s.left > o.left
+	return s.Left > o.Left
+}
+
+// Tally books what a plan does season by season into its score.
+type Tally struct {
+	Shortfall int // stalks missing so far
+
+	left    int
+	seasons int
+	asked   []int // by month
+	met     []int // seasons, by month
+}
+
+// NewTally returns a tally of no season yet, of a contract that asks for so many by month.
+func NewTally(asked []int) *Tally { return &Tally{asked: asked, met: make([]int, len(asked))} }
+
+// Add books one season's months at the hub.
+func (t *Tally) Add(months []sim.HubMonth) {
+	t.seasons++
+	for k := range months {
+		m := &months[k]
+		t.Shortfall += m.Asked - m.Delivered
+		if m.Met {
+			t.met[k]++
+		}
+	}
+	t.left += months[len(months)-1].Closing
+}
+
+// Score returns the score of the seasons so far. A month that asks for nothing is never the
+// worst.
+func (t *Tally) Score() Score {
+	s := Score{WorstMet: t.seasons, Shortfall: t.Shortfall, Left: t.left}
+	for k, asked := range t.asked {
+		if asked > 0 {
+			s.WorstMet = min(s.WorstMet, t.met[k])
+		}
+	}
+	return s
 }
 
 // scorer scores placements from a table and reuses its memory.
 type scorer struct {
 	table  *trials.Table
+	asked  []int
 	months []sim.HubMonth
-	met    []int
 	sums   []int
 }
 
 func newScorer(t *trials.Table) *scorer {
 	n := t.Months()
-	return &scorer{t, make([]sim.HubMonth, n), make([]int, n), make([]int, n)}
+	return &scorer{t, t.Gate().Asked, make([]sim.HubMonth, n), make([]int, n)}
 }
 
-func (s *scorer) score(plan []int) score {
-	for k := range s.met {
-		s.met[k] = 0
-	}
-	var sc score
+func (s *scorer) score(plan []int) Score {
+	tally := NewTally(s.asked)
 	for i := range s.table.Seasons {
 		s.table.Hub(s.months, s.sums, plan, i)
-		sc.add(s.months, s.met)
+		tally.Add(s.months)
 	}
-	sc.finish(s.months, s.met, s.table.Seasons)
-	return sc
-}
-
-// add books one season's months at the hub, and in met the months that are met.
-func (s *score) add(months []sim.HubMonth, met []int) {
-	for k := range months {
-		m := &months[k]
-		s.shortfall += m.Asked - m.Delivered
-		if m.Met {
-			met[k]++
-		}
-	}
-	s.left += months[len(months)-1].Closing
-}
-
-// finish finds the worst contract month.
-func (s *score) finish(months []sim.HubMonth, met []int, seasons int) {
-	s.worstMet = seasons
-	for k := range months {
-		if months[k].Asked > 0 {
-			s.worstMet = min(s.worstMet, met[k])
-		}
-	}
+	return tally.Score()
 }
 
 // Placements returns, for every number of dryers from 0 to the sum of most, the
@@ -91,12 +104,12 @@ func Placements(t *trials.Table, most []int) [][]int {
 // allPlacements tries every placement.
 func allPlacements(t *trials.Table, most []int) [][]int {
 	best := make([][]int, total(most)+1)
-	scores := make([]score, len(best))
+	scores := make([]Score, len(best))
 	s := newScorer(t)
 	plan := append([]int(nil), most...)
 	for {
 		n := total(plan)
-		if sc := s.score(plan); best[n] == nil || sc.better(scores[n]) {
+		if sc := s.score(plan); best[n] == nil || sc.Better(scores[n]) {
 			best[n], scores[n] = append([]int(nil), plan...), sc
 		}
 		k := len(plan) - 1
@@ -126,13 +139,13 @@ func grownPlacements(t *trials.Table, most []int) [][]int {
 }
 
 func grow(s *scorer, plan, most []int) {
-	at, found := -1, score{}
+	at, found := -1, Score{}
 	for k := range plan {
 		if plan[k] == most[k] {
 			continue
 		}
 		plan[k]++
-		if sc := s.score(plan); at < 0 || sc.better(found) {
+		if sc := s.score(plan); at < 0 || sc.Better(found) {
 			at, found = k, sc
 		}
 		plan[k]--
@@ -150,7 +163,7 @@ func improve(s *scorer, plan, most []int) bool {
 			}
 			plan[i]--
 			plan[j]++
-			if sc := s.score(plan); sc.better(found) {
+			if sc := s.score(plan); sc.Better(found) {
 				found, from, to = sc, i, j
 			}
 			plan[i]++
@@ -171,4 +184,13 @@ func total(plan []int) int {
 		n += k
 	}
 	return n
+}
+
+// PlanOf returns the dryers of each site of a region.
+func PlanOf(r *sim.Region) []int {
+	plan := make([]int, len(r.Sites))
+	for i := range plan {
+		plan[i] = r.Sites[i].Dryers
+	}
+	return plan
 }

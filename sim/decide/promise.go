@@ -65,7 +65,7 @@ const rainsMM = 100
 // beforeTheRains returns the last month of the season before the rains, NoStock if there is
 // none.
 func (q *PromiseQuestion) beforeTheRains(ctx context.Context) (int, error) {
-	t, err := q.Setup.Table(ctx, firstSearchSeason, q.SearchSeasons, trials.Only(dryersOf(q.Setup.Region)), nil)
+	t, err := q.Setup.Table(ctx, FirstSearchSeason, q.SearchSeasons, trials.Only(PlanOf(q.Setup.Region)), nil)
 	if err != nil {
 		return 0, err
 	}
@@ -151,10 +151,7 @@ func (q *PromiseQuestion) flat(stalks int) *sim.Region {
 func (q *PromiseQuestion) judged(ctx context.Context, r *sim.Region, first, n int) (PlanResult, error) {
 	set := q.Setup
 	set.Region = r
-	plan := make([]int, len(r.Sites))
-	for i := range plan {
-		plan[i] = r.Sites[i].Dryers
-	}
+	plan := PlanOf(r)
 	t, err := set.Table(ctx, first, n, trials.Only(plan), nil)
 	if err != nil {
 		return PlanResult{}, err
@@ -172,7 +169,7 @@ func (q *PromiseQuestion) about(ctx context.Context, most int) (float64, error) 
 			mid = low + 0.5 // most limits lie near the contract as written
 		}
 		q.tell("searching")
-		r, err := q.judged(ctx, q.flat(int(mid*float64(most))), firstSearchSeason, q.SearchSeasons)
+		r, err := q.judged(ctx, q.flat(int(mid*float64(most))), FirstSearchSeason, q.SearchSeasons)
 		if err != nil {
 			return 0, err
 		}
@@ -311,7 +308,7 @@ func (q *PromiseQuestion) stock(ctx context.Context) (*StockNeed, error) {
 	low, high := 0, 200 // in steps; the whole rest of the contract in store is always enough
 	for high-low > 1 {
 		mid := (low + high) / 2
-		o, err := with(mid*step, firstSearchSeason, q.SearchSeasons)
+		o, err := with(mid*step, FirstSearchSeason, q.SearchSeasons)
 		if err != nil {
 			return nil, err
 		}

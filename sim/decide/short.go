@@ -121,10 +121,7 @@ func relieved(ctx context.Context, set trials.Setup, r *sim.Region, plan []int, 
 		for _, what := range list {
 			what.apply(&region)
 		}
-		plans[v] = make([]int, len(region.Sites))
-		for i := range region.Sites {
-			plans[v][i] = region.Sites[i].Dryers
-		}
+		plans[v] = PlanOf(&region)
 		variants[v] = trials.Variant{Region: &region, Levels: trials.Only(plans[v])}
 	}
 	study, err := set.StudyOf(numbers, variants)

@@ -1,0 +1,67 @@
+package words
+
+import (
+	"fmt"
+
+	"drystalk/sim/spend"
+)
+
+// endingWords say why a list ends.
+var endingWords = map[spend.Ending]string{
+	spend.AllMet:       "every month is met in every season searched",
+	spend.NothingHelps: "nothing that the rest of the budget buys helps by more than chance",
+	spend.Interrupted:  "the search was stopped",
+}
+
+// SpendStage says what the search of a list is at.
+func SpendStage(at spend.Stage) string {
+	if at == spend.Judging {
+		return "judging on fresh seasons"
+	}
+	return "searching"
+}
+
+// leverWord is what a lever is called.
+type leverWord struct {
+	name string             // where it is not tried: "open racks"
+	much func(n int) string // so much of it: "50 m² of open rack"
+}
+
+func muchOf(format string) func(int) string {
+	return func(n int) string { return fmt.Sprintf(format, n) }
+}
+
+func stalksOf(format string) func(int) string {
+	return func(n int) string { return fmt.Sprintf(format, Grouped(n)) }
+}
+
+func always(words string) func(int) string { return func(int) string { return words } }
+
+// leverWords are the words of the levers.
+var leverWords = map[spend.Lever]leverWord{
+	spend.Dryers:       {"dryers", Dryers},
+	spend.OpenRacks:    {"open racks", muchOf("%d m² of open rack")},
+	spend.ClearRoofs:   {"clear roofs", muchOf("%d m² of clear roof")},
+	spend.Sheets:       {"sheets", always("sheets over the open racks")},
+	spend.SealedBags:   {"sealed bags", always("sealed bags in the store")},
+	spend.Cutters:      {"cutters", muchOf("%d cutters")},
+	spend.LongerShifts: {"longer shifts", muchOf("a shift %d h longer")},
+	spend.StoreRoom:    {"store room", stalksOf("room for %s stalks")},
+	spend.StockAhead:   {"stock ahead", stalksOf("%s stalks in stock at the start")},
+}
+
+// notTried lists what the search leaves out.
+func notTried(s spend.Answer) []string {
+	var out []string
+	for _, key := range s.NoPrice {
+		out = append(out, leverWords[key].name+": no price is stated")
+	}
+	step := func(key spend.Lever) int { return Round(spend.StepOf(key).Size) }
+	return append(out,
+		fmt.Sprintf("other steps than %d m² of rack, %d m² of roof, %d cutters, %d h of shift and %d stalks of stock, more than %d of them at a site, and more than twice the cutters",
+			step(spend.OpenRacks), step(spend.ClearRoofs), step(spend.Cutters), step(spend.LongerShifts), step(spend.StockAhead), spend.MostSteps),
+		"bundles at several sites at once", "hauling, moving dryers, other loading rules and temperatures, other collections")
+}
+
+// AmountWords writes so much of a thing: "2 dryers", "50 m² of open rack".
+func AmountWords(a spend.Amount) string { return leverWords[a.Of].much(Round(a.Size)) }

@@ -1,0 +1,141 @@
+// Package spend says what a budget buys for a region, in which order, and how the odds of the
+// contract stand after each purchase.
+//
+// What can be bought is a table of levers (levers.go). The search (search.go) knows no lever
+// by name but the dryer; designs (design.go) say how much of each is bought, rows.go runs them
+// through seasons, and judge.go says how the chosen list does in fresh ones.
+package spend
+
+import (
+	"context"
+
+	"drystalk/sim"
+	"drystalk/sim/decide"
+	"drystalk/sim/money"
+	"drystalk/sim/trials"
+)
+
+// Question is "with this budget, what do we buy?".
+type Question struct {
+	Setup         trials.Setup
+	MaxDryers     []int // by site: the most that may be placed there
+	Prices        *money.Prices
+	Budget        float64 // in the currency of the prices
+	Target        float64 // odds wanted in the worst contract month
+	SearchSeasons int     // choose what is bought
+	Seasons       int     // fresh ones, behind every figure of the answer
+	Progress      func(stage Stage, done, of int)
+}
+
+// Stage is what the search is at.
+type Stage string
+
+// The stages.
+const (
+	Searching Stage = "searching"
+	Judging   Stage = "judging" // on fresh seasons
+)
+
+// Ending is why the list ends where it does.
+type Ending string
+
+// The endings.
+const (
+	AllMet       Ending = "all_met"       // every month is met in every season searched
+	NothingHelps Ending = "nothing_helps" // that the rest of the budget buys, by more than chance
+	Interrupted  Ending = "interrupted"
+)
+
+// Endings lists all endings.
+func Endings() []Ending { return []Ending{AllMet, NothingHelps, Interrupted} }
+
+// Bought is one step of the list: what is bought, and how the plan stands after it.
+type Bought struct {
+	Site  string             `json:"site"` // "" for the region
+	What  []Amount           `json:"what"`
+	Cost  float64            `json:"cost"`
+	Spent float64            `json:"spent_so_far"`
+	Worst decide.MonthResult `json:"worst_month"` // on fresh seasons
+	All   trials.Odds        `json:"all_months"`
+	Gain  trials.Mean        `json:"gain"`  // of the worst month's odds over the step before, fraction, paired
+	Fewer trials.Mean        `json:"fewer"` // stalks missing a season than the step before, paired
+}
+
+// Amount is so much of one thing.
+type Amount struct {
+	Of   Lever   `json:"of"`
+	Size float64 `json:"size"`
+	Unit string  `json:"unit"` // "" where it is counted
+}
+
+// InAll is how much of one thing is bought at each site, in the order of Answer.Sites; the
+// last entry is that of the region.
+type InAll struct {
+	Of      Lever     `json:"of"`
+	Unit    string    `json:"unit"`
+	PerSite []float64 `json:"per_site"`
+}
+
+// Answer is what to buy, in order.
+type Answer struct {
+	Budget        float64     `json:"budget"`
+	SearchSeasons int         `json:"search_seasons"`
+	Seasons       int         `json:"seasons"`
+	Sites         []string    `json:"sites"`
+	Start         Bought      `json:"start"` // the plan as written
+	Steps         []Bought    `json:"steps"`
+	All           []InAll     `json:"in_all"`
+	Reached       int         `json:"target_reached_after"` // steps; -1 if it is not
+	Before        trials.Mean `json:"net_a_year_before"`
+	After         trials.Mean `json:"net_a_year_after"` // what is bought by the year included
+	Ends          Ending      `json:"ends_because"`
+	Tried         int         `json:"site_plans_tried"` // site-plans run through the search seasons
+	NoPrice       []Lever     `json:"no_price"`         // not tried: no price is stated
+	Best          *sim.Region `json:"-"`                // the plan after the last step
+	Marginal      []Marginal  `json:"next"`
+	Stopped       bool        `json:"stopped,omitempty"` // interrupted: the list is what was found so far
+}
+
+// Marginal is what one more step of a lever would do at the answer, on the search seasons.
+type Marginal struct {
+	Site  string  `json:"site"` // "" for the region
+	What  Amount  `json:"what"`
+	Cost  float64 `json:"cost"`
+	Gain  float64 `json:"gain_of_odds"` // of the worst month, fraction of the search seasons
+	Fewer float64 `json:"fewer_missing_stalks"`
+}
+
+// Buy answers the question. What is bought is chosen on the search seasons, one bundle after
+// another by its gain for its money, then improved by exchanges; the list and its odds are
+// judged on fresh seasons. An interrupted search answers with the list so far; with
+// decide.ErrNothingKnown if there is none.
+func Buy(ctx context.Context, q Question) (Answer, error) {
+	s := newSearch(q)
+	out := q.blank()
+	_, out.NoPrice = leversOf(q.Prices)
+	d := s.start()
+	if err := s.runAll(ctx, []design{d}); err != nil {
+		return out, decide.NothingKnown(err)
+	}
+	list, err := s.choose(ctx, d)
+	if err != nil && ctx.Err() == nil {
+		return out, err
+	}
+	out.Stopped = err != nil
+	out.Ends, out.Tried = list.ends, s.tried
+	if err == nil {
+		if out.Marginal, err = s.marginal(ctx, list.last()); err != nil && ctx.Err() == nil {
+			return out, err
+		}
+	}
+	out.Best = s.region(list.last())
+	return out, s.judge(context.WithoutCancel(ctx), &out, list.path)
+}
+
+func (q *Question) blank() Answer {
+	out := Answer{Budget: q.Budget, SearchSeasons: q.SearchSeasons, Seasons: q.Seasons, Reached: -1}
+	for i := range q.Setup.Region.Sites {
+		out.Sites = append(out.Sites, q.Setup.Region.Sites[i].Name)
+	}
+	return out
+}
