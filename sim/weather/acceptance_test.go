@@ -22,7 +22,7 @@ func years() int {
 	if *full {
 		return 1000
 	}
-	return 700
+	return 600
 }
 
 func record(t testing.TB, file string) *Record {

@@ -85,6 +85,10 @@ type NormalsSource struct {
 // three times by what simulated years miss of the normals. It is an error if a month has rain
 // below 0 or more rain days than days.
 func NewNormalsSource(n Normals) (*NormalsSource, error) {
+	return newNormalsSource(n, correctionYears)
+}
+
+func newNormalsSource(n Normals, correctionYears int) (*NormalsSource, error) {
 	s := &NormalsSource{normals: n, spread: plainSpread}
 	for m, x := range n.Months {
 		if !(x.RainMM >= 0) || !(x.RainDays >= 0) || x.RainDays > monthLength[m] {
@@ -96,7 +100,7 @@ func NewNormalsSource(n Normals) (*NormalsSource, error) {
 	}
 	s.buildRain()
 	s.buildRest()
-	s.correct()
+	s.correct(correctionYears)
 	return s, nil
 }
 
@@ -201,12 +205,12 @@ func (s *NormalsSource) buildRest() {
 // correct moves the curves of chance and amount by what simulated years miss of the
 // normals: the chain lags its curve, the calendar stretches, and a probit is not
 // linear.
-func (s *NormalsSource) correct() {
+func (s *NormalsSource) correct(years int) {
 	for pass := range correctionPasses {
 		var wet, rain [12]float64
 		rng := rand.New(rand.NewPCG(1, uint64(pass)))
 		buf := make([]Day, 365)
-		for range correctionYears {
+		for range years {
 			s.draw(buf, 0, rng)
 			for d := range buf {
 				if buf[d].RainMM >= 1 {
@@ -221,7 +225,7 @@ func (s *NormalsSource) correct() {
 			share, excess := s.normals.monthlyWet(m)
 			shift[m], factor[m] = 0, 1
 			if wet[m] > 0 {
-				got := wet[m] / (correctionYears * monthLength[m])
+				got := wet[m] / (float64(years) * monthLength[m])
 				shift[m] = distuv.UnitNormal.Quantile(min(share, 0.999)) - distuv.UnitNormal.Quantile(min(got, 0.999))
 				factor[m] = excess / (rain[m] / wet[m])
 			}
