@@ -201,6 +201,11 @@ func TestResidualMatrices(t *testing.T) {
 				am += residualA[i][k] * m1[j][k]
 			}
 			assert.InDelta(t, m0[i][j]-am, bb, 0.01, "%d %d", i, j)
+			var am0 float64 // A = M1 M0⁻¹
+			for k := range 4 {
+				am0 += residualA[i][k] * m0[k][j]
+			}
+			assert.InDelta(t, m1[i][j], am0, 0.003, "%d %d", i, j)
 		}
 	}
 }
