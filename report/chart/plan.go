@@ -186,7 +186,7 @@ func Short(s decide.Shortage) (Chart, error) {
 		}
 		dot.GlyphStyle = draw.GlyphStyle{Color: rust, Radius: vg.Points(2.6), Shape: draw.CircleGlyph{}}
 		p.Add(line, dot)
-		label(p, 0, y, r.Thing, ink, vg.Points(2), vg.Points(12), draw.XLeft)
+		label(p, 0, y, words.Things(r), ink, vg.Points(2), vg.Points(12), draw.XLeft)
 	}
 	p.NominalY(names...)
 	p.Y.Tick.Length, p.Y.LineStyle.Width = 0, 0

@@ -101,14 +101,14 @@ func Short(s decide.Shortage) Table {
 		Head:  []string{"with", "months met", "of those missed"}, Left: 1,
 	}
 	for _, x := range s.Single {
-		t.Rows = append(t.Rows, []string{x.Thing, words.Grouped(x.Met.Met), words.Odds(x.Met)})
+		t.Rows = append(t.Rows, []string{words.Things(x), words.Grouped(x.Met.Met), words.Odds(x.Met)})
 	}
 	t.Rows = append(t.Rows, []string{"any one of these", words.Grouped(s.Alone.Met), words.Odds(s.Alone)})
 	for k, x := range s.Pairs {
 		if k == 3 {
 			break
 		}
-		t.Rows = append(t.Rows, []string{"none alone, but both: " + x.Thing, words.Grouped(x.Met.Met), words.Odds(x.Met)})
+		t.Rows = append(t.Rows, []string{"none alone, but both: " + words.Things(x), words.Grouped(x.Met.Met), words.Odds(x.Met)})
 	}
 	if rest := s.Months - s.Alone.Met - s.Two.Met; rest > 0 {
 		t.Rows = append(t.Rows, []string{"no one and no two of the things tried", words.Grouped(rest), words.Percent(float64(rest) / float64(s.Months))})

@@ -40,12 +40,12 @@ func ShortParagraph(s decide.Shortage) []string {
 		return []string{out + " no single thing tried would have met any."}
 	}
 	top := s.Single[0]
-	out += fmt.Sprintf(", %s would have met most: %s (%s)", top.Thing, Grouped(top.Met.Met), Odds(top.Met))
+	out += fmt.Sprintf(", %s would have met most: %s (%s)", Things(top), Grouped(top.Met.Met), Odds(top.Met))
 	for k, next := range s.Single[1:min(3, len(s.Single))] {
 		if k == 0 {
-			out += "; then " + next.Thing + fmt.Sprintf(" %s", Grouped(next.Met.Met))
+			out += "; then " + Things(next) + fmt.Sprintf(" %s", Grouped(next.Met.Met))
 		} else {
-			out += ", " + next.Thing + fmt.Sprintf(" %s", Grouped(next.Met.Met))
+			out += ", " + Things(next) + fmt.Sprintf(" %s", Grouped(next.Met.Met))
 		}
 	}
 	if rest := s.Months - s.Alone.Met; rest > 0 {

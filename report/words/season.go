@@ -31,9 +31,9 @@ func WhySentence(w decide.MonthWhy) string {
 	s := fmt.Sprintf("%s missed %s of %s stalks.", w.Month, Grouped(w.Asked-w.Delivered), Grouped(w.Asked))
 	switch {
 	case len(w.MetWith) > 0:
-		return s + " In the same season each of these alone would have met it: " + And(w.MetWith) + "."
+		return s + " In the same season each of these alone would have met it: " + And(reliefsInOrder(w.MetWith)) + "."
 	case w.MostAdds > 0:
-		return s + fmt.Sprintf(" No single thing tried would have met it; %s would have added most, %s stalks.", w.Most, Grouped(w.MostAdds))
+		return s + fmt.Sprintf(" No single thing tried would have met it; %s would have added most, %s stalks.", Relief(w.Most), Grouped(w.MostAdds))
 	}
 	return s + " Nothing tried alone would have added a stalk."
 }

@@ -179,7 +179,7 @@ func TestWhatIsShort(t *testing.T) {
 	require.Positive(t, short.Months)
 	assert.LessOrEqual(t, short.Seasons, 20)
 	require.NotEmpty(t, short.Single)
-	assert.Equal(t, "a road that stays open", short.Single[0].Thing)
+	assert.Equal(t, []decide.Relief{decide.OpenRoad}, short.Single[0].Things)
 	assert.Greater(t, short.Single[0].Met.Share, 0.8)
 	assert.LessOrEqual(t, short.Alone.Met+short.Two.Met, short.Months)
 	for _, x := range short.Single {

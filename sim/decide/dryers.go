@@ -134,12 +134,7 @@ func (d *dryers) variantsOf(plans [][]int) []trials.Variant {
 	}
 	var out []trials.Variant
 	for _, plan := range plans {
-		region := *d.Setup.Region
-		region.Sites = append([]sim.Site(nil), region.Sites...)
-		for i := range region.Sites {
-			region.Sites[i].Dryers = plan[i]
-		}
-		out = append(out, trials.Variant{Region: &region, Levels: trials.Only(plan)})
+		out = append(out, trials.Variant{Region: planned(d.Setup.Region, plan), Levels: trials.Only(plan)})
 	}
 	return out
 }
@@ -401,46 +396,4 @@ func (a *Answer) Best() int {
 		}
 	}
 	return best
-}
-
-// relief is one thing made plentiful.
-type relief struct {
-	thing string
-	apply func(*sim.Region)
-}
-
-// reliefsFor lists what is tried: each thing a plan can buy but dryers.
-func reliefsFor(r *sim.Region) []relief {
-	list := []relief{
-		{"half as many cutting hours again", eachSite(func(s *sim.Site) { s.CuttingHPerDay *= 1.5 })},
-		{"half as much open rack again", eachSite(func(s *sim.Site) { s.OpenRackM2 *= 1.5 })},
-		{"a clear roof over half of the open rack", eachSite(func(s *sim.Site) {
-			s.ClearRoofM2 += s.OpenRackM2 / 2
-			s.OpenRackM2 /= 2
-		})},
-		{"a dryer shift two hours longer", func(r *sim.Region) { r.Dryer.ShiftEndH = min(24, r.Dryer.ShiftEndH+2) }},
-		{"one month of the contract more in stock at the start", func(r *sim.Region) {
-			most := 0
-			for _, s := range r.Calendar.Months() {
-				most = max(most, r.Contract.StalksByMonth[s.Month])
-			}
-			r.Hub.OpeningStock += most
-		}},
-	}
-	if r.People.Pool {
-		list = append(list, relief{"other people for all work but cutting", func(r *sim.Region) { r.People.Pool = false }})
-	}
-	if r.Trouble.OutForSeason > 0 || r.Trouble.FiringHPerFail > 0 {
-		list = append(list, relief{"dryers that never break", func(r *sim.Region) { r.Trouble.Ignore = true }})
-	}
-	if r.Dryer.WoodLimited {
-		list = append(list, relief{"wood that never runs out", func(r *sim.Region) { r.Dryer.WoodLimited = false }})
-	}
-	if !anySite(r, func(s *sim.Site) bool { return s.Sheets }) {
-		list = append(list, relief{"sheets over the open racks in rain", eachSite(func(s *sim.Site) { s.Sheets = true })})
-	}
-	if anySite(r, func(s *sim.Site) bool { return !s.SealedStore }) {
-		list = append(list, relief{"sealed bags in every store", eachSite(func(s *sim.Site) { s.SealedStore = true })})
-	}
-	return list
 }

@@ -194,3 +194,13 @@ func PlanOf(r *sim.Region) []int {
 	}
 	return plan
 }
+
+// planned returns a region with the dryers of a plan at its sites.
+func planned(r *sim.Region, plan []int) *sim.Region {
+	region := *r
+	region.Sites = append([]sim.Site(nil), r.Sites...)
+	for i := range region.Sites {
+		region.Sites[i].Dryers = plan[i]
+	}
+	return &region
+}

@@ -23,8 +23,8 @@ type Shortage struct {
 
 // ShortOf is one thing, or two, that would have met missed months.
 type ShortOf struct {
-	Thing string      `json:"thing"`
-	Met   trials.Odds `json:"met"` // of the missed months looked at
+	Things []Relief    `json:"things"`
+	Met    trials.Odds `json:"met"` // of the missed months looked at
 }
 
 // mostPairs is how many of the things that help most are tried by two.
@@ -33,44 +33,49 @@ const mostPairs = 6
 // WhatIsShort looks at the first so many seasons of a plan in which a month is missed.
 func WhatIsShort(ctx context.Context, set trials.Setup, r *sim.Region, t *trials.Table, plan []int, most int) (Shortage, error) {
 	s := Shortage{}
-	missed := missedMonths(t, plan, most, &s)
+	again := livedAgain{set: set, region: planned(r, plan), missed: missedMonths(t, plan, most, &s)}
 	if s.Months == 0 {
 		return s, nil
 	}
-	things := append(reliefsFor(r), moreReliefs(r)...)
+	things := reliefsFor(r)
 	singles := make([][]relief, len(things))
 	for k := range things {
 		singles[k] = []relief{things[k]}
 	}
-	met, err := relieved(ctx, set, r, plan, missed, singles)
+	met, err := again.with(ctx, singles)
 	if err != nil {
 		return Shortage{}, err
 	}
 	var rest []miss
-	for i, m := range missed {
+	for i, m := range again.missed {
 		if !anyOf(met, i) {
 			rest = append(rest, m)
 		}
 	}
-	s.Single = ranked(met, func(k int) string { return things[k].thing }, s.Months)
+	s.Single = ranked(singles, met, s.Months)
 	s.Alone = trials.NewOdds(s.Months-len(rest), s.Months)
 	if len(rest) == 0 {
 		return s, nil
 	}
-	pairs := pairsOf(things, met)
-	metByTwo, err := relieved(ctx, set, r, plan, rest, pairs)
+	again.missed = rest
+	return s, s.byTwo(ctx, again, pairsOf(things, met))
+}
+
+// byTwo tries two things at once on the months that no single one meets.
+func (s *Shortage) byTwo(ctx context.Context, again livedAgain, pairs [][]relief) error {
+	met, err := again.with(ctx, pairs)
 	if err != nil {
-		return s, err
+		return err
 	}
 	two := 0
-	for i := range rest {
-		if anyOf(metByTwo, i) {
+	for i := range again.missed {
+		if anyOf(met, i) {
 			two++
 		}
 	}
 	s.Two = trials.NewOdds(two, s.Months)
-	s.Pairs = ranked(metByTwo, func(k int) string { return pairs[k][0].thing + ", and " + pairs[k][1].thing }, s.Months)
-	return s, nil
+	s.Pairs = ranked(pairs, met, s.Months)
+	return nil
 }
 
 // miss is a missed month of a season.
@@ -100,42 +105,40 @@ func missedMonths(t *trials.Table, plan []int, most int, s *Shortage) []miss {
 	return out
 }
 
-// relieved tells, by set of reliefs, which of the missed months are met with them.
-func relieved(ctx context.Context, set trials.Setup, r *sim.Region, plan []int, missed []miss, reliefs [][]relief) ([][]bool, error) {
+// livedAgain is missed months of a plan that are lived through once more.
+type livedAgain struct {
+	set    trials.Setup
+	region *sim.Region // with the dryers of the plan
+	missed []miss
+}
+
+// with tells, by set of reliefs, which of the missed months are met with them.
+func (l *livedAgain) with(ctx context.Context, tried [][]relief) ([][]bool, error) {
 	var numbers []int
-	at := map[int]int{}
-	for _, m := range missed {
+	at := map[int]int{} // season to its place among the numbers
+	for _, m := range l.missed {
 		if _, seen := at[m.season]; !seen {
 			at[m.season] = len(numbers)
 			numbers = append(numbers, m.season)
 		}
 	}
-	variants := make([]trials.Variant, len(reliefs))
-	plans := make([][]int, len(reliefs))
-	for v, list := range reliefs {
-		region := *r
-		region.Sites = append([]sim.Site(nil), r.Sites...)
-		for i := range region.Sites {
-			region.Sites[i].Dryers = plan[i]
-		}
-		for _, what := range list {
-			what.apply(&region)
-		}
-		plans[v] = PlanOf(&region)
-		variants[v] = trials.Variant{Region: &region, Levels: trials.Only(plans[v])}
+	variants := make([]trials.Variant, len(tried))
+	for v, list := range tried {
+		region := with(l.region, list...)
+		variants[v] = trials.Variant{Region: region, Levels: trials.Only(PlanOf(region))}
 	}
-	study, err := set.StudyOf(numbers, variants)
+	study, err := l.set.StudyOf(numbers, variants)
 	if err != nil {
 		return nil, err
 	}
 	if err := study.Run(ctx, len(numbers), nil); err != nil {
 		return nil, err
 	}
-	out := make([][]bool, len(reliefs))
+	out := make([][]bool, len(tried))
 	for v, t := range study.Tables {
 		months, scratch := make([]sim.HubMonth, t.Months()), make([]int, t.Months())
-		for _, m := range missed {
-			t.Hub(months, scratch, plans[v], at[m.season])
+		for _, m := range l.missed {
+			t.Hub(months, scratch, PlanOf(variants[v].Region), at[m.season])
 			out[v] = append(out[v], months[m.month].Met)
 		}
 	}
@@ -152,11 +155,15 @@ func anyOf(met [][]bool, i int) bool {
 }
 
 // ranked lists things by the missed months they meet; those that meet none are left out.
-func ranked(met [][]bool, name func(k int) string, of int) []ShortOf {
+func ranked(tried [][]relief, met [][]bool, of int) []ShortOf {
 	var out []ShortOf
 	for k := range met {
 		if n := count(met[k]); n > 0 {
-			out = append(out, ShortOf{name(k), trials.NewOdds(n, of)})
+			x := ShortOf{Met: trials.NewOdds(n, of)}
+			for _, what := range tried[k] {
+				x.Things = append(x.Things, what.key)
+			}
+			out = append(out, x)
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Met.Met > out[j].Met.Met })

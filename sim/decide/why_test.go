@@ -25,33 +25,33 @@ func TestWhyNamesTheCause(t *testing.T) {
 	for _, tt := range []struct {
 		trouble string
 		plant   func()
-		undo    string
+		undo    decide.Relief
 	}{
-		{"the only dryer out all season", func() { s.Region.Trouble.OutForSeason = 1 }, "dryers that never break"},
-		{"no wood", func() { s.Region.Dryer.WoodLimited = true }, "wood that never runs out"},
-		{"a road shut by any rain", func() { s.Region.Road.ClosedAboveMM = 20 }, "a road that stays open"},
-		{"a small vehicle", func() { s.Region.Road.VehicleStalks = 12_000 }, "a vehicle large enough"},
-		{"a store at 92 %", func() { s.Region.Store.Humidity, s.Region.Sites[0].SealedStore = 0.92, false }, "stores kept at 65 % humidity"},
+		{"the only dryer out all season", func() { s.Region.Trouble.OutForSeason = 1 }, decide.NoBreakdowns},
+		{"no wood", func() { s.Region.Dryer.WoodLimited = true }, decide.EnoughWood},
+		{"a road shut by any rain", func() { s.Region.Road.ClosedAboveMM = 20 }, decide.OpenRoad},
+		{"a small vehicle", func() { s.Region.Road.VehicleStalks = 12_000 }, decide.LargeVehicle},
+		{"a store at 92 %", func() { s.Region.Store.Humidity, s.Region.Sites[0].SealedStore = 0.92, false }, decide.DryStore},
 		{"solid roofs in the rains", func() {
 			site := &s.Region.Sites[0]
 			site.SolidRoofM2, site.OpenRackM2, site.ClearRoofM2 = site.OpenRackM2+site.ClearRoofM2, 0, 0
 			for _, m := range []time.Month{time.July, time.August} { // clear roofs would stand this too
 				s.Region.Contract.StalksByMonth[m] = 40_000
 			}
-		}, "clear sheets in place of solid roofs"},
+		}, decide.ClearRoofs},
 		{"planting without hands", func() {
 			s.Region.People.Planting = sim.Planting{AfterOnsetDays: 0, Days: 100, AwayFraction: 0.95}
-		}, "nobody away for planting"},
+		}, decide.NoPlanting},
 		{"holidays for two months", func() {
 			s.Region.People.Away = []sim.Away{{Name: "away", FirstDay: 130, LastDay: 200, Fraction: 1}}
-		}, "nobody away on holidays"},
+		}, decide.NoHolidays},
 		{"soaked and limited wood", func() {
 			d := &s.Region.Dryer
 			d.WetWood, d.WoodLimited, d.WoodKgPerMonth = 0.5, true, 400
-		}, "wood kept dry"},
+		}, decide.DryWood},
 		{"a sprayed stand", func() {
 			s.Region.Sites[0].Closed = []sim.Closure{{Why: "sprayed", FirstDay: 110, LastDay: 230}}
-		}, "stands that are never closed"},
+		}, decide.OpenStands},
 	} {
 		before := s.Region
 		before.Sites = append([]sim.Site(nil), s.Region.Sites...)

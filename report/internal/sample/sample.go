@@ -65,8 +65,8 @@ func Answer() decide.Answer {
 		Guarantee: decide.Guarantee{Level: 0.95, Enough: 3, NotEnough: 2, Seasons: 1000, Looks: 1, Planned: 2},
 		Short: decide.Shortage{
 			Seasons: 30, OfAll: 300, Months: 40, Alone: trials.NewOdds(35, 40), Two: trials.NewOdds(3, 40),
-			Single: []decide.ShortOf{{Thing: "half as many cutting hours again", Met: trials.NewOdds(30, 40)}, {Thing: "dryers that never break", Met: trials.NewOdds(20, 40)}},
-			Pairs:  []decide.ShortOf{{Thing: "half as many cutting hours again, and dryers that never break", Met: trials.NewOdds(3, 40)}},
+			Single: []decide.ShortOf{{Things: []decide.Relief{decide.MoreCutting}, Met: trials.NewOdds(30, 40)}, {Things: []decide.Relief{decide.NoBreakdowns}, Met: trials.NewOdds(20, 40)}},
+			Pairs:  []decide.ShortOf{{Things: []decide.Relief{decide.MoreCutting, decide.NoBreakdowns}, Met: trials.NewOdds(3, 40)}},
 		},
 		Money: Earned(5),
 		Worth: &decide.Worth{All: Mean(310), Chosen: 3, Each: []decide.WorthOfOne{{Parameter: "mould growth", Measure: "count spotted stalks", Value: Mean(200)}}},

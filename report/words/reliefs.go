@@ -1,0 +1,60 @@
+package words
+
+import (
+	"sort"
+
+	"drystalk/sim/decide"
+)
+
+// reliefWords are the words of what may have been short.
+var reliefWords = map[decide.Relief]string{
+	decide.MoreCutting:   "half as many cutting hours again",
+	decide.MoreRack:      "half as much open rack again",
+	decide.RoofOverRacks: "a clear roof over half of the open rack",
+	decide.LongerShift:   "a dryer shift two hours longer",
+	decide.StockAhead:    "one month of the contract more in stock at the start",
+	decide.OtherPeople:   "other people for all work but cutting",
+	decide.NoBreakdowns:  "dryers that never break",
+	decide.EnoughWood:    "wood that never runs out",
+	decide.Sheets:        "sheets over the open racks in rain",
+	decide.SealedBags:    "sealed bags in every store",
+	decide.OneDryerMore:  "one dryer more at every site",
+	decide.OpenRoad:      "a road that stays open",
+	decide.LargeVehicle:  "a vehicle large enough",
+	decide.AnyMoisture:   "a gate without a limit of moisture",
+	decide.AnyNumber:     "a vehicle that comes for any number",
+	decide.NoPlanting:    "nobody away for planting",
+	decide.NoHolidays:    "nobody away on holidays",
+	decide.DryStore:      "stores kept at 65 % humidity",
+	decide.EnoughRoom:    "room enough in the stores",
+	decide.DryWood:       "wood kept dry",
+	decide.ClearRoofs:    "clear sheets in place of solid roofs",
+	decide.OpenStands:    "stands that are never closed",
+	decide.EnoughPlant:   "plant enough within reach",
+	decide.AnyRain:       "cutting in any rain",
+}
+
+// Relief names one thing that may have been short.
+func Relief(key decide.Relief) string { return reliefWords[key] }
+
+// Things names one thing that would have met missed months, or two.
+func Things(s decide.ShortOf) string {
+	out := ""
+	for k, key := range s.Things {
+		if k > 0 {
+			out += ", and "
+		}
+		out += Relief(key)
+	}
+	return out
+}
+
+// reliefsInOrder names things in the order of the alphabet.
+func reliefsInOrder(keys []decide.Relief) []string {
+	var out []string
+	for _, key := range keys {
+		out = append(out, Relief(key))
+	}
+	sort.Strings(out)
+	return out
+}
