@@ -1,0 +1,157 @@
+package weather
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"drystalk/sim/air"
+)
+
+// Straight lines between mid-months by hand, over New Year too, and curves whose months have the
+// means they were drawn for.
+func TestCurves(t *testing.T) {
+	knots := [12]float64{10, 24, 0, 0, 0, 0, 0, 0, 0, 0, 0, 41}
+	curve := between(knots)
+	assert.InDelta(t, 41-31*16/31.0, curve[0], 1e-9, "31 days from mid-December to mid-January")
+	assert.InDelta(t, 10, curve[15], 1e-9, "the middle of January")
+	assert.InDelta(t, 10+14/29.5, curve[16], 1e-9, "29.5 days from mid-January to mid-February")
+	assert.InDelta(t, 41-15, curve[364], 1e-9, "the last day is 15 from mid-December")
+	months := [12]float64{3, 5, 9, 14, 30, 200, 400, 390, 220, 80, 20, 4}
+	var sum [12]float64
+	for d, v := range daily(months) {
+		sum[monthOf(d)] += v
+	}
+	for m := range months {
+		assert.InDelta(t, months[m], sum[m]/monthLength[m], 0.01, "month %d", m+1)
+	}
+}
+
+// The mean of a normal clipped to 0 to 1, integrated apart from its closed form.
+func TestUnclipped(t *testing.T) {
+	for _, wanted := range []float64{0.05, 0.3, 0.5, 0.9} {
+		for _, sd := range []float64{0.1, 0.25} {
+			n := distuv.Normal{Mu: unclipped(wanted, sd), Sigma: sd}
+			inside := quad.Fixed(func(x float64) float64 { return x * n.Prob(x) }, 0, 1, 200, nil, 0)
+			assert.InDelta(t, wanted, inside+1-n.CDF(1), 1e-4)
+		}
+	}
+}
+
+// However far the dates are drawn, the rains set in within the year, at least some days before
+// they withdraw, and both limits are met exactly.
+func TestLimitsOfTheDates(t *testing.T) {
+	fitted, err := colaba()
+	require.NoError(t, err)
+	c := fitted.c
+	c.OnsetSD, c.WithdrawalSD = 400, 400
+	s, err := NewClimateSource(c)
+	require.NoError(t, err)
+	n := NormalsSource{normals: Normals{Onset: Monsoon{150, 400, 270, 400}}}
+	rng := rand.New(rand.NewPCG(6, 6))
+	lows, highs := [2][2]float64{{999, 999}, {999, 999}}, [2][2]float64{} // of the climate and of normals
+	for range 500 {
+		for k, x := range []clock{s.newYear(rng).clock, n.newClock(rng)} {
+			lows[k] = [2]float64{min(lows[k][0], x.on), min(lows[k][1], x.off-x.on)}
+			highs[k] = [2]float64{max(highs[k][0], x.on), max(highs[k][1], x.off)}
+		}
+	}
+	for k, want := range [2][4]float64{{5, 5, 345, 360}, {10, 10, 340, 355}} {
+		assert.InDeltaSlice(t, want[:], []float64{lows[k][0], lows[k][1], highs[k][0], highs[k][1]}, 1e-9)
+	}
+}
+
+// Ten millimetres in three hours from 14 h on, a triangle that peaks after the first, by areas:
+// 1/3, 1/2, 1/6. Half an hour late, the hours get what falls in them, and midnight cuts no rain.
+func TestBlockOfRain(t *testing.T) {
+	var rain [24]float64
+	addBlock(12, 14, 3, &rain)
+	assert.InDeltaSlice(t, []float64{0, 4, 6, 2, 0}, rain[13:18], 1e-12)
+	rain = [24]float64{}
+	addBlock(12, 14.5, 1, &rain)
+	assert.InDelta(t, 12*(1-1.5*0.25), rain[14], 1e-12)
+	assert.InDelta(t, 12*1.5*0.25, rain[15], 1e-12)
+
+	rng := rand.New(rand.NewPCG(8, 8))
+	var inland, coast [24]float64
+	for range 4000 {
+		drawRainHours(5, false, rng, &inland)
+		drawRainHours(5, true, rng, &coast)
+	}
+	var afternoon, morning float64
+	for h := range 24 {
+		if h >= 12 {
+			afternoon += inland[h]
+		}
+		if h < 12 {
+			morning += coast[h]
+		}
+	}
+	assert.InDelta(t, 0.88, afternoon/20_000, 0.06, "a start at 15 h with a deviation of 3 h and some three hours of rain")
+	assert.InDelta(t, 0.45, morning/20_000, 0.06, "on a coast at any hour, less what midnight pushes back")
+}
+
+// Stand-ins of normals by hand: rain days between two thresholds, vapour from dew point and from
+// humidity (FAO-56 eqs. 14, 19), sunshine from hours; what is recorded comes first.
+func TestFilledNormals(t *testing.T) {
+	flat := func(x float64) *[12]float64 {
+		var v [12]float64
+		for m := range v {
+			v[m] = x
+		}
+		return &v
+	}
+	raw := RawNormals{
+		Station: "test", Place: Place{LatitudeDeg: 0}, RainMM: flat(100), Days03MM: flat(12), Days25MM: flat(8),
+		TmaxC: flat(30), TminC: flat(22), Humidity: flat(0.75), SunshineH: flat(186), WindMS: flat(3),
+	}
+	n, err := FillNormals(raw)
+	require.NoError(t, err)
+	assert.InDelta(t, 12-0.45*4, n.Months[0].RainDays, 1e-12)
+	assert.InDelta(t, 0.75*(air.SaturationKPa(30)+air.SaturationKPa(22))/2, n.Months[0].VapourKPa, 1e-12)
+	assert.InDelta(t, 0.5, n.Months[0].SunFraction, 1e-9, "six hours of twelve")
+	assert.Equal(t, 3.0, n.Months[0].WindMS)
+	assert.Len(t, n.Filled, 2)
+	raw.DewPointC = flat(21)
+	n, err = FillNormals(raw)
+	require.NoError(t, err)
+	assert.InDelta(t, air.SaturationKPa(21), n.Months[0].VapourKPa, 1e-12)
+	raw.VapourKPa, raw.SunFraction, raw.Days1MM = flat(2.4), flat(1.2), flat(9)
+	n, err = FillNormals(raw)
+	require.NoError(t, err)
+	assert.Equal(t, []float64{2.4, 1, 9}, []float64{n.Months[0].VapourKPa, n.Months[0].SunFraction, n.Months[0].RainDays})
+	assert.Empty(t, n.Filled)
+	raw.VapourKPa = flat(9)
+	n, err = FillNormals(raw)
+	require.NoError(t, err)
+	assert.InDelta(t, air.SaturationKPa(23), n.Months[0].VapourKPa, 1e-12, "no more than air a degree above the lowest holds")
+	raw.TminC = flat(30)
+	_, err = FillNormals(raw)
+	require.ErrorContains(t, err, "tmin 30 is not below tmax 30")
+}
+
+// Rain of the four wettest months in a row over the others, by hand and over New Year.
+func TestSeasonality(t *testing.T) {
+	var n Normals
+	for m, mm := range []float64{200, 100, 10, 10, 10, 10, 10, 10, 10, 10, 300, 400} {
+		n.Months[m].RainMM = mm
+	}
+	assert.InDelta(t, 25, n.seasonality(), 1e-12)
+	for m := range n.Months {
+		n.Months[m].RainMM = math.Mod(float64(m), 2) // 0 1 0 1 …
+	}
+	assert.InDelta(t, 1, n.seasonality(), 1e-12)
+}
+
+// A degree on the equator is 1/360 of the circumference of a sphere of 6,371 km, and a quarter of a
+// meridian lies between it and a pole.
+func TestDistances(t *testing.T) {
+	assert.InDelta(t, 2*math.Pi*6371/360, DistanceKm(0, 10, 0, 11), 1e-6)
+	assert.InDelta(t, math.Pi*6371/2, DistanceKm(0, 10, 90, 50), 1e-6)
+	assert.InDelta(t, math.Pi*6371/3, DistanceKm(60, 0, 60, 180), 1e-6)
+}
