@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"drystalk/sim/air"
@@ -146,6 +147,18 @@ func TestSeasonality(t *testing.T) {
 		n.Months[m].RainMM = math.Mod(float64(m), 2) // 0 1 0 1 …
 	}
 	assert.InDelta(t, 1, n.seasonality(), 1e-12)
+}
+
+// The wind of a day over its month's mean is gamma of shape 4: mean 1, variance 1/4.
+func TestWindOfADay(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 1))
+	x := make([]float64, 200_000)
+	for i := range x {
+		x[i] = gammaFour(rng)
+	}
+	mean, variance := stat.MeanVariance(x, nil)
+	assert.InDelta(t, 1, mean, 0.005)
+	assert.InDelta(t, 0.25, variance, 0.006)
 }
 
 // A degree on the equator is 1/360 of the circumference of a sphere of 6,371 km, and a quarter of a
