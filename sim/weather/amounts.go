@@ -9,11 +9,11 @@ import (
 )
 
 // classOf returns the class of amounts of a clock day.
-func (f *fitter) classOf(d int) int {
+func (c *Climate) classOf(d int) int {
 	switch x := float64(d); {
-	case x < f.c.OnsetDay || x >= f.c.WithdrawalDay:
+	case x < c.OnsetDay || x >= c.WithdrawalDay:
 		return 2
-	case x >= (f.c.OnsetDay+f.c.WithdrawalDay)/2:
+	case x >= (c.OnsetDay+c.WithdrawalDay)/2:
 		return 1
 	}
 	return 0
@@ -27,7 +27,7 @@ func (f *fitter) fitAmounts() {
 	for _, o := range f.observations() {
 		if o.rain >= 1 {
 			y := (o.rain - 0.95) / f.c.ExcessMM[o.clockDay]
-			k := f.classOf(o.clockDay)
+			k := f.c.classOf(o.clockDay)
 			byClass[k] = append(byClass[k], y)
 			pooled = append(pooled, y)
 		}

@@ -95,14 +95,8 @@ func newClimateSource(c Climate, rest *NormalsSource) (*ClimateSource, error) {
 	for k, mix := range c.Classes {
 		s.tabulate(k, mix)
 	}
-	middle := (c.OnsetDay + c.WithdrawalDay) / 2
 	for d := range s.class {
-		switch x := float64(d); {
-		case x < c.OnsetDay || x >= c.WithdrawalDay:
-			s.class[d] = 2
-		case x >= middle:
-			s.class[d] = 1
-		}
+		s.class[d] = c.classOf(d)
 	}
 	return s, nil
 }

@@ -248,6 +248,41 @@ func TestHeavyRainCools(t *testing.T) {
 	assert.InDelta(t, want, stat.Mean(all, nil), 0.05)
 }
 
+// A climate that cannot be is refused: a year that begins on no day, a chance beyond 0 to 1 or no
+// number, an amount that is not above 0, normals that lack something.
+func TestImpossibleClimates(t *testing.T) {
+	fitted, err := colaba()
+	require.NoError(t, err)
+	for name, change := range map[string]func(*Climate){
+		"no day":        func(c *Climate) { c.StartDOY = 0 },
+		"day 366":       func(c *Climate) { c.StartDOY = 366 },
+		"chance 1.01":   func(c *Climate) { c.Chance[2][100] = 1.01 },
+		"chance -0.01":  func(c *Climate) { c.Chance[3][364] = -0.01 },
+		"chance no one": func(c *Climate) { c.Chance[0][0] = math.NaN() },
+		"no amount":     func(c *Climate) { c.ExcessMM[200] = 0 },
+		"no vapour":     func(c *Climate) { c.Rest.Months[11].VapourKPa = 0 },
+		"no wind":       func(c *Climate) { c.Rest.Months[11].WindMS = 0 },
+		"cold noon":     func(c *Climate) { c.Rest.Months[0].TmaxC = c.Rest.Months[0].TminC },
+	} {
+		c := fitted.c
+		change(&c)
+		_, err := NewClimateSource(c)
+		require.Error(t, err, name)
+	}
+	c := fitted.c
+	c.StartDOY, c.Chance[2][100], c.Chance[3][100] = 365, 1, 0
+	_, err = NewClimateSource(c)
+	require.NoError(t, err)
+}
+
+// Classes of amounts by hand: rains from day 100 to 201, their second half from day 150.5 on.
+func TestClassesOfAmounts(t *testing.T) {
+	c := Climate{OnsetDay: 100, WithdrawalDay: 201}
+	for d, want := range map[int]int{0: 2, 99: 2, 100: 0, 150: 0, 151: 1, 200: 1, 201: 2, 364: 2} {
+		assert.Equal(t, want, c.classOf(d), "day %d", d)
+	}
+}
+
 // Quantiles against type 7 of Hyndman & Fan 1996, as R's quantile() gives by default: of 1 2 4 8
 // and 16 in any order.
 func TestQuantile(t *testing.T) {
