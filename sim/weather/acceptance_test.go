@@ -390,8 +390,9 @@ func TestRecordForms(t *testing.T) {
 		fixed += "-9999   "
 	}
 	wide := read(fixed + "\n")
+	cut := read(fixed[:21+3*8] + "\n") // a line that ends after three days
 	const first = 181
-	for _, r := range []*Record{columnsForm, byYear, wide} {
+	for _, r := range []*Record{columnsForm, byYear, wide, cut} {
 		assert.Equal(t, 12.5, r.Years[0][first].RainMM)
 		assert.True(t, math.IsNaN(r.Years[0][first+1].RainMM), "missing is not dry")
 		assert.Equal(t, 0.0, r.Years[0][first+2].RainMM)
