@@ -18,10 +18,10 @@ import (
 
 func setupOf(t testing.TB, s *scenarios.Scenario) trials.Setup { return decide.SetupOf(t, s) }
 
-// inTheRains shortens the season of a scenario to June, July and August, which ask most of a
-// plan: a test of how things hang together needs no more.
+// inTheRains shortens the season of a scenario to June and July, the first months of the
+// rains: a test of how things hang together needs no more.
 func inTheRains(s *scenarios.Scenario) *scenarios.Scenario {
-	s.Region.Calendar = sim.Calendar{StartMonth: time.June, StartDay: 1, Days: 92}
+	s.Region.Calendar = sim.Calendar{StartMonth: time.June, StartDay: 1, Days: 61}
 	return s
 }
 
@@ -40,14 +40,14 @@ func ask(t testing.TB, s *scenarios.Scenario, seasons int) decide.Answer {
 func TestAnswerOfTheDemo(t *testing.T) {
 	s, err := scenarios.Demo(scenarios.LakeTavari)
 	require.NoError(t, err)
-	a := ask(t, inTheRains(s), 120)
+	a := ask(t, inTheRains(s), 80)
 	require.GreaterOrEqual(t, a.Needed, 3, "too few dryers clearly fail")
 	assert.GreaterOrEqual(t, a.Plans[a.Needed].WorstMonth().Odds.Share, a.Target)
 	assert.Less(t, a.Plans[a.Needed-1].WorstMonth().Odds.Share, a.Target)
 	assert.Less(t, a.Plans[0].WorstMonth().Odds.High, 0.1)
 	require.Greater(t, len(a.Plans), a.Needed)
 	for n, p := range a.Plans {
-		require.Len(t, p.Months, 3)
+		require.Len(t, p.Months, 2)
 		sum := 0
 		for _, k := range p.PerSite {
 			sum += k
@@ -56,7 +56,7 @@ func TestAnswerOfTheDemo(t *testing.T) {
 		assert.Equal(t, n, sum)
 		for _, m := range p.Months {
 			assert.GreaterOrEqual(t, m.Odds.Met, p.WorstMonth().Odds.Met)
-			assert.Equal(t, 120, m.Odds.Seasons)
+			assert.Equal(t, 80, m.Odds.Seasons)
 		}
 		assert.LessOrEqual(t, p.AllMonths.Met, p.WorstMonth().Odds.Met)
 		f := p.Flow

@@ -120,7 +120,7 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 	s, set := small(t)
 	s.Region.Sites[0].Dryers = 2
 	set.Region = &s.Region
-	q := PromiseQuestion{Setup: set, Target: 0.6, SearchSeasons: 30, Seasons: 60, StockAfter: 0}
+	q := PromiseQuestion{Setup: set, Target: 0.5, SearchSeasons: 15, Seasons: 30, StockAfter: 0}
 	p, err := FindPromise(t.Context(), q)
 	require.NoError(t, err)
 	require.Positive(t, p.Flat)
@@ -138,7 +138,7 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 	assert.Less(t, lower(p.NextOdds), q.Target)
 
 	require.Len(t, p.Months, 2)
-	assert.Equal(t, 60, p.MonthSeasons)
+	assert.Equal(t, 30, p.MonthSeasons)
 	for _, m := range p.Months {
 		assert.GreaterOrEqual(t, m.Stalks, p.Flat)
 		assert.LessOrEqual(t, m.Stalks, 3*p.Flat)
