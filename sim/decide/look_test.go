@@ -158,6 +158,12 @@ func TestMeasureFirst(t *testing.T) {
 	assert.Equal(t, "nothing", out[2].Parameter)
 	assert.Equal(t, out[2].OddsLow, out[2].OddsHigh)
 
+	for i := range draws { // of equals the first listed comes first
+		draws[i][0] = draws[i][2]
+	}
+	out = q.swings(draws, played, Answer{Needed: 1})
+	assert.Equal(t, []string{"nothing", "all", "a little"}, []string{out[0].Parameter, out[1].Parameter, out[2].Parameter})
+
 	assert.Nil(t, q.swings(draws[:2], []seasons{{met: [][]bool{met[:2]}, allMet: met[:2]}}, Answer{Needed: 0}), "two seasons have no thirds")
 	q.Setup.Knowledge.Fixed = true
 	assert.Nil(t, q.swings(draws, played, Answer{Needed: 1}), "everything is known")

@@ -3,10 +3,12 @@ package decide
 import (
 	"context"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"drystalk/sim"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
@@ -78,4 +80,75 @@ func TestAnswerWithMoney(t *testing.T) {
 	assert.Nil(t, a.Worth, "everything is known")
 	assert.Empty(t, a.Swings)
 	assert.Len(t, a.Money, len(a.Plans))
+}
+
+// The cash of two plans by month: that of the accounts themselves, of each season, as bands;
+// only dryers that are bought owe instalments; the month of the lowest balance is the one it
+// falls in most often.
+func TestAccountsOfAComparison(t *testing.T) {
+	s, set := small(t)
+	const n = 20
+	table := tableOf(t, set, n, 1)
+	p := money.Prices{PerGoodStalk: 0.05, PaidAfter: 2, PerStalkCut: 0.04, OpeningCash: 300, DryerCost: 3000, DryerYears: 8, LoanShare: 0.5, LoanMonths: 12, LoanRate: 0.1}
+	y, err := money.NewPlay(&s.Region, table, []int{1})
+	require.NoError(t, err)
+	loan, err := p.Loan(p.DryerCost).Schedule()
+	require.NoError(t, err)
+	var c Comparison
+	c.accounts(&p, y, false, loan, []int{0})
+	c.accounts(&p, y, true, loan, []int{1})
+	require.Len(t, c.Accounts, 2)
+	for k, got := range c.Accounts {
+		var lowest, first, last, uncovered []float64
+		at := map[int]int{}
+		for i := range n {
+			a := y.Accounts(&p, i, loan, []int{k})[0]
+			lowest, uncovered = append(lowest, a.Lowest.Units()), append(uncovered, float64(a.Uncovered))
+			first, last = append(first, a.Months[0].Units()), append(last, a.Months[11].Units())
+			at[a.LowestAt]++
+		}
+		assert.Equal(t, s.Region.Sites[0].Name, got.Site)
+		assert.Equal(t, k == 1, got.Second)
+		assert.Equal(t, trials.NewBand(lowest), got.Lowest)
+		assert.Equal(t, trials.NewMean(uncovered), got.Uncovered)
+		require.Len(t, got.Months, 12)
+		assert.Equal(t, Balance{"June", trials.NewBand(first)}, got.Months[0])
+		assert.Equal(t, "January", got.Months[7].Month)
+		assert.Equal(t, Balance{"May", trials.NewBand(last)}, got.Months[11])
+		most := 0
+		for month := range 12 {
+			if at[month] > at[most] {
+				most = month
+			}
+		}
+		assert.Equal(t, time.Month((5+most)%12+1).String(), got.At)
+	}
+	assert.Less(t, c.Accounts[1].Lowest.Median, c.Accounts[0].Lowest.Median, "the loan is paid")
+	assert.Positive(t, c.Accounts[1].Uncovered.Mean)
+	assert.Zero(t, c.Accounts[0].Uncovered.Mean)
+}
+
+// The terms of a loan by hand: half of 3,000 over 12 months without interest are 125 a month;
+// at 12 % a year the level payment of 1,500 at 1 % a month is 133.27 (annuity tables), and what
+// is paid beyond the principal is interest.
+func TestTermsByHand(t *testing.T) {
+	p := money.Prices{LoanShare: 0.5, LoanMonths: 12}
+	terms, err := termsOf(&p, 3000)
+	require.NoError(t, err)
+	assert.Equal(t, &Terms{Principal: 1500, Months: 12, Instalment: 125}, terms)
+	p.LoanRate = 0.12
+	terms, err = termsOf(&p, 3000)
+	require.NoError(t, err)
+	assert.InDelta(t, 133.27, terms.Instalment, 0.011)
+	assert.InDelta(t, 12*133.27-1500, terms.Interest, 0.15)
+	terms, err = termsOf(&money.Prices{}, 3000)
+	require.NoError(t, err)
+	assert.Nil(t, terms, "nothing is borrowed")
+}
+
+// The people of a region are those who cut and those of the crew; where there are none, money
+// is not divided by nothing.
+func TestPeopleByHand(t *testing.T) {
+	assert.Equal(t, 9.0, peopleOf(&sim.Region{Sites: []sim.Site{{Cutters: 4, Crew: 2}, {Cutters: 3}}}))
+	assert.Equal(t, 1.0, peopleOf(&sim.Region{Sites: make([]sim.Site, 2)}))
 }

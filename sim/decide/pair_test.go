@@ -149,6 +149,46 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 	need, err := q.stock(t.Context())
 	require.NoError(t, err)
 	assert.Equal(t, need, p.Stock)
+
+	// From above the limit the proof goes down by two steps of 200 until one holds.
+	down := Promise{}
+	require.NoError(t, q.prove(t.Context(), &down, 20_000, (p.Part+0.055)/0.93))
+	assert.Positive(t, down.Flat)
+	assert.InDelta(t, 400, float64(down.Next-down.Flat), 0.51)
+	assert.Equal(t, judge(down.Flat), down.Worst.Odds)
+	assert.Equal(t, judge(down.Next), down.NextOdds)
+	assert.GreaterOrEqual(t, lower(down.Worst.Odds), q.Target)
+	assert.Less(t, lower(down.NextOdds), q.Target)
+	assert.LessOrEqual(t, down.Flat, p.Flat, "what failed above ends it")
+	assert.GreaterOrEqual(t, down.Flat, p.Flat-400)
+
+	// Where nothing can be promised nothing is.
+	q.Target = 0.999
+	none := Promise{}
+	require.NoError(t, q.prove(t.Context(), &none, 20_000, 0.2))
+	assert.Zero(t, none.Flat)
+	assert.Positive(t, none.Next)
+	require.NoError(t, q.monthByMonth(t.Context(), &none))
+	assert.Empty(t, none.Months)
+}
+
+// The search begins about where the target is reached on its own seasons: there it is, and a
+// step of the bisection further it is not.
+func TestAboutTheLimit(t *testing.T) {
+	_, set := small(t)
+	for _, target := range []float64{0.3, 0.8} {
+		q := PromiseQuestion{Setup: set, Target: target, SearchSeasons: 20}
+		f, err := q.about(t.Context(), 20_000)
+		require.NoError(t, err)
+		share := func(f float64) float64 {
+			r, err := q.judged(t.Context(), q.flat(int(f*20_000)), FirstSearchSeason, 20)
+			require.NoError(t, err)
+			return r.WorstMonth().Odds.Share
+		}
+		assert.Greater(t, f, 0.2)
+		assert.GreaterOrEqual(t, share(f), target)
+		assert.Less(t, share(f+0.016), target)
+	}
 }
 
 // The stock for July, by looking at every step: the first that reaches the target on fresh

@@ -106,6 +106,7 @@ func TestValueOfKnowingKeepsItsOrder(t *testing.T) {
 			}
 		}
 		w := ValueOfKnowing(make([]knowledge.Range, 3), draws, nets)
+		require.NotNil(t, w)
 		require.Len(t, w.Each, 3)
 		for _, one := range w.Each {
 			assert.GreaterOrEqual(t, one.Value.Mean, 0.0)
@@ -113,4 +114,51 @@ func TestValueOfKnowingKeepsItsOrder(t *testing.T) {
 		}
 	}
 	assert.Nil(t, ValueOfKnowing(nil, make([][]float64, 20), make([][]float64, 2)), "too few seasons to tell")
+}
+
+// A number that the first look leaves open is looked at again with as many seasons more, in
+// the seasons that follow; what is said of each number is what it does in all its seasons, and
+// the proof agrees with bounds of single numbers (Clopper & Pearson): what is enough is so at
+// 95 % by itself, what is too few is so by itself.
+func TestFurtherLooks(t *testing.T) {
+	s, set := small(t)
+	set.Region = &s.Region
+	for m := range s.Region.Contract.StalksByMonth {
+		s.Region.Contract.StalksByMonth[m] = 18_000
+	}
+	q := Question{Setup: set, MaxDryers: []int{3}, Target: 0.8, SearchSeasons: 30, Seasons: 50, Limit: 150, ShortSeasons: 1}
+	told, of := 0, 0
+	q.Progress = func(done, all int) { told, of = max(told, done), max(of, all) }
+	a, err := Dryers(t.Context(), q)
+	require.NoError(t, err)
+	g := a.Guarantee
+	require.Greater(t, g.Looks, 1, "%+v", g)
+	assert.Equal(t, 3, g.Planned)
+	assert.Equal(t, 50*g.Looks, g.Seasons)
+	assert.Equal(t, 50, a.Seasons, "that all numbers lived through")
+	assert.Equal(t, told, of, "the end is the end")
+	assert.Equal(t, 30+50*g.Looks, told)
+	require.NotEmpty(t, a.Plans)
+	most := 0
+	for n, p := range a.Plans {
+		o := p.WorstMonth().Odds
+		require.Contains(t, []int{50, 100, 150}, o.Seasons)
+		most = max(most, o.Seasons)
+		judged, err := Judge(tableOf(t, set, o.Seasons, n), []int{n})
+		require.NoError(t, err)
+		assert.Equal(t, judged.Months, p.Months, "%d dryers", n)
+		assert.Equal(t, p.Dryers, n)
+		if n <= g.NotEnough {
+			assert.Greater(t, trials.LowerBound(o.Seasons-o.Met, o.Seasons, 0.95), 1-q.Target, "%d are too few", n)
+		}
+		if n == g.Enough {
+			assert.GreaterOrEqual(t, trials.LowerBound(o.Met, o.Seasons, 0.95), q.Target)
+		}
+	}
+	assert.Equal(t, g.Seasons, most)
+	for _, n := range g.Undecided {
+		assert.Greater(t, n, g.NotEnough)
+		assert.True(t, g.Enough < 0 || n < g.Enough)
+		assert.Equal(t, most, a.Plans[n].WorstMonth().Odds.Seasons, "what is open was looked at to the end")
+	}
 }

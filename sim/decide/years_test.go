@@ -105,3 +105,16 @@ func TestAgree(t *testing.T) {
 	_, agree = Agree(result(20, 15, 18), result(1000, 900, 900))
 	assert.True(t, agree)
 }
+
+// Where nobody cuts, nothing is lost either.
+func TestNothingLost(t *testing.T) {
+	s, set := small(t)
+	s.Region.Sites[0].OutputPerPersonH = 0
+	years := Years(tableOf(t, set, 2, 0), []int{0}, []int{1951, 1952})
+	require.Len(t, years, 2)
+	for _, y := range years {
+		assert.Equal(t, "nothing", y.MostLost)
+		assert.Zero(t, y.LostCount)
+		assert.Equal(t, "June", y.Worst, "all of both is missing: the first of equals")
+	}
+}
