@@ -52,8 +52,8 @@ func writeFile(path string, data []byte) error {
 	return nil
 }
 
-// Files returns the report and its charts as files.
-func (r Report) Files() ([]File, error) {
+// Files returns the report and its charts as files, the charts in the formats asked for.
+func (r Report) Files(formats ...string) ([]File, error) {
 	html, err := r.HTML()
 	if err != nil {
 		return nil, err
@@ -61,7 +61,7 @@ func (r Report) Files() ([]File, error) {
 	files := []File{{"report.html", html}}
 	for _, s := range r.Sections {
 		for _, c := range s.Charts {
-			for _, format := range []string{"svg", "png"} {
+			for _, format := range formats {
 				data, err := c.Encode(format)
 				if err != nil {
 					return nil, err

@@ -35,7 +35,7 @@ func TestGolden(t *testing.T) {
 	r.Assumptions = []sim.Assumption{{Name: "mould growth", Value: "1, 1.5, 2.5 times pine", Source: "assumption", VariedInTrials: true}}
 	r.Reproduce = []string{"drystalk dryers"}
 	golden(t, "dryers.txt", []byte(r.Text()))
-	files, err := r.Files()
+	files, err := r.Files("svg", "png")
 	require.NoError(t, err)
 	names := map[string][]byte{}
 	for _, f := range files {

@@ -26,7 +26,7 @@ func (s *Scenario) With(changes []string) (*Scenario, error) {
 	for _, change := range changes {
 		edits = append(edits, r.edits(s, change)...)
 	}
-	return s.changed(r, edits)
+	return s.changed(r, edits, changes)
 }
 
 // WithValues returns the scenario with the values of entries changed, or the faults of what is
@@ -48,11 +48,12 @@ func (s *Scenario) WithValues(values map[string]string) (*Scenario, error) {
 		edits = append(edits, edit{path, bare(strings.TrimSpace(value))})
 	}
 	slices.SortFunc(edits, func(a, b edit) int { return strings.Compare(a.path, b.path) })
-	return s.changed(r, edits)
+	return s.changed(r, edits, s.said(values))
 }
 
-// changed puts edits into the scenario and reads it anew, with all the checks of a file.
-func (s *Scenario) changed(r *reader, edits []edit) (*Scenario, error) {
+// changed puts edits into the scenario and reads it anew, with all the checks of a file. said
+// are the edits as With takes them.
+func (s *Scenario) changed(r *reader, edits []edit, said []string) (*Scenario, error) {
 	root := s.tree()
 	for _, e := range edits {
 		r.put(root, e)
@@ -64,6 +65,7 @@ func (s *Scenario) changed(r *reader, edits []edit) (*Scenario, error) {
 	if err != nil {
 		return nil, err
 	}
+	out.Changes = slices.Concat(s.Changes, said)
 	return out.withOriginsOf(s), nil
 }
 

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drystalk/sim/knowledge"
+	"drystalk/sim/plans"
 )
 
 // A change lands in its key and nowhere else; what is wrong is said of the change.
@@ -21,12 +22,12 @@ func TestWith(t *testing.T) {
 	assert.Equal(t, "Heron Point", b.Region.Sites[2].HaulTo)
 	diff, err := Differences(s, b)
 	require.NoError(t, err)
-	assert.Equal(t, []Difference{
-		{"dryer.shift_end_h", "19", "22", true},
-		{"sites.Heron Point.crew", "0", "1", true},
-		{"sites.Heron Point.dryers", "0", "2", true},
-		{"sites.Old Sluice.haul_stalks_per_day", "0", "500", true},
-		{"sites.Old Sluice.haul_to", "", `"Heron Point"`, true},
+	assert.Equal(t, []plans.Difference{
+		{Key: "dryer.shift_end_h", A: "19", B: "22", Plan: true},
+		{Key: "sites.Heron Point.crew", A: "0", B: "1", Plan: true},
+		{Key: "sites.Heron Point.dryers", A: "0", B: "2", Plan: true},
+		{Key: "sites.Old Sluice.haul_stalks_per_day", A: "0", B: "500", Plan: true},
+		{Key: "sites.Old Sluice.haul_to", A: "", B: `"Heron Point"`, Plan: true},
 	}, diff)
 	assert.Equal(t, s.Knowledge.Assumptions(), b.Knowledge.Assumptions(), "sources are kept")
 	assert.Less(t, len(s.Assumptions())-len(b.Assumptions()), 5, "defaults that were not changed are still listed")

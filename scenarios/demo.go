@@ -20,5 +20,9 @@ func Demo(name string) (*Scenario, error) {
 	if err != nil {
 		return nil, err
 	}
-	return Read(name+".yaml", data)
+	s, err := Read(name+".yaml", data)
+	if err == nil {
+		s.File = name
+	}
+	return s, err
 }

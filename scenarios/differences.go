@@ -5,15 +5,9 @@ import (
 	"slices"
 	"sort"
 	"strings"
-)
 
-// Difference is a key in which two scenarios differ.
-type Difference struct {
-	Key  string `json:"key"`
-	A    string `json:"first"`  // "" where it is not stated
-	B    string `json:"second"` // "" where it is not stated
-	Plan bool   `json:"plan"`   // a lever of the plan; else it lies outside
-}
+	"drystalk/sim/plans"
+)
 
 // outside are the sections that are no part of a plan.
 var outside = []string{"currency", "contract", "luck", "trouble", "stand", "money"}
@@ -24,7 +18,7 @@ var refused = []string{"season", "weather", "knowledge"}
 
 // Differences returns the keys in which two scenarios differ, or an error where they cannot
 // live through the same seasons: other weather, calendar, knowledge or sites.
-func Differences(a, b *Scenario) ([]Difference, error) {
+func Differences(a, b *Scenario) ([]plans.Difference, error) {
 	x, y := a.flat(), b.flat()
 	if s, t := siteNames(a), siteNames(b); !slices.Equal(s, t) {
 		return nil, fmt.Errorf("%s and %s cannot be compared: the sites are %s in the one and %s in the other; both need the same sites in the same order",
@@ -37,7 +31,7 @@ func Differences(a, b *Scenario) ([]Difference, error) {
 	for k := range y {
 		keys[k] = true
 	}
-	var out []Difference
+	var out []plans.Difference
 	for k := range keys {
 		if x[k] == y[k] || k == "region" {
 			continue
@@ -48,7 +42,7 @@ func Differences(a, b *Scenario) ([]Difference, error) {
 				a.Name, b.Name, k, orNothing(x[k]), orNothing(y[k]))
 		}
 		plan := !slices.Contains(outside, section) && !strings.HasSuffix(k, ".max_dryers") && !strings.HasSuffix(k, ".stand_m2") && !strings.HasSuffix(k, ".closed")
-		out = append(out, Difference{k, x[k], y[k], plan})
+		out = append(out, plans.Difference{Key: k, A: x[k], B: y[k], Plan: plan})
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i].Key < out[j].Key })
 	return out, nil

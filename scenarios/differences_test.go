@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"drystalk/sim/plans"
 )
 
 // Prices, contract and luck lie outside a plan and are listed; other weather, knowledge or
@@ -16,7 +18,7 @@ func TestDifferencesOutsideThePlan(t *testing.T) {
 	require.NoError(t, err)
 	diff, err := Differences(a, b)
 	require.NoError(t, err)
-	assert.Equal(t, []Difference{{"contract.tolerance_fraction", "0.05", "0.1", false}, {"money.wood_per_kg", "0.08", "0.2", false}}, diff)
+	assert.Equal(t, []plans.Difference{{Key: "contract.tolerance_fraction", A: "0.05", B: "0.1", Plan: false}, {Key: "money.wood_per_kg", A: "0.08", B: "0.2", Plan: false}}, diff)
 
 	other, err := Demo(LakeTavari)
 	require.NoError(t, err)

@@ -23,7 +23,9 @@ const largest = 1 << 20
 
 // Scenario is a file, read and checked.
 type Scenario struct {
-	Name       string // of the file
+	Name       string   // of the file
+	File       string   // as a command line names it: the file, or the demo
+	Changes    []string // made since the file was read, as With takes them
 	Region     sim.Region
 	Base       sim.Parameters
 	Knowledge  trials.Knowledge
@@ -74,7 +76,7 @@ func ReadWith(name string, data []byte, open func(name string) ([]byte, error)) 
 
 // build makes a scenario of the keys of a file, or returns all that is wrong with them.
 func (r *reader) build(name string, root *node) (*Scenario, error) {
-	s := &Scenario{Name: name, Knowledge: trials.DefaultKnowledge(), Base: sim.DefaultParameters()}
+	s := &Scenario{Name: name, File: name, Knowledge: trials.DefaultKnowledge(), Base: sim.DefaultParameters()}
 	r.scenario(s, root)
 	if err := r.err(); err != nil {
 		return nil, err

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"strconv"
 	"strings"
+	"sync"
 
 	"drystalk/sim"
 	"drystalk/sim/weather"
@@ -126,10 +127,42 @@ func (s *Scenario) Source() (weather.Source, error) {
 	if s.climate != nil {
 		return weather.NewClimateSource(*s.climate)
 	}
-	source, err := weather.NewNormalsSource(s.Normals)
+	source, err := generators.of(s.Normals)
 	if err != nil {
 		return nil, fmt.Errorf("%s: weather: %w", s.Name, err)
 	}
+	return source, nil
+}
+
+// kept holds the generators that were built last. Building one simulates years, and the two
+// plans of a comparison, or the runs of the page, mostly share one. A generator is only read
+// once it is built.
+type kept struct {
+	mu sync.Mutex
+	by map[string]*weather.NormalsSource
+}
+
+var generators = kept{by: map[string]*weather.NormalsSource{}}
+
+// mostKept is how many generators are kept.
+const mostKept = 16
+
+// of returns the generator of a climate, built anew if it is not among those kept.
+func (k *kept) of(n weather.Normals) (*weather.NormalsSource, error) {
+	key := fmt.Sprint(n.Place, n.Months, n.Onset) // all that it depends on; floats in full
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if source := k.by[key]; source != nil {
+		return source, nil
+	}
+	source, err := weather.NewNormalsSource(n)
+	if err != nil {
+		return nil, err
+	}
+	if len(k.by) >= mostKept {
+		clear(k.by)
+	}
+	k.by[key] = source
 	return source, nil
 }
 

@@ -18,17 +18,20 @@ import (
 
 // arrows say which of our packages each package may import. They point down only.
 var arrows = map[string][]string{
-	"cmd/drystalk":           {"scenarios", "report", "report/page", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
-	"scenarios":              {"sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/knowledge"},
-	"report/page":            {"scenarios", "report", "sim/decide", "sim/money", "sim/trials"},
-	"report":                 {"report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/decide", "sim", "sim/weather"},
+	"cmd/drystalk":           {"scenarios", "report", "report/document", "report/page", "sim/answers", "sim/spend", "sim", "sim/weather"},
+	"scenarios":              {"sim/plans", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/knowledge"},
+	"report/page":            {"scenarios", "report", "report/document", "sim/answers", "sim/decide"},
+	"report/document":        {"report", "sim/answers", "sim/decide", "sim"},
+	"report":                 {"report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/decide", "sim", "sim/weather", "sim/charge"},
 	"report/book":            {"report/table", "sim"},
 	"report/paper":           {"report/chart", "report/table"},
 	"report/chart":           {"report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
-	"report/table":           {"report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/table":           {"sim/charge", "report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/words":           {"sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/internal/sample": {"sim/decide", "sim/money", "sim/trials"}, // for tests
 	"report/internal/office": {},                                        // for tests
+	"sim/answers":            {"sim/plans", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
+	"sim/plans":              {"sim/money", "sim/trials", "sim", "sim/weather"},
 	"sim/spend":              {"sim/decide", "sim/money", "sim/trials", "sim"},
 	"sim/decide":             {"sim/money", "sim/trials", "sim", "sim/knowledge"},
 	"sim/money":              {"sim/trials", "sim"},

@@ -1,13 +1,14 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"path/filepath"
 	"strings"
 
 	"drystalk/report"
+	"drystalk/report/document"
 	"drystalk/scenarios"
+	"drystalk/sim/answers"
 	"drystalk/sim/weather"
 )
 
@@ -21,16 +22,15 @@ type fitWeatherCmd struct {
 	Record     string `arg:"" help:"Daily record: CSV with columns date, rain_mm (and tmax_c, tmin_c ...), or a GHCN-Daily file."`
 	WMOStation string `name:"wmo-station" help:"Station of the WMO normals table for temperatures, sunshine and humidity; or give --scenario."`
 	Scenario   string `help:"Scenario whose normals give temperatures, sunshine and humidity."`
-	Years      int    `default:"1000" help:"Simulated years behind the fit report."`
-	Seed       uint64 `default:"1" help:"Seed of all chance."`
 	Out        string `default:"out" help:"Folder for the climate file and the fit report."`
 	JSON       bool   `name:"json" help:"Print the fit report as JSON and nothing else."`
+	answers.FitOptions
 }
 
 // Run fits a climate to a record and says how well it reproduces it.
 func (c *fitWeatherCmd) Run(t terminal) error {
-	if c.Years < 200 || c.Years > 20_000 {
-		return usagef("--years: found %d, allowed: 200 to 20000", c.Years)
+	if err := c.Validate(); err != nil {
+		return err
 	}
 	rest, err := c.rest()
 	if err != nil {
@@ -41,25 +41,29 @@ func (c *fitWeatherCmd) Run(t terminal) error {
 		return err
 	}
 	rec.Station = strings.TrimSuffix(filepath.Base(c.Record), filepath.Ext(c.Record))
-	climate, err := weather.Fit(rec, rest, weather.FitOptions{Seed: c.Seed})
+	climate, err := answers.FitWeather(rec, rest, c.FitOptions)
 	if err != nil {
 		s := rec.Summary()
 		for _, q := range s.Refused {
 			_, _ = fmt.Fprintf(t.err, "year %d is not used: %s\n", q.Year, q.Refused)
 		}
-		return usagef("%s: %s: %v", c.Record, weather.VerdictUseless, err)
+		return usagef("%s: %v", c.Record, err)
 	}
 	// What is used is what is written: the report judges the file, rounded as it is.
 	data := scenarios.WriteClimate(climate)
 	if climate, err = scenarios.ReadClimate("climate.yaml", data); err != nil {
 		return err
 	}
-	fit, err := weather.Assess(rec, climate, c.Years, c.Seed+1)
+	fit, err := answers.AssessWeather(rec, climate, c.FitOptions)
 	if err != nil {
 		return err
 	}
 	if c.JSON {
-		return printJSON(t.out, fit)
+		data, err := document.JSON(fit)
+		if err == nil {
+			_, err = t.out.Write(data)
+		}
+		return err
 	}
 	return c.write(t, fit, data)
 }
@@ -88,8 +92,8 @@ func (c *fitWeatherCmd) write(t terminal, fit weather.FitReport, climate []byte)
 	if err != nil {
 		return err
 	}
-	r.Reproduce = []string{fmt.Sprintf("drystalk fit weather %s --seed %d --years %d", filepath.Base(c.Record), c.Seed, c.Years), "drystalk " + version}
-	files, err := r.Files()
+	r.Reproduce = []string{c.Command(c.Record, c.WMOStation, c.Scenario), "drystalk " + version}
+	files, err := r.Files("svg", "png")
 	if err != nil {
 		return err
 	}
@@ -98,11 +102,11 @@ func (c *fitWeatherCmd) write(t terminal, fit weather.FitReport, climate []byte)
 			files[i].Name = "fit-report.html"
 		}
 	}
-	data, err := json.MarshalIndent(fit, "", "  ")
+	data, err := document.JSON(fit)
 	if err != nil {
 		return err
 	}
-	files = append(files, report.File{Name: "climate.yaml", Data: climate}, report.File{Name: "fit.json", Data: append(data, '\n')})
+	files = append(files, report.File{Name: "climate.yaml", Data: climate}, report.File{Name: "fit.json", Data: data})
 	paths, err := report.WriteFiles(c.Out, files)
 	if err != nil {
 		return err

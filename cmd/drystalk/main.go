@@ -10,12 +10,12 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
-	"runtime"
 	"strings"
 
 	"github.com/alecthomas/kong"
 
 	"drystalk/scenarios"
+	"drystalk/sim/answers"
 )
 
 // version of the program.
@@ -70,33 +70,27 @@ type withFlag struct {
 	With []string `sep:"none" help:"Change the plan as written, such as 'Heron Point: dryers=2'; may be repeated."`
 }
 
-// loadWith reads the scenario of the flags and changes it.
-func (f *scenarioFlags) loadWith(t terminal, with withFlag) (*scenarios.Scenario, error) {
+// plan is the scenario that a command asks its question of, changed as asked for.
+type plan struct {
+	scenarioFlags
+	withFlag
+}
+
+// loaded reads the scenario of the flags and changes it.
+func (f *plan) loaded(t terminal) (*scenarios.Scenario, error) {
 	s, err := f.load(t)
-	if err != nil || len(with.With) == 0 {
+	if err != nil || len(f.With) == 0 {
 		return s, err
 	}
-	if s, err = s.With(with.With); err != nil {
+	if s, err = s.With(f.With); err != nil {
 		return nil, usageError{err}
 	}
 	return s, nil
 }
 
-// words are the changes as they were given, for whoever repeats a command.
-func (w withFlag) words() string {
-	out := ""
-	for _, change := range w.With {
-		out += " --with '" + change + "'"
-	}
-	return out
-}
-
-// runFlags are shared by the commands that run many seasons.
-type runFlags struct {
-	scenarioFlags
-	Seasons int    `default:"1000" help:"Seasons behind every figure, at least 30."`
-	Workers int    `default:"0" help:"Seasons run side by side; 0 for one on each processor. The numbers do not depend on it."`
-	Out     string `default:"out" help:"Folder for the report and its charts."`
+// outFlag is shared by the commands that write a report.
+type outFlag struct {
+	Out string `default:"out" help:"Folder for the report and its charts."`
 }
 
 // usageError is a fault of the command line or of a file: exit code 2.
@@ -127,6 +121,10 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) int {
 	if exited >= 0 {
 		return exited
 	}
+	var fault answers.Fault
+	if errors.As(err, &fault) {
+		return explain(fault, errOut)
+	}
 	if err != nil {
 		_, _ = fmt.Fprintf(errOut, "error: %v\nhint: drystalk --help lists the commands\n", err)
 		return exitUsage
@@ -137,6 +135,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) int {
 // explain prints an error and returns the exit code.
 func explain(err error, errOut io.Writer) int {
 	var usage usageError
+	var fault answers.Fault
 	var faults scenarios.Faults
 	switch {
 	case err == nil:
@@ -146,7 +145,7 @@ func explain(err error, errOut io.Writer) int {
 			_, _ = fmt.Fprintln(errOut, "error: "+line)
 		}
 		return exitUsage
-	case errors.As(err, &usage):
+	case errors.As(err, &usage), errors.As(err, &fault):
 		_, _ = fmt.Fprintln(errOut, "error: "+err.Error())
 		return exitUsage
 	case errors.Is(err, errStopped):
@@ -196,26 +195,9 @@ func (f *scenarioFlags) read() (*scenarios.Scenario, error) {
 	return scenarios.ReadWith(name, data, readBeside(filepath.Dir(name)))
 }
 
-// fewest is the smallest number of seasons whose intervals mean anything.
-const (
-	fewest = 30
-	enough = 100
-	most   = 1_000_000
-)
-
-// check refuses numbers of seasons that cannot answer.
-func (f *runFlags) check(t terminal) error {
-	if f.Seasons < fewest || f.Seasons > most {
-		return usagef("--seasons: found %d, allowed: %d to %d", f.Seasons, fewest, most)
+// few warns of numbers of seasons that answer badly.
+func few(t terminal, seasons int) {
+	if seasons < answers.EnoughSeasons {
+		_, _ = fmt.Fprintf(t.err, "warning: with fewer than %d seasons the intervals of means are too narrow\n", answers.EnoughSeasons)
 	}
-	if f.Seasons < enough {
-		_, _ = fmt.Fprintf(t.err, "warning: with fewer than %d seasons the intervals of means are too narrow\n", enough)
-	}
-	if f.Workers < 0 {
-		return usagef("--workers: found %d, allowed: 0 or more", f.Workers)
-	}
-	if f.Workers == 0 {
-		f.Workers = runtime.GOMAXPROCS(0)
-	}
-	return nil
 }

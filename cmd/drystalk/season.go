@@ -5,87 +5,76 @@ import (
 	"strings"
 
 	"drystalk/report"
-	"drystalk/scenarios"
 	"drystalk/sim"
-	"drystalk/sim/decide"
+	"drystalk/sim/answers"
 )
 
 // seasonCmd shows one season.
 type seasonCmd struct {
-	scenarioFlags
-	withFlag
-	Site   string `help:"Site whose days are listed."`
-	From   string `help:"First day to list, such as 1-aug; with --site."`
-	To     string `help:"Last day to list, such as 31-aug; with --site."`
-	Out    string `help:"Folder for the ledger as a spreadsheet and for charts by day: the stock of the site, and what the dryers did."`
-	Number int    `default:"0" help:"Season of an answer with the same seed, from 0."`
+	plan
+	Site string `help:"Site whose days are listed."`
+	From string `help:"First day to list, such as 1-aug; with --site."`
+	To   string `help:"Last day to list, such as 31-aug; with --site."`
+	Out  string `help:"Folder for the ledger as a spreadsheet and for charts by day: the stock of the site, and what the dryers did."`
+	answers.SeasonOptions
 }
 
 // Run prints one season of the plan as written, month by month.
 func (c *seasonCmd) Run(t terminal) error {
-	if c.Number < 0 {
-		return usagef("--number: found %d, allowed: 0 or more", c.Number)
-	}
-	s, err := c.loadWith(t, c.withFlag)
-	if err != nil {
-		return err
-	}
-	set, err := setup(s, c.Seed, 1)
-	if err != nil {
-		return err
-	}
-	l, err := set.DailyLedger(c.Number)
-	if err != nil {
-		return err
-	}
 	if c.Site == "" && (c.From != "" || c.To != "") {
 		return usagef("--from and --to: give --site too")
 	}
-	days, err := c.listDays(s, l)
+	a, err := ask(t, &c.plan, func(of answers.Case, _ answers.Progress) (answers.SeasonAnswer, error) {
+		return answers.Season(t.ctx, of, c.SeasonOptions)
+	})
 	if err != nil {
 		return err
 	}
-	why, err := decide.Why(set, c.Number)
+	s := &a.Asked.Case
+	days, err := c.listDays(s, a.Ledger)
 	if err != nil {
 		return err
 	}
-	sentence := report.SeasonSentence(s.Region.Name, l)
-	story := report.Story(l, s.Region.Calendar.Months())
+	d, err := writer.Season(a)
+	if err != nil {
+		return err
+	}
 	if c.JSON {
-		return printJSON(t.out, struct {
-			behind
-			Why    []decide.MonthWhy `json:"why"`
-			Story  []string          `json:"story"`
-			Ledger sim.RegionLedger  `json:"ledger"`
-		}{behindOf(s, c.Seed, report.Report{Sentence: sentence, Paragraph: story}), why, story, l})
+		_, err := t.out.Write(d.JSON)
+		return err
 	}
-	_, _ = fmt.Fprintln(t.out, sentence)
-	for _, w := range why {
+	c.printText(t, a, days)
+	return c.drawDays(t, s, a.Ledger)
+}
+
+// printText prints the season: why months were missed, then the days asked for or the story
+// and the tables.
+func (c *seasonCmd) printText(t terminal, a answers.SeasonAnswer, days string) {
+	region := a.Asked.Case.Setup.Region
+	_, _ = fmt.Fprintln(t.out, report.SeasonSentence(region.Name, a.Ledger))
+	for _, w := range a.Why {
 		_, _ = fmt.Fprintln(t.out, report.WhySentence(w))
 	}
 	if c.Site != "" {
-		if _, err := fmt.Fprint(t.out, "\n"+days); err != nil {
-			return err
-		}
-		return c.drawDays(t, s, l)
+		_, _ = fmt.Fprint(t.out, "\n"+days)
+		return
 	}
 	_, _ = fmt.Fprintln(t.out)
-	for _, month := range story {
+	for _, month := range report.Story(a.Ledger, region.Calendar.Months()) {
 		_, _ = fmt.Fprintln(t.out, month)
 	}
-	_, _ = fmt.Fprint(t.out, "\n"+report.HubTable(l.Hub).Text())
-	for _, site := range l.Sites {
-		_, _ = fmt.Fprint(t.out, "\n"+report.SiteTable(site, l.Hub).Text())
+	_, _ = fmt.Fprint(t.out, "\n"+report.HubTable(a.Ledger.Hub).Text())
+	for _, site := range a.Ledger.Sites {
+		_, _ = fmt.Fprint(t.out, "\n"+report.SiteTable(site, a.Ledger.Hub).Text())
 	}
-	return c.drawDays(t, s, l)
 }
 
 // listDays returns the days of the site asked for as text; nothing where none is.
-func (c *seasonCmd) listDays(s *scenarios.Scenario, l sim.RegionLedger) (string, error) {
+func (c *seasonCmd) listDays(s *answers.Case, l sim.RegionLedger) (string, error) {
 	if c.Site == "" {
 		return "", nil
 	}
-	cal := s.Region.Calendar
+	cal := s.Setup.Region.Calendar
 	from, to, err := c.span(s)
 	if err != nil {
 		return "", err
@@ -101,8 +90,8 @@ func (c *seasonCmd) listDays(s *scenarios.Scenario, l sim.RegionLedger) (string,
 }
 
 // span returns the first and last day asked for.
-func (c *seasonCmd) span(s *scenarios.Scenario) (from, to int, err error) {
-	to = s.Region.Calendar.Days - 1
+func (c *seasonCmd) span(s *answers.Case) (from, to int, err error) {
+	to = s.Setup.Region.Calendar.Days - 1
 	if c.From != "" {
 		if from, err = s.DayOf(c.From); err != nil {
 			return 0, 0, usagef("--from: %v", err)
@@ -129,7 +118,7 @@ func dateIn(cal sim.Calendar) func(d int) string {
 
 // drawDays writes the charts by day, if a folder was named: what the dryers did, and the
 // stock of the site.
-func (c *seasonCmd) drawDays(t terminal, s *scenarios.Scenario, l sim.RegionLedger) error {
+func (c *seasonCmd) drawDays(t terminal, s *answers.Case, l sim.RegionLedger) error {
 	if c.Out == "" {
 		return nil
 	}
@@ -137,8 +126,8 @@ func (c *seasonCmd) drawDays(t terminal, s *scenarios.Scenario, l sim.RegionLedg
 	if err != nil {
 		return err
 	}
-	date := dateIn(s.Region.Calendar)
-	title, sites := s.Region.Name, l.Sites
+	date := dateIn(s.Setup.Region.Calendar)
+	title, sites := s.Setup.Region.Name, l.Sites
 	var charts []report.Chart
 	for i, site := range l.Sites {
 		if site.Site != c.Site {

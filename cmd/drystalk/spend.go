@@ -2,71 +2,54 @@ package main
 
 import (
 	"fmt"
+	"io"
 
 	"drystalk/report"
+	"drystalk/scenarios"
+	"drystalk/sim/answers"
 	"drystalk/sim/spend"
 )
 
 // spendCmd says what a budget buys.
 type spendCmd struct {
-	runFlags
-	withFlag
-	Budget float64 `required:"" help:"What may be spent, in the currency of the scenario."`
-	Search int     `default:"60" help:"Seasons that choose what is bought, apart from those behind the figures."`
+	plan
+	outFlag
+	answers.SpendOptions
 }
 
 // Run prints the list of what to buy, in order.
 func (c *spendCmd) Run(t terminal) error {
-	if err := c.check(t); err != nil {
-		return err
-	}
-	if c.Search < fewest {
-		return usagef("--search: found %d, allowed: %d or more", c.Search, fewest)
-	}
-	if !(c.Budget > 0) || c.Budget > 1e12 {
-		return usagef("--budget: found %g, allowed: more than 0", c.Budget)
-	}
-	s, err := c.loadWith(t, c.withFlag)
-	if err != nil {
-		return err
-	}
-	if !s.HasMoney {
-		return usagef("%s: found no prices, allowed: a group of keys money with the prices of what may be bought (drystalk check --explain names them)", s.Name)
-	}
-	set, err := setup(s, c.Seed, c.Workers)
-	if err != nil {
-		return err
-	}
-	tell, end := stages(t.err)
-	a, err := spend.Buy(t.ctx, spend.Question{
-		Setup: set, MaxDryers: s.MaxDryers, Prices: &s.Money, Budget: c.Budget, Target: s.TargetOdds, SearchSeasons: c.Search, Seasons: c.Seasons,
-		Progress: func(stage spend.Stage, done, of int) {
-			tell(fmt.Sprintf("%s, %d of %d", report.SpendStage(stage), done, of))
-		},
+	few(t, c.Seasons)
+	a, err := ask(t, &c.plan, func(of answers.Case, tell answers.Progress) (answers.SpendAnswer, error) {
+		said := tell
+		if tell != nil {
+			said = func(stage string, done, of int) { tell(report.SpendStage(spend.Stage(stage)), done, of) }
+		}
+		return answers.Spend(t.ctx, of, c.SpendOptions, said)
 	})
-	end()
 	if err != nil {
 		return err
 	}
-	r, err := report.ForSpend(s.Region.Name, s.TargetOdds, a, s.Currency)
+	d, err := writer.Spend(a)
 	if err != nil {
 		return err
 	}
-	out := struct {
-		behind
-		Spending spend.Answer `json:"spending"`
-	}{behindOf(s, c.Seed, r), a}
-	if err := finish(t, &c.runFlags, s, r, out, fmt.Sprintf("spend --budget %g", c.Budget)+c.words()); err != nil || c.JSON {
-		return stoppedEarly(err, a.Stopped)
+	if err := c.print(t, d, c.Out); err != nil || c.JSON {
+		return stoppedEarly(err, a.Spending.Stopped)
 	}
-	bought := *s
-	bought.Region = *a.Best
-	paths, err := report.WriteFiles(c.Out, []report.File{{Name: "bought.yaml", Data: bought.Write()}})
+	s, err := c.loaded(terminal{t.ctx, t.out, io.Discard})
 	if err != nil {
 		return err
 	}
+	return stoppedEarly(c.writeBought(t, *s, a), a.Spending.Stopped)
+}
+
+// writeBought writes the plan with all of the list bought as a scenario.
+func (c *spendCmd) writeBought(t terminal, s scenarios.Scenario, a answers.SpendAnswer) error {
+	s.Region = *a.Spending.Best
+	paths, err := report.WriteFiles(c.Out, []report.File{{Name: "bought.yaml", Data: s.Write()}})
 	for _, p := range paths {
 		_, _ = fmt.Fprintf(t.out, "  %s (the plan with all of this bought)\n", p)
 	}
-	return stoppedEarly(nil, a.Stopped)
+	return err
 }

@@ -2,18 +2,16 @@ package page
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"strings"
 	"sync"
 	"sync/atomic"
 
 	"drystalk/report"
+	"drystalk/report/document"
 	"drystalk/scenarios"
+	"drystalk/sim/answers"
 	"drystalk/sim/decide"
-	"drystalk/sim/money"
-	"drystalk/sim/trials"
 )
 
 // plan is a scenario that somebody has opened, and what has been made of it.
@@ -122,75 +120,33 @@ func (s *Server) safely(ctx context.Context, p *plan, r *run) (out *result, err 
 	return s.compare(ctx, p, r)
 }
 
-func setupOf(s *scenarios.Scenario, seed uint64, workers int) (trials.Setup, error) {
-	set := trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Seed: seed, Workers: workers, Group: s.Groups()}
-	var err error
-	if set.Source, err = s.Source(); err != nil {
-		return set, err
-	}
-	field, err := s.Field()
-	if field != nil {
-		set.Field = field
-	}
-	return set, err
-}
-
-func pricesOf(s *scenarios.Scenario) *money.Prices {
-	if !s.HasMoney {
-		return nil
-	}
-	return &s.Money
-}
-
-// futuresFor returns how many sequences of years are behind a payback of the page: a quarter
-// of the seasons, and at least as many as an interval needs.
-func futuresFor(seasons int) int { return max(fewestSeason, min(500, seasons/4)) }
+// tell says how far a run has come.
+func (r *run) tell(_ string, done, of int) { r.percent.Store(int64(100 * done / max(1, of))) }
 
 // compare runs today and the plan through the same seasons; where they are the same, one.
 func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) {
-	diff, err := scenarios.Differences(p.today, r.plan)
+	pair, err := scenarios.Pair(p.today, r.plan, r.seed)
 	if err != nil {
 		return nil, err
 	}
-	if len(diff) == 0 {
-		return s.odds(ctx, r)
+	if len(pair.Differences) == 0 {
+		return s.odds(ctx, pair.Second, r)
 	}
-	first, err := setupOf(p.today, r.seed, s.workers)
+	q := answers.DefaultCompare()
+	q.Seasons, q.Workers = r.seasons, s.workers
+	a, err := answers.Compare(ctx, pair, q, r.tell)
 	if err != nil {
 		return nil, err
 	}
-	second, err := setupOf(r.plan, r.seed, s.workers)
+	d, err := s.writer.Compare(a)
 	if err != nil {
 		return nil, err
 	}
-	c, err := decide.Compare(ctx, decide.ComparisonQuestion{
-		A: decide.Side{Name: "today", Setup: first}, B: decide.Side{Name: "plan", Setup: second}, Seasons: r.seasons, Prices: pricesOf(r.plan), Futures: futuresFor(r.seasons),
-		Progress: func(done, of int) { r.percent.Store(int64(100 * done / max(1, of))) },
-	})
-	if err != nil {
-		return nil, err
-	}
-	said := report.Compared{Region: r.plan.Region.Name, Result: c, Currency: r.plan.Currency}
-	if r.plan.HasMoney && r.plan.Money.LoanShare > 0 {
-		said.LoanEnds = r.plan.Money.LoanMonths
-	}
-	for _, d := range diff {
-		change := report.Change{Key: strings.TrimPrefix(d.Key, "sites."), A: d.A, B: d.B}
-		if d.Plan {
-			said.Changes = append(said.Changes, change)
-		} else {
-			said.Outside = append(said.Outside, change)
-		}
-	}
-	rep, err := report.ForCompare(said)
-	if err != nil {
-		return nil, err
-	}
-	out := &result{comparison: &c}
+	out := &result{comparison: &a.Comparison}
 	for _, side := range []struct {
 		name   string
 		result decide.PlanResult
-	}{{"today", c.A}, {"plan", c.B}} {
+	}{{"today", a.Comparison.A}, {"plan", a.Comparison.B}} {
 		chart, err := report.MonthsChart(side.result)
 		if err != nil {
 			return nil, err
@@ -198,67 +154,43 @@ func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) 
 		chart.Name = "months-" + side.name
 		out.charts = append(out.charts, chart)
 	}
-	return out, s.finish(out, rep, r, c)
+	return out, out.finish(d)
 }
 
 // odds runs the plan alone.
-func (s *Server) odds(ctx context.Context, r *run) (*result, error) {
-	set, err := setupOf(r.plan, r.seed, s.workers)
+func (s *Server) odds(ctx context.Context, c answers.Case, r *run) (*result, error) {
+	q := answers.DefaultOdds()
+	q.Seasons, q.Workers = r.seasons, s.workers
+	a, err := answers.Odds(ctx, c, q, r.tell)
 	if err != nil {
 		return nil, err
 	}
-	plan := make([]int, len(r.plan.Region.Sites))
-	sites := make([]string, len(plan))
-	for i := range plan {
-		plan[i], sites[i] = r.plan.Region.Sites[i].Dryers, r.plan.Region.Sites[i].Name
-	}
-	table, err := set.Table(ctx, 0, r.seasons, trials.Only(plan), func(done int) { r.percent.Store(int64(100 * done / r.seasons)) })
+	d, err := s.writer.Odds(a)
 	if err != nil {
 		return nil, err
 	}
-	odds, err := decide.Judge(table, plan)
-	if err != nil {
-		return nil, err
-	}
-	short, err := decide.WhatIsShort(ctx, set, &r.plan.Region, table, plan, 30)
-	if err != nil {
-		return nil, err
-	}
-	said := report.Odds{Region: r.plan.Region.Name, Target: r.plan.TargetOdds, Sites: sites, Plan: odds, Short: short, Currency: r.plan.Currency}
-	if p := pricesOf(r.plan); p != nil {
-		e, _, err := decide.EarnsOf(p, &r.plan.Region, table, plan)
-		if err != nil {
-			return nil, err
-		}
-		said.Money = &e
-	}
-	rep, err := report.ForOdds(said)
-	if err != nil {
-		return nil, err
-	}
-	out := &result{odds: &odds, charts: chartsOf(rep)}
-	return out, s.finish(out, rep, r, odds)
+	out := &result{odds: &a.Plan, charts: chartsOf(d.Report)}
+	return out, out.finish(d)
 }
 
 // dryers asks how many dryers the plan needs.
 func (s *Server) dryers(ctx context.Context, r *run) (*result, error) {
-	set, err := setupOf(r.plan, r.seed, s.workers)
+	c, err := r.plan.Setup(r.seed)
 	if err != nil {
 		return nil, err
 	}
-	a, err := decide.Dryers(ctx, decide.Question{
-		Setup: set, MaxDryers: r.plan.MaxDryers, Target: r.plan.TargetOdds, SearchSeasons: min(100, r.seasons), Seasons: r.seasons, Limit: 2 * r.seasons,
-		ShortSeasons: 30, Prices: pricesOf(r.plan), Progress: func(done, of int) { r.percent.Store(int64(100 * done / max(1, of))) },
-	})
+	q := answers.DefaultDryers()
+	q.Seasons, q.Workers = r.seasons, s.workers
+	a, err := answers.Dryers(ctx, c, q, r.tell)
 	if err != nil {
 		return nil, err
 	}
-	rep, err := report.ForDryers(a, r.plan.Currency)
+	d, err := s.writer.Dryers(a)
 	if err != nil {
 		return nil, err
 	}
-	out := &result{charts: chartsOf(rep)}
-	return out, s.finish(out, rep, r, a)
+	out := &result{charts: chartsOf(d.Report)}
+	return out, out.finish(d)
 }
 
 func chartsOf(r report.Report) []report.Chart {
@@ -270,39 +202,16 @@ func chartsOf(r report.Report) []report.Chart {
 }
 
 // finish makes the files of an answer.
-func (s *Server) finish(out *result, rep report.Report, r *run, answer any) error {
-	rep.Assumptions, rep.Warnings, rep.Weather = r.plan.Assumptions(), append(rep.Warnings, r.plan.Warnings...), r.plan.WeatherWords()
-	rep.Reproduce = []string{
-		fmt.Sprintf("drystalk %s plan.yaml --seed %d --seasons %d", r.ask, r.seed, r.seasons),
-		"the plan as downloaded here, content " + r.plan.Hash,
-		"drystalk " + s.version,
-	}
-	out.report = rep
-	html, err := rep.HTML()
+func (out *result) finish(d document.Document) error {
+	out.report = d.Report
+	files, err := d.Files()
 	if err != nil {
 		return err
 	}
-	sheet, err := rep.Spreadsheet()
-	if err != nil {
-		return err
+	out.files = map[string][]byte{}
+	for _, f := range files {
+		out.files[f.Name] = f.Data
 	}
-	tidy, err := rep.Tidy()
-	if err != nil {
-		return err
-	}
-	data, err := json.MarshalIndent(struct {
-		Sentence  string `json:"sentence"`
-		Paragraph string `json:"paragraph"`
-		Version   string `json:"version"`
-		Hash      string `json:"scenario_hash"`
-		Seed      uint64 `json:"seed"`
-		Seasons   int    `json:"seasons"`
-		Answer    any    `json:"answer"`
-	}{rep.Sentence, rep.Words(), s.version, r.plan.Hash, r.seed, r.seasons, answer}, "", "  ")
-	if err != nil {
-		return err
-	}
-	out.files = map[string][]byte{"report.html": html, "spreadsheet.xlsx": sheet, "figures.csv": tidy, "answer.json": data}
 	for _, c := range out.charts {
 		svg, err := c.Encode("svg")
 		if err != nil {

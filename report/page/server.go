@@ -22,6 +22,7 @@ import (
 
 	"golang.org/x/net/netutil"
 
+	"drystalk/report/document"
 	"drystalk/scenarios"
 )
 
@@ -31,6 +32,7 @@ var assets embed.FS
 // Server is the page.
 type Server struct {
 	version string
+	writer  document.Writer
 	text    *Text
 	token   string // in every form
 	port    string
@@ -54,7 +56,7 @@ type Server struct {
 func New(version string) *Server {
 	ctx, stop := context.WithCancel(context.Background())
 	s := &Server{
-		version: version, text: &English, token: secret(), workers: max(1, runtime.GOMAXPROCS(0)),
+		version: version, writer: document.Writer{Version: version}, text: &English, token: secret(), workers: max(1, runtime.GOMAXPROCS(0)),
 		ctx: ctx, stop: stop, turn: make(chan struct{}, mostRuns), slots: make(chan struct{}, mostAtOnce), plans: map[string]*plan{}, pages: map[string]*template.Template{},
 	}
 	for _, name := range []string{"start", "plan"} {

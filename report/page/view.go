@@ -11,6 +11,7 @@ import (
 
 	"drystalk/report"
 	"drystalk/scenarios"
+	"drystalk/sim/answers"
 )
 
 // functions are what the templates call.
@@ -108,7 +109,7 @@ func (s *Server) planView(p *plan) *view {
 	today, now, last := p.today, p.now, p.run
 	p.mu.Unlock()
 	v := s.view()
-	v.ID, v.Region, v.Seasons, v.Seed, v.Weather = p.id, now.Region.Name, "400", "1", now.WeatherWords()
+	v.ID, v.Region, v.Seasons, v.Seed, v.Weather = p.id, now.Region.Name, strconv.Itoa(answers.DefaultOdds().Seasons), "1", now.WeatherWords()
 	if last != nil {
 		v.Seasons, v.Seed = strconv.Itoa(last.seasons), strconv.FormatUint(last.seed, 10)
 	}
@@ -193,7 +194,7 @@ func (s *Server) runView(r *run) *runView {
 	for _, c := range r.result.charts {
 		v.Charts = append(v.Charts, chartView{Name: "chart-" + c.Name + ".svg", Title: s.chartTitle(c.Name), Alt: c.Alt})
 	}
-	v.Files = []fileView{{"report.html", s.text.Report}, {"spreadsheet.xlsx", s.text.Spreadsheet}, {"figures.csv", s.text.Figures}, {"answer.json", s.text.JSON}}
+	v.Files = []fileView{{"report.html", s.text.Report}, {"report.xlsx", s.text.Spreadsheet}, {"figures.csv", s.text.Figures}, {"answer.json", s.text.JSON}}
 	return v
 }
 

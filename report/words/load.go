@@ -1,0 +1,23 @@
+package words
+
+import "fmt"
+
+// Load is what a sentence says of one load of a dryer.
+type Load struct {
+	Stalks                        int
+	MoistureWet, SetC             float64 // fraction wet basis; °C
+	DryingH, FastestH, SlowestH   float64 // at the drying rate as stated, and over its documented range
+	CoolingH, WoodKg              float64
+	EndMoistureWet, OverdriedPart float64 // fractions
+}
+
+// LoadSentence says how long a load takes and what wood it burns.
+func LoadSentence(l Load) string {
+	return fmt.Sprintf("%d stalks at %.0f %% moisture (wet basis) take %.1f h at %g °C (%.1f to %.1f h over the documented drying rates), %.1f h to cool, and about %.0f kg of wood.",
+		l.Stalks, 100*l.MoistureWet, l.DryingH, l.SetC, l.FastestH, l.SlowestH, l.CoolingH, l.WoodKg)
+}
+
+// LoadEnds says how the stalks come out.
+func LoadEnds(l Load) string {
+	return fmt.Sprintf("They come out at %.0f %% on average; %.0f %% of them below 8 %%, where stalks break.", 100*l.EndMoistureWet, 100*l.OverdriedPart)
+}

@@ -1,0 +1,67 @@
+package scenarios
+
+import (
+	"strings"
+
+	"drystalk/sim/plans"
+	"drystalk/sim/trials"
+)
+
+// Setup returns the scenario as a plan that questions can be asked of, with the seed of all
+// chance. It builds the generator of the weather, which takes a moment: call it once and ask
+// many questions. An error means that the generator cannot be built from the normals or the
+// climate.
+func (s *Scenario) Setup(seed uint64) (plans.Case, error) {
+	c := plans.Case{
+		Name: s.Name, File: s.File, Hash: s.Hash, Changes: s.Changes,
+		Setup:   trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Group: s.Groups(), Seed: seed},
+		Normals: s.Normals, MaxDryers: s.MaxDryers, Target: s.TargetOdds, Currency: s.Currency,
+		DayOf: s.DayOf, Weather: s.WeatherWords(), Warnings: s.Warnings, Assumptions: s.Assumptions(),
+	}
+	if s.HasMoney {
+		c.Prices = &s.Money
+	}
+	var err error
+	if c.Setup.Source, err = s.Source(); err != nil {
+		return c, err
+	}
+	field, err := s.Field()
+	if field != nil {
+		c.Setup.Field = field
+	}
+	return c, err
+}
+
+// Pair returns two scenarios as plans that live through the same seasons, or an error where
+// they cannot: other weather, calendar, knowledge or sites.
+func Pair(first, second *Scenario, seed uint64) (plans.Pair, error) {
+	var p plans.Pair
+	var err error
+	if p.Differences, err = Differences(first, second); err != nil {
+		return p, err
+	}
+	if p.First, err = first.Setup(seed); err != nil {
+		return p, err
+	}
+	p.Second, err = second.Setup(seed)
+	return p, err
+}
+
+// said returns what values of entries change, as With takes it, in the order of the form.
+func (s *Scenario) said(values map[string]string) []string {
+	var out []string
+	for _, g := range s.Entries() {
+		for _, e := range g.Entries {
+			value, stated := values[e.Path]
+			if value = strings.TrimSpace(value); !stated || value == e.Value {
+				continue
+			}
+			group, key := g.Site, e.Key
+			if group == "" {
+				group, key, _ = strings.Cut(e.Path, ".")
+			}
+			out = append(out, group+": "+key+"="+value)
+		}
+	}
+	return out
+}

@@ -1,0 +1,66 @@
+package answers
+
+import (
+	"strconv"
+	"strings"
+)
+
+// commandOf returns the command line that asks a question of a plan again: the plan with its
+// changes, and every option that its numbers depend on, stated whether or not it is the
+// default.
+func commandOf(command string, c *Case, options any) string {
+	words := append(append([]string{"drystalk", command}, planWords(c)...), seedWords(c)...)
+	return line(append(words, flags(options)...))
+}
+
+// seedWords state the seed of all chance.
+func seedWords(c *Case) []string { return flag("seed", strconv.FormatUint(c.Setup.Seed, 10)) }
+
+// planWords name the plan: its file, and what was changed in it.
+func planWords(c *Case) []string {
+	words := []string{c.File}
+	for _, change := range c.Changes {
+		words = append(words, flag("with", change)...)
+	}
+	return words
+}
+
+// flags states the options of a question.
+func flags(options any) []string {
+	var words []string
+	for _, o := range OptionsOf(options) {
+		if value := o.Value(); !o.Silent && value != "" {
+			words = append(words, flag(o.Flag, value)...)
+		}
+	}
+	return words
+}
+
+// flag states a flag; a value that begins with a dash would be taken for one unless joined to it.
+func flag(name, value string) []string {
+	if strings.HasPrefix(value, "-") {
+		return []string{"--" + name + "=" + value}
+	}
+	return []string{"--" + name, value}
+}
+
+// line joins words into a command line.
+func line(words []string) string {
+	quoted := make([]string, len(words))
+	for i, word := range words {
+		quoted[i] = quote(word)
+	}
+	return strings.Join(quoted, " ")
+}
+
+// plainLetters need no quotes in a shell.
+const plainLetters = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_=+./,:@%"
+
+// quote writes a word so that a POSIX shell reads it back as it is: between single quotes
+// nothing is special but the single quote itself (POSIX.1-2017, Shell Command Language, 2.2.2).
+func quote(word string) string {
+	if word != "" && strings.Trim(word, plainLetters) == "" {
+		return word
+	}
+	return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
+}

@@ -1,0 +1,66 @@
+package answers
+
+import (
+	"context"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/plans"
+)
+
+// CompareOptions are the options of [Compare].
+type CompareOptions struct {
+	Numbers
+	Futures int `default:"200" least:"30" most:"100000" help:"Sequences of years behind a payback."`
+}
+
+// DefaultCompare returns the options of [Compare] as they are unless stated.
+func DefaultCompare() CompareOptions { return defaults[CompareOptions]() }
+
+// Validate tells what is wrong with the options, as a [Fault].
+func (q CompareOptions) Validate() error { return validate(&q) }
+
+// Command returns the command line that gives the same numbers: the second plan is a file of its
+// own, or the first with changes. Where a plan read from a file was changed otherwise, no
+// command says so, and it returns "".
+func (q CompareOptions) Command(p Pair) string {
+	words := []string{"drystalk", "compare", p.First.File}
+	switch {
+	case len(p.First.Changes) > 0:
+		return ""
+	case len(p.Second.Changes) == 0:
+		words = append(words, p.Second.File)
+	case p.Second.File == p.First.File:
+		words = append(words, planWords(&p.Second)[1:]...)
+	default:
+		return ""
+	}
+	return line(append(append(words, seedWords(&p.First)...), flags(&q)...))
+}
+
+// CompareAnswer is what the second plan does that the first does not.
+type CompareAnswer struct {
+	Asked       Asked              `json:"-"` // of the first plan
+	Second      Case               `json:"-"`
+	SecondHash  string             `json:"second_scenario_hash"`
+	Differences []plans.Difference `json:"differences"`
+	Comparison  decide.Comparison  `json:"comparison"`
+}
+
+// Compare runs two plans through the same seasons and judges what the second buys more. Plans
+// that do not differ are a [Fault].
+func Compare(ctx context.Context, p Pair, q CompareOptions, tell Progress) (CompareAnswer, error) {
+	a := CompareAnswer{Asked: Asked{p.First, q.Command(p)}, Second: p.Second, SecondHash: p.Second.Hash, Differences: p.Differences}
+	err := q.Validate()
+	if err != nil {
+		return a, err
+	}
+	if len(p.Differences) == 0 {
+		return a, Fault{What: p.First.Name + " and " + p.Second.Name + ": the plans do not differ"}
+	}
+	a.Comparison, err = decide.Compare(ctx, decide.ComparisonQuestion{
+		A:       decide.Side{Name: p.First.Name, Setup: trialsOf(&p.First, &q.Numbers)},
+		B:       decide.Side{Name: p.Second.Name, Setup: trialsOf(&p.Second, &q.Numbers)},
+		Seasons: q.Seasons, Prices: p.Second.Prices, Futures: q.Futures, Progress: func(done, of int) { tell.tell("", done, of) },
+	})
+	return a, err
+}

@@ -1,0 +1,72 @@
+package answers
+
+import (
+	"context"
+	"errors"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/trials"
+)
+
+// DryersOptions are the options of [Dryers].
+type DryersOptions struct {
+	Numbers
+	Through
+	Search int `default:"100" least:"30" help:"Seasons that choose the placements, apart from those behind the figures."`
+	Limit  int `default:"0" least:"0" most:"1000000" help:"Seasons up to which the number is sought to be proven, in steps of --seasons; 0 for twice as many."`
+	Short  int `default:"60" least:"0" help:"Seasons with a missed month that are lived through again to see what was short."`
+}
+
+// DefaultDryers returns the options of [Dryers] as they are unless stated.
+func DefaultDryers() DryersOptions { return defaults[DryersOptions]() }
+
+// Validate tells what is wrong with the options, as a [Fault].
+func (q DryersOptions) Validate() error { return validate(&q) }
+
+// Command returns the command line that gives the same numbers.
+func (q DryersOptions) Command(c Case) string {
+	q.Limit = q.limit()
+	return commandOf("dryers", &c, &q)
+}
+
+// limit returns the seasons up to which the number is sought to be proven.
+func (q *DryersOptions) limit() int {
+	if q.Limit == 0 {
+		return min(2*q.Seasons, 1_000_000)
+	}
+	return max(q.Limit, q.Seasons)
+}
+
+// DryersAnswer is how many dryers the region needs, and where.
+type DryersAnswer struct {
+	Asked  Asked               `json:"-"`
+	Answer decide.Answer       `json:"answer"`
+	Years  *decide.YearsResult `json:"real_years,omitempty"`
+}
+
+// Dryers finds how many dryers the region needs, and where. An interrupted run answers with
+// what it knows and says in Answer.Stopped how far it came; the real years are left out then.
+func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (DryersAnswer, error) {
+	a := DryersAnswer{Asked: Asked{c, q.Command(c)}}
+	err := q.Validate()
+	if err != nil {
+		return a, err
+	}
+	set := trialsOf(&c, &q.Numbers)
+	a.Answer, err = decide.Dryers(ctx, decide.Question{
+		Setup: set, MaxDryers: c.MaxDryers, Target: c.Target, SearchSeasons: q.Search, Seasons: q.Seasons, Limit: q.limit(),
+		ShortSeasons: q.Short, Prices: c.Prices, Progress: func(done, of int) { tell.tell("", done, of) },
+	})
+	if errors.Is(err, trials.ErrHauling) || errors.Is(err, trials.ErrMoving) {
+		return a, Fault{What: err.Error()}
+	}
+	if err != nil || a.Answer.Stopped != "" {
+		return a, err
+	}
+	at := a.Answer.Needed
+	if at < 0 {
+		at = a.Answer.Best()
+	}
+	a.Years, err = q.years(ctx, &c, set, a.Answer.Plans[at])
+	return a, err
+}

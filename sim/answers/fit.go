@@ -1,0 +1,52 @@
+package answers
+
+import (
+	"drystalk/sim/weather"
+)
+
+// FitOptions are the options of [FitWeather] and [AssessWeather].
+type FitOptions struct {
+	Years int    `default:"1000" least:"200" most:"20000" help:"Simulated years behind the fit report."`
+	Seed  uint64 `default:"1" help:"Seed of all chance."`
+}
+
+// DefaultFit returns the options of a fit as they are unless stated.
+func DefaultFit() FitOptions { return defaults[FitOptions]() }
+
+// Validate tells what is wrong with the options, as a [Fault].
+func (q FitOptions) Validate() error { return validate(&q) }
+
+// Command returns the command line that gives the same numbers: of a record in a file, and
+// either a WMO station or a scenario for what the record does not hold.
+func (q FitOptions) Command(record, station, scenario string) string {
+	words := []string{"drystalk", "fit", "weather", record}
+	if station != "" {
+		words = append(words, flag("wmo-station", station)...)
+	}
+	if scenario != "" {
+		words = append(words, flag("scenario", scenario)...)
+	}
+	return line(append(words, flags(&q)...))
+}
+
+// FitWeather fits a climate, a generator of weather, to a station's daily record; rest gives
+// what the record does not hold. A record that cannot carry a fit is a [Fault].
+func FitWeather(rec *weather.Record, rest weather.Normals, q FitOptions) (weather.Climate, error) {
+	if err := q.Validate(); err != nil {
+		return weather.Climate{}, err
+	}
+	c, err := weather.Fit(rec, rest, weather.FitOptions{Seed: q.Seed})
+	if err != nil {
+		return c, Fault{What: string(weather.VerdictUseless) + ": " + err.Error()}
+	}
+	return c, nil
+}
+
+// AssessWeather says how well a fitted climate gives back the record it was fitted to. The
+// years it simulates are others than those that the fit was tuned with.
+func AssessWeather(rec *weather.Record, c weather.Climate, q FitOptions) (weather.FitReport, error) {
+	if err := q.Validate(); err != nil {
+		return weather.FitReport{}, err
+	}
+	return weather.Assess(rec, c, q.Years, q.Seed+1)
+}

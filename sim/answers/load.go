@@ -1,0 +1,100 @@
+package answers
+
+import (
+	"math"
+	"strconv"
+
+	"drystalk/sim/air"
+	"drystalk/sim/charge"
+	"drystalk/sim/knowledge"
+	"drystalk/sim/stalk"
+)
+
+// LoadOptions are the options of [Load].
+type LoadOptions struct {
+	Moisture float64 `default:"0.91" least:"0.15" most:"0.97" help:"Moisture of the stalks when loaded, wet basis as a fraction (fresh 0.91, pre-dried about 0.41)."`
+	Stalks   int     `default:"0" least:"0" most:"100000" help:"Stalks loaded; 0 for as many as the cabinet holds."`
+	SetC     float64 `default:"0" least:"45" most:"95" unset:"0" help:"Temperature of the chamber, degrees C; 0 for the scenario's."`
+	AmbientC float64 `default:"28" least:"0" most:"45" help:"Temperature outside, degrees C."`
+	Humidity float64 `default:"0.80" least:"0.05" most:"1" help:"Relative humidity outside, fraction."`
+}
+
+// DefaultLoad returns the options of [Load] as they are unless stated.
+func DefaultLoad() LoadOptions { return defaults[LoadOptions]() }
+
+// Validate tells what is wrong with the options, as a [Fault].
+func (q LoadOptions) Validate() error { return validate(&q) }
+
+// Command returns the command line that gives the same numbers.
+func (q LoadOptions) Command(c Case) string { return commandOf("charge", &c, &q) }
+
+// LoadAnswer is one load of a dryer, worked out: hours, kg, fractions, °C.
+type LoadAnswer struct {
+	Asked           Asked          `json:"-"`
+	Stalks          int            `json:"stalks"`
+	MoistureWet     float64        `json:"moisture_wet_basis"`
+	SetC            float64        `json:"set_c"`
+	DryingH         float64        `json:"drying_h"`
+	CoolingH        float64        `json:"cooling_h"`
+	WaterKg         float64        `json:"water_kg"`
+	WoodKg          float64        `json:"wood_kg"`
+	EndMoistureWet  float64        `json:"mean_end_moisture_wet_basis"`
+	OverdriedShare  float64        `json:"overdried_share"`
+	LowRateDryingH  float64        `json:"drying_h_low_rate"`  // at the low end of the documented drying rate
+	HighRateDryingH float64        `json:"drying_h_high_rate"` // at its high end
+	Curve           []charge.Point `json:"curve"`
+}
+
+// Load works out one load of a dryer of the scenario. A chamber whose air never dries stalks to
+// the target is a [Fault].
+func Load(c Case, q LoadOptions) (LoadAnswer, error) {
+	a := LoadAnswer{Asked: Asked{c, q.Command(c)}}
+	if err := q.Validate(); err != nil {
+		return a, err
+	}
+	cabinet, base, d := c.Setup.Base.Cabinet, &c.Setup.Base, &c.Setup.Region.Dryer
+	if q.SetC != 0 {
+		cabinet.SetC = q.SetC
+	}
+	if q.AmbientC >= cabinet.SetC {
+		return a, Fault{"ambient-c", "found " + plain(q.AmbientC) + ", allowed: less than the chamber's " + plain(cabinet.SetC) + " °C"}
+	}
+	wet := stalk.WetBasis(q.Moisture).DryBasis()
+	if q.Stalks == 0 {
+		q.Stalks = charge.Capacity(d.HoldsFresh, d.HoldsPredried, wet, base.Stalk.FreshMoisture.DryBasis())
+	}
+	dryKg := float64(q.Stalks) * base.Stalk.DryG / 1000
+	ambient := charge.Ambient{TempC: q.AmbientC, VapourKPa: q.Humidity * air.SaturationKPa(q.AmbientC)}
+	a.work(cabinet, ambient, q.Stalks, wet, dryKg)
+	rate, ok := c.Setup.Knowledge.Of(knowledge.RateAt80CPerH)
+	if !ok {
+		return a, Fault{What: c.Name + ": found no range of " + string(knowledge.RateAt80CPerH) + ", allowed: low, mode and high of it"}
+	}
+	at := func(ratePerH float64) float64 {
+		cabinet.RateAt80CPerH = ratePerH
+		f := cabinet.Light(ambient)
+		return f.DryingH(wet, wet, dryKg)
+	}
+	if math.IsInf(a.DryingH, 1) {
+		return a, Fault{What: "the chamber at " + plain(cabinet.SetC) + " °C never dries stalks to " + strconv.Itoa(int(math.Round(100*float64(cabinet.Target)))) +
+			" % in air of " + plain(q.AmbientC) + " °C and " + strconv.Itoa(int(math.Round(100*q.Humidity))) + " %"}
+	}
+	a.LowRateDryingH, a.HighRateDryingH = at(rate.Low), at(rate.High)
+	return a, nil
+}
+
+// plain writes a number without needless digits.
+func plain(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
+
+// work works out a load of one moisture.
+func (a *LoadAnswer) work(cabinet charge.Cabinet, ambient charge.Ambient, stalks int, wet stalk.DryBasis, dryKg float64) {
+	f := cabinet.Light(ambient)
+	h := f.DryingH(wet, wet, dryKg)
+	after := f.After(h, wet, wet, dryKg)
+	a.Stalks, a.MoistureWet, a.SetC, a.DryingH = stalks, float64(wet.WetBasis()), cabinet.SetC, h
+	a.CoolingH = cabinet.CoolingH(ambient.TempC, max(40, ambient.TempC+5))
+	a.WaterKg = dryKg * float64(wet-after)
+	a.WoodKg = f.WoodKg(charge.WoodBill{WaterKg: a.WaterKg, LoadedWaterKg: dryKg * float64(wet), DryKg: dryKg, DryingH: h})
+	a.EndMoistureWet, a.OverdriedShare = float64(after.WetBasis()), f.OverdriedShare(h, wet, wet, dryKg)
+	a.Curve = cabinet.Curve(ambient, []charge.Lot{{DryKg: dryKg, Moisture: wet}}, 1.0/60)
+}

@@ -1,0 +1,66 @@
+package answers
+
+import (
+	"context"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/trials"
+)
+
+// OddsOptions are the options of [Odds].
+type OddsOptions struct {
+	Numbers
+	Through
+	Short int `default:"60" least:"0" help:"Seasons with a missed month that are lived through again to see what was short."`
+}
+
+// DefaultOdds returns the options of [Odds] as they are unless stated.
+func DefaultOdds() OddsOptions { return defaults[OddsOptions]() }
+
+// Validate tells what is wrong with the options, as a [Fault].
+func (q OddsOptions) Validate() error { return validate(&q) }
+
+// Command returns the command line that gives the same numbers.
+func (q OddsOptions) Command(c Case) string { return commandOf("odds", &c, &q) }
+
+// OddsAnswer is how the plan as written does.
+type OddsAnswer struct {
+	Asked  Asked               `json:"-"`
+	Sites  []string            `json:"sites"`
+	Target float64             `json:"target"`
+	Plan   decide.PlanResult   `json:"plan"`
+	Short  decide.Shortage     `json:"short"`
+	Money  *decide.Earns       `json:"money,omitempty"`
+	Years  *decide.YearsResult `json:"real_years,omitempty"`
+}
+
+// Odds judges the plan as written: the odds of each month, what is short where months are
+// missed, and what the plan earns.
+func Odds(ctx context.Context, c Case, q OddsOptions, tell Progress) (OddsAnswer, error) {
+	a := OddsAnswer{Asked: Asked{c, q.Command(c)}, Sites: c.Sites(), Target: c.Target}
+	if err := q.Validate(); err != nil {
+		return a, err
+	}
+	set, plan := trialsOf(&c, &q.Numbers), c.Plan()
+	table, err := set.Table(ctx, 0, q.Seasons, trials.Only(plan), tell.seasons(q.Seasons))
+	if err != nil {
+		return a, err
+	}
+	if a.Plan, err = decide.Judge(table, plan); err != nil {
+		return a, err
+	}
+	if a.Years, err = q.years(ctx, &c, set, a.Plan); err != nil {
+		return a, err
+	}
+	if a.Short, err = decide.WhatIsShort(ctx, set, set.Region, table, plan, q.Short); err != nil {
+		return a, err
+	}
+	if c.Prices != nil {
+		earns, _, err := decide.EarnsOf(c.Prices, set.Region, table, plan)
+		if err != nil {
+			return a, err
+		}
+		a.Money = &earns
+	}
+	return a, nil
+}

@@ -1,0 +1,213 @@
+package answers
+
+import (
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// Numbers are the options of every question that runs many seasons.
+type Numbers struct {
+	Seasons int `default:"1000" least:"30" most:"1000000" help:"Seasons behind every figure, at least 30."`
+	Workers int `default:"0" least:"0" silent:"" help:"Seasons run side by side; 0 for one on each processor. The numbers do not depend on it."`
+}
+
+// EnoughSeasons is the number of seasons below which intervals of means are too narrow.
+const EnoughSeasons = 100
+
+// Option is one option of a question: a field of its options, described by its tags.
+//
+//	default  what it is unless stated; without the tag, nothing
+//	least    the smallest number allowed
+//	above    the number that must be passed
+//	most     the largest number allowed
+//	unset    the number that stands for "not stated", allowed besides
+//	silent   the numbers of an answer do not depend on it
+//	help     its words
+//	name     its flag, where that is not the field's name
+type Option struct {
+	Flag    string // on the command line, without its dashes
+	Default string // "" for none
+	Help    string
+	Silent  bool // the numbers do not depend on it
+
+	least, most, above, unset string
+	value                     reflect.Value
+}
+
+// OptionsOf returns the options of a question in the order of its struct, to be read, changed
+// and checked one by one. It takes a pointer to the options.
+func OptionsOf(options any) []Option {
+	var out []Option
+	for _, f := range reflect.VisibleFields(reflect.TypeOf(options).Elem()) {
+		if f.Anonymous || f.Tag.Get("kong") == "-" {
+			continue
+		}
+		_, silent := f.Tag.Lookup("silent")
+		o := Option{
+			Flag: f.Tag.Get("name"), Default: f.Tag.Get("default"), Help: f.Tag.Get("help"), Silent: silent,
+			least: f.Tag.Get("least"), above: f.Tag.Get("above"), most: f.Tag.Get("most"), unset: f.Tag.Get("unset"),
+			value: reflect.ValueOf(options).Elem().FieldByIndex(f.Index),
+		}
+		if o.Flag == "" {
+			o.Flag = dashed(f.Name)
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// dashed writes the name of a field as a flag: StockAt becomes stock-at.
+func dashed(name string) string {
+	var b strings.Builder
+	for i, c := range name {
+		if i > 0 && unicode.IsUpper(c) {
+			b.WriteByte('-')
+		}
+		b.WriteRune(unicode.ToLower(c))
+	}
+	return b.String()
+}
+
+// Value returns the option as a command line states it.
+func (o *Option) Value() string {
+	switch o.value.Kind() {
+	case reflect.Float64:
+		return strconv.FormatFloat(o.value.Float(), 'g', -1, 64)
+	case reflect.Int:
+		return strconv.FormatInt(o.value.Int(), 10)
+	case reflect.Uint64:
+		return strconv.FormatUint(o.value.Uint(), 10)
+	}
+	return o.value.String()
+}
+
+// Set reads the option from text and checks it. What is wrong with it is a [Fault], and the
+// option keeps its value.
+func (o *Option) Set(text string) error {
+	before := reflect.New(o.value.Type()).Elem()
+	before.Set(o.value)
+	if err := o.read(strings.TrimSpace(text)); err != nil {
+		return Fault{o.Flag, fmt.Sprintf("found %q, allowed: %s", text, o.Allowed())}
+	}
+	if err := o.check(); err != nil {
+		o.value.Set(before)
+		return err
+	}
+	return nil
+}
+
+// read reads the option from text.
+func (o *Option) read(text string) error {
+	switch o.value.Kind() {
+	case reflect.Float64:
+		x, err := strconv.ParseFloat(text, 64)
+		if err == nil {
+			o.value.SetFloat(x)
+		}
+		return err
+	case reflect.Int:
+		n, err := strconv.Atoi(text)
+		if err == nil {
+			o.value.SetInt(int64(n))
+		}
+		return err
+	case reflect.Uint64:
+		n, err := strconv.ParseUint(text, 10, 64)
+		if err == nil {
+			o.value.SetUint(n)
+		}
+		return err
+	}
+	o.value.SetString(text)
+	return nil
+}
+
+// Allowed says which values the option takes.
+func (o *Option) Allowed() string {
+	switch {
+	case o.above != "":
+		return "more than " + o.above
+	case o.least != "" && o.most != "":
+		return o.least + " to " + o.most
+	case o.least != "":
+		return o.least + " or more"
+	case o.most != "":
+		return "at most " + o.most
+	case o.value.Kind() == reflect.Uint64:
+		return "a whole number from 0"
+	}
+	return "any " + o.value.Kind().String()
+}
+
+// check tells whether the option is one of the values it takes.
+func (o *Option) check() error {
+	if o.value.Kind() == reflect.String || o.Value() == o.unset && o.unset != "" {
+		return nil
+	}
+	x, err := strconv.ParseFloat(o.Value(), 64)
+	if err != nil || !(within(o.least, x, true) && within(o.most, x, false)) || !(o.above == "" || x > number(o.above)) {
+		return Fault{o.Flag, "found " + o.Value() + ", allowed: " + o.Allowed()}
+	}
+	return nil
+}
+
+// within tells whether x keeps to a limit, the least or the most; none is kept always.
+func within(limit string, x float64, least bool) bool {
+	switch {
+	case limit == "":
+		return true
+	case least:
+		return x >= number(limit)
+	}
+	return x <= number(limit)
+}
+
+// number reads a number of a tag, which is part of the program.
+func number(text string) float64 {
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		panic("a tag of an option: " + err.Error())
+	}
+	return x
+}
+
+// validate checks all options of a question.
+func validate(options any) error {
+	for _, o := range OptionsOf(options) {
+		if err := o.check(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// defaults returns the options of a question as they are unless stated.
+func defaults[T any]() T {
+	var options T
+	for _, o := range OptionsOf(&options) {
+		if o.Default == "" {
+			continue
+		}
+		if err := o.read(o.Default); err != nil {
+			panic(fmt.Sprintf("the default of --%s: %v", o.Flag, err)) // it is part of the program
+		}
+	}
+	return options
+}
+
+// Fault is what is wrong with a question: with an option of it, or with asking it of the plan.
+type Fault struct {
+	Option string // its flag; "" where the fault is of no single option
+	What   string // what was found and what is allowed
+}
+
+// Error says the fault as the command line does.
+func (f Fault) Error() string {
+	if f.Option == "" {
+		return f.What
+	}
+	return "--" + f.Option + ": " + f.What
+}

@@ -1,0 +1,43 @@
+package answers
+
+import (
+	"context"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/trials"
+	"drystalk/sim/weather"
+)
+
+// Through lets a plan be run through the real years of a station too.
+type Through struct {
+	Record string          `help:"Daily record of a station: run the plan through each of its real years too."`
+	Days   *weather.Record `kong:"-"` // what the record holds; read by whoever asks
+}
+
+// years runs a plan through the real years of the record and compares them with what the
+// generator of the weather gave. Without a record it returns nil.
+func (f *Through) years(ctx context.Context, c *Case, set trials.Setup, generator decide.PlanResult) (*decide.YearsResult, error) {
+	switch {
+	case f.Record == "" && f.Days == nil:
+		return nil, nil
+	case f.Record == "" || f.Days == nil:
+		return nil, Fault{"record", "found a name without days or days without a name, allowed: both"}
+	}
+	calendar, plan := set.Region.Calendar, generator.PerSite
+	years, err := weather.NewRealYears(f.Days, set.Source, c.Normals, calendar.StartDOY(), calendar.Days)
+	if err != nil {
+		return nil, Fault{What: err.Error()}
+	}
+	set.Source = years
+	table, err := set.Table(ctx, 0, years.Seasons(), trials.Only(plan), nil)
+	if err != nil {
+		return nil, err
+	}
+	real, err := decide.Judge(table, plan)
+	if err != nil {
+		return nil, err
+	}
+	r := &decide.YearsResult{Station: f.Days.Station, Filled: years.Filled, Years: decide.Years(table, plan, years.Years)}
+	r.Months, r.Agree = decide.Agree(real, generator)
+	return r, nil
+}

@@ -1,0 +1,64 @@
+// Package plans holds what questions are asked of: a plan as a scenario states it, ready to live
+// through seasons, and two plans that live through the same ones. Package scenarios makes them
+// of files; a program of your own may make one of a region, parameters and a source of weather.
+package plans
+
+import (
+	"drystalk/sim"
+	"drystalk/sim/money"
+	"drystalk/sim/trials"
+	"drystalk/sim/weather"
+)
+
+// Case is a plan that questions are asked of: what a scenario says, ready to live through
+// seasons.
+type Case struct {
+	Name    string   // of the scenario, for readers
+	File    string   // its file or demo, as a command line names it
+	Hash    string   // of what the scenario says, changes included
+	Changes []string // made since the file was read, as --with says them
+
+	Setup     trials.Setup // with the seed of all chance; workers come with the question
+	Normals   weather.Normals
+	MaxDryers []int   // by site
+	Target    float64 // odds wanted in the worst month, fraction
+	Currency  string
+	Prices    *money.Prices // nil where none are stated: nothing is said of money
+
+	DayOf       func(date string) (int, error) // day of the season, from 0, of a date such as 1-aug
+	Weather     string                         // how it is made, in a sentence
+	Warnings    []string                       // about the scenario
+	Assumptions []sim.Assumption               // behind every answer
+}
+
+// Plan returns the dryers of each site as written.
+func (c *Case) Plan() []int {
+	plan := make([]int, len(c.Setup.Region.Sites))
+	for i := range plan {
+		plan[i] = c.Setup.Region.Sites[i].Dryers
+	}
+	return plan
+}
+
+// Sites returns the names of the sites.
+func (c *Case) Sites() []string {
+	names := make([]string, len(c.Setup.Region.Sites))
+	for i := range names {
+		names[i] = c.Setup.Region.Sites[i].Name
+	}
+	return names
+}
+
+// Pair is two plans that live through the same seasons.
+type Pair struct {
+	First, Second Case
+	Differences   []Difference // of the second from the first, by key
+}
+
+// Difference is a key in which two scenarios differ.
+type Difference struct {
+	Key  string `json:"key"`
+	A    string `json:"first"`  // "" where it is not stated
+	B    string `json:"second"` // "" where it is not stated
+	Plan bool   `json:"plan"`   // a lever of the plan; else it lies outside
+}
