@@ -126,10 +126,7 @@ func (s *Scenario) groupOf(change string) (group, list string, ok bool) {
 
 // groupsAllowed names the sites and groups that a change can begin with.
 func (s *Scenario) groupsAllowed(found string) string {
-	names := siteNames(s)
-	for _, k := range []string{"hub", "dryer", "yard", "people", "store", "road"} {
-		names = append(names, k)
-	}
+	names := append(siteNames(s), "hub", "dryer", "yard", "people", "store", "road")
 	for _, k := range topKeys {
 		if !slices.Contains(names, k) && k != "sites" {
 			names = append(names, k)
