@@ -54,11 +54,14 @@ func TestAnswerOfTheDemo(t *testing.T) {
 		}
 		assert.Equal(t, n, p.Dryers)
 		assert.Equal(t, n, sum)
+		asked := 0.0
 		for _, m := range p.Months {
+			asked += float64(m.Asked)
 			assert.GreaterOrEqual(t, m.Odds.Met, p.WorstMonth().Odds.Met)
 			assert.Equal(t, 80, m.Odds.Seasons)
 		}
 		assert.LessOrEqual(t, p.AllMonths.Met, p.WorstMonth().Odds.Met)
+		assert.InDelta(t, p.Flow.Delivered.Mean/asked, p.Share.Mean, 1e-9)
 		f := p.Flow
 		in := f.OpeningStock.Mean + f.Cut.Mean
 		out := f.Delivered.Mean + f.Second.Mean + f.Rejected.Mean + f.ThrownOut.Mean + f.Broken.Mean + f.RefusedAtGate.Mean + f.LeftOver.Mean

@@ -235,3 +235,22 @@ func TestBetterPlacements(t *testing.T) {
 	assert.Equal(t, Score{WorstMet: 1, Shortfall: 45, Left: 14}, tally.Score())
 	assert.Equal(t, 0, NewTally([]int{0}).Score().WorstMet)
 }
+
+// Numbers of dryers far above the first that reaches the target on the search seasons are not
+// judged: two more are. Reaching it exactly is enough.
+func TestFewAreJudged(t *testing.T) {
+	s, set := small(t)
+	for m := range s.Region.Contract.StalksByMonth {
+		s.Region.Contract.StalksByMonth[m] = 8000 // one dryer meets that in every season
+	}
+	table, err := set.Table(t.Context(), 0, 10, trials.Upto([]int{5}), nil)
+	require.NoError(t, err)
+	plans := Placements(table, []int{5})
+	require.Equal(t, [][]int{{0}, {1}, {2}, {3}, {4}, {5}}, plans)
+	one, err := Judge(table, []int{1})
+	require.NoError(t, err)
+	require.Equal(t, 10, one.WorstMonth().Odds.Met)
+	assert.Len(t, worthJudging(table, plans, 1), 4, "none, the one that reaches it exactly, and two more")
+	assert.Len(t, worthJudging(table, plans[:2], 1), 2)
+	assert.Len(t, worthJudging(table, plans, 1.01), 6, "none reaches it")
+}

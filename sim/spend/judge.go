@@ -2,6 +2,7 @@ package spend
 
 import (
 	"context"
+	"slices"
 	"sort"
 
 	"drystalk/sim/decide"
@@ -68,9 +69,6 @@ func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
 		}
 		b := now.bought
 		b.Cost = b.Spent - before.bought.Spent
-		if b.Worst.Odds.Share >= s.Target && out.Reached < 0 {
-			out.Reached = k
-		}
 		if k == 0 {
 			out.Start = b
 		} else {
@@ -80,6 +78,7 @@ func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
 		}
 		before = now
 	}
+	out.Reached = reachedAfter(append([]Bought{out.Start}, out.Steps...), s.Target)
 	last := path[len(path)-1]
 	out.All = s.inAll(last)
 	var err error
@@ -88,6 +87,12 @@ func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
 	}
 	out.After, err = s.income(ctx, last)
 	return err
+}
+
+// reachedAfter returns after how many steps the worst month first has the target odds, -1 if
+// after none; the first of the list is the plan as written.
+func reachedAfter(list []Bought, target float64) int {
+	return slices.IndexFunc(list, func(b Bought) bool { return b.Worst.Odds.Share >= target })
 }
 
 // fewer is how many stalks fewer are missing a season than before, in the same seasons.

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drystalk/sim"
+	"drystalk/sim/decide"
 	"drystalk/sim/money"
 )
 
@@ -124,6 +125,24 @@ func TestByGainForItsMoney(t *testing.T) {
 	l = find(t, s)
 	assert.Equal(t, design{{1, 0}, {0, 2}, {0, 0}}, l.last())
 	assert.LessOrEqual(t, s.cost(l.last()), 140.0)
+}
+
+// What a step is worth, by hand: 30 stalks fewer missing, and 2 seasons more in which the worst
+// month is met, each counted as a twentieth of the 2,000 of July, for 46.
+func TestWorthByHand(t *testing.T) {
+	s := searchOf(village(), allPrices())
+	now, then := decide.Score{WorstMet: 3, Shortfall: 100}, decide.Score{WorstMet: 5, Shortfall: 70}
+	assert.InDelta(t, (30+2*100)/46.0, s.worth(now, then, 46), 1e-12)
+	assert.InDelta(t, -(30+2*100)/46.0, s.worth(then, now, 46), 1e-12)
+	assert.InDelta(t, 230e9, s.worth(now, then, 0), 1, "what costs nothing is worth much, not everything")
+}
+
+// Of two sites that gain the same the first listed is bought first.
+func TestOfEqualsTheFirst(t *testing.T) {
+	s := toy(dryersAndRacks(), 100, 4, func(site *sim.Site, at, _ int) [2]int {
+		return [2]int{0, 100 + 50*(site.Dryers-2*at)}
+	})
+	assert.Equal(t, design{{1, 0}, {0, 0}, {0, 0}}, find(t, s).last())
 }
 
 // A chain of two shortages begins only where both are bought together.

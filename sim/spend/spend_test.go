@@ -70,6 +70,8 @@ func TestSpendAgainstAllDesigns(t *testing.T) {
 	require.LessOrEqual(t, a.Steps[len(a.Steps)-1].Spent, budget+1e-6)
 	assert.Equal(t, slices.DeleteFunc(Levers(), func(l Lever) bool { return l == Dryers || l == ClearRoofs }), a.NoPrice)
 	assert.Equal(t, []string{"Heron Point", "Old Sluice"}, a.Sites)
+	assert.Equal(t, NothingHelps, a.Ends)
+	assert.Greater(t, a.Tried, 2*len(a.Steps))
 	figuresHangTogether(t, s, &p, a)
 
 	regions := []*sim.Region{a.Best, &s.Region}
@@ -96,6 +98,17 @@ func TestSpendAgainstAllDesigns(t *testing.T) {
 	t.Logf("%d affordable designs: best %d of %d met and %.0f missing; bought %d and %.0f after %d site-plans", len(regions)-2, bestWorst, seasons, bestShort, worst[0], short[0], a.Tried)
 	assert.GreaterOrEqual(t, worst[0], bestWorst-2, "nothing bought: %d", worst[1])
 	assert.LessOrEqual(t, short[0]-bestShort, 0.05*(short[1]-bestShort))
+}
+
+// The target is reached where a step has its share of seasons, equality included: before
+// anything is bought, if the plan as written has it.
+func TestWhenTheTargetIsReached(t *testing.T) {
+	odds := func(met int) Bought { return Bought{Worst: decide.MonthResult{Odds: trials.NewOdds(met, 10)}} }
+	list := []Bought{odds(2), odds(5), odds(9), odds(9)}
+	assert.Equal(t, 2, reachedAfter(list, 0.9))
+	assert.Equal(t, 0, reachedAfter(list, 0.2))
+	assert.Equal(t, 1, reachedAfter(list, 0.3))
+	assert.Equal(t, -1, reachedAfter(list, 0.91))
 }
 
 // figuresHangTogether checks the figures of an answer against the plans judged by themselves
@@ -196,6 +209,7 @@ func TestSpendStoppedAndPoor(t *testing.T) {
 	a, err := Buy(ctx, q)
 	require.NoError(t, err)
 	assert.True(t, a.Stopped)
+	assert.Equal(t, Interrupted, a.Ends)
 	assert.Less(t, len(a.Steps), 4)
 
 	q.Budget, q.Progress = 1, nil
