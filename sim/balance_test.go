@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"math"
 	"testing"
 	"time"
 
@@ -104,37 +105,82 @@ func TestBalanceOfRandomRegions(t *testing.T) {
 				s.Nights[0][d], s.Nights[1][d] = d%2 == 0, true
 			}
 		}
-		l, err := NewRunner(r).Ledger(s)
+		run := NewRunner(r)
+		run.EveryDay = true
+		l, err := run.Ledger(s)
 		require.NoError(t, err)
 		for i, site := range l.Sites {
 			require.Less(t, site.Water.Off(), 1e-9)
-			sum := 0.0
-			for _, m := range site.Months {
-				for _, stalks := range []int{
-					m.Opening, m.Cut, m.MovedIn, m.MovedOut, m.ToHub, m.Second, m.Rejected, m.ThrownOut, m.Broken, m.Browned, m.Closing, m.RefusedAtGate,
-					m.NotCutRain, m.NotCutYardFull, m.NotCutPeople, m.NotCutStand, m.NotCutTarget, m.NotCutClosed, m.Redried,
-				} {
-					require.GreaterOrEqual(t, stalks, 0)
-				}
-				require.LessOrEqual(t, m.Browned, m.Second)
-				h := &m.Shift
-				for _, x := range []float64{h.Handling, h.Firing, h.Cooling, h.Waiting, h.NoStalks, h.NotWanted, h.NoTime, h.NoPeople, h.NoWood, h.Broken, h.NotReady} {
-					require.GreaterOrEqual(t, x, 0.0)
-				}
-				require.InDelta(t, m.OtherH, m.Tasks.Tending+m.Tasks.Handling+m.Tasks.Grading+m.Tasks.Sheets+m.Tasks.Collection+m.Tasks.Hauling, 1e-6*(1+m.OtherH))
-				sum += h.Sum()
+			season := SiteMonth{}
+			for k := range site.Months {
+				requireBalance(t, &site.Months[k])
+				season.Add(&site.Months[k])
 			}
+			requireDays(t, site.Days, &season)
+			sum := season.Shift.Sum()
 			each := DryerHours{}
 			for k := range site.Each {
 				each.Add(&site.Each[k])
 			}
-			require.InDelta(t, sum, each.Sum(), 1e-6*(1+sum), "by dryer")
+			for s := range each {
+				require.InDelta(t, season.Shift[s], each[s], 1e-6*(1+sum), "%s, by dryer", DryerState(s))
+			}
 			if end := r.Dryer.ShiftEndH + r.Sites[i].LongerShiftH; end <= 24 && len(r.Moves) == 0 {
 				want := float64(r.Sites[i].Dryers*n) * (end - r.Dryer.ShiftStartH)
 				require.InDelta(t, want, sum, 1e-6*(1+want), "shift hours of %s", site.Site)
 			}
 		}
+		order, err := r.HaulOrder()
+		require.NoError(t, err)
+		requireWood(t, r, &run.site, l.Sites[order[len(order)-1]].Months)
 	})
+}
+
+// requireWood requires that the wood brought to the site that ran last was burned, is burning
+// or lies there.
+func requireWood(t *rapid.T, r *Region, y *siteSeason, months []SiteMonth) {
+	brought := r.Dryer.OpeningWoodKg + float64(len(months))*r.Dryer.WoodKgPerMonth
+	burned := WoodKg.Figure().Season(months)
+	for i := range y.dryers {
+		if d := &y.dryers[i]; len(d.charge) > 0 && math.IsInf(d.unloadedH, 1) { // the fire is not out yet
+			burned += d.woodKg
+		}
+	}
+	require.InDelta(t, brought, burned+y.woodKg, 1e-6*(1+brought+burned), "wood")
+}
+
+// requireBalance requires of a month what the kinds of its figures promise.
+func requireBalance(t *rapid.T, m *SiteMonth) {
+	for i := range registry {
+		f := &registry[i]
+		require.GreaterOrEqual(t, f.Of(m), 0.0, f.Key)
+		if f.Whole != NoFigure {
+			require.LessOrEqual(t, f.Of(m), f.Whole.Figure().Of(m)*(1+1e-9), "%s is part of %s", f.Key, f.Whole)
+		}
+	}
+	require.InDelta(t, m.Sum(OfKinds(AtStart, Came)), m.Sum(OfKinds(Left, Lost, AtEnd)), 0, "stalks")
+	require.InDelta(t, m.OtherH, m.Sum(OfKinds(Task))-m.CutH, 1e-6*(1+m.OtherH), "hours of people")
+	require.InDelta(t, m.IdleH, m.Sum(OfKinds(Stands)), 1e-6*(1+m.IdleH), "hours in which dryers stood")
+	require.InDelta(t, m.Shift.Sum(), m.Sum(OfKinds(Works, Stands, Down)), 1e-6*(1+m.IdleH), "hours of dryers")
+}
+
+// requireDays requires that what the days of a site say adds up to its season.
+func requireDays(t *rapid.T, days []SiteDay, season *SiteMonth) {
+	var sum SiteMonth
+	lost, notCut := 0, 0
+	for i := range days {
+		d := &days[i]
+		sum.Cut, sum.ToHub, sum.Charges = sum.Cut+d.Cut, sum.ToHub+d.ToHub, sum.Charges+d.Charges
+		lost, notCut = lost+d.Lost, notCut+d.NotCut
+		sum.Shift.Add(&d.Shift)
+		require.Equal(t, d.NotCut > 0, d.Why != NoFigure)
+	}
+	for _, id := range append([]FigureID{Cut, ToHub, Charges}, OfKinds(Works, Stands, Down)...) {
+		f := id.Figure()
+		require.InDelta(t, f.Of(season), f.Of(&sum), 1e-6*(1+f.Of(season)), f.Key)
+	}
+	require.InDelta(t, season.Sum(OfKinds(Lost)), lost, 0, "stalks lost by day")
+	require.InDelta(t, season.Sum(OfKinds(NotCutFor, NotWanted)), notCut, 0, "stalks not cut by day")
 }
 
 // A season of one day is a season: what is cut lies there at its end.

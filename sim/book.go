@@ -48,11 +48,8 @@ func (b *book) left(stalks int, m stalk.DryBasis) {
 // checkBalance proves that every stalk of every month is accounted for.
 func (b *book) checkBalance(spans []Span) error {
 	for i := range b.months {
-		m := &b.months[i]
-		out := m.ToHub + m.Second + m.Rejected + m.ThrownOut + m.Broken + m.MovedOut + m.Closing
-		if m.Opening+m.Cut+m.MovedIn != out {
-			return fmt.Errorf("stalks of %s do not balance: opening %d + cut %d + moved in %d, but %d left or lie there",
-				spans[i].Month, m.Opening, m.Cut, m.MovedIn, out)
+		if err := b.months[i].checkStalks(); err != nil {
+			return fmt.Errorf("%s: %w", spans[i].Month, err)
 		}
 	}
 	if off := b.water.Off(); !(off < 1e-9) {

@@ -5,61 +5,29 @@ import "math"
 // totals adds up the months so far.
 func (y *siteSeason) totals() (t SiteMonth) {
 	for i := range y.months[:y.monthIndex+1] {
-		m := &y.months[i]
-		t.Cut += m.Cut
-		t.ToHub += m.ToHub
-		t.Second += m.Second
-		t.Rejected += m.Rejected
-		t.ThrownOut += m.ThrownOut
-		t.Broken += m.Broken
-		t.Charges += m.Charges
-		t.NotCutRain += m.NotCutRain
-		t.NotCutYardFull += m.NotCutYardFull
-		t.NotCutPeople += m.NotCutPeople
-		t.NotCutStand += m.NotCutStand
-		t.NotCutTarget += m.NotCutTarget
-		t.NotCutClosed += m.NotCutClosed
-		t.RoadShut += m.RoadShut
-		t.Shift.Add(&m.Shift)
+		t.Add(&y.months[i])
 	}
 	return t
 }
 
-// Add adds other hours, each state for itself.
-func (h *DryerHours) Add(o *DryerHours) {
-	h.Handling += o.Handling
-	h.Firing += o.Firing
-	h.Cooling += o.Cooling
-	h.Waiting += o.Waiting
-	h.NoStalks += o.NoStalks
-	h.NotWanted += o.NotWanted
-	h.NoTime += o.NoTime
-	h.NoPeople += o.NoPeople
-	h.NoWood += o.NoWood
-	h.Broken += o.Broken
-	h.NotReady += o.NotReady
-}
-
-// less returns the hours less others, each state for itself.
-func (h DryerHours) less(o *DryerHours) DryerHours {
-	return DryerHours{
-		h.Handling - o.Handling, h.Firing - o.Firing, h.Cooling - o.Cooling, h.Waiting - o.Waiting,
-		h.NoStalks - o.NoStalks, h.NotWanted - o.NotWanted, h.NoTime - o.NoTime, h.NoPeople - o.NoPeople,
-		h.NoWood - o.NoWood, h.Broken - o.Broken, h.NotReady - o.NotReady,
-	}
-}
+// What a day says of its stalks: those lost, and those not cut, in the order in which equal
+// reasons are named.
+var (
+	lostInDay   = OfKinds(Lost)
+	notCutInDay = OfKinds(NotCutFor, NotWanted)
+)
 
 // closeDay writes what the site holds at the end of a day and what happened in it.
 func (y *siteSeason) closeDay(d int) {
 	for n := range y.dryers {
 		y.bookDryer(n, math.Ceil(y.engine.NowH())) // to midnight
 	}
-	t, b := y.totals(), &y.soFar
+	t := y.totals()
+	did := t.less(&y.soFar)
+	y.soFar = t
 	day := SiteDay{
-		Day: d, RainMM: y.season.Days[d].RainMM, Cut: t.Cut - b.Cut, InHeap: y.inHeap(), InStore: y.store.stalks(), ToHub: t.ToHub - b.ToHub,
-		Lost:    t.Second + t.Rejected + t.ThrownOut + t.Broken - b.Second - b.Rejected - b.ThrownOut - b.Broken,
-		Charges: t.Charges - b.Charges,
-		Shift:   t.Shift.less(&b.Shift),
+		Day: d, RainMM: y.season.Days[d].RainMM, Cut: did.Cut, InHeap: y.inHeap(), InStore: y.store.stalks(), ToHub: did.ToHub,
+		Lost: int(did.Sum(lostInDay)), Charges: did.Charges, NotCut: int(did.Sum(notCutInDay)), Shift: did.Shift,
 	}
 	for i := range y.batches {
 		if y.batches[i].at != heap {
@@ -68,65 +36,85 @@ func (y *siteSeason) closeDay(d int) {
 		day.Mould = max(day.Mould, y.batches[i].state.MouldIndex)
 	}
 	day.InDryers = y.held() - day.OnRacks - day.InHeap - day.InStore
-	most := 0
-	for _, r := range []struct {
-		n   int
-		why string
-	}{
-		{t.NotCutRain - b.NotCutRain, "rain"},
-		{t.NotCutYardFull - b.NotCutYardFull, "yard full"},
-		{t.NotCutPeople - b.NotCutPeople, "people at other work"},
-		{t.NotCutStand - b.NotCutStand, "little plant within reach"},
-		{t.NotCutTarget - b.NotCutTarget, "share reached"},
-		{t.NotCutClosed - b.NotCutClosed, "stand closed"},
-	} {
-		day.NotCut += r.n
-		if r.n > most {
-			most, day.Why = r.n, r.why
-		}
-	}
-	day.Short = day.short(t.RoadShut > b.RoadShut, y.region.Dryer.FireAtIndex)
-	y.soFar = t
+	day.Why, _ = did.Most(notCutInDay)
+	day.Short = day.lack(did.RoadShut > 0, y.region.Dryer.FireAtIndex)
 	y.days = append(y.days, day)
 }
 
-// short names the one thing that was short on the day, from the water to the gate: what
-// kept people from cutting, and where the yard was full or stalks at risk, what kept it
-// from emptying.
-func (d *SiteDay) short(roadShut bool, riskIndex float64) string {
-	stood := []struct {
+// Lack is the one thing that was short on a day. The zero value is nothing.
+type Lack uint8
+
+// What may be short, from the water to the gate.
+const (
+	LacksNothing    Lack = iota
+	LacksRoad            // that is open
+	LacksDryDay          // without heavy rain, for cutting
+	LacksOpenStand       // that may be cut
+	LacksPlant           // within reach
+	LacksPeople          // for cutting
+	LacksDryer           // that works
+	LacksWood            // for a charge
+	LacksTenders         // people for the fire
+	LacksShiftHours      // for a charge
+	LacksRoom            // on racks and in dryers
+	lacks
+)
+
+// lackKeys are the keys of what is short.
+var lackKeys = [lacks]string{
+	"", "road", "dry_day", "open_stand", "plant", "people", "working_dryer", "wood", "people_for_the_fire", "shift_hours", "racks_and_dryers",
+}
+
+// Lacks returns all that may be short.
+func Lacks() (out []Lack) {
+	for l := LacksRoad; l < lacks; l++ {
+		out = append(out, l)
+	}
+	return out
+}
+
+// String returns the key; "" for nothing.
+func (l Lack) String() string { return lackKeys[l] }
+
+// MarshalText writes the key.
+func (l Lack) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+// lackFor says what was short where stalks were not cut for a reason that is not a full yard.
+var lackFor = map[FigureID]Lack{
+	NotCutTarget: LacksNothing, NotCutRain: LacksDryDay, NotCutClosed: LacksOpenStand, NotCutStand: LacksPlant, NotCutPeople: LacksPeople,
+}
+
+// lack names the one thing that was short on the day: what kept people from cutting, and
+// where the yard was full or stalks at risk, what kept it from emptying.
+func (d *SiteDay) lack(roadShut bool, riskIndex float64) Lack {
+	if roadShut {
+		return LacksRoad
+	}
+	if d.Why == NoFigure && d.Mould < riskIndex {
+		return LacksNothing
+	}
+	if l, ok := lackFor[d.Why]; ok {
+		return l
+	}
+	h := &d.Shift
+	most, what := 0.0, LacksNothing
+	for _, s := range []struct {
 		h    float64
-		what string
+		what Lack
 	}{
-		{d.Shift.Broken + d.Shift.NotReady, "a working dryer"},
-		{d.Shift.NoWood, "wood"},
-		{d.Shift.NoPeople, "people for the fire"},
-	}
-	switch {
-	case roadShut:
-		return "road"
-	case d.Why == "share reached", d.Why == "" && d.Mould < riskIndex:
-		return ""
-	case d.Why == "rain":
-		return "a day without heavy rain"
-	case d.Why == "stand closed":
-		return "a stand that may be cut"
-	case d.Why == "little plant within reach":
-		return "plant"
-	case d.Why == "people at other work":
-		return "people"
-	}
-	most, what := 0.0, ""
-	for _, s := range stood {
+		{h[DryerBroken] + h[DryerNotReady], LacksDryer},
+		{h[DryerNoWood], LacksWood},
+		{h[DryerNoPeople], LacksTenders},
+	} {
 		if s.h > most {
 			most, what = s.h, s.what
 		}
 	}
 	switch {
-	case what != "" && most+d.Shift.NoTime > d.Shift.Firing: // what is missed in the morning cannot be caught up in the shift
+	case what != LacksNothing && most+h[DryerNoTime] > h[DryerFiring]: // what is missed in the morning cannot be caught up in the shift
 		return what
-	case d.Shift.NoTime > d.Shift.Firing:
-		return "hours of the shift"
+	case h[DryerNoTime] > h[DryerFiring]:
+		return LacksShiftHours
 	}
-	return "racks and dryers"
+	return LacksRoom
 }

@@ -32,7 +32,7 @@ type dryer struct {
 	worksAtH  float64 // under repair, or out, until then
 	readyH    float64 // put up and ready from then
 	goneH     float64 // taken to another site then
-	why       idleWhy // it stands without a charge
+	why       DryerState // it stands without a charge
 	bookedH   float64 // up to when its shift hours are in the ledger
 	spent     DryerHours
 }
@@ -73,7 +73,7 @@ func (y *siteSeason) ask(n int) bool {
 		return false
 	}
 	if !y.people.canTend(y.burning()) {
-		y.idle(n, idleNoPeople)
+		y.idle(n, DryerNoPeople)
 		return false
 	}
 	y.orderBatches()
@@ -86,7 +86,7 @@ func (y *siteSeason) ask(n int) bool {
 	}
 	if y.lacksWood(best, fire) {
 		y.month.NoWood++
-		y.idle(n, idleNoWood)
+		y.idle(n, DryerNoWood)
 		return false
 	}
 	y.bookDryer(n, now)
@@ -364,5 +364,5 @@ func (y *siteSeason) unload(n int) {
 		}
 	}
 	d.charge = d.charge[:0]
-	d.why = idleNoStalks // until somebody looks
+	d.why = DryerNoStalks // until somebody looks
 }

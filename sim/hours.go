@@ -2,17 +2,6 @@ package sim
 
 import "math"
 
-// idleWhy is why a dryer that works stands without a charge.
-type idleWhy uint8
-
-const (
-	idleNoStalks idleWhy = iota
-	idleNotWanted
-	idleNoTime
-	idleNoPeople
-	idleNoWood
-)
-
 // putUpDryers readies the dryers of the site for the season: its own, of which some may
 // leave for other sites, and those that come.
 func (y *siteSeason) putUpDryers(own int) {
@@ -23,7 +12,7 @@ func (y *siteSeason) putUpDryers(own int) {
 	}
 	y.dryers = y.dryers[:n]
 	for i := range y.dryers {
-		y.dryers[i] = dryer{charge: y.dryers[i].charge[:0], goneH: math.Inf(1)}
+		y.dryers[i] = dryer{charge: y.dryers[i].charge[:0], goneH: math.Inf(1), why: DryerNoStalks}
 		d := &y.dryers[i]
 		if luck := y.dryerLuck(i); luck != nil && luck.Out {
 			d.worksAtH = math.Inf(1)
@@ -70,7 +59,7 @@ func (r *Region) Coming(site int) int {
 }
 
 // idle says why a free dryer has no charge from now on.
-func (y *siteSeason) idle(n int, why idleWhy) {
+func (y *siteSeason) idle(n int, why DryerState) {
 	if d := &y.dryers[n]; d.why != why {
 		y.bookDryer(n, y.engine.NowH())
 		d.why = why
@@ -78,28 +67,28 @@ func (y *siteSeason) idle(n int, why idleWhy) {
 }
 
 // noNeed says why nobody wants a fire: nothing wet lies there, or the sun may do it.
-func (y *siteSeason) noNeed() idleWhy {
+func (y *siteSeason) noNeed() DryerState {
 	target := y.p.Cabinet.Target.DryBasis()
 	for i := range y.batches {
 		if y.batches[i].state.Moisture > target {
-			return idleNotWanted
+			return DryerNotWanted
 		}
 	}
-	return idleNoStalks
+	return DryerNoStalks
 }
 
 // noCharge says why no charge could be put together: too few stalks for the smallest one,
 // or too little time to the end of the shift.
-func (y *siteSeason) noCharge() idleWhy {
+func (y *siteSeason) noCharge() DryerState {
 	good, wettest := 0, y.p.Cabinet.Target.DryBasis()
 	for k, i := range y.order {
 		good += y.good[k]
 		wettest = max(wettest, y.batches[i].state.Moisture)
 	}
 	if good > 0 && float64(good) >= y.region.Dryer.MinimumFill*float64(y.capacity(wettest)) {
-		return idleNoTime
+		return DryerNoTime
 	}
-	return idleNoStalks
+	return DryerNoStalks
 }
 
 // burning returns the dryers that are being loaded or fired.
@@ -131,22 +120,22 @@ func (y *siteSeason) bookDryer(n int, toH float64) {
 	var h DryerHours
 	toH = min(toH, d.goneH)
 	from := d.bookedH
-	until := func(endH float64, into *float64) {
+	until := func(endH float64, s DryerState) {
 		if end := min(endH, toH); end > from {
-			*into += y.shiftHours(from, end)
+			h[s] += y.shiftHours(from, end)
 			from = end
 		}
 	}
-	until(d.readyH, &h.NotReady)
+	until(d.readyH, DryerNotReady)
 	if len(d.charge) > 0 {
-		until(d.lightH, &h.Handling)
-		until(d.fireOutH, &h.Firing)
-		until(d.coldFromH, &h.Cooling)
-		until(d.unloadedH-y.region.Dryer.HandlingH, &h.Waiting)
-		until(d.unloadedH, &h.Handling)
+		until(d.lightH, DryerHandling)
+		until(d.fireOutH, DryerFiring)
+		until(d.coldFromH, DryerCooling)
+		until(d.unloadedH-y.region.Dryer.HandlingH, DryerWaiting)
+		until(d.unloadedH, DryerHandling)
 	} else {
-		until(d.worksAtH, &h.Broken)
-		until(toH, [...]*float64{&h.NoStalks, &h.NotWanted, &h.NoTime, &h.NoPeople, &h.NoWood}[d.why])
+		until(d.worksAtH, DryerBroken)
+		until(toH, d.why)
 	}
 	d.bookedH = max(d.bookedH, from)
 	y.month.Shift.Add(&h)

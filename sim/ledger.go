@@ -5,86 +5,6 @@ import (
 	"time"
 )
 
-// SiteMonth is what happened at one site in one calendar month. Stalks are
-// whole and balance exactly:
-//
-//	Opening + Cut + MovedIn = ToHub + Second + Rejected + ThrownOut + Broken + MovedOut + Closing
-type SiteMonth struct {
-	Opening       int `unit:"stalks" desc:"on racks, in heap, dryers and store at the start of the month"`
-	Cut           int `unit:"stalks" desc:"cut and brought to the yard"`
-	MovedIn       int `unit:"stalks" desc:"hauled here from other sites"`
-	MovedOut      int `unit:"stalks" desc:"hauled to another site"`
-	ToHub         int `unit:"stalks" desc:"full grade, collected for the hub"`
-	Second        int `unit:"stalks" desc:"second grade, sold apart"`
-	Rejected      int `unit:"stalks" desc:"rejected for mould when graded"`
-	ThrownOut     int `unit:"stalks" desc:"rotten batches cleared from the yard to make room"`
-	RefusedAtGate int `unit:"stalks" desc:"of those collected, not accepted at the gate of the hub"`
-	Broken        int `unit:"stalks" desc:"broken because dried too far in a charge"`
-	Closing       int `unit:"stalks" desc:"on racks, in heap, dryers and store at the end of the month"`
-
-	NotCutRain     int `unit:"stalks" desc:"not cut because of rain"`
-	NotCutYardFull int `unit:"stalks" desc:"not cut because the yard was full"`
-	NotCutPeople   int `unit:"stalks" desc:"not cut because people were at other work"`
-	NotCutStand    int `unit:"stalks" desc:"not cut because little plant stood within reach"`
-	Redried        int `unit:"stalks" desc:"too wet for the collection and put back on a rack"`
-	NotCutTarget   int `unit:"stalks" desc:"not cut because the site had its share and its stock ahead"`
-	NotCutClosed   int `unit:"stalks" desc:"not cut because the stand was closed: sprayed, or cleared by a campaign"`
-	Browned        int `unit:"stalks" desc:"of the second grade, browned in a chamber too hot"`
-
-	Charges  int     `unit:"charges" desc:"dryer charges finished"`
-	FiringH  float64 `unit:"h" desc:"hours a dryer was heating or drying"`
-	IdleH    float64 `unit:"h" desc:"shift hours a dryer stood without a charge"`
-	WoodKg   float64 `unit:"kg" desc:"wood burned"`
-	BrokenH  float64 `unit:"h" desc:"hours dryers were out or under repair"`
-	NoWood   int     `unit:"looks" desc:"times a charge was wanted and there was no wood for it"`
-	RoadShut int     `unit:"days" desc:"days on which a collection could not come"`
-	CutH     float64 `unit:"h" desc:"hours spent cutting"`
-	OtherH   float64 `unit:"h" desc:"hours of tending, loading, grading, sheets and collections"`
-	WorkDays int     `unit:"days" desc:"days on which cutters cut"`
-	Skipped  int     `unit:"collections" desc:"collections that did not come for so few stalks"`
-	Trips    int     `unit:"collections" desc:"collections that came"`
-
-	Shift DryerHours
-	Tasks TaskHours
-}
-
-// DryerHours is how the dryers of a site spent the hours of their shifts. The states add up
-// to dryers times shift hours, but for dryers that have left for another site.
-type DryerHours struct {
-	Handling  float64 `unit:"h" desc:"being loaded or unloaded"`
-	Firing    float64 `unit:"h" desc:"heating or drying"`
-	Cooling   float64 `unit:"h" desc:"cooling before unloading"`
-	Waiting   float64 `unit:"h" desc:"cold, with a charge that waits for the morning"`
-	NoStalks  float64 `unit:"h" desc:"nothing wet enough to load, or too little for a charge"`
-	NotWanted float64 `unit:"h" desc:"wet stalks, but none at risk and racks free: the sun may do it"`
-	NoTime    float64 `unit:"h" desc:"no charge would be dry before the end of the shift"`
-	NoPeople  float64 `unit:"h" desc:"nobody to tend another fire"`
-	NoWood    float64 `unit:"h" desc:"no wood for the charge at hand"`
-	Broken    float64 `unit:"h" desc:"out or under repair"`
-	NotReady  float64 `unit:"h" desc:"not yet put up"`
-}
-
-// Idle returns the hours in which a working dryer stood without a charge.
-func (h *DryerHours) Idle() float64 {
-	return h.NoStalks + h.NotWanted + h.NoTime + h.NoPeople + h.NoWood
-}
-
-// Sum returns all hours.
-func (h *DryerHours) Sum() float64 {
-	return h.Handling + h.Firing + h.Cooling + h.Waiting + h.Idle() + h.Broken + h.NotReady
-}
-
-// TaskHours is how people spent the hours they did not cut.
-type TaskHours struct {
-	Tending    float64 `unit:"h" desc:"tending fires"`
-	Night      float64 `unit:"h" desc:"of tending, between 22 and 6 h"`
-	Handling   float64 `unit:"h" desc:"loading and unloading dryers"`
-	Grading    float64 `unit:"h" desc:"grading and bundling"`
-	Sheets     float64 `unit:"h" desc:"pulling and clearing sheets"`
-	Collection float64 `unit:"h" desc:"collections"`
-	Hauling    float64 `unit:"h" desc:"hauling to another site"`
-}
-
 // Water is the water of a site through a season, kg. It balances:
 //
 //	Opening + Cut + MovedIn + Rain = Evaporated + DrivenOff + Shed + Left + Closing
@@ -107,22 +27,23 @@ func (w *Water) Off() float64 {
 	return math.Abs(in-out) / max(1, w.Opening+w.Cut+w.MovedIn+math.Abs(w.Rain))
 }
 
-// SiteDay is what a site holds at the end of a day, and what happened in it.
+// SiteDay is what a site holds at the end of a day, and what happened in it. Stalks, but where
+// stated.
 type SiteDay struct {
 	Day      int     // of the season, from 0
-	RainMM   float64 `unit:"mm" desc:"rain of the day"`
-	Cut      int     `unit:"stalks" desc:"brought to the yard"`
-	OnRacks  int     `unit:"stalks" desc:"on racks of all kinds"`
-	InHeap   int     `unit:"stalks" desc:"in the heap"`
-	InDryers int     `unit:"stalks" desc:"in dryers"`
-	InStore  int     `unit:"stalks" desc:"in the store"`
-	ToHub    int     `unit:"stalks" desc:"collected"`
-	Lost     int     `unit:"stalks" desc:"second grade, rejected, thrown out or broken"`
-	Charges  int     `unit:"charges" desc:"fires gone out"`
-	Mould    float64 `unit:"index" desc:"highest mould index of a batch in the yard"`
-	NotCut   int     `unit:"stalks" desc:"could have been cut and was not"`
-	Why      string  `desc:"the largest reason for it"`
-	Short    string  `desc:"the thing that was short that day; empty where nothing was"`
+	RainMM   float64 // of the day
+	Cut      int     // brought to the yard
+	OnRacks  int     // of all kinds
+	InHeap   int
+	InDryers int
+	InStore  int
+	ToHub    int      // collected
+	Lost     int      // to the contract, all figures of that kind
+	Charges  int      // fires gone out
+	Mould    float64  // highest index of a batch in the yard
+	NotCut   int      // could have been cut and was not
+	Why      FigureID // the largest reason for it; NoFigure where all was cut
+	Short    Lack     // the thing that was short that day
 	Shift    DryerHours
 }
 

@@ -82,13 +82,13 @@ func TestNobodyToTendTheFire(t *testing.T) {
 
 	r.People.Away[0].FirstDay = 8 // there is something to dry by then
 	none := ledger(t, r, s).Sites[0].Months[0]
-	assert.Positive(t, none.Shift.NoPeople)
+	assert.Positive(t, none.Shift[DryerNoPeople])
 	r.Sites[0].Crew = 1
 	one := ledger(t, r, s).Sites[0].Months[0]
 	assert.Greater(t, one.Charges, none.Charges)
-	assert.Less(t, one.Shift.NoPeople, none.Shift.NoPeople)
+	assert.Less(t, one.Shift[DryerNoPeople], none.Shift[DryerNoPeople])
 	r.People.Pool = false
-	assert.Zero(t, ledger(t, r, s).Sites[0].Months[0].Shift.NoPeople)
+	assert.Zero(t, ledger(t, r, s).Sites[0].Months[0].Shift[DryerNoPeople])
 }
 
 // A chamber hotter than the limit browns its part of every charge, by hand: 5 °C above at
@@ -242,7 +242,7 @@ func TestMovedDryer(t *testing.T) {
 	for d := range 61 {
 		from, to := l.Sites[0].Days[d].Shift, l.Sites[1].Days[d].Shift
 		assert.InDelta(t, map[bool]float64{true: 12, false: 0}[d < 20], from.Sum(), 1e-9, "day %d", d)
-		assert.InDelta(t, map[bool]float64{true: 12, false: 0}[d >= 20 && d < 25], to.NotReady, 1e-9, "day %d", d)
+		assert.InDelta(t, map[bool]float64{true: 12, false: 0}[d >= 20 && d < 25], to[DryerNotReady], 1e-9, "day %d", d)
 		assert.InDelta(t, map[bool]float64{true: 12, false: 0}[d >= 20], to.Sum(), 1e-9, "day %d", d)
 	}
 	assert.Positive(t, l.Sites[0].Months[0].Charges)
@@ -282,23 +282,23 @@ func TestWhatWasShortThatDay(t *testing.T) {
 	s := season(r, parameters(), days, hours)
 	run := NewRunner(r)
 	run.EveryDay = true
-	shortOn := func(day int) string {
+	shortOn := func(day int) Lack {
 		l, err := run.Ledger(s)
 		require.NoError(t, err)
 		return l.Sites[0].Days[day].Short
 	}
-	assert.Equal(t, "racks and dryers", shortOn(22))
+	assert.Equal(t, LacksRoom, shortOn(22))
 	r.Dryer.WoodLimited = true
-	assert.Equal(t, "wood", shortOn(22))
+	assert.Equal(t, LacksWood, shortOn(22))
 	r.Dryer.WoodLimited = false
 	s.Dryers = [][]DryerLuck{{{Out: true}}}
-	assert.Equal(t, "a working dryer", shortOn(22))
+	assert.Equal(t, LacksDryer, shortOn(22))
 	s.Dryers = nil
 	r.Yard.MaxCutRainMM = 5
-	assert.Equal(t, "a day without heavy rain", shortOn(22))
+	assert.Equal(t, LacksDryDay, shortOn(22))
 	r.Yard.MaxCutRainMM = 25
 	r.Sites[0].Closed = []Closure{{Why: "sprayed", FirstDay: 22, LastDay: 22}}
-	assert.Equal(t, "a stand that may be cut", shortOn(22))
+	assert.Equal(t, LacksOpenStand, shortOn(22))
 }
 
 // Hours at night, by hand: a fire from 20 h to 3 h has five between 22 and 6 h.

@@ -79,7 +79,7 @@ type siteSeason struct {
 
 	changes      int // of the batches in the yard: cut, moved, taken
 	changesAsked int // changes when a dryer last found no charge
-	whyAsked     idleWhy
+	whyAsked     DryerState
 	askedH       float64
 	room         int // for fresh stalks, as of roomAt and roomChanges
 	roomAt       int
