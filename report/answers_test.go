@@ -10,6 +10,7 @@ import (
 
 	"drystalk/report/internal/sample"
 	"drystalk/report/words"
+	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/spend"
 	"drystalk/sim/trials"
@@ -32,7 +33,7 @@ func TestCompareWords(t *testing.T) {
 	require.NoError(t, err)
 
 	c.Result.Purchase.NPV = trials.Mean{Mean: -900, Low: -1200, High: -600, Seasons: 200}
-	c.Result.Dryers = []decide.DryerUse{{Site: "Heron Point", Dryer: 2, Second: true, Hours: []decide.Spent{{On: "firing", Hours: sample.Mean(100)}, {On: "no stalks to load", Hours: sample.Mean(1500)}}}}
+	c.Result.Dryers = []decide.DryerUse{{Site: "Heron Point", Dryer: 2, Second: true, Hours: []decide.Spent{{On: sim.DryerFiring.Figure(), Hours: sample.Mean(100)}, {On: sim.DryerNoStalks.Figure(), Hours: sample.Mean(1500)}}}}
 	c.Result = sample.WithStates(c.Result)
 	r, err = ForCompare(c)
 	require.NoError(t, err)

@@ -60,7 +60,7 @@ func planSections(p decide.PlanResult) ([]Section, error) {
 		{Title: "From the cut to the buyer", Charts: []Chart{loss}, Tables: []Table{table.Flow(p)}},
 	}
 	work := Section{Title: "Dryers, people and wood", Tables: []Table{table.Work(p)}}
-	if p.Dryers > 0 && len(p.Flow.Shift) > 0 {
+	if p.Dryers > 0 {
 		hours, err := chart.Hours(p)
 		if err != nil {
 			return nil, err

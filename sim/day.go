@@ -41,6 +41,19 @@ func (y *siteSeason) closeDay(d int) {
 	y.days = append(y.days, day)
 }
 
+// closeLastDay adds to the last day what happened in the last minute of the season, after that
+// day was closed: a fire may go out just before midnight.
+func (y *siteSeason) closeLastDay() {
+	if len(y.days) == 0 {
+		return
+	}
+	t := y.totals()
+	late, last := t.less(&y.soFar), &y.days[len(y.days)-1]
+	last.Cut, last.ToHub, last.Charges = last.Cut+late.Cut, last.ToHub+late.ToHub, last.Charges+late.Charges
+	last.Lost += int(late.Sum(lostInDay))
+	last.Shift.Add(&late.Shift)
+}
+
 // Lack is the one thing that was short on a day. The zero value is nothing.
 type Lack uint8
 

@@ -27,13 +27,13 @@ type dryer struct {
 	fireOutH  float64 // end of the last fire
 	dryingH   float64
 	woodKg    float64
-	firedH    float64 // in the season so far
-	fails     int     // breakdowns so far
-	worksAtH  float64 // under repair, or out, until then
-	readyH    float64 // put up and ready from then
-	goneH     float64 // taken to another site then
+	firedH    float64    // in the season so far
+	fails     int        // breakdowns so far
+	worksAtH  float64    // under repair, or out, until then
+	readyH    float64    // put up and ready from then
+	goneH     float64    // taken to another site then
 	why       DryerState // it stands without a charge
-	bookedH   float64 // up to when its shift hours are in the ledger
+	bookedH   float64    // up to when its shift hours are in the ledger
 	spent     DryerHours
 }
 

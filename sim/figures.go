@@ -189,12 +189,12 @@ var registry = append([]Figure{
 	{ID: Closing, Key: "left_over", Kind: AtEnd, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.Closing }},
 	{ID: NotCutRain, Key: "not_cut_rain", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutRain }},
 	{ID: NotCutYardFull, Key: "not_cut_yard_full", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutYardFull }},
-	{ID: NotCutTarget, Key: "not_cut_target", Kind: NotWanted, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutTarget }},
-	{ID: NotCutStand, Key: "not_cut_stand", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutStand }},
-	{ID: Redried, Key: "dried_again", Kind: Tally, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.Redried }},
 	{ID: NotCutPeople, Key: "not_cut_people", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutPeople }},
+	{ID: NotCutStand, Key: "not_cut_stand", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutStand }},
 	{ID: NotCutClosed, Key: "not_cut_stand_closed", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutClosed }},
+	{ID: NotCutTarget, Key: "not_cut_target", Kind: NotWanted, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutTarget }},
 	{ID: Browned, Key: "browned", Kind: PartOf, Unit: Stalks, Whole: Second, count: func(m *SiteMonth) *int { return &m.Browned }},
+	{ID: Redried, Key: "dried_again", Kind: Tally, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.Redried }},
 	{ID: Skipped, Key: "collections_skipped", Kind: Tally, Unit: Collections, count: func(m *SiteMonth) *int { return &m.Skipped }},
 	{ID: Trips, Key: "collections", Kind: Tally, Unit: Collections, count: func(m *SiteMonth) *int { return &m.Trips }},
 	{ID: BrokenH, Key: "broken_h", Kind: Tally, Unit: Hours, real: func(m *SiteMonth) *float64 { return &m.BrokenH }},
@@ -250,6 +250,17 @@ func (id FigureID) String() string { return byID[id].Key }
 
 // MarshalText writes the key.
 func (id FigureID) MarshalText() ([]byte, error) { return []byte(id.String()), nil }
+
+// UnmarshalText reads a key.
+func (id *FigureID) UnmarshalText(text []byte) error {
+	for i := range registry {
+		if registry[i].Key == string(text) {
+			*id = registry[i].ID
+			return nil
+		}
+	}
+	return fmt.Errorf("figure: found %q, allowed: a key of the registry", text)
+}
 
 // Of returns the figure of a month, in its unit.
 func (f *Figure) Of(m *SiteMonth) float64 {

@@ -157,6 +157,7 @@ func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) 
 	if err := y.engine.RunDays(run.region.Calendar.Days); err != nil {
 		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
 	}
+	y.closeLastDay()
 	if err := y.checkBalance(y.spans); err != nil {
 		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
 	}

@@ -23,13 +23,13 @@ var arrows = map[string][]string{
 	"report/page":            {"scenarios", "report", "report/document", "sim/answers", "sim/decide"},
 	"report/document":        {"report", "sim/answers", "sim/decide", "sim"},
 	"report":                 {"report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/decide", "sim", "sim/weather", "sim/charge"},
-	"report/book":            {"report/table", "sim"},
+	"report/book":            {"report/table", "report/words", "sim"},
 	"report/paper":           {"report/chart", "report/table"},
 	"report/chart":           {"report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/table":           {"sim/charge", "report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/words":           {"sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
-	"report/internal/sample": {"sim/decide", "sim/money", "sim/trials"}, // for tests
-	"report/internal/office": {},                                        // for tests
+	"report/internal/sample": {"sim", "sim/decide", "sim/money", "sim/trials"}, // for tests
+	"report/internal/office": {},                                               // for tests
 	"sim/answers":            {"sim/plans", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
 	"sim/plans":              {"sim/money", "sim/trials", "sim", "sim/weather"},
 	"sim/spend":              {"sim/decide", "sim/money", "sim/trials", "sim"},

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/weather"
 )
@@ -222,5 +223,5 @@ func TestSitesApart(t *testing.T) {
 	t.Logf("worst month: together %.3f, apart %.3f", together.WorstMonth().Odds.Share, apart.WorstMonth().Odds.Share)
 	width := func(p decide.PlanResult) float64 { b := p.WorstMonth().Available; return b.P95 - b.P5 }
 	assert.Less(t, width(apart), width(together))
-	assert.InEpsilon(t, together.Flow.Cut.Mean, apart.Flow.Cut.Mean, 0.05)
+	assert.InEpsilon(t, together.Flow.Of(sim.Cut).Mean, apart.Flow.Of(sim.Cut).Mean, 0.05)
 }

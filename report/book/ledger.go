@@ -7,6 +7,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"drystalk/report/words"
 	"drystalk/sim"
 )
 
@@ -20,13 +21,11 @@ func Ledger(l sim.RegionLedger) ([]byte, error) {
 	if err := f.SetSheetName("Sheet1", "Hub"); err != nil {
 		return nil, fmt.Errorf("workbook: %w", err)
 	}
-	var hub []reflect.Value
 	var months []string
 	for i := range l.Hub {
-		hub = append(hub, reflect.ValueOf(l.Hub[i]))
 		months = append(months, l.Hub[i].Month.String())
 	}
-	if err := b.ledger("Hub", months, hub); err != nil {
+	if err := b.ledger("Hub", months, hubColumns(l.Hub)); err != nil {
 		return nil, fmt.Errorf("workbook, hub: %w", err)
 	}
 	for _, site := range l.Sites {
@@ -34,11 +33,7 @@ func Ledger(l sim.RegionLedger) ([]byte, error) {
 		if _, err := f.NewSheet(sheet); err != nil {
 			return nil, fmt.Errorf("workbook: %w", err)
 		}
-		var rows []reflect.Value
-		for i := range site.Months {
-			rows = append(rows, reflect.ValueOf(site.Months[i]))
-		}
-		if err := b.ledger(sheet, months, rows); err != nil {
+		if err := b.ledger(sheet, months, siteColumns(site.Months)); err != nil {
 			return nil, fmt.Errorf("workbook, %s: %w", site.Site, err)
 		}
 	}
@@ -49,73 +44,91 @@ func Ledger(l sim.RegionLedger) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// stocks are columns that hold what lies there at a time: they have no total.
-var stocks = map[string]bool{"Opening": true, "Closing": true}
+// column is a column of the ledger: a figure month by month.
+type column struct {
+	name, unit, desc string
+	stock            bool // what lies there at a time: it has no total
+	value            func(month int) any
+}
 
-// ledger writes the months of a ledger: a column for each figure that names its unit, nested
-// ones too.
-func (b *book) ledger(sheet string, months []string, rows []reflect.Value) error {
-	if len(rows) == 0 {
+// siteColumns returns a column for every figure of the registry.
+func siteColumns(months []sim.SiteMonth) (out []column) {
+	for _, c := range sim.Columns() {
+		f := c.Figure
+		out = append(out, column{
+			name: c.Name, unit: string(f.Unit), desc: words.FigureColumn(f.ID), stock: f.Kind == sim.AtStart || f.Kind == sim.AtEnd,
+			value: func(m int) any { return f.Of(&months[m]) },
+		})
+	}
+	return out
+}
+
+// hubColumns returns a column for every field of a month at the hub that names its unit.
+func hubColumns(months []sim.HubMonth) (out []column) {
+	t := reflect.TypeFor[sim.HubMonth]()
+	for i := range t.NumField() {
+		f := t.Field(i)
+		if unit := f.Tag.Get("unit"); unit != "" {
+			out = append(out, column{
+				name: f.Name, unit: unit, desc: f.Tag.Get("desc"), stock: f.Name == "Opening" || f.Name == "Closing",
+				value: func(m int) any { return reflect.ValueOf(months[m]).Field(i).Interface() },
+			})
+		}
+	}
+	return out
+}
+
+// ledger writes the columns of a ledger, month by month, and their totals.
+func (b *book) ledger(sheet string, months []string, columns []column) error {
+	if len(months) == 0 {
 		return nil
 	}
-	type column struct {
-		name, unit, desc string
-		at               []int
-	}
-	var columns []column
-	var walk func(t reflect.Type, prefix string, at []int)
-	walk = func(t reflect.Type, prefix string, at []int) {
-		for i := range t.NumField() {
-			f := t.Field(i)
-			path := append(append([]int(nil), at...), i)
-			if f.Type.Kind() == reflect.Struct {
-				walk(f.Type, f.Name+" ", path)
-			} else if unit := f.Tag.Get("unit"); unit != "" {
-				columns = append(columns, column{prefix + f.Name, unit, f.Tag.Get("desc"), path})
-			}
-		}
-	}
-	walk(rows[0].Type(), "", nil)
-	set := func(c, r int, v any) error {
-		at, err := excelize.CoordinatesToCellName(c, r)
-		if err != nil {
-			return err
-		}
-		return b.file.SetCellValue(sheet, at, v)
-	}
-	if err := set(1, 2, "month"); err != nil {
-		return err
-	}
-	for r, month := range months {
-		if err := set(1, r+3, month); err != nil {
-			return err
-		}
-	}
-	if err := set(1, len(months)+3, "total"); err != nil {
+	if err := b.column(sheet, 1, append(append([]any{nil, "month"}, list(months)...), "total")); err != nil {
 		return err
 	}
 	for c, col := range columns {
-		if err := set(c+2, 1, col.desc); err != nil {
+		cells := []any{col.desc, col.name + ", " + col.unit}
+		for m := range months {
+			cells = append(cells, col.value(m))
+		}
+		if err := b.column(sheet, c+2, cells); err != nil {
 			return err
 		}
-		if err := set(c+2, 2, col.name+", "+col.unit); err != nil {
-			return err
-		}
-		for r := range rows {
-			if err := set(c+2, r+3, rows[r].FieldByIndex(col.at).Interface()); err != nil {
-				return err
-			}
-		}
-		if stocks[col.name] {
+		if col.stock {
 			continue
 		}
 		name, err := excelize.ColumnNumberToName(c + 2)
 		if err != nil {
 			return err
 		}
-		if err := b.file.SetCellFormula(sheet, fmt.Sprintf("%s%d", name, len(rows)+3), fmt.Sprintf("SUM(%s3:%s%d)", name, name, len(rows)+2)); err != nil {
+		if err := b.file.SetCellFormula(sheet, fmt.Sprintf("%s%d", name, len(months)+3), fmt.Sprintf("SUM(%s3:%s%d)", name, name, len(months)+2)); err != nil {
 			return err
 		}
 	}
 	return b.file.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: 1, YSplit: 2, TopLeftCell: "B3", ActivePane: "bottomRight"})
+}
+
+// column writes cells below one another; nil is left empty.
+func (b *book) column(sheet string, c int, cells []any) error {
+	for r, v := range cells {
+		if v == nil {
+			continue
+		}
+		at, err := excelize.CoordinatesToCellName(c, r+1)
+		if err != nil {
+			return err
+		}
+		if err := b.file.SetCellValue(sheet, at, v); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// list returns words as cells.
+func list(names []string) (out []any) {
+	for _, n := range names {
+		out = append(out, n)
+	}
+	return out
 }

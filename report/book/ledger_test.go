@@ -19,8 +19,8 @@ func TestLedgerInLibreOffice(t *testing.T) {
 		Hub:    []sim.HubMonth{{Month: time.July, Arrived: 900, RefusedAtGate: 90, Asked: 1000, Delivered: 810}, {Month: time.August, Arrived: 1300, Delivered: 1000, Closing: 300}},
 		Sites: []sim.SiteLedger{
 			{Site: "Stone: Weir/1", Months: []sim.SiteMonth{
-				{Cut: 1000, ToHub: 900, WoodKg: 12.25, Shift: sim.DryerHours{Firing: 7.5}, Tasks: sim.TaskHours{Grading: 1.25}},
-				{Cut: 1500, ToHub: 1300, WoodKg: 20.5, Shift: sim.DryerHours{Firing: 3}, Tasks: sim.TaskHours{Grading: 2}},
+				{Cut: 1000, ToHub: 900, WoodKg: 12.25, Shift: sim.DryerHours{sim.DryerFiring: 7.5}, Tasks: sim.TaskHours{Grading: 1.25}},
+				{Cut: 1500, ToHub: 1300, WoodKg: 20.5, Shift: sim.DryerHours{sim.DryerFiring: 3}, Tasks: sim.TaskHours{Grading: 2}},
 			}},
 		},
 	}

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"drystalk/report/words"
+	"drystalk/sim"
 	"drystalk/sim/decide"
 )
 
@@ -57,7 +58,7 @@ func Months(r decide.PlanResult) (Chart, error) {
 func Losses(r decide.PlanResult) (Chart, error) {
 	p := blank(fmt.Sprintf("From the cut to the buyer with %s", words.Dryers(r.Dryers)), "share of the stalks cut or in stock (%)", "")
 	rows := append([]words.Named{{Name: "delivered", Mean: r.Flow.Delivered}}, words.Losses(r.Flow)...)
-	all := r.Flow.Cut.Mean + r.Flow.OpeningStock.Mean
+	all := r.Flow.Of(sim.Cut).Mean + r.Flow.Of(sim.Opening).Mean
 	if !(all > 0) {
 		all = 1
 	}
@@ -106,14 +107,14 @@ func labelColour(value float64) color.Color {
 func Hours(p decide.PlanResult) (Chart, error) {
 	c := blank(fmt.Sprintf("What %s did in the hours of the shifts", words.Dryers(p.Dryers)), "share of the shift hours (%)", "")
 	all := 0.0
-	for _, s := range p.Flow.Shift {
+	for _, s := range p.Flow.Shift() {
 		all += s.Hours.Mean
 	}
 	if !(all > 0) {
 		all = 1
 	}
 	var rows []decide.Spent
-	for _, s := range p.Flow.Shift {
+	for _, s := range p.Flow.Shift() {
 		if s.Hours.Mean > 0.0005*all {
 			rows = append(rows, s)
 		}
@@ -127,7 +128,7 @@ func Hours(p decide.PlanResult) (Chart, error) {
 			return Chart{}, err
 		}
 		bar.Color, bar.LineStyle.Width = ink, 0
-		if words.Stands(s.On) || s.On == "not yet put up" {
+		if words.Stands(s.On) || s.On == sim.DryerNotReady.Figure() {
 			bar.Color = pale
 		}
 		line, err := plotter.NewLine(plotter.XYs{{X: low, Y: y}, {X: high, Y: y}})
@@ -136,7 +137,7 @@ func Hours(p decide.PlanResult) (Chart, error) {
 		}
 		line.Color, line.Width = rust, vg.Points(1.6)
 		c.Add(bar, line)
-		label(c, 0, y, fmt.Sprintf("%s: %s (%s h)", s.On, words.Percent(s.Hours.Mean/all), words.Whole(s.Hours.Mean)), ink, vg.Points(2), vg.Points(12), draw.XLeft)
+		label(c, 0, y, fmt.Sprintf("%s: %s (%s h)", words.FigureRow(s.On), words.Percent(s.Hours.Mean/all), words.Whole(s.Hours.Mean)), ink, vg.Points(2), vg.Points(12), draw.XLeft)
 		top = max(top, high)
 	}
 	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = 0, max(50, 1.05*top), -0.5, float64(len(rows))-0.2
@@ -148,7 +149,7 @@ func Hours(p decide.PlanResult) (Chart, error) {
 		if k > 0 {
 			alt += ","
 		}
-		alt += fmt.Sprintf(" %s %s", s.On, words.Percent(s.Hours.Mean/all))
+		alt += fmt.Sprintf(" %s %s", words.FigureRow(s.On), words.Percent(s.Hours.Mean/all))
 	}
 	return Chart{"dryer-hours", alt + ".", c, vg.Length(1.1+0.42*float64(len(rows))) * vg.Inch}, nil
 }

@@ -77,11 +77,13 @@ func Use(title string, sites []sim.SiteLedger, from, to int, date func(d int) st
 		of     func(h *sim.DryerHours) float64
 		colour color.Color
 	}{
-		{"firing", func(h *sim.DryerHours) float64 { return h.Firing }, ink},
-		{"loading, cooling, waiting", func(h *sim.DryerHours) float64 { return h.Handling + h.Cooling + h.Waiting }, color.RGBA{0x7d, 0x93, 0x9c, 0xff}},
-		{"no stalks or no need", func(h *sim.DryerHours) float64 { return h.NoStalks + h.NotWanted }, pale},
-		{"no time, people or wood", func(h *sim.DryerHours) float64 { return h.NoTime + h.NoPeople + h.NoWood }, color.RGBA{0xe5, 0xb9, 0x8e, 0xff}},
-		{"broken, out, not put up", func(h *sim.DryerHours) float64 { return h.Broken + h.NotReady }, rust},
+		{"firing", func(h *sim.DryerHours) float64 { return h[sim.DryerFiring] }, ink},
+		{"loading, cooling, waiting", func(h *sim.DryerHours) float64 {
+			return h[sim.DryerHandling] + h[sim.DryerCooling] + h[sim.DryerWaiting]
+		}, color.RGBA{0x7d, 0x93, 0x9c, 0xff}},
+		{"no stalks or no need", func(h *sim.DryerHours) float64 { return h[sim.DryerNoStalks] + h[sim.DryerNotWanted] }, pale},
+		{"no time, people or wood", func(h *sim.DryerHours) float64 { return h[sim.DryerNoTime] + h[sim.DryerNoPeople] + h[sim.DryerNoWood] }, color.RGBA{0xe5, 0xb9, 0x8e, 0xff}},
+		{"broken, out, not put up", func(h *sim.DryerHours) float64 { return h[sim.DryerBroken] + h[sim.DryerNotReady] }, rust},
 	}
 	base := make([]float64, to-from+1)
 	top := 1.0

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"drystalk/report/words"
+	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
@@ -30,7 +31,7 @@ func Differences(title string, list []decide.Difference, seasons int) Table {
 		if d.A.Mean == 0 && d.B.Mean == 0 {
 			continue
 		}
-		t.Rows = append(t.Rows, []string{d.Of, d.Unit, words.Whole(d.A.Mean), words.Whole(d.B.Mean), words.More(d.More)})
+		t.Rows = append(t.Rows, []string{words.CompareLine(d.Of), d.Unit, words.Whole(d.A.Mean), words.Whole(d.B.Mean), words.More(d.More)})
 	}
 	return t
 }
@@ -54,8 +55,8 @@ func DryerHours(c decide.Comparison) Table {
 		plan := map[bool]string{false: "first", true: "second"}[u.Second]
 		t.Head = append(t.Head, fmt.Sprintf("%s plan: %s, dryer %d", plan, u.Site, u.Dryer))
 	}
-	for k, name := range trials.DryerStates {
-		row := []string{name}
+	for k, state := range sim.DryerStates() {
+		row := []string{words.FigureRow(state.Figure())}
 		sum := 0.0
 		for _, u := range c.Dryers {
 			h := u.Hours[k].Hours

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"drystalk/report/words"
+	"drystalk/sim"
 	"drystalk/sim/decide"
 )
 
@@ -26,12 +27,12 @@ func Months(p decide.PlanResult) Table {
 // Flow says where the stalks of an average season went.
 func Flow(p decide.PlanResult) Table {
 	t := Table{
-		Title: fmt.Sprintf("Where stalks went with %s (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(p.Dryers), words.Grouped(p.Flow.Cut.Seasons)),
+		Title: fmt.Sprintf("Where stalks went with %s (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(p.Dryers), words.Grouped(p.Flow.Of(sim.Cut).Seasons)),
 		Head:  []string{"", "stalks a season", "interval", "of those cut or in stock"}, Left: 1,
 	}
-	f := p.Flow
-	all := f.Cut.Mean + f.OpeningStock.Mean
-	rows := append([]words.Named{{Name: "in stock on the first day", Mean: f.OpeningStock}, {Name: "cut", Mean: f.Cut}, {Name: "delivered", Mean: f.Delivered}}, words.Losses(f)...)
+	f := &p.Flow
+	all := f.Of(sim.Cut).Mean + f.Of(sim.Opening).Mean
+	rows := append([]words.Named{named(p, sim.Opening), named(p, sim.Cut), {Name: "delivered", Mean: f.Delivered}}, words.Losses(*f)...)
 	for _, r := range rows {
 		share := ""
 		if all > 0 {
@@ -39,41 +40,34 @@ func Flow(p decide.PlanResult) Table {
 		}
 		t.Rows = append(t.Rows, []string{r.Name, words.Stalks(r.Mean), words.Between(r.Mean), share})
 	}
-	for i, r := range []words.Named{
-		{Name: "not cut: rain", Mean: f.NotCutRain},
-		{Name: "not cut: yard full", Mean: f.NotCutYardFull},
-		{Name: "not cut: people at other work", Mean: f.NotCutPeople},
-		{Name: "not cut: little plant within reach", Mean: f.NotCutStand},
-		{Name: "not cut: stand closed", Mean: f.NotCutClosed},
-		{Name: "not cut: share and stock reached", Mean: f.NotCutTarget},
-		{Name: "of the second grade: browned in the dryer", Mean: f.Browned},
-		{Name: "too damp for the gate, dried again", Mean: f.Redried},
-	} {
-		if i < 2 || r.Mean.Mean > 0 {
-			t.Rows = append(t.Rows, []string{r.Name, words.Stalks(r.Mean), words.Between(r.Mean), ""})
+	for _, id := range append(sim.OfKinds(sim.NotCutFor, sim.NotWanted), sim.Browned, sim.Redried) {
+		if id == sim.NotCutRain || id == sim.NotCutYardFull || f.Of(id).Mean > 0 { // what never happens is no line, but for these
+			t.Rows = append(t.Rows, []string{words.FigureRow(id), words.Stalks(f.Of(id)), words.Between(f.Of(id)), ""})
 		}
 	}
 	return t
 }
 
+// named returns a figure of a plan with its words.
+func named(p decide.PlanResult, id sim.FigureID) words.Named {
+	return words.Named{Name: words.FigureRow(id), Mean: p.Flow.Of(id)}
+}
+
 // Work says what the dryers did.
 func Work(p decide.PlanResult) Table {
 	t := Table{
-		Title: fmt.Sprintf("Dryers, people and wood with %s (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(p.Dryers), words.Grouped(p.Flow.Cut.Seasons)),
+		Title: fmt.Sprintf("Dryers, people and wood with %s (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(p.Dryers), words.Grouped(p.Flow.Of(sim.Cut).Seasons)),
 		Head:  []string{"", "a season", "interval"}, Left: 1,
 	}
-	rows := []words.Named{{Name: "charges", Mean: p.Flow.Charges}, {Name: "wood, kg", Mean: p.Flow.WoodKg}}
-	for _, s := range p.Flow.Shift {
-		rows = append(rows, words.Named{Name: "dryer-hours of shifts: " + s.On, Mean: s.Hours})
+	rows := []words.Named{named(p, sim.Charges), named(p, sim.WoodKg)}
+	for _, s := range p.Flow.Shift() {
+		rows = append(rows, words.Named{Name: "dryer-hours of shifts: " + words.FigureRow(s.On), Mean: s.Hours})
 	}
-	rows = append(rows, words.Named{Name: "dryer-hours by day and night, out or under repair", Mean: p.Flow.BrokenH})
-	for _, s := range p.Flow.Tasks {
-		rows = append(rows, words.Named{Name: "person-hours: " + s.On, Mean: s.Hours})
+	rows = append(rows, named(p, sim.BrokenH))
+	for _, s := range p.Flow.Tasks() {
+		rows = append(rows, words.Named{Name: "person-hours: " + words.FigureRow(s.On), Mean: s.Hours})
 	}
-	rows = append(
-		rows, words.Named{Name: "days on which a collection found the road shut", Mean: p.Flow.RoadShutDays},
-		words.Named{Name: "collections that did not come for so few stalks", Mean: p.Flow.Skipped},
-	)
+	rows = append(rows, named(p, sim.RoadShut), named(p, sim.Skipped))
 	for i, r := range rows {
 		if r.Mean.Mean > 0 || i < 2 { // what never happens is no line
 			t.Rows = append(t.Rows, []string{r.Name, words.Stalks(r.Mean), words.Between(r.Mean)})

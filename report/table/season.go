@@ -32,11 +32,11 @@ func Days(site string, days []sim.SiteDay, from, to int, date func(d int) string
 	for _, d := range days[from : to+1] {
 		notCut := words.Grouped(d.NotCut)
 		if d.NotCut > 0 {
-			notCut += " " + d.Why
+			notCut += " " + words.NotCutInDay(d.Why)
 		}
 		t.Rows = append(t.Rows, []string{
 			date(d.Day), fmt.Sprintf("%.1f", d.RainMM), words.Grouped(d.Cut), words.Grouped(d.OnRacks), words.Grouped(d.InHeap), words.Grouped(d.InDryers), words.Grouped(d.InStore),
-			words.Grouped(d.ToHub), words.Grouped(d.Lost), words.Grouped(d.Charges), fmt.Sprintf("%.1f", d.Mould), notCut, d.Short,
+			words.Grouped(d.ToHub), words.Grouped(d.Lost), words.Grouped(d.Charges), fmt.Sprintf("%.1f", d.Mould), notCut, words.Short(d.Short),
 		})
 	}
 	return t

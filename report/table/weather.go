@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"drystalk/report/words"
+	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/weather"
 )
@@ -48,7 +49,15 @@ func Years(y decide.YearsResult) Table {
 		if missed == "" {
 			missed = "-"
 		}
-		t.Rows = append(t.Rows, []string{strconv.Itoa(r.Year), fmt.Sprintf("%d of %d", r.Met, r.Asked), missed, words.Grouped(r.Missing), fmt.Sprintf("%s %s", words.Grouped(r.LostCount), r.MostLost)})
+		t.Rows = append(t.Rows, []string{strconv.Itoa(r.Year), fmt.Sprintf("%d of %d", r.Met, r.Asked), missed, words.Grouped(r.Missing), fmt.Sprintf("%s %s", words.Grouped(r.LostCount), most(r.MostLost))})
 	}
 	return t
+}
+
+// most names what took most stalks of a season.
+func most(id sim.FigureID) string {
+	if id == sim.NoFigure {
+		return "nothing"
+	}
+	return words.FigureName(id)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
@@ -126,7 +127,7 @@ func notPaid(p money.Purchase, c Compared) []string {
 		}
 		for _, h := range u.Hours {
 			if Stands(h.On) && h.Hours.Mean > most {
-				most, why = h.Hours.Mean, h.On
+				most, why = h.Hours.Mean, FigureName(h.On)
 			}
 		}
 	}
@@ -139,13 +140,11 @@ func notPaid(p money.Purchase, c Compared) []string {
 	return []string{"Why: " + And(reasons) + ".", "What the money would do instead: drystalk spend --budget " + fmt.Sprint(Round(p.Cost)) + "."}
 }
 
-// Stands tells whether a dryer that works has no charge in a state.
-func Stands(state string) bool {
-	switch state {
-	case "no stalks to load", "no need: the sun may do it", "too late in the shift for a charge", "nobody to tend the fire", "no wood", "broken or out":
-		return true
-	}
-	return false
+// Stands tells whether a dryer has no charge and could have one in a state: it stands for want
+// of something, or is broken.
+func Stands(id sim.FigureID) bool {
+	state, ok := id.State()
+	return ok && (id.Figure().Kind == sim.Stands || state == sim.DryerBroken)
 }
 
 // monthWords names the months that change.
@@ -175,10 +174,10 @@ func dryerWords(c decide.Comparison) []string {
 			n++
 			for _, h := range u.Hours {
 				all += h.Hours.Mean
-				if h.On == "firing" {
+				if h.On == sim.DryerFiring.Figure() {
 					fire += h.Hours.Mean
 				}
-				if h.On == "no stalks to load" || strings.HasPrefix(h.On, "no need") {
+				if h.On == sim.DryerNoStalks.Figure() || h.On == sim.DryerNotWanted.Figure() {
 					idle += h.Hours.Mean
 				}
 			}

@@ -53,15 +53,3 @@ func ShortParagraph(s decide.Shortage) []string {
 	}
 	return []string{out + "."}
 }
-
-// Losses lists what became of cut stalks that were not delivered.
-func Losses(f decide.Flow) []Named {
-	return []Named{
-		{"sold as second grade", f.Second},
-		{"rejected for mould", f.Rejected},
-		{"rotted and thrown out", f.ThrownOut},
-		{"broken, dried too far", f.Broken},
-		{"refused at the gate", f.RefusedAtGate},
-		{"left over at the end", f.LeftOver},
-	}
-}

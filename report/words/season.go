@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"strings"
 
 	"drystalk/sim"
 	"drystalk/sim/decide"
@@ -40,17 +41,10 @@ func WhySentence(w decide.MonthWhy) string {
 
 // NotCut names the largest reason for stalks not cut.
 func NotCut(m sim.SiteMonth) string {
-	most, why := 0, ""
-	for _, r := range []struct {
-		n   int
-		why string
-	}{{m.NotCutRain, "rain"}, {m.NotCutYardFull, "yard full"}, {m.NotCutPeople, "people"}, {m.NotCutStand, "stand"}, {m.NotCutClosed, "stand closed"}, {m.NotCutTarget, "share reached"}} {
-		if r.n > most {
-			most, why = r.n, r.why
-		}
-	}
-	if most == 0 {
+	id, most := m.Most(sim.OfKinds(sim.NotCutFor, sim.NotWanted))
+	if id == sim.NoFigure {
 		return "0"
 	}
-	return Grouped(most) + " " + why
+	w := figureWords[id]
+	return Whole(most) + " " + first(w.month, strings.TrimPrefix(w.name, "not cut: "))
 }

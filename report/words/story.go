@@ -25,30 +25,16 @@ func monthStory(l sim.RegionLedger, k int, span sim.Span) string {
 	for i := range l.Sites {
 		s := &l.Sites[i].Months[k]
 		units += l.Sites[i].Dryers
-		m.Cut += s.Cut
-		m.ToHub += s.ToHub
-		m.Second += s.Second
-		m.Rejected += s.Rejected
-		m.ThrownOut += s.ThrownOut
-		m.Broken += s.Broken
-		m.Charges += s.Charges
-		m.Shift.Add(&s.Shift)
-		m.NotCutRain += s.NotCutRain
-		m.NotCutYardFull += s.NotCutYardFull
-		m.NotCutPeople += s.NotCutPeople
-		m.NotCutStand += s.NotCutStand
-		m.NotCutClosed += s.NotCutClosed
-		m.NotCutTarget += s.NotCutTarget
+		m.Add(s)
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s. %s stalks were cut", span.Month, rainOf(l, span), Grouped(m.Cut))
-	if why := NotCut(m); why != "0" {
-		n, reason, _ := strings.Cut(why, " ")
-		fmt.Fprintf(&b, "; %s more were not cut because of %s", n, becauseOf[reason])
+	if why, most := m.Most(sim.OfKinds(sim.NotCutFor, sim.NotWanted)); why != sim.NoFigure {
+		fmt.Fprintf(&b, "; %s more were not cut because of %s", Whole(most), because(why))
 	}
 	b.WriteString(".")
-	if lost := m.Second + m.Rejected + m.ThrownOut + m.Broken; lost > 0 {
-		fmt.Fprintf(&b, " %s were lost to the contract, most of them %s.", Grouped(lost), mostLost(m))
+	if what, _ := m.Most(sim.OfKinds(sim.Lost)); what != sim.NoFigure {
+		fmt.Fprintf(&b, " %s were lost to the contract, most of them %s.", Whole(m.Sum(sim.OfKinds(sim.Lost))), storyOf(what))
 	}
 	if units > 0 {
 		fmt.Fprintf(&b, " %s", dryerStory(m))
@@ -60,10 +46,12 @@ func monthStory(l sim.RegionLedger, k int, span sim.Span) string {
 	return b.String()
 }
 
-// becauseOf puts the reasons for stalks not cut into a sentence.
-var becauseOf = map[string]string{
-	"rain": "the rain", "yard full": "a full yard", "people": "other work", "stand": "thin stands", "stand closed": "a closed stand",
-	"share reached": "a share already reached",
+// storyOf names a loss in the story of a month.
+func storyOf(id sim.FigureID) string {
+	if id == sim.Second {
+		return FigureName(id) // it is sold, and told apart from what is thrown away
+	}
+	return FigureRow(id)
 }
 
 func rainOf(l sim.RegionLedger, span sim.Span) string {
@@ -81,54 +69,13 @@ func rainOf(l sim.RegionLedger, span sim.Span) string {
 	return fmt.Sprintf("%s mm of rain on %s", Whole(mm), days(wet))
 }
 
-func mostLost(m sim.SiteMonth) string {
-	most, what := 0, ""
-	for _, r := range []struct {
-		n    int
-		what string
-	}{
-		{m.Second, "second grade"},
-		{m.Rejected, "rejected for mould"},
-		{m.ThrownOut, "rotted and thrown out"},
-		{m.Broken, "broken, dried too far"},
-	} {
-		if r.n > most {
-			most, what = r.n, r.what
-		}
-	}
-	return what
-}
-
 func dryerStory(m sim.SiteMonth) string {
 	h := &m.Shift
-	s := fmt.Sprintf("The dryers finished %s charges and fired %s of %s shift hours", Grouped(m.Charges), Whole(h.Firing), Whole(h.Sum()))
-	most, why := 0.0, ""
-	for _, r := range idleWords(h) {
-		if r.hours > most {
-			most, why = r.hours, r.words
-		}
-	}
-	if most >= 1 {
-		s += fmt.Sprintf("; most of the rest, %s h, they stood: %s", Whole(most), why)
+	s := fmt.Sprintf("The dryers finished %s charges and fired %s of %s shift hours", Grouped(m.Charges), Whole(h[sim.DryerFiring]), Whole(h.Sum()))
+	if why, most := m.Most(sim.OfKinds(sim.Stands, sim.Down)); most >= 1 {
+		s += fmt.Sprintf("; most of the rest, %s h, they stood: %s", Whole(most), because(why))
 	}
 	return s + "."
-}
-
-type idleRow struct {
-	hours float64
-	words string
-}
-
-func idleWords(h *sim.DryerHours) []idleRow {
-	return []idleRow{
-		{h.NoStalks, "no stalks to load"},
-		{h.NotWanted, "no need, the sun could do it"},
-		{h.NoTime, "too late in the shift for a charge"},
-		{h.NoPeople, "nobody to tend the fire"},
-		{h.NoWood, "no wood"},
-		{h.Broken, "broken or out"},
-		{h.NotReady, "not yet put up"},
-	}
 }
 
 // shortOf counts what was short, over the days of all sites.
@@ -136,8 +83,8 @@ func shortOf(l sim.RegionLedger, span sim.Span) string {
 	count, all := map[string]int{}, 0
 	for i := range l.Sites {
 		for d := span.FirstDay; d <= span.LastDay; d++ {
-			if s := l.Sites[i].Days[d].Short; s != "" {
-				count[s]++
+			if s := l.Sites[i].Days[d].Short; s != sim.LacksNothing {
+				count[Short(s)]++
 				all++
 			}
 		}

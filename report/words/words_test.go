@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"drystalk/report/internal/sample"
 	"drystalk/sim"
@@ -56,13 +57,13 @@ func TestSeason(t *testing.T) {
 // The story of a month says the weather, what was cut and lost, what the dryers did, what
 // was short and how the contract fared, by hand.
 func TestStory(t *testing.T) {
-	day := func(rain float64, short string) sim.SiteDay {
-		return sim.SiteDay{RainMM: rain, Short: short, Shift: sim.DryerHours{Firing: 6, NoWood: 6}}
+	day := func(rain float64, short sim.Lack) sim.SiteDay {
+		return sim.SiteDay{RainMM: rain, Short: short, Shift: sim.DryerHours{sim.DryerFiring: 6, sim.DryerNoWood: 6}}
 	}
 	l := sim.RegionLedger{
 		Sites: []sim.SiteLedger{{
-			Site: "Stone Weir", Dryers: 1, Days: []sim.SiteDay{day(0.4, ""), day(20, "wood"), day(31, "wood")},
-			Months: []sim.SiteMonth{{Cut: 1000, ToHub: 700, Second: 200, Rejected: 100, NotCutRain: 50, Charges: 2, Shift: sim.DryerHours{Firing: 18, NoWood: 18}}},
+			Site: "Stone Weir", Dryers: 1, Days: []sim.SiteDay{day(0.4, sim.LacksNothing), day(20, sim.LacksWood), day(31, sim.LacksWood)},
+			Months: []sim.SiteMonth{{Cut: 1000, ToHub: 700, Second: 200, Rejected: 100, NotCutRain: 50, Charges: 2, Shift: sim.DryerHours{sim.DryerFiring: 18, sim.DryerNoWood: 18}}},
 		}},
 		Hub: []sim.HubMonth{{Month: time.July, Arrived: 700, Asked: 1000, Delivered: 700}},
 	}
@@ -70,4 +71,22 @@ func TestStory(t *testing.T) {
 	assert.Equal(t, []string{"July: 51 mm of rain on 2 days. 1,000 stalks were cut; 50 more were not cut because of the rain. 300 were lost to the contract, most of them second grade." +
 		" The dryers finished 2 charges and fired 18 of 36 shift hours; most of the rest, 18 h, they stood: no wood." +
 		" Of 3 days at all sites together something was short on 2: wood (2 days). The contract is missed: 700 of 1,000."}, story)
+}
+
+// Every figure, and everything that may be short, has its words, and no words are left over.
+func TestEveryFigureHasWords(t *testing.T) {
+	require.NotEmpty(t, sim.Figures())
+	for _, f := range sim.Figures() {
+		assert.NotEmpty(t, FigureName(f.ID), f.Key)
+		assert.NotEmpty(t, FigureColumn(f.ID), f.Key)
+	}
+	assert.Len(t, figureWords, len(sim.Figures()), "words of no figure")
+	require.NotEmpty(t, sim.Lacks())
+	for _, l := range sim.Lacks() {
+		assert.NotEmpty(t, Short(l), l)
+	}
+	assert.Len(t, lackWords, len(sim.Lacks()))
+	assert.Empty(t, NotCutInDay(sim.NoFigure))
+	assert.Equal(t, "good stalks delivered", CompareLine("delivered"))
+	assert.Equal(t, "second grade", CompareLine(sim.Second.String()))
 }

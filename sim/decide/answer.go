@@ -18,46 +18,6 @@ type MonthResult struct {
 	Shortfall trials.Mean `json:"mean_shortfall_stalks"` // asked less delivered
 }
 
-// Flow is where the stalks of an average season went, as means over seasons.
-type Flow struct {
-	OpeningStock  trials.Mean `json:"opening_stock"` // in sites and hub on the first day
-	Cut           trials.Mean `json:"cut"`
-	Second        trials.Mean `json:"second_grade"`
-	Rejected      trials.Mean `json:"rejected"`
-	ThrownOut     trials.Mean `json:"thrown_out"`
-	Broken        trials.Mean `json:"broken"`
-	RefusedAtGate trials.Mean `json:"refused_at_gate"`
-	Delivered     trials.Mean `json:"delivered"`
-	LeftOver      trials.Mean `json:"left_over"` // at sites and hub on the last day
-
-	NotCutRain     trials.Mean `json:"not_cut_rain"`
-	NotCutYardFull trials.Mean `json:"not_cut_yard_full"`
-	NotCutTarget   trials.Mean `json:"not_cut_target"`
-	NotCutStand    trials.Mean `json:"not_cut_stand"`
-	Redried        trials.Mean `json:"dried_again"`
-	NotCutPeople   trials.Mean `json:"not_cut_people"`
-	NotCutClosed   trials.Mean `json:"not_cut_stand_closed"`
-	Browned        trials.Mean `json:"browned"`
-	Skipped        trials.Mean `json:"collections_skipped"`
-	BrokenH        trials.Mean `json:"broken_h"`
-	CutH           trials.Mean `json:"cutting_person_h"`
-	OtherH         trials.Mean `json:"other_person_h"`
-	RoadShutDays   trials.Mean `json:"road_shut_days"`
-	Charges        trials.Mean `json:"charges"`
-	FiringH        trials.Mean `json:"firing_h"`
-	IdleH          trials.Mean `json:"idle_h"`
-	WoodKg         trials.Mean `json:"wood_kg"`
-
-	Shift []Spent `json:"dryer_shift_h"` // what dryers did in the hours of their shifts
-	Tasks []Spent `json:"person_h"`      // what people did
-}
-
-// Spent is hours spent on one thing in an average season.
-type Spent struct {
-	On    string      `json:"on"`
-	Hours trials.Mean `json:"hours"`
-}
-
 // PlanResult is a plan judged on seasons that were not used to choose it.
 type PlanResult struct {
 	Dryers    int           `json:"dryers"`          // in all

@@ -3,6 +3,7 @@ package decide
 import (
 	"context"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat"
 
@@ -22,7 +23,7 @@ func (s *Side) plan() []int { return PlanOf(s.Setup.Region) }
 // Difference is one figure of both plans, a mean over seasons, and what the second has more in
 // the same seasons.
 type Difference struct {
-	Of   string      `json:"of"`
+	Of   string      `json:"of"` // key of a figure, or a part of the money
 	Unit string      `json:"unit"`
 	A    trials.Mean `json:"first"`
 	B    trials.Mean `json:"second"`
@@ -192,35 +193,25 @@ func pairedOf(of, unit string, a, b []float64) Difference {
 	return Difference{of, unit, trials.NewMean(a), trials.NewMean(b), trials.NewMean(more)}
 }
 
+// compared are the figures of a comparison besides what is delivered: what comes in, every
+// loss, every reason for which stalks are not cut, and what it took.
+var compared = slices.Concat(
+	[]sim.FigureID{sim.Cut}, sim.OfKinds(sim.Lost, sim.LostLater), sim.OfKinds(sim.NotCutFor),
+	[]sim.FigureID{sim.Charges, sim.FiringH, sim.WoodKg, sim.CutH, sim.OtherH},
+)
+
 func (c *Comparison) totals(a, b *seasons, tables [2]*trials.Table, planA, planB []int) {
-	c.Totals = append(c.Totals, pairedOf("good stalks delivered", "stalks", a.delivered, b.delivered))
-	for _, f := range []struct {
-		of, unit string
-		total    trials.Total
-		per      float64
-	}{
-		{"cut", "stalks", trials.Cut, 1},
-		{"second grade", "stalks", trials.Second, 1},
-		{"rejected for mould", "stalks", trials.Rejected, 1},
-		{"rotted and thrown out", "stalks", trials.ThrownOut, 1},
-		{"broken", "stalks", trials.Broken, 1},
-		{"refused at the gate", "stalks", trials.RefusedAtGate, 1},
-		{"not cut: yard full", "stalks", trials.NotCutYardFull, 1},
-		{"not cut: people at other work", "stalks", trials.NotCutPeople, 1},
-		{"charges", "charges", trials.Charges, 1},
-		{"hours of fire", "h", trials.FiringMin, 60},
-		{"wood", "kg", trials.WoodHg, 10},
-		{"person-hours of cutting", "h", trials.CutMin, 60},
-		{"person-hours of other work", "h", trials.OtherMin, 60},
-	} {
-		c.Totals = append(c.Totals, pairedOf(f.of, f.unit, sums(tables[0], f.total, planA, f.per), sums(tables[1], f.total, planB, f.per)))
+	c.Totals = append(c.Totals, pairedOf(deliveredKey, string(sim.Stalks), a.delivered, b.delivered))
+	for _, id := range compared {
+		c.Totals = append(c.Totals, pairedOf(id.String(), string(id.Figure().Unit), each(tables[0], id, planA), each(tables[1], id, planB)))
 	}
 }
 
-func sums(t *trials.Table, total trials.Total, plan []int, per float64) []float64 {
+// each returns a figure of a plan season by season, in its unit.
+func each(t *trials.Table, id sim.FigureID, plan []int) []float64 {
 	out := make([]float64, t.Seasons)
 	for i := range out {
-		out[i] = float64(t.Sum(total, plan, i)) / per
+		out[i] = t.Of(id, plan, i)
 	}
 	return out
 }
@@ -231,12 +222,12 @@ func (c *Comparison) dryers(q *ComparisonQuestion, tables [2]*trials.Table, plan
 		for site, n := range plan {
 			for d := range n + side.Setup.Region.Coming(site) {
 				u := DryerUse{Site: side.Setup.Region.Sites[site].Name, Dryer: d + 1, Second: k == 1}
-				for s, name := range trials.DryerStates {
+				for _, s := range sim.DryerStates() {
 					values := make([]float64, tables[k].Seasons)
 					for i := range values {
 						values[i] = float64(tables[k].DryerMinutes(site, n, i, d)[s]) / 60
 					}
-					u.Hours = append(u.Hours, Spent{name, trials.NewMean(values)})
+					u.Hours = append(u.Hours, Spent{s.Figure(), trials.NewMean(values)})
 				}
 				c.Dryers = append(c.Dryers, u)
 			}

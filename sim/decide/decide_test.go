@@ -63,8 +63,10 @@ func TestAnswerOfTheDemo(t *testing.T) {
 		assert.LessOrEqual(t, p.AllMonths.Met, p.WorstMonth().Odds.Met)
 		assert.InDelta(t, p.Flow.Delivered.Mean/asked, p.Share.Mean, 1e-9)
 		f := p.Flow
-		in := f.OpeningStock.Mean + f.Cut.Mean
-		out := f.Delivered.Mean + f.Second.Mean + f.Rejected.Mean + f.ThrownOut.Mean + f.Broken.Mean + f.RefusedAtGate.Mean + f.LeftOver.Mean
+		in, out := f.Of(sim.Opening).Mean+f.Of(sim.Cut).Mean, f.Delivered.Mean
+		for _, id := range sim.OfKinds(sim.Lost, sim.LostLater, sim.AtEnd) {
+			out += f.Of(id).Mean
+		}
 		assert.InDelta(t, in, out, 1e-6*in)
 		if n > 0 {
 			assert.GreaterOrEqual(t, p.Share.Mean, a.Plans[n-1].Share.Mean-0.01)

@@ -9,14 +9,14 @@ import (
 
 // YearResult is a plan in one real year.
 type YearResult struct {
-	Year      int      `json:"year"`
-	Met       int      `json:"months_met"`
-	Asked     int      `json:"months_asked"`
-	Missed    []string `json:"missed"`         // names of the months
-	Worst     string   `json:"worst_month"`    // with the largest part missing; "" if none is
-	Missing   int      `json:"missing_stalks"` // of the season
-	MostLost  string   `json:"most_lost_to"`   // what took most stalks of the season
-	LostCount int      `json:"most_lost_stalks"`
+	Year      int          `json:"year"`
+	Met       int          `json:"months_met"`
+	Asked     int          `json:"months_asked"`
+	Missed    []string     `json:"missed"`         // names of the months
+	Worst     string       `json:"worst_month"`    // with the largest part missing; "" if none is
+	Missing   int          `json:"missing_stalks"` // of the season
+	MostLost  sim.FigureID `json:"most_lost_to"`   // what took most stalks of the season
+	LostCount int          `json:"most_lost_stalks"`
 }
 
 // YearsResult is a plan run through every complete season of a station's record, beside
@@ -66,28 +66,19 @@ func Years(t *trials.Table, plan []int, years []int) []YearResult {
 	return out
 }
 
-// mostLost names what took most stalks of a season.
-func mostLost(t *trials.Table, plan []int, i int) (string, int) {
-	name, most := "nothing", 0
-	for _, l := range []struct {
-		name  string
-		total trials.Total
-	}{
-		{"not cut: rain", trials.NotCutRain},
-		{"not cut: yard full", trials.NotCutYardFull},
-		{"not cut: people at other work", trials.NotCutPeople},
-		{"not cut: little plant within reach", trials.NotCutStand},
-		{"not cut: stand closed", trials.NotCutClosed},
-		{"second grade", trials.Second},
-		{"rejected for mould", trials.Rejected},
-		{"rotted and thrown out", trials.ThrownOut},
-		{"refused at the gate", trials.RefusedAtGate},
-	} {
-		if n := t.Sum(l.total, plan, i); n > most {
-			name, most = l.name, n
+// losses are what may take stalks of a season.
+var losses = append(sim.OfKinds(sim.NotCutFor), sim.OfKinds(sim.Lost, sim.LostLater)...)
+
+// mostLost returns what took most stalks of a season, the first of equals; NoFigure for
+// nothing.
+func mostLost(t *trials.Table, plan []int, i int) (sim.FigureID, int) {
+	id, most := sim.NoFigure, 0
+	for _, l := range losses {
+		if n := t.Sum(l, plan, i); n > most {
+			id, most = l, n
 		}
 	}
-	return name, most
+	return id, most
 }
 
 // Agree compares each contract month of real years with the generator's result. The

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"drystalk/sim"
 	"drystalk/sim/trials"
 )
 
@@ -32,9 +33,9 @@ func TestYearsAddUp(t *testing.T) {
 		assert.Contains(t, y.Missed, "July")
 		assert.Equal(t, "July", y.Worst, "it misses the larger part")
 		most := 0
-		for _, lost := range []trials.Total{
-			trials.NotCutRain, trials.NotCutYardFull, trials.NotCutPeople, trials.NotCutStand, trials.NotCutClosed,
-			trials.Second, trials.Rejected, trials.ThrownOut, trials.RefusedAtGate,
+		for _, lost := range []sim.FigureID{
+			sim.NotCutRain, sim.NotCutYardFull, sim.NotCutPeople, sim.NotCutStand, sim.NotCutClosed,
+			sim.Second, sim.Rejected, sim.ThrownOut, sim.Broken, sim.RefusedAtGate,
 		} {
 			most = max(most, table.Sum(lost, []int{0}, i))
 		}
@@ -113,7 +114,7 @@ func TestNothingLost(t *testing.T) {
 	years := Years(tableOf(t, set, 2, 0), []int{0}, []int{1951, 1952})
 	require.Len(t, years, 2)
 	for _, y := range years {
-		assert.Equal(t, "nothing", y.MostLost)
+		assert.Equal(t, sim.NoFigure, y.MostLost)
 		assert.Zero(t, y.LostCount)
 		assert.Equal(t, "June", y.Worst, "all of both is missing: the first of equals")
 	}

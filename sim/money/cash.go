@@ -117,9 +117,9 @@ func (y *Play) Season(p *Prices, i int) [][]Parts {
 
 // siteSeason writes what a site spends and earns by itself.
 func (y *Play) siteSeason(p *Prices, site, i int, out []Parts) {
-	figures := func(f trials.Monthly) []int32 { return y.Table.MonthFigures(f, site, y.Plan[site], i) }
-	cut, second, work, night := figures(trials.MonthCut), figures(trials.MonthSecond), figures(trials.MonthWorkMin), figures(trials.MonthNightMin)
-	firing, wood, trips, sent := figures(trials.MonthFiringMin), figures(trials.MonthWoodHg), figures(trials.MonthTrips), figures(trials.MonthSent)
+	figures := func(f sim.FigureID) []int32 { return y.Table.MonthFigures(f, site, y.Plan[site], i) }
+	cut, second, work, night := figures(sim.Cut), figures(sim.Second), figures(sim.OtherH), figures(sim.NightH)
+	firing, wood, trips, sent := figures(sim.FiringH), figures(sim.WoodKg), figures(sim.Trips), figures(sim.ToHub)
 	s := &y.Region.Sites[site]
 	dryers := float64(y.Plan[site])
 	for k, span := range y.Table.Spans() {

@@ -140,16 +140,16 @@ func TestPartsByHand(t *testing.T) {
 		missing := hub[0].Asked - hub[0].Delivered + hub[1].Asked - hub[1].Delivered
 		assert.InDelta(t, -0.5*float64(missing), total[Penalty].Units(), 0.011)
 		assert.InDelta(t, 0.05*float64(hub[1].Closing), total[Surplus].Units(), 0.006)
-		assert.InDelta(t, -0.04*float64(table.Sum(trials.Cut, y.Plan, i)), total[Cutting].Units(), 0.021)
-		assert.InDelta(t, 0.02*float64(table.Sum(trials.Second, y.Plan, i)), total[SecondGrade].Units(), 0.021)
-		assert.InDelta(t, -2*float64(table.Sum(trials.OtherMin, y.Plan, i))/60, total[Wages].Units(), 0.2, "minutes are rounded by month")
-		assert.InDelta(t, -0.1*float64(table.Sum(trials.WoodHg, y.Plan, i))/10, total[Wood].Units(), 0.1)
+		assert.InDelta(t, -0.04*float64(table.Sum(sim.Cut, y.Plan, i)), total[Cutting].Units(), 0.021)
+		assert.InDelta(t, 0.02*float64(table.Sum(sim.Second, y.Plan, i)), total[SecondGrade].Units(), 0.021)
+		assert.InDelta(t, -2*float64(table.Sum(sim.OtherH, y.Plan, i))/60, total[Wages].Units(), 0.2, "minutes are rounded by month")
+		assert.InDelta(t, -0.1*float64(table.Sum(sim.WoodKg, y.Plan, i))/10, total[Wood].Units(), 0.1)
 		assert.InDelta(t, -2*118.0, total[Rent].Units(), 0.021)
-		firing := float64(table.Sum(trials.FiringMin, y.Plan, i)) / 60
+		firing := float64(table.Sum(sim.FiringH, y.Plan, i)) / 60
 		assert.InDelta(t, -0.3*firing-59, total[Upkeep].Units(), 0.02, "one dryer, its year in one season")
 		trips := 0.0
 		for site := range 2 {
-			for _, n := range table.MonthFigures(trials.MonthTrips, site, y.Plan[site], i) {
+			for _, n := range table.MonthFigures(sim.Trips, site, y.Plan[site], i) {
 				trips += float64(n)
 			}
 		}

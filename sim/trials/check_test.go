@@ -180,7 +180,7 @@ func TestVariantsTakeTheirOwn(t *testing.T) {
 	wood := func(t *Table) int {
 		n := 0
 		for i := range t.Seasons {
-			n += t.Sum(WoodHg, []int{1, 1}, i)
+			n += t.Sum(sim.WoodKg, []int{1, 1}, i)
 		}
 		return n
 	}

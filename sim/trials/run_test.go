@@ -110,8 +110,8 @@ func TestTableAgreesWithWholeSeasons(t *testing.T) {
 				refused += m.RefusedAtGate
 			}
 		}
-		assert.Equal(t, cut, table.Sum(Cut, plan, i))
-		assert.Equal(t, refused, table.Sum(RefusedAtGate, plan, i))
+		assert.Equal(t, cut, table.Sum(sim.Cut, plan, i))
+		assert.Equal(t, refused, table.Sum(sim.RefusedAtGate, plan, i))
 		for k := range months {
 			assert.Equal(t, l.Hub[k].Delivered, months[k].Delivered)
 			assert.Equal(t, l.Hub[k].Available(), months[k].Available())

@@ -5,61 +5,23 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"math"
+	"slices"
 
 	"drystalk/sim"
 	"drystalk/sim/weather"
 )
 
-// Total is a figure of a whole site-season that a table keeps, in whole units.
-type Total int
+// A row keeps every figure of the registry for the season, and those below by month, in the
+// whole numbers of sim.Unit.Fine: hours in minutes and wood in hectograms, so that sums are
+// exact and do not depend on their order.
 
-// The totals of a row. Hours are kept in minutes and wood in hectograms, so
-// that sums are exact and do not depend on their order.
+// monthly are the figures kept by month: what money goes by.
+var monthly = []sim.FigureID{sim.Cut, sim.Second, sim.OtherH, sim.NightH, sim.FiringH, sim.WoodKg, sim.Trips, sim.ToHub}
+
+// figures and states are how many figures a season and how many states a dryer has.
 const (
-	Opening Total = iota
-	Cut
-	Second
-	Rejected
-	ThrownOut
-	Broken
-	RefusedAtGate
-	Closing
-	NotCutRain
-	NotCutYardFull
-	NotCutTarget
-	Charges
-	FiringMin
-	WoodHg
-	IdleMin
-	NotCutPeople
-	BrokenMin
-	CutMin
-	OtherMin
-	NoWood
-	RoadShut
-	NotCutStand
-	Redried
-	NotCutClosed
-	Browned
-	Skipped
-	HandlingMin // of dryers in their shifts, as the states below
-	CoolingMin
-	WaitingMin
-	NoStalksMin
-	NotWantedMin
-	NoTimeMin
-	NoPeopleMin
-	NoWoodMin
-	DownMin
-	NotReadyMin
-	TendMin // of people, as the tasks below
-	NightMin
-	LoadMin
-	GradeMin
-	SheetMin
-	CollectMin
-	HaulMin
-	totals
+	figures = int(sim.FigureCount)
+	states  = len(sim.DryerHours{})
 )
 
 // Table holds one row for each site, number of dryers and season: the good
@@ -90,7 +52,7 @@ func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
 			t.dryers = max(t.dryers, dryers+r.Coming(site))
 		}
 	}
-	t.stride = len(t.gate.Months)*(1+int(monthlies)) + int(totals) + t.dryers*states
+	t.stride = len(t.gate.Months)*(1+len(monthly)) + figures + t.dryers*states
 	t.none = make([]int, len(t.gate.Months))
 	blocks := 0
 	for _, l := range levels {
@@ -147,39 +109,15 @@ func Join(a, b *Table) *Table {
 	return &t
 }
 
-// Monthly is a figure that a table keeps by month, in whole units.
-type Monthly int
-
-// The figures by month: what money goes by.
-const (
-	MonthCut Monthly = iota
-	MonthSecond
-	MonthWorkMin // of people, all tasks but cutting
-	MonthNightMin
-	MonthFiringMin
-	MonthWoodHg
-	MonthTrips
-	MonthSent // collected, before the gate
-	monthlies
-)
-
-// states is how many states a dryer may be in.
-const states = 11
-
-// DryerStates names the states in the order of DryerMinutes.
-var DryerStates = [states]string{
-	"firing", "loading and unloading", "cooling", "cold, loaded, waiting for the morning", "no stalks to load",
-	"no need: the sun may do it", "too late in the shift for a charge", "nobody to tend the fire", "no wood", "broken or out", "not yet put up",
-}
-
-func statesOf(h *sim.DryerHours) [states]float64 {
-	return [states]float64{h.Firing, h.Handling, h.Cooling, h.Waiting, h.NoStalks, h.NotWanted, h.NoTime, h.NoPeople, h.NoWood, h.Broken, h.NotReady}
-}
-
-// MonthFigures returns a figure of a site-season by month.
-func (t *Table) MonthFigures(f Monthly, site, dryers, i int) []int32 {
+// MonthFigures returns a figure of a site-season by month, in the whole numbers of its unit
+// (sim.Unit.Fine). Only what money goes by is kept by month; it panics for any other figure.
+func (t *Table) MonthFigures(id sim.FigureID, site, dryers, i int) []int32 {
+	k := slices.Index(monthly, id)
+	if k < 0 {
+		panic("trials: not kept by month: " + id.String())
+	}
 	n := len(t.gate.Months)
-	at := n + int(totals) + int(f)*n
+	at := n + figures + k*n
 	return t.row(site, dryers, i)[at : at+n]
 }
 
@@ -189,9 +127,9 @@ func (t *Table) Accepted(site, dryers, i int) []int32 {
 }
 
 // DryerMinutes returns the minutes of its shifts that a dryer of a site-season spent in each
-// of the DryerStates.
+// state, by sim.DryerState.
 func (t *Table) DryerMinutes(site, dryers, i, dryer int) []int32 {
-	at := len(t.gate.Months)*(1+int(monthlies)) + int(totals) + dryer*states
+	at := len(t.gate.Months)*(1+len(monthly)) + figures + dryer*states
 	return t.row(site, dryers, i)[at : at+states]
 }
 
@@ -206,90 +144,42 @@ func (t *Table) putRain(i int, days []weather.Day) {
 	}
 }
 
-// putMonths writes what is kept by month, and the hours of each dryer.
-func (t *Table) putMonths(site, dryers, i int, months []sim.SiteMonth, each []sim.DryerHours) {
+// put writes the row of a site-season.
+func (t *Table) put(site, dryers, i int, months []sim.SiteMonth, each []sim.DryerHours) {
 	row := t.row(site, dryers, i)
+	clear(row)
 	n := len(months)
 	for k := range months {
-		m := &months[k]
-		for f, x := range [monthlies]float64{
-			float64(m.Cut), float64(m.Second), 60 * m.OtherH, 60 * m.Tasks.Night, 60 * m.FiringH, 10 * m.WoodKg, float64(m.Trips), float64(m.ToHub),
-		} {
-			row[n+int(totals)+f*n+k] = int32(math.Round(x))
+		row[k] = int32(months[k].ToHub - months[k].RefusedAtGate)
+	}
+	all := sim.Figures()
+	for k := range all {
+		f := &all[k]
+		row[n+int(f.ID)] = fine(f.Unit, f.Season(months))
+	}
+	for k, id := range monthly {
+		f := id.Figure()
+		for m := range months {
+			row[n+figures+k*n+m] = fine(f.Unit, f.Of(&months[m]))
 		}
 	}
-	at := n*(1+int(monthlies)) + int(totals)
+	at := n*(1+len(monthly)) + figures
 	for d := range each {
-		for k, h := range statesOf(&each[d]) {
-			row[at+d*states+k] = int32(math.Round(60 * h))
+		for s, h := range each[d] {
+			row[at+d*states+s] = fine(sim.Hours, h)
 		}
 	}
 }
 
-// put writes the row of a site-season.
-func (t *Table) put(site, dryers, i int, months []sim.SiteMonth, each []sim.DryerHours) {
-	defer t.putMonths(site, dryers, i, months, each)
-	row := t.row(site, dryers, i)
-	for k := range row {
-		row[k] = 0
+// most is the most of its unit that a row keeps: a repair may last longer than any season.
+const most = 1e6
+
+// fine returns a figure in the whole numbers in which rows keep it.
+func fine(u sim.Unit, x float64) int32 {
+	if u == sim.Stalks {
+		return int32(x)
 	}
-	total := row[len(months):]
-	var firingH, idleH, woodKg, brokenH, cutH, otherH float64
-	var spent [HaulMin - HandlingMin + 1]float64 // hours
-	for k := range months {
-		m := &months[k]
-		row[k] = int32(m.ToHub - m.RefusedAtGate)
-		for _, f := range []struct {
-			total Total
-			n     int
-		}{
-			{Cut, m.Cut},
-			{Second, m.Second},
-			{Rejected, m.Rejected},
-			{ThrownOut, m.ThrownOut},
-			{Broken, m.Broken},
-			{RefusedAtGate, m.RefusedAtGate},
-			{NotCutRain, m.NotCutRain},
-			{NotCutYardFull, m.NotCutYardFull},
-			{NotCutTarget, m.NotCutTarget},
-			{Charges, m.Charges},
-			{NotCutPeople, m.NotCutPeople},
-			{NoWood, m.NoWood},
-			{RoadShut, m.RoadShut},
-			{NotCutStand, m.NotCutStand},
-			{Redried, m.Redried},
-			{NotCutClosed, m.NotCutClosed},
-			{Browned, m.Browned},
-			{Skipped, m.Skipped},
-		} {
-			total[f.total] += int32(f.n)
-		}
-		firingH += m.FiringH
-		idleH += m.IdleH
-		woodKg += m.WoodKg
-		brokenH += m.BrokenH
-		cutH += m.CutH
-		otherH += m.OtherH
-		h, p := &m.Shift, &m.Tasks
-		for k, x := range [...]float64{
-			h.Handling, h.Cooling, h.Waiting, h.NoStalks, h.NotWanted, h.NoTime, h.NoPeople, h.NoWood, h.Broken, h.NotReady,
-			p.Tending, p.Night, p.Handling, p.Grading, p.Sheets, p.Collection, p.Hauling,
-		} {
-			spent[k] += x
-		}
-	}
-	for k, x := range spent {
-		total[HandlingMin+Total(k)] = int32(math.Round(60 * x))
-	}
-	total[Opening] = int32(months[0].Opening)
-	total[Closing] = int32(months[len(months)-1].Closing)
-	total[FiringMin] = int32(math.Round(60 * firingH))
-	total[IdleMin] = int32(math.Round(60 * idleH))
-	total[BrokenMin] = int32(math.Round(60 * min(brokenH, 1e6)))
-	total[CutMin] = int32(math.Round(60 * cutH))
-	total[OtherMin] = int32(math.Round(60 * otherH))
-	total[WoodHg] = int32(math.Round(10 * woodKg))
-	t.putMonths(site, dryers, i, months, each)
+	return int32(math.Round(u.Fine() * min(x, most)))
 }
 
 // Months returns the number of months of the season.
@@ -328,13 +218,19 @@ func (t *Table) Hub(months []sim.HubMonth, scratch []int, plan []int, i int) {
 	t.gate.Serve(months, accepted, t.none)
 }
 
-// Sum returns a total of season i added over the sites of a plan.
-func (t *Table) Sum(total Total, plan []int, i int) int {
+// Sum returns a figure of season i added over the sites of a plan, in the whole numbers of its
+// unit (sim.Unit.Fine).
+func (t *Table) Sum(id sim.FigureID, plan []int, i int) int {
 	sum := 0
 	for site, dryers := range plan {
-		sum += int(t.row(site, dryers, i)[len(t.gate.Months)+int(total)])
+		sum += int(t.row(site, dryers, i)[len(t.gate.Months)+int(id)])
 	}
 	return sum
+}
+
+// Of returns a figure of season i added over the sites of a plan, in its unit.
+func (t *Table) Of(id sim.FigureID, plan []int, i int) float64 {
+	return float64(t.Sum(id, plan, i)) / id.Figure().Unit.Fine()
 }
 
 // Upto returns the levels 0 to most of each site.
@@ -357,6 +253,12 @@ func Only(plan []int) [][]int {
 	return levels
 }
 
+// digested are the figures of a Digest, in the order of the first version.
+var digested = []sim.FigureID{
+	sim.Opening, sim.Cut, sim.Second, sim.Rejected, sim.ThrownOut, sim.Broken, sim.RefusedAtGate, sim.Closing,
+	sim.NotCutRain, sim.NotCutYardFull, sim.NotCutTarget, sim.Charges, sim.FiringH, sim.WoodKg,
+}
+
 // Digest returns a fingerprint of the stalks, charges, hours of fire and wood of all rows,
 // and of the draws: equal tables have equal digests.
 func (t *Table) Digest() string {
@@ -366,9 +268,13 @@ func (t *Table) Digest() string {
 		if k%t.most >= t.Seasons {
 			continue
 		}
-		at := k * t.stride
-		for _, f := range t.figures[at : at+t.Months()+int(WoodHg)+1] {
-			binary.LittleEndian.PutUint32(buf, uint32(f))
+		row := t.figures[k*t.stride : (k+1)*t.stride]
+		for _, x := range row[:t.Months()] {
+			binary.LittleEndian.PutUint32(buf, uint32(x))
+			h.Write(buf[:4])
+		}
+		for _, id := range digested {
+			binary.LittleEndian.PutUint32(buf, uint32(row[t.Months()+int(id)]))
 			h.Write(buf[:4])
 		}
 	}

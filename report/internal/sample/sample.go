@@ -4,6 +4,7 @@ package sample
 import (
 	"time"
 
+	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
@@ -25,6 +26,15 @@ func Earned(plans int) []decide.Earns {
 	return out
 }
 
+// Flow is a made-up flow of some figures; the others are nothing in all of 1,000 seasons.
+func Flow(means map[sim.FigureID]float64, delivered float64) decide.Flow {
+	f := decide.Flow{Delivered: Mean(delivered)}
+	for id := range f.Figures {
+		f.Figures[id] = Mean(means[sim.FigureID(id)])
+	}
+	return f
+}
+
 // Plan is a made-up result whose two months are met in so many of 1,000 seasons.
 func Plan(dryers int, perSite []int, june, july int) decide.PlanResult {
 	month := func(m time.Month, met int) decide.MonthResult {
@@ -36,12 +46,11 @@ func Plan(dryers int, perSite []int, june, july int) decide.PlanResult {
 	p := decide.PlanResult{
 		Dryers: dryers, PerSite: perSite, Months: []decide.MonthResult{month(time.June, june), month(time.July, july)},
 		AllMonths: trials.NewOdds(max(0, min(june, july)-10), 1000), Share: Mean(0.9),
-		Flow: decide.Flow{
-			OpeningStock: Mean(0), Cut: Mean(200_000), Second: Mean(30_000), Rejected: Mean(4000), ThrownOut: Mean(9000), Broken: Mean(1500),
-			RefusedAtGate: Mean(12_000), Delivered: Mean(118_000), LeftOver: Mean(25_500), NotCutRain: Mean(8000), NotCutYardFull: Mean(1000),
-			NotCutTarget: Mean(5000), Charges: Mean(210), FiringH: Mean(800), IdleH: Mean(1500), WoodKg: Mean(4200),
-			Shift: []decide.Spent{{On: "firing", Hours: Mean(800)}, {On: "no wood", Hours: Mean(0)}}, Tasks: []decide.Spent{{On: "cutting", Hours: Mean(3000)}},
-		},
+		Flow: Flow(map[sim.FigureID]float64{
+			sim.Cut: 200_000, sim.Second: 30_000, sim.Rejected: 4000, sim.ThrownOut: 9000, sim.Broken: 1500, sim.RefusedAtGate: 12_000,
+			sim.Closing: 25_500, sim.NotCutRain: 8000, sim.NotCutYardFull: 1000, sim.NotCutTarget: 5000, sim.Charges: 210, sim.FiringH: 800,
+			sim.IdleH: 1500, sim.WoodKg: 4200, sim.DryerFiring.Figure(): 800, sim.CutH: 3000,
+		}, 118_000),
 	}
 	if july < june {
 		p.Worst = 1
@@ -89,7 +98,8 @@ func Comparison() decide.Comparison {
 func WithStates(c decide.Comparison) decide.Comparison {
 	for k := range c.Dryers {
 		var hours []decide.Spent
-		for _, state := range trials.DryerStates {
+		for _, s := range sim.DryerStates() {
+			state := s.Figure()
 			h := decide.Spent{On: state, Hours: Mean(0)}
 			for _, given := range c.Dryers[k].Hours {
 				if given.On == state {

@@ -1,0 +1,104 @@
+package decide
+
+import (
+	"bytes"
+	"encoding/json"
+
+	"drystalk/sim"
+	"drystalk/sim/trials"
+)
+
+// Flow is where the stalks and hours of an average season went, as means over seasons: every
+// figure of the sites, and what was delivered. The stock at the start and what is left over
+// are those of sites and hub together.
+type Flow struct {
+	Figures   [sim.FigureCount]trials.Mean // by sim.FigureID, in the unit of the figure
+	Delivered trials.Mean                  // good stalks
+}
+
+// Of returns the mean of a figure.
+func (f *Flow) Of(id sim.FigureID) trials.Mean { return f.Figures[id] }
+
+// Spent is hours spent on one thing in an average season.
+type Spent struct {
+	On    sim.FigureID `json:"on"`
+	Hours trials.Mean  `json:"hours"`
+}
+
+// Shift returns what dryers did in the hours of their shifts, by state.
+func (f *Flow) Shift() (out []Spent) {
+	for _, s := range sim.DryerStates() {
+		out = append(out, Spent{s.Figure(), f.Of(s.Figure())})
+	}
+	return out
+}
+
+// Tasks returns what people did, by task; part of a task follows it.
+func (f *Flow) Tasks() (out []Spent) {
+	for _, x := range sim.Figures() {
+		if x.Kind == sim.Task || (x.Kind == sim.PartOf && x.Whole.Figure().Kind == sim.Task) {
+			out = append(out, Spent{x.ID, f.Of(x.ID)})
+		}
+	}
+	return out
+}
+
+// deliveredKey is the key of what was delivered, after the figures of the gate.
+const deliveredKey = "delivered"
+
+// MarshalJSON writes an object with every figure by its key.
+func (f Flow) MarshalJSON() ([]byte, error) {
+	var b bytes.Buffer
+	put := func(key string, m trials.Mean) error {
+		b.WriteByte("{,"[min(b.Len(), 1)])
+		data, err := json.Marshal(m)
+		b.WriteString(`"` + key + `":`)
+		b.Write(data)
+		return err
+	}
+	for _, x := range sim.Figures() {
+		if err := put(x.Key, f.Of(x.ID)); err != nil {
+			return nil, err
+		}
+		if x.ID == sim.RefusedAtGate {
+			if err := put(deliveredKey, f.Delivered); err != nil {
+				return nil, err
+			}
+		}
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
+}
+
+// UnmarshalJSON reads what MarshalJSON wrote.
+func (f *Flow) UnmarshalJSON(data []byte) error {
+	var by map[string]trials.Mean
+	if err := json.Unmarshal(data, &by); err != nil {
+		return err
+	}
+	for _, x := range sim.Figures() {
+		f.Figures[x.ID] = by[x.Key]
+	}
+	f.Delivered = by[deliveredKey]
+	return nil
+}
+
+// flow returns the flow of a plan; p holds what its seasons delivered and left at the hub.
+func flow(t *trials.Table, plan []int, p *seasons) Flow {
+	var f Flow
+	values := make([]float64, t.Seasons)
+	for _, x := range sim.Figures() {
+		for i := range values {
+			values[i] = t.Of(x.ID, plan, i)
+			switch x.ID {
+			case sim.Opening:
+				values[i] += float64(t.Gate().Opening)
+			case sim.Closing:
+				values[i] += p.left[i]
+			}
+		}
+		f.Figures[x.ID] = trials.NewMean(values)
+	}
+	f.Delivered = trials.NewMean(p.delivered)
+	return f
+}
