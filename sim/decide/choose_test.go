@@ -41,7 +41,7 @@ func TestSameSeasonsPay(t *testing.T) {
 	require.NoError(t, err)
 	set := setupOf(t, inTheRains(s))
 	plans := [][]int{{1, 2, 1, 1, 1, 1}, {2, 2, 1, 1, 1, 1}}
-	table, err := set.Table(context.Background(), 0, 100, [][]int{{1, 2}, {2}, {1}, {1}, {1}, {1}}, nil)
+	table, err := set.Table(context.Background(), 0, 60, [][]int{{1, 2}, {2}, {1}, {1}, {1}, {1}}, nil)
 	require.NoError(t, err)
 	var delivered [2][]float64
 	months, scratch := make([]sim.HubMonth, table.Months()), make([]int, table.Months())
@@ -74,10 +74,21 @@ func TestCompareSecondUnit(t *testing.T) {
 	b, err := a.With([]string{"Heron Point: dryers=2"})
 	require.NoError(t, err)
 	ask := func(b *scenarios.Scenario, workers int) decide.Comparison {
+		told := 0
 		q := decide.ComparisonQuestion{A: decide.Side{Setup: setupOf(t, a)}, B: decide.Side{Setup: setupOf(t, b)}, Seasons: 40, Prices: &b.Money, Futures: 12}
 		q.A.Setup.Workers, q.B.Setup.Workers = workers, workers
+		q.Progress = func(done, of int) {
+			assert.Equal(t, told+1, done, "season by season")
+			assert.Equal(t, 2*40+2*12*3, of)
+			told = done
+		}
 		c, err := decide.Compare(context.Background(), q)
 		require.NoError(t, err)
+		if c.Purchase == nil { // nothing is bought: no future is run
+			assert.Equal(t, 2*40, told)
+		} else {
+			assert.Equal(t, 2*40+2*12*3, told)
+		}
 		return c
 	}
 	c := ask(b, 2)
@@ -97,6 +108,24 @@ func TestCompareSecondUnit(t *testing.T) {
 	}
 	require.NotNil(t, c.Purchase)
 	assert.Equal(t, 6000.0, c.Purchase.Cost)
+	assert.Equal(t, 12, c.Purchase.Futures)
+	assert.Equal(t, 3, c.Purchase.Years)
+	require.NotNil(t, c.Loan)
+	assert.InDelta(t, 0.6*6000, c.Loan.Principal, 1e-9)
+	require.Len(t, c.Accounts, 2)
+	for k, account := range c.Accounts {
+		assert.Equal(t, k == 1, account.Second)
+		assert.Equal(t, "Heron Point", account.Site)
+	}
+	assert.Zero(t, c.Accounts[0].Uncovered.Mean, "the first dryer is paid")
+	assert.Less(t, c.Accounts[1].Lowest.Median, c.Accounts[0].Lowest.Median, "the second is not")
+	for k, u := range c.Dryers {
+		assert.Equal(t, k > 0, u.Second)
+		assert.Equal(t, []int{1, 1, 2}[k], u.Dryer)
+	}
+	require.NotNil(t, c.PerPerson)
+	assert.Positive(t, c.PerPerson.A.Mean)
+	assert.InDelta(t, c.PerPerson.B.Mean-c.PerPerson.A.Mean, c.PerPerson.More.Mean, 1e-6)
 	net := c.Money[len(c.Money)-1]
 	parts := 0.0
 	for _, m := range c.Money[:len(c.Money)-1] {
@@ -110,6 +139,10 @@ func TestCompareSecondUnit(t *testing.T) {
 		assert.InDelta(t, c.A.Months[k].Shortfall.Mean-c.B.Months[k].Shortfall.Mean, m.Stalks.Mean, 1e-6, "the contracts are the same")
 		assert.InDelta(t, m.OddsB.Share-m.OddsA.Share, m.Gain.Mean, 1e-12)
 	}
+
+	assert.Empty(t, c.Unpriced)
+	require.NotNil(t, c.Correlation)
+	assert.Less(t, *c.Correlation, 1.0)
 
 	same := ask(a, 2)
 	assert.Nil(t, same.Purchase)

@@ -61,7 +61,7 @@ func toys() []struct {
 }
 
 // experiments is how often each guarantee is tried.
-const experiments = 1000
+const experiments = 600
 
 // atLeast95 is what a share of experiments must reach to be consistent with 95 %.
 var atLeast95 = 0.95 - 3*math.Sqrt(0.05*0.95/experiments)

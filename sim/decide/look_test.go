@@ -254,3 +254,10 @@ func TestFewAreJudged(t *testing.T) {
 	assert.Len(t, worthJudging(table, plans[:2], 1), 2)
 	assert.Len(t, worthJudging(table, plans, 1.01), 6, "none reaches it")
 }
+
+// The worst month is the one met in the fewest seasons, the earliest of equals.
+func TestWorstMonth(t *testing.T) {
+	all := make([]bool, 10)
+	assert.Equal(t, 1, (&seasons{met: [][]bool{monthMet(9, 10), monthMet(3, 10), monthMet(4, 10), monthMet(3, 10)}, allMet: all}).worst())
+	assert.Equal(t, 0, (&seasons{met: [][]bool{monthMet(10, 10), monthMet(10, 10)}, allMet: all}).worst())
+}

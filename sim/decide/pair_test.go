@@ -120,7 +120,8 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 	s, set := small(t)
 	s.Region.Sites[0].Dryers = 2
 	set.Region = &s.Region
-	q := PromiseQuestion{Setup: set, Target: 0.5, SearchSeasons: 15, Seasons: 30, StockAfter: 0}
+	stages := map[string]bool{}
+	q := PromiseQuestion{Setup: set, Target: 0.5, SearchSeasons: 15, Seasons: 30, StockAfter: 0, Progress: func(stage string) { stages[stage] = true }}
 	p, err := FindPromise(t.Context(), q)
 	require.NoError(t, err)
 	require.Positive(t, p.Flat)
@@ -139,7 +140,13 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 
 	require.Len(t, p.Months, 2)
 	assert.Equal(t, 30, p.MonthSeasons)
-	for _, m := range p.Months {
+	assert.Equal(t, map[string]bool{"searching": true, "proving": true, "raising June": true, "raising July": true, "stock after June": true}, stages)
+	for k, m := range p.Months {
+		raised := q.flat(p.Flat)
+		raised.Contract.StalksByMonth[time.Month(6+k)] = m.Stalks
+		r, err := q.judged(t.Context(), raised, 0, 30)
+		require.NoError(t, err)
+		assert.Equal(t, r.WorstMonth().Odds, m.Odds, "%s alone raised", m.Name)
 		assert.GreaterOrEqual(t, m.Stalks, p.Flat)
 		assert.LessOrEqual(t, m.Stalks, 3*p.Flat)
 		assert.GreaterOrEqual(t, m.Odds.Share, q.Target)
@@ -222,6 +229,12 @@ func TestStockStepByStep(t *testing.T) {
 	assert.Equal(t, at*step, need.Stalks)
 	assert.Equal(t, less, need.Less)
 	assert.Equal(t, with(at*step, 0, 30), need.Odds)
+
+	q.Target = 1.01
+	need, err = q.stock(t.Context())
+	require.NoError(t, err)
+	assert.Equal(t, -1, need.Stalks, "no stock is enough")
+	assert.Equal(t, 201*step, need.Less, "all of July and a step more was tried")
 
 	q.StockAfter = 1
 	need, err = q.stock(t.Context())
