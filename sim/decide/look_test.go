@@ -261,3 +261,16 @@ func TestWorstMonth(t *testing.T) {
 	assert.Equal(t, 1, (&seasons{met: [][]bool{monthMet(9, 10), monthMet(3, 10), monthMet(4, 10), monthMet(3, 10)}, allMet: all}).worst())
 	assert.Equal(t, 0, (&seasons{met: [][]bool{monthMet(10, 10), monthMet(10, 10)}, allMet: all}).worst())
 }
+
+// Too few by hand: 7 of 11 seasons met are too few for 0.9, for 7 or fewer of 11 have a chance
+// of 0.0185 there (binomial tables), below the 0.025 of the lower side; of two months each has
+// half of that, and 0.0185 proves nothing.
+func TestTooFewByHand(t *testing.T) {
+	needs := []float64{1, 1, 1, 1, 1, 1, 1, 3, 3, 3, 3}
+	met := metOf(4, needs)
+	assert.Equal(t, 2, guarantee(met, 0, 0.9, 1).NotEnough)
+	for k := range met {
+		met[k] = append(met[k], met[k][0])
+	}
+	assert.Equal(t, 0, guarantee(met, 0, 0.9, 1).NotEnough, "none is met without a dryer")
+}
