@@ -30,10 +30,21 @@ func keyGroups() []keyGroup {
 		return &draft{Scenario: s, site: &s.Region.Sites[1], maxDryers: &s.MaxDryers[1], at: &s.at[1]}
 	}
 	return []keyGroup{
-		{"contract", contractFields, plain}, {"hub", hubFields, plain}, {"dryer", dryerFields, plain}, {"yard", yardFields, plain},
-		{"luck", luckFields, plain}, {"people", peopleFields, plain}, {"people", plantingFields, plain}, {"stand", standFields, plain},
-		{"trouble", troubleFields, plain}, {"road", roadFields, plain}, {"store", storeFields, plain}, {"money", moneyFields, plain},
-		{"sites.Stone Weir", siteFields, site}, {"weather", placeFields, plain}, {"weather", climateFields, plain},
+		{"contract", contractFields, plain},
+		{"hub", hubFields, plain},
+		{"dryer", dryerFields, plain},
+		{"yard", yardFields, plain},
+		{"luck", luckFields, plain},
+		{"people", peopleFields, plain},
+		{"people", plantingFields, plain},
+		{"stand", standFields, plain},
+		{"trouble", troubleFields, plain},
+		{"road", roadFields, plain},
+		{"store", storeFields, plain},
+		{"money", moneyFields, plain},
+		{"sites.Stone Weir", siteFields, site},
+		{"weather", placeFields, plain},
+		{"weather", climateFields, plain},
 		{"weather.monsoon", monsoonFields, func(s *Scenario) *draft {
 			return &draft{Scenario: s, weatherRaw: &rawWeather{s.Normals.Onset.OnsetSD, s.Normals.Onset.WithdrawalSD}}
 		}},
@@ -111,7 +122,6 @@ func other(d *draft, path string, f *field) string {
 	}
 	return now
 }
-
 
 // Every key of every table is changed by its path, lands where its row says, and comes back
 // when the scenario is written and read: no group and no key is left out of the writer.
@@ -286,4 +296,46 @@ func TestSchemaHasTheBounds(t *testing.T) {
 		}
 	}
 	assert.Greater(t, seen, 100)
+}
+
+// Months that cannot be meant are refused with the month: too few rain days for the rain, more
+// rain days than millimetres, nights as warm as days. Heat gets a warning, once for a month.
+func TestImplausibleMonths(t *testing.T) {
+	s := whole(t)
+	for change, want := range map[string]string{
+		"weather.normals: rain_days[jul]=0.1":  "weather.normals.rain_days[jul]: found 0.1, allowed: some days for 520 mm of rain",
+		"weather.normals: rain_mm[dec]=0.5":    "weather.normals.rain_days[dec]: found 1, allowed: no more than the month's rain in mm, 0.5: a rain day has at least 1 mm",
+		"weather.normals: tmin_c[may]=34":      "weather.normals.tmin_c[may]: found 34, allowed: less than tmax_c, 34",
+		"weather.normals: rain_days[jan]=40":   "",
+		"weather.normals: rain_days[jul]=0.25": "ok",
+	} {
+		b, err := s.With([]string{change})
+		switch want {
+		case "ok":
+			require.NoError(t, err, change)
+			assert.Empty(t, b.Warnings, change)
+		default:
+			require.ErrorContains(t, err, want, change)
+		}
+	}
+	hot, err := s.With([]string{"weather.normals: tmax_c[may]=48"})
+	require.NoError(t, err)
+	assert.Empty(t, hot.Warnings)
+	hot, err = s.With([]string{"weather.normals: tmax_c[may]=48.5"})
+	require.NoError(t, err)
+	require.Len(t, hot.Warnings, 1)
+	assert.Contains(t, hot.Warnings[0], "48.5 is very hot for a month's mean")
+}
+
+// Keys nested as deeply as no scenario needs are refused in one line, a little less deeply for
+// what they say.
+func TestNestingIsBounded(t *testing.T) {
+	nested := func(levels int) string {
+		return "region: " + strings.Repeat("{a: ", levels) + "1" + strings.Repeat("}", levels) + "\n"
+	}
+	_, err := Read("deep.yaml", []byte(nested(40)))
+	require.ErrorContains(t, err, "found keys nested too deeply, allowed: at most a few levels")
+	_, err = Read("flat.yaml", []byte(nested(3)))
+	require.Error(t, err)
+	assert.NotContains(t, err.Error(), "nested too deeply")
 }
