@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"drystalk/sim/charge"
 	"drystalk/sim/stalk"
 )
 
@@ -117,6 +118,8 @@ func TestBalanceOfRandomRegions(t *testing.T) {
 				season.Add(&site.Months[k])
 			}
 			requireDays(t, site.Days, &season)
+			last := &site.Days[n-1]
+			require.Equal(t, site.Months[len(site.Months)-1].Closing, last.OnRacks+last.InHeap+last.InDryers+last.InStore, "what lies there at last")
 			sum := season.Shift.Sum()
 			each := DryerHours{}
 			for k := range site.Each {
@@ -193,4 +196,34 @@ func TestSeasonOfOneDay(t *testing.T) {
 	assert.Equal(t, 4*120*6, m.Cut)
 	assert.Equal(t, m.Cut, m.Closing)
 	assert.InDelta(t, 12, m.Shift.Sum(), 1e-9)
+}
+
+// A charge that is graded and loaded in the last minute of a season, in a shift that runs over
+// midnight, is in the books: drying hours are tried in steps of 15 seconds, so that some charge
+// is unloaded in that minute.
+func TestLastMinuteOfTheSeason(t *testing.T) {
+	large := landing1(5)
+	large.OpenRackM2, large.LoadingKgPerM2 = 3000, 25
+	large.OutputPerPersonH *= 30
+	r := small(large)
+	r.Calendar.Days = 24
+	r.Dryer.ShiftEndH, r.Dryer.LoadingRule = 30, WettestFirst
+	days, hours := soaked(24)
+	s := season(r, parameters(), days, hours)
+	lostLate := 0
+	for dryingH := 2.5; dryingH < 2.65; dryingH += 1.0 / 240 {
+		run := NewRunner(r)
+		run.EveryDay = true
+		run.site.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 { return dryingH }
+		months, err := run.Site(0, 5, s)
+		require.NoError(t, err, "drying %g h", dryingH)
+		y := &run.site
+		for i := range y.dryers {
+			if lightH := y.dryers[i].lightH; lightH > 24*24-1.0/64+r.Dryer.HandlingH { // loaded after the books of the month were closed
+				lostLate++
+			}
+		}
+		assert.Equal(t, y.held(), months[0].Closing)
+	}
+	assert.Positive(t, lostLate)
 }

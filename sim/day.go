@@ -22,13 +22,36 @@ func (y *siteSeason) closeDay(d int) {
 	for n := range y.dryers {
 		y.bookDryer(n, math.Ceil(y.engine.NowH())) // to midnight
 	}
+	day := SiteDay{Day: d, RainMM: y.season.Days[d].RainMM}
+	did := y.sinceLastDay()
+	y.holds(&day)
+	day.add(&did)
+	day.Why, _ = did.Most(notCutInDay)
+	day.Short = day.lack(did.RoadShut > 0, y.region.Dryer.FireAtIndex)
+	y.days = append(y.days, day)
+}
+
+// sinceLastDay returns what happened since it was asked last.
+func (y *siteSeason) sinceLastDay() SiteMonth {
 	t := y.totals()
 	did := t.less(&y.soFar)
 	y.soFar = t
-	day := SiteDay{
-		Day: d, RainMM: y.season.Days[d].RainMM, Cut: did.Cut, InHeap: y.inHeap(), InStore: y.store.stalks(), ToHub: did.ToHub,
-		Lost: int(did.Sum(lostInDay)), Charges: did.Charges, NotCut: int(did.Sum(notCutInDay)), Shift: did.Shift,
-	}
+	return did
+}
+
+// add books what happened into the day.
+func (d *SiteDay) add(did *SiteMonth) {
+	d.Cut += did.Cut
+	d.ToHub += did.ToHub
+	d.Charges += did.Charges
+	d.Lost += int(did.Sum(lostInDay))
+	d.NotCut += int(did.Sum(notCutInDay))
+	d.Shift.Add(&did.Shift)
+}
+
+// holds writes where the stalks of the site lie.
+func (y *siteSeason) holds(day *SiteDay) {
+	day.InHeap, day.InStore, day.OnRacks, day.Mould = y.inHeap(), y.store.stalks(), 0, 0
 	for i := range y.batches {
 		if y.batches[i].at != heap {
 			day.OnRacks += y.batches[i].stalks
@@ -36,22 +59,19 @@ func (y *siteSeason) closeDay(d int) {
 		day.Mould = max(day.Mould, y.batches[i].state.MouldIndex)
 	}
 	day.InDryers = y.held() - day.OnRacks - day.InHeap - day.InStore
-	day.Why, _ = did.Most(notCutInDay)
-	day.Short = day.lack(did.RoadShut > 0, y.region.Dryer.FireAtIndex)
-	y.days = append(y.days, day)
 }
 
-// closeLastDay adds to the last day what happened in the last minute of the season, after that
-// day was closed: a fire may go out just before midnight.
-func (y *siteSeason) closeLastDay() {
+// closeSeason books what happened in the last minute of the season, after its last day and
+// month were closed: in a shift that runs over midnight a fire may go out then, and the next
+// charge be graded and loaded.
+func (y *siteSeason) closeSeason() {
+	y.month.Closing, y.water.Closing = y.held(), y.waterHeld()
 	if len(y.days) == 0 {
 		return
 	}
-	t := y.totals()
-	late, last := t.less(&y.soFar), &y.days[len(y.days)-1]
-	last.Cut, last.ToHub, last.Charges = last.Cut+late.Cut, last.ToHub+late.ToHub, last.Charges+late.Charges
-	last.Lost += int(late.Sum(lostInDay))
-	last.Shift.Add(&late.Shift)
+	last, late := &y.days[len(y.days)-1], y.sinceLastDay()
+	y.holds(last)
+	last.add(&late)
 }
 
 // Lack is the one thing that was short on a day. The zero value is nothing.

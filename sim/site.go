@@ -157,7 +157,7 @@ func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) 
 	if err := y.engine.RunDays(run.region.Calendar.Days); err != nil {
 		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
 	}
-	y.closeLastDay()
+	y.closeSeason()
 	if err := y.checkBalance(y.spans); err != nil {
 		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
 	}
@@ -298,8 +298,6 @@ func (y *siteSeason) closeMonth() {
 	y.road.serve(span)
 	if y.turn() {
 		y.woodKg += y.region.Dryer.WoodKgPerMonth
-	} else {
-		y.water.Closing = y.waterHeld()
 	}
 }
 

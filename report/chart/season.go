@@ -67,33 +67,35 @@ func Stock(site string, days []sim.SiteDay, from, to int, date func(d int) strin
 	return Chart{"stock", site + ": stalks on racks, in store and dryers by day, with the rain.", p, chartHeight}, nil
 }
 
+// useBands are what a dryer does, in bands of the chart of its use. Every state is in one.
+var useBands = []struct {
+	words  string
+	states []sim.DryerState
+	colour color.Color
+}{
+	{"firing", []sim.DryerState{sim.DryerFiring}, ink},
+	{"loading, cooling, waiting", []sim.DryerState{sim.DryerHandling, sim.DryerCooling, sim.DryerWaiting}, color.RGBA{0x7d, 0x93, 0x9c, 0xff}},
+	{"no stalks or no need", []sim.DryerState{sim.DryerNoStalks, sim.DryerNotWanted}, pale},
+	{"no time, people or wood", []sim.DryerState{sim.DryerNoTime, sim.DryerNoPeople, sim.DryerNoWood}, color.RGBA{0xe5, 0xb9, 0x8e, 0xff}},
+	{"broken, out, not put up", []sim.DryerState{sim.DryerBroken, sim.DryerNotReady}, rust},
+}
+
 // Use draws what the dryers of some sites did in the hours of their shifts, day by day:
 // firing below, then handling and cooling, then standing. Between them lies white, so that
 // the order tells them apart in grey print.
 func Use(title string, sites []sim.SiteLedger, from, to int, date func(d int) string) (Chart, error) {
 	p := blank(title+": what the dryers did", "day", "dryer-hours of the day's shifts")
-	bands := []struct {
-		words  string
-		of     func(h *sim.DryerHours) float64
-		colour color.Color
-	}{
-		{"firing", func(h *sim.DryerHours) float64 { return h[sim.DryerFiring] }, ink},
-		{"loading, cooling, waiting", func(h *sim.DryerHours) float64 {
-			return h[sim.DryerHandling] + h[sim.DryerCooling] + h[sim.DryerWaiting]
-		}, color.RGBA{0x7d, 0x93, 0x9c, 0xff}},
-		{"no stalks or no need", func(h *sim.DryerHours) float64 { return h[sim.DryerNoStalks] + h[sim.DryerNotWanted] }, pale},
-		{"no time, people or wood", func(h *sim.DryerHours) float64 { return h[sim.DryerNoTime] + h[sim.DryerNoPeople] + h[sim.DryerNoWood] }, color.RGBA{0xe5, 0xb9, 0x8e, 0xff}},
-		{"broken, out, not put up", func(h *sim.DryerHours) float64 { return h[sim.DryerBroken] + h[sim.DryerNotReady] }, rust},
-	}
 	base := make([]float64, to-from+1)
 	top := 1.0
-	for _, band := range bands {
+	for _, band := range useBands {
 		upper := make(plotter.XYs, 0, 4*len(base)+2)
 		lower := make(plotter.XYs, 0, 2*len(base))
 		for i := range base {
 			y := base[i]
 			for k := range sites {
-				y += band.of(&sites[k].Days[from+i].Shift)
+				for _, s := range band.states {
+					y += sites[k].Days[from+i].Shift[s]
+				}
 			}
 			x := float64(from + i)
 			upper = append(upper, plotter.XY{X: x - 0.5, Y: y}, plotter.XY{X: x + 0.5, Y: y})
@@ -121,7 +123,7 @@ func Use(title string, sites []sim.SiteLedger, from, to int, date func(d int) st
 	p.Y.Tick.Marker = ticks(marks, func(y float64) string { return fmt.Sprint(words.Round(y)) })
 	at := []struct{ x, y float64 }{{0, 1.33}, {0.27, 1.33}, {0.66, 1.33}, {0, 1.17}, {0.5, 1.17}}
 	width := float64(to-from) + 1
-	for i, band := range bands {
+	for i, band := range useBands {
 		x, y := float64(from)-0.5+at[i].x*width, at[i].y*top
 		key, err := plotter.NewPolygon(plotter.XYs{{X: x, Y: y - 0.04*top}, {X: x + 0.025*width, Y: y - 0.04*top}, {X: x + 0.025*width, Y: y + 0.04*top}, {X: x, Y: y + 0.04*top}})
 		if err != nil {

@@ -7,18 +7,21 @@ import (
 	"drystalk/sim"
 )
 
-// Site lists the months of one site's season.
+// Site lists the months of one site's season, with a column for each loss.
 func Site(l sim.SiteLedger, hub []sim.HubMonth) Table {
-	t := Table{
-		Title: fmt.Sprintf("%s, %s", l.Site, words.Dryers(l.Dryers)),
-		Head:  []string{"month", "at start", "cut", "to hub", "second", "rejected", "thrown out", "broken", "at end", "charges", "fire h", "wood kg", "not cut"}, Left: 1,
+	losses := sim.OfKinds(sim.Lost)
+	t := Table{Title: fmt.Sprintf("%s, %s", l.Site, words.Dryers(l.Dryers)), Head: []string{"month", "at start", "cut", "to hub"}, Left: 1}
+	for _, id := range losses {
+		t.Head = append(t.Head, words.FigureHead(id))
 	}
-	for i, m := range l.Months {
-		t.Rows = append(t.Rows, []string{
-			hub[i].Month.String(), words.Grouped(m.Opening), words.Grouped(m.Cut), words.Grouped(m.ToHub), words.Grouped(m.Second), words.Grouped(m.Rejected),
-			words.Grouped(m.ThrownOut), words.Grouped(m.Broken), words.Grouped(m.Closing), words.Grouped(m.Charges), words.Whole(m.FiringH),
-			words.Whole(m.WoodKg), words.NotCut(m),
-		})
+	t.Head = append(t.Head, "at end", "charges", "fire h", "wood kg", "not cut")
+	for i := range l.Months {
+		m := &l.Months[i]
+		row := []string{hub[i].Month.String(), words.Grouped(m.Opening), words.Grouped(m.Cut), words.Grouped(m.ToHub)}
+		for _, id := range losses {
+			row = append(row, words.Whole(id.Figure().Of(m)))
+		}
+		t.Rows = append(t.Rows, append(row, words.Grouped(m.Closing), words.Grouped(m.Charges), words.Whole(m.FiringH), words.Whole(m.WoodKg), words.NotCut(*m)))
 	}
 	return t
 }

@@ -11,6 +11,7 @@ import (
 type figureWord struct {
 	name   string // everywhere, unless one of those below is given
 	row    string // as a row of a table about one plan
+	head   string // as the heading of a narrow column
 	ledger string // as the heading of a column of the ledger
 
 	// Of stalks that were not cut, the reason:
@@ -24,9 +25,9 @@ var figureWords = map[sim.FigureID]figureWord{
 	sim.MovedIn:       {name: "hauled in", ledger: "hauled here from other sites"},
 	sim.MovedOut:      {name: "hauled away", ledger: "hauled to another site"},
 	sim.ToHub:         {name: "sent to the hub", ledger: "full grade, collected for the hub"},
-	sim.Second:        {name: "second grade", row: "sold as second grade", ledger: "second grade, sold apart"},
-	sim.Rejected:      {name: "rejected for mould", ledger: "rejected for mould when graded"},
-	sim.ThrownOut:     {name: "rotted and thrown out", ledger: "rotten batches cleared from the yard to make room"},
+	sim.Second:        {name: "second grade", row: "sold as second grade", head: "second", ledger: "second grade, sold apart"},
+	sim.Rejected:      {name: "rejected for mould", head: "rejected", ledger: "rejected for mould when graded"},
+	sim.ThrownOut:     {name: "rotted and thrown out", head: "thrown out", ledger: "rotten batches cleared from the yard to make room"},
 	sim.Broken:        {name: "broken", row: "broken, dried too far", ledger: "broken because dried too far in a charge"},
 	sim.RefusedAtGate: {name: "refused at the gate", ledger: "of those collected, not accepted at the gate of the hub"},
 	sim.Closing:       {name: "left over at the end", ledger: "on racks, in heap, dryers and store at the end of the month"},
@@ -94,6 +95,12 @@ func FigureRow(id sim.FigureID) string {
 func FigureColumn(id sim.FigureID) string {
 	w := figureWords[id]
 	return first(w.ledger, w.name)
+}
+
+// FigureHead returns the heading of a figure as a narrow column.
+func FigureHead(id sim.FigureID) string {
+	w := figureWords[id]
+	return first(w.head, w.name)
 }
 
 // NotCutInDay returns why stalks were not cut on a day; "" for

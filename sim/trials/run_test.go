@@ -103,15 +103,6 @@ func TestTableAgreesWithWholeSeasons(t *testing.T) {
 		l, err := s.Ledger(i)
 		require.NoError(t, err)
 		table.Hub(months, scratch, plan, i)
-		cut, refused := 0, 0
-		for _, site := range l.Sites {
-			for _, m := range site.Months {
-				cut += m.Cut
-				refused += m.RefusedAtGate
-			}
-		}
-		assert.Equal(t, cut, table.Sum(sim.Cut, plan, i))
-		assert.Equal(t, refused, table.Sum(sim.RefusedAtGate, plan, i))
 		for k := range months {
 			assert.Equal(t, l.Hub[k].Delivered, months[k].Delivered)
 			assert.Equal(t, l.Hub[k].Available(), months[k].Available())
@@ -120,6 +111,103 @@ func TestTableAgreesWithWholeSeasons(t *testing.T) {
 	}
 	assert.True(t, table.Has(plan))
 	assert.False(t, table.Has([]int{3, 0}))
+}
+
+// Every figure of the registry is in the table what the ledgers of the same seasons say: for
+// the season, by month, by dryer, and the rain. Hours are kept to the minute and wood to the
+// hectogram.
+func TestTableHoldsTheLedgers(t *testing.T) {
+	s := busySetup()
+	plan := []int{2, 1}
+	table, err := s.Table(context.Background(), 0, 12, Only(plan), nil)
+	require.NoError(t, err)
+	columns := sim.Columns()
+	require.Len(t, columns, len(sim.Figures()))
+	seen := map[string]bool{}
+	for i := range 12 {
+		l, err := s.DailyLedger(i)
+		require.NoError(t, err)
+		for _, c := range columns {
+			want, unit := 0.0, c.Figure.Unit.Fine()
+			for _, site := range l.Sites {
+				want += seasonOf(c.Figure, site.Months)
+			}
+			seen[c.Name] = seen[c.Name] || want > 0
+			assert.InDelta(t, want*unit, table.Sum(c.Figure.ID, plan, i), 0.5*float64(len(plan))+1e-6, c.Name)
+			assert.InDelta(t, want, table.Of(c.Figure.ID, plan, i), (0.5*float64(len(plan))+1e-6)/unit, c.Name)
+		}
+		for site, n := range plan {
+			for _, id := range monthly {
+				got := table.MonthFigures(id, site, n, i)
+				require.Len(t, got, 2)
+				for k := range got {
+					f := id.Figure()
+					assert.InDelta(t, f.Of(&l.Sites[site].Months[k])*f.Unit.Fine(), got[k], 0.5+1e-6, "%s, month %d", f.Key, k)
+				}
+			}
+			require.Len(t, l.Sites[site].Each, n)
+			for d, h := range l.Sites[site].Each {
+				for state, x := range h {
+					assert.InDelta(t, 60*x, table.DryerMinutes(site, n, i, d)[state], 0.5+1e-6, "%s of dryer %d", sim.DryerState(state), d)
+				}
+			}
+		}
+		for k, span := range table.Spans() {
+			mm := 0.0
+			for _, day := range l.Sites[0].Days[span.FirstDay : span.LastDay+1] {
+				mm += day.RainMM
+			}
+			assert.InDelta(t, mm, table.RainMM[i][k], 1e-9)
+			assert.Positive(t, mm)
+		}
+	}
+	for _, c := range columns {
+		assert.True(t, seen[c.Name], "no season has any of %s: the check above says nothing", c.Name)
+	}
+	assert.Panics(t, func() { table.MonthFigures(sim.Rejected, 0, 2, 0) })
+}
+
+// seasonOf adds up a figure over months; what lies there is that of the first or last.
+func seasonOf(f *sim.Figure, months []sim.SiteMonth) (sum float64) {
+	switch f.ID {
+	case sim.Opening:
+		return f.Of(&months[0])
+	case sim.Closing:
+		return f.Of(&months[len(months)-1])
+	}
+	for i := range months {
+		sum += f.Of(&months[i])
+	}
+	return sum
+}
+
+// busySetup is a region in which every figure is counted in some season.
+func busySetup() Setup {
+	s := tinySetup(2)
+	r := s.Region
+	for i := range r.Sites {
+		site := &r.Sites[i]
+		site.Dryers, site.OpeningStock, site.Sheets, site.StandM2 = 2-i, 2000, true, 3000
+	}
+	r.Sites[0].OpenRackM2, r.Yard.DiscardBelowFullShare = 20, 0.9
+	r.Sites[0].HaulTo, r.Sites[0].HaulStalksPerDay = r.Sites[1].Name, 200
+	r.Sites[1].Closed = []sim.Closure{{FirstDay: 20, LastDay: 24, Why: "sprayed", Removed: 0.2}}
+	r.Contract.TargetStock = map[time.Month]int{time.July: 5000, time.August: 2000}
+	r.Contract.StalksByMonth = map[time.Month]int{time.July: 20_000, time.August: 5000}
+	d := &r.Dryer
+	d.ReadyAfterDays, d.ShiftEndH = 3, 24.5
+	d.WoodLimited, d.OpeningWoodKg, d.WoodKgPerMonth = true, 100, 150
+	d.BrownsAboveC, d.BrownedPerC = 70, 0.01
+	r.People = sim.People{
+		Pool: true, WorkHPerDay: 7, TendsDryers: 1, HandlingHPer1000: 4, GradingHPer1000: 2, SheetHPer100M2: 0.5, CollectionH: 2, HaulHPer1000: 2,
+		Away: []sim.Away{{FirstDay: 30, LastDay: 36, Fraction: 1}},
+	}
+	r.Trouble = sim.Trouble{OutForSeason: 0.1, FiringHPerFail: 60, RepairDays: 3}
+	r.Road = sim.Road{MoistureLimit: 0.14, ClosedAboveMM: 20, MinimumStalks: 500}
+	r.Store.Humidity = 0.8
+	r.Stand = sim.Stand{GrowthPerDay: 0.05, CapacityKgM2: 40, StartKgM2: 20, KgPerStalk: 0.33, ThinAtKgM2: 18}
+	r.Hub.CollectionsPerMonth = 4
+	return s
 }
 
 // A run that is stopped ends at once, with the reason, and leaves nothing running.

@@ -1,0 +1,129 @@
+package decide
+
+import (
+	"context"
+	"encoding/json"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/sim"
+	"drystalk/sim/trials"
+)
+
+// ledgers returns the first seasons of the plan as written, one by one.
+func ledgers(t *testing.T, set trials.Setup, seasons int) (out []sim.RegionLedger) {
+	t.Helper()
+	for i := range seasons {
+		l, err := set.Ledger(i)
+		require.NoError(t, err)
+		out = append(out, l)
+	}
+	return out
+}
+
+// meanOf returns the mean of a figure over ledgers, all sites together, and delivered that of
+// what the hub delivered, late deliveries included.
+func meanOf(id sim.FigureID, list []sim.RegionLedger) float64 {
+	sum := 0.0
+	for _, l := range list {
+		for _, site := range l.Sites {
+			sum += id.Figure().Season(site.Months)
+		}
+	}
+	return sum / float64(len(list))
+}
+
+func delivered(list []sim.RegionLedger) float64 {
+	sum := 0
+	for _, l := range list {
+		for _, m := range l.Hub {
+			if m.Asked > 0 {
+				sum += m.Delivered + m.MadeGood
+			}
+		}
+	}
+	return float64(sum) / float64(len(list))
+}
+
+// The flow of a plan is what the ledgers of its seasons say, figure by figure: hours to the
+// minute and wood to the hectogram of each site. It is in JSON by the keys of the registry.
+func TestFlowIsThatOfTheLedgers(t *testing.T) {
+	const seasons = 8
+	s, set := small(t)
+	plan := PlanOf(&s.Region)
+	result, err := Judge(tableOf(t, set, seasons, plan...), plan)
+	require.NoError(t, err)
+	list := ledgers(t, set, seasons)
+	f, sites := &result.Flow, float64(len(plan))
+	require.NotEmpty(t, sim.Figures())
+	seen := 0
+	for _, x := range sim.Figures() {
+		want := meanOf(x.ID, list)
+		switch x.ID {
+		case sim.Opening:
+			want += float64(s.Region.Hub.OpeningStock)
+		case sim.Closing:
+			for _, l := range list {
+				want += float64(l.Hub[len(l.Hub)-1].Closing) / seasons
+			}
+		}
+		if want > 0 {
+			seen++
+		}
+		assert.InDelta(t, want, f.Of(x.ID).Mean, 0.5*sites/x.Unit.Fine()+1e-6, x.Key)
+	}
+	assert.Greater(t, seen, 20, "figures that are more than nothing")
+	assert.InDelta(t, delivered(list), f.Delivered.Mean, 1e-6)
+
+	data, err := json.Marshal(f)
+	require.NoError(t, err)
+	var back Flow
+	require.NoError(t, json.Unmarshal(data, &back))
+	assert.Equal(t, *f, back)
+	var keys map[string]json.RawMessage
+	require.NoError(t, json.Unmarshal(data, &keys))
+	assert.Len(t, keys, len(sim.Figures())+1)
+	assert.Contains(t, keys, "delivered")
+
+	require.Len(t, f.Shift(), len(sim.DryerStates()))
+	tasks := f.Tasks()
+	require.NotEmpty(t, tasks)
+	assert.Equal(t, []sim.FigureID{sim.CutH, sim.TendingH, sim.NightH}, []sim.FigureID{tasks[0].On, tasks[1].On, tasks[2].On}, "part of a task follows it")
+}
+
+// The totals of a comparison are those of the ledgers of both plans, and their differences.
+func TestTotalsOfAComparison(t *testing.T) {
+	const seasons = 6
+	s, set := small(t)
+	more := s.Region
+	more.Sites = append([]sim.Site(nil), s.Region.Sites...)
+	more.Sites[0].Dryers++
+	with := set
+	with.Region = &more
+	c, err := Compare(context.Background(), ComparisonQuestion{A: Side{Setup: set}, B: Side{Setup: with}, Seasons: seasons})
+	require.NoError(t, err)
+	a, b := ledgers(t, set, seasons), ledgers(t, with, seasons)
+	var keys []string
+	for _, d := range c.Totals {
+		keys = append(keys, d.Of)
+		wantA, wantB, off := delivered(a), delivered(b), 1e-6
+		if d.Of != deliveredKey {
+			var id sim.FigureID
+			require.NoError(t, id.UnmarshalText([]byte(d.Of)))
+			assert.Equal(t, string(id.Figure().Unit), d.Unit, d.Of)
+			wantA, wantB = meanOf(id, a), meanOf(id, b)
+			off += 0.5 * float64(len(more.Sites)) / id.Figure().Unit.Fine()
+		}
+		assert.InDelta(t, wantA, d.A.Mean, off, d.Of)
+		assert.InDelta(t, wantB, d.B.Mean, off, d.Of)
+		assert.InDelta(t, wantB-wantA, d.More.Mean, 2*off, d.Of)
+	}
+	want := []string{"delivered", "cut"}
+	for _, id := range append(sim.OfKinds(sim.Lost, sim.LostLater), sim.OfKinds(sim.NotCutFor)...) { // every loss of the registry
+		want = append(want, id.String())
+	}
+	assert.Subset(t, want, []string{"second_grade", "broken", "refused_at_gate", "not_cut_rain", "not_cut_stand_closed"})
+	assert.Equal(t, append(want, "charges", "firing_h", "wood_kg", "cutting_person_h", "other_person_h"), keys)
+}
