@@ -135,21 +135,21 @@ func TestBalanceOfRandomRegions(t *testing.T) {
 		}
 		order, err := r.HaulOrder()
 		require.NoError(t, err)
-		requireWood(t, r, &run.site, l.Sites[order[len(order)-1]].Months)
+		requireWood(t, r, &run.site.dryers, l.Sites[order[len(order)-1]].Months)
 	})
 }
 
 // requireWood requires that the wood brought to the site that ran last was burned, is burning
 // or lies there.
-func requireWood(t *rapid.T, r *Region, y *siteSeason, months []SiteMonth) {
+func requireWood(t *rapid.T, r *Region, ds *dryers, months []SiteMonth) {
 	brought := r.Dryer.OpeningWoodKg + float64(len(months))*r.Dryer.WoodKgPerMonth
 	burned := WoodKg.Figure().Season(months)
-	for i := range y.dryers {
-		if d := &y.dryers[i]; len(d.charge) > 0 && math.IsInf(d.unloadedH, 1) { // the fire is not out yet
+	for i := range ds.cabinets {
+		if d := &ds.cabinets[i]; len(d.charge) > 0 && math.IsInf(d.unloadedH, 1) { // the fire is not out yet
 			burned += d.woodKg
 		}
 	}
-	require.InDelta(t, brought, burned+y.woodKg, 1e-6*(1+brought+burned), "wood")
+	require.InDelta(t, brought, burned+ds.woodKg, 1e-6*(1+brought+burned), "wood")
 }
 
 // requireBalance requires of a month what the kinds of its figures promise.
@@ -214,12 +214,12 @@ func TestLastMinuteOfTheSeason(t *testing.T) {
 	for dryingH := 2.5; dryingH < 2.65; dryingH += 1.0 / 240 {
 		run := NewRunner(r)
 		run.EveryDay = true
-		run.site.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 { return dryingH }
+		run.site.dryers.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 { return dryingH }
 		months, err := run.Site(0, 5, s)
 		require.NoError(t, err, "drying %g h", dryingH)
 		y := &run.site
-		for i := range y.dryers {
-			if lightH := y.dryers[i].lightH; lightH > 24*24-1.0/64+r.Dryer.HandlingH { // loaded after the books of the month were closed
+		for i := range y.dryers.cabinets {
+			if lightH := y.dryers.cabinets[i].lightH; lightH > 24*24-1.0/64+r.Dryer.HandlingH { // loaded after the books of the month were closed
 				lostLate++
 			}
 		}

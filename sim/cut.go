@@ -21,7 +21,7 @@ func (y *siteSeason) decideCut(d int) int {
 		y.month.NotCutPeople += could - less
 		could = less
 	}
-	cut := min(could, y.roomForCut())
+	cut := min(could, y.yard.roomForCut())
 	y.month.NotCutYardFull += could - cut
 	y.people.cut(cut, could, share)
 	return cut
@@ -41,11 +41,4 @@ func (y *siteSeason) whyNoCut(d int) *int {
 		return &y.month.NotCutTarget
 	}
 	return nil
-}
-
-// roomForCut returns the stalks for which the yard has room today. Nobody cuts into a
-// rotting heap: the yard takes what the racks hold and a stated overflow.
-func (y *siteSeason) roomForCut() int {
-	overflow := int(y.region.Yard.HeapDaysOfCut * float64(y.ordinaryCut()))
-	return y.roomForFresh() + max(0, overflow-y.inHeap())
 }

@@ -1,7 +1,5 @@
 package sim
 
-import "math"
-
 // totals adds up the months so far.
 func (y *siteSeason) totals() (t SiteMonth) {
 	for i := range y.months[:y.monthIndex+1] {
@@ -19,9 +17,7 @@ var (
 
 // closeDay writes what the site holds at the end of a day and what happened in it.
 func (y *siteSeason) closeDay(d int) {
-	for n := range y.dryers {
-		y.bookDryer(n, math.Ceil(y.engine.NowH())) // to midnight
-	}
+	y.dryers.bookAll(y.engine.NowH())
 	day := SiteDay{Day: d, RainMM: y.season.Days[d].RainMM}
 	did := y.sinceLastDay()
 	y.holds(&day)
@@ -51,14 +47,8 @@ func (d *SiteDay) add(did *SiteMonth) {
 
 // holds writes where the stalks of the site lie.
 func (y *siteSeason) holds(day *SiteDay) {
-	day.InHeap, day.InStore, day.OnRacks, day.Mould = y.inHeap(), y.store.stalks(), 0, 0
-	for i := range y.batches {
-		if y.batches[i].at != heap {
-			day.OnRacks += y.batches[i].stalks
-		}
-		day.Mould = max(day.Mould, y.batches[i].state.MouldIndex)
-	}
-	day.InDryers = y.held() - day.OnRacks - day.InHeap - day.InStore
+	day.InHeap, day.InDryers, day.InStore = y.yard.inHeap(), y.dryers.stalks(), y.store.stalks()
+	day.OnRacks, day.Mould = y.yard.stalks()-day.InHeap, y.yard.mouldIndex()
 }
 
 // closeSeason books what happened in the last minute of the season, after its last day and

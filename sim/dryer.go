@@ -18,6 +18,18 @@ const (
 	warmShare   = 0.4
 )
 
+// dryers are the cabinets of a site and the wood at hand for them.
+type dryers struct {
+	*given
+	*book
+
+	cabinets []dryer
+	woodKg   float64 // at hand
+	coolingH float64
+	hoursOf  func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
+	asked    look
+}
+
 // dryer is one cabinet: loaded, heating and drying, cooling, unloaded.
 type dryer struct {
 	charge    []lot // what lies in the cabinet; empty when free
@@ -37,332 +49,161 @@ type dryer struct {
 	spent     DryerHours
 }
 
-// mix is a charge thought of but not yet loaded.
-type mix struct {
-	last    int // place in the order of the last batch that goes in
-	stalks  int // full-grade stalks loaded
-	wettest stalk.DryBasis
-	mean    stalk.DryBasis
-	dryingH float64
+// free tells whether a dryer could take a charge now.
+func (d *dryer) free(nowH float64) bool {
+	return len(d.charge) == 0 && nowH >= d.worksAtH && nowH >= d.readyH && nowH < d.goneH
 }
 
-// wantsFire tells whether a charge should be fired now: a batch is at risk of
-// mould or the yard wants room.
-func (y *siteSeason) wantsFire() bool {
-	for i := range y.batches {
-		if y.batches[i].state.MouldIndex >= y.region.Dryer.FireAtIndex {
-			return true
-		}
-	}
-	return y.short()
+func (ds *dryers) begin(g *given, b *book, own int) {
+	ds.given, ds.book = g, b
+	ds.asked = look{changes: -1}
+	ds.coolingH = g.p.Cabinet.CoolingH(28, coolToC)
+	ds.woodKg = g.region.Dryer.OpeningWoodKg + g.region.Dryer.WoodKgPerMonth
+	ds.putUp(own)
 }
 
-// lookEveryH is how often in a shift the crew looks whether a charge should be
-// fired, besides when stalks land and when a dryer comes free. Assumption.
-const lookEveryH = 4
-
-// ask lets a free dryer look for a charge. It tells whether one was loaded.
-func (y *siteSeason) ask(n int) bool {
-	now := y.engine.NowH()
-	if y.changes == y.changesAsked && now < y.askedH+lookEveryH {
-		y.idle(n, y.whyAsked)
-		return false
+// stalks returns what lies in the dryers.
+func (ds *dryers) stalks() int {
+	n := 0
+	for i := range ds.cabinets {
+		for j := range ds.cabinets[i].charge {
+			n += ds.cabinets[i].charge[j].stalks
+		}
 	}
-	if !y.wantsFire() {
-		y.idle(n, y.noNeed())
-		return false
-	}
-	if !y.people.canTend(y.burning()) {
-		y.idle(n, DryerNoPeople)
-		return false
-	}
-	y.orderBatches()
-	fire := y.season.fireOn(int(now)/24, y.region)
-	best, ok := y.compose(fire)
-	if !ok {
-		y.askedH, y.changesAsked, y.whyAsked = now, y.changes, y.noCharge()
-		y.idle(n, y.whyAsked)
-		return false
-	}
-	if y.lacksWood(best, fire) {
-		y.month.NoWood++
-		y.idle(n, DryerNoWood)
-		return false
-	}
-	y.bookDryer(n, now)
-	y.load(n, best, fire)
-	return true
+	return n
 }
 
-// orderBatches sorts the batches that are not yet dry by the loading rule;
-// ties by day cut, then by number. The order is a list of indices.
-func (y *siteSeason) orderBatches() {
-	y.order = y.order[:0]
-	target := y.p.Cabinet.Target.DryBasis()
-	for i := range y.batches {
-		if y.batches[i].state.Moisture <= target {
-			continue
-		}
-		j := len(y.order)
-		y.order = append(y.order, i)
-		for ; j > 0 && y.before(i, y.order[j-1]); j-- {
-			y.order[j], y.order[j-1] = y.order[j-1], y.order[j]
+// addWater adds the water in the stalks of the dryers to a sum, kg.
+func (ds *dryers) addWater(kg float64) float64 {
+	for i := range ds.cabinets {
+		for j := range ds.cabinets[i].charge {
+			l := &ds.cabinets[i].charge[j]
+			kg += ds.dryKg(l.stalks) * float64(l.state.Moisture)
 		}
 	}
+	return kg
 }
 
-// before tells whether batch i is loaded before batch j.
-func (y *siteSeason) before(i, j int) bool {
-	a, b := &y.batches[i], &y.batches[j]
-	switch y.region.Dryer.LoadingRule {
-	case MostAtRiskFirst:
-		if a.state.MouldIndex != b.state.MouldIndex {
-			return a.state.MouldIndex > b.state.MouldIndex
-		}
-	case DriestFirst:
-		if a.state.Moisture != b.state.Moisture {
-			return a.state.Moisture < b.state.Moisture
-		}
-	case WettestFirst:
-		if a.state.Moisture != b.state.Moisture {
-			return a.state.Moisture > b.state.Moisture
+// burning returns the dryers that are being loaded or fired.
+func (ds *dryers) burning(nowH float64) int {
+	n := 0
+	for i := range ds.cabinets {
+		if d := &ds.cabinets[i]; len(d.charge) > 0 && nowH < d.fireOutH {
+			n++
 		}
 	}
-	if a.cutDay != b.cutDay {
-		return a.cutDay < b.cutDay
-	}
-	return a.id < b.id
+	return n
 }
 
-// compose returns the charge that finishes most stalks in the rest of the
-// shift: over all beginnings of the order, and smaller fills where a full
-// cabinet would take too long, stalks loaded times whole charges that fit,
-// never more than there are, and the larger load of equals.
-func (y *siteSeason) compose(fire *charge.Fire) (best mix, ok bool) {
-	available := y.gradeOrder()
-	mostFinished := 0
-	var loaded int    // good stalks of the batches before the last
-	var water float64 // their stalks times moisture
-	var wettest stalk.DryBasis
-	for k, i := range y.order {
-		b := &y.batches[i]
-		wettest = max(wettest, b.state.Moisture)
-		for fill := 1.0; fill >= 0.25; fill -= 0.25 {
-			m := mix{last: k, wettest: wettest}
-			holds := y.capacity(wettest)
-			m.stalks = min(loaded+y.good[k], int(float64(holds)*fill))
-			if m.stalks <= loaded || float64(m.stalks) < y.region.Dryer.MinimumFill*float64(holds) {
-				break
-			}
-			m.mean = stalk.DryBasis((water + float64(m.stalks-loaded)*float64(b.state.Moisture)) / float64(m.stalks))
-			m.dryingH = y.hoursOf(fire, m.wettest, m.mean, y.dryKg(m.stalks))
-			finished := min(available, m.stalks*y.chargesThatFit(m.dryingH))
-			if finished > mostFinished || (finished == mostFinished && finished > 0 && m.stalks > best.stalks) {
-				best, mostFinished = m, finished
-			}
-		}
-		loaded += y.good[k]
-		water += float64(y.good[k]) * float64(b.state.Moisture)
-	}
-	return best, mostFinished > 0
-}
-
-// gradeOrder fills good with the full-grade stalks of each batch of the order
-// and returns their sum.
-func (y *siteSeason) gradeOrder() int {
-	y.good = y.good[:0]
-	sum := 0
-	for _, i := range y.order {
-		b := &y.batches[i]
-		n := b.stalks
-		full := stalk.FullShare(b.state.PeakIndex, y.p.Stalk.MouldSpread)
-		if full < b.kept {
-			n = int(float64(n) * full / b.kept)
-		}
-		y.good = append(y.good, n)
-		sum += n
-	}
-	return sum
-}
-
-// capacity returns the stalks a cabinet holds when its wettest batch has the
-// given moisture.
-func (y *siteSeason) capacity(wettest stalk.DryBasis) int {
-	d := &y.region.Dryer
-	holds := charge.Capacity(d.HoldsFresh, d.HoldsPredried, wettest, y.p.Stalk.FreshMoisture.DryBasis())
-	if d.HoldsFraction > 0 {
-		holds = int(float64(holds) * d.HoldsFraction)
-	}
-	return holds
-}
-
-// chargesThatFit returns how many whole charges of the given drying hours fit
-// into the rest of the shift. The fire must be out when the shift ends; cooling
-// and unloading of the last charge need nobody that day.
-func (y *siteSeason) chargesThatFit(dryingH float64) int {
-	d := &y.region.Dryer
-	restH := y.shiftEndH() - y.hourOfShift(y.engine.NowH())
-	firstH := d.HandlingH + dryingH
-	if firstH > restH {
-		return 0
-	}
-	cycleH := firstH + y.coolingH + d.HandlingH
-	return 1 + int((restH-firstH)/cycleH)
-}
-
-// load takes the stalks of a mix out of the yard, sorts out what is not of
-// full grade, and lights the fire when the cabinet is loaded.
-func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
-	d := &y.dryers[n]
-	d.charge = d.charge[:0]
-	want, loaded := m.stalks, 0
-	var water float64
-	for k, i := range y.order[:m.last+1] {
-		b := &y.batches[i]
-		drawn := b.stalks
-		if left := want - loaded; y.good[k] > left {
-			drawn = min(drawn, int(math.Ceil(float64(left)*float64(b.stalks)/float64(y.good[k]))))
-		}
-		kept := b.kept
-		s := b.state
-		y.water.DrivenOff += y.dryKg(drawn) * y.film(&s, b.at)
-		s.FilmKgPerM2 = 0
-		full := y.people.grade(drawn, &kept, &s)
-		if over := full - (want - loaded); over > 0 { // rounding of whole stalks: the odd one stays out
-			y.water.DrivenOff -= y.dryKg(over) * y.film(&b.state, b.at)
-			drawn, full = drawn-over, full-over
-		}
-		b.stalks -= drawn
-		if full > 0 {
-			d.charge = append(d.charge, lot{full, kept, s, 0})
-			loaded += full
-			water += float64(full) * float64(b.state.Moisture)
-		}
-	}
-	y.keepBatches(func(b *batch) bool { return b.stalks > 0 })
-	y.changes++
-	if loaded == 0 {
-		return
-	}
-	y.people.work(2*float64(loaded)/1000*y.region.People.HandlingHPer1000, &y.month.Tasks.Handling)
-	y.burn(n, m, fire, stalk.DryBasis(water/float64(loaded)), loaded)
-}
-
-// burn books what the fire will do and schedules its end. Hours and wood are
-// those of the mix really loaded.
-func (y *siteSeason) burn(n int, m mix, fire *charge.Fire, mean stalk.DryBasis, loaded int) {
-	d, now := &y.dryers[n], y.engine.NowH()
-	dry := y.dryKg(loaded)
-	d.dryingH = y.hoursOf(fire, m.wettest, mean, dry)
-	d.lightH = now + y.region.Dryer.HandlingH
+// light books what the fire under a loaded charge will do and returns when it goes out. The
+// mix is that of the stalks really loaded; its drying hours are worked out here.
+func (ds *dryers) light(n int, m mix, fire *charge.Fire, nowH float64) (fireOutH float64) {
+	d, dry := &ds.cabinets[n], ds.dryKg(m.stalks)
+	m.dryingH = ds.hoursOf(fire, m.wettest, m.mean, dry)
+	d.dryingH, d.lightH = m.dryingH, nowH+ds.region.Dryer.HandlingH
 	warm := 0.0
 	if d.fireOutH > 0 && d.lightH-d.fireOutH <= warmWithinH {
 		warm = warmShare
 	}
-	evaporated := 0.0
-	for i := range d.charge {
-		l := &d.charge[i]
-		after := fire.After(d.dryingH, l.state.Moisture, mean, dry)
-		overdried := fire.OverdriedShare(d.dryingH, l.state.Moisture, mean, dry)
-		evaporated += y.dryKg(l.stalks) * float64(l.state.Moisture-after)
-		l.state.Moisture = after
-		broken := int(math.Round(float64(l.stalks) * overdried * y.region.Dryer.BreakFraction))
-		browned := int(math.Round(float64(l.stalks-broken) * y.brownedShare()))
-		l.stalks -= broken + browned
-		y.month.Broken += broken
-		y.month.Browned += browned
-		y.month.Second += browned
-		y.left(broken+browned, after)
-	}
-	y.water.DrivenOff += evaporated
+	evaporated := ds.dry(d.charge, m, fire)
+	ds.water.DrivenOff += evaporated
 	d.woodKg = fire.WoodKg(charge.WoodBill{
-		WaterKg: evaporated, LoadedWaterKg: dry * float64(mean), DryKg: dry, DryingH: d.dryingH, Warm: warm,
+		WaterKg: evaporated, LoadedWaterKg: dry * float64(m.mean), DryKg: dry, DryingH: d.dryingH, Warm: warm,
 	})
-	y.woodKg -= d.woodKg
+	ds.woodKg -= d.woodKg
 	d.fireOutH = d.lightH + d.dryingH
 	d.coldFromH, d.unloadedH = math.Inf(1), math.Inf(1)
-	y.engine.At(d.fireOutH, rankDryer, event{kind: fireOut, index: n})
+	return d.fireOutH
 }
 
-// fireGoesOut starts the cooling. Nobody tends it.
-func (y *siteSeason) fireGoesOut(n int) {
-	d := &y.dryers[n]
-	y.month.Charges++
-	y.month.FiringH += d.dryingH
-	y.month.WoodKg += d.woodKg
-	tendH := d.dryingH / max(1, y.region.People.TendsDryers)
-	y.people.work(tendH, &y.month.Tasks.Tending)
-	if d.dryingH > 0 {
-		y.month.Tasks.Night += tendH * nightHours(d.lightH, d.fireOutH) / d.dryingH
+// dry takes the lots of a charge to what they are when the fire is out, books what breaks
+// and browns, and returns the water driven off, kg.
+func (ds *dryers) dry(lots []lot, m mix, fire *charge.Fire) (evaporatedKg float64) {
+	dry := ds.dryKg(m.stalks)
+	for i := range lots {
+		l := &lots[i]
+		after := fire.After(m.dryingH, l.state.Moisture, m.mean, dry)
+		overdried := fire.OverdriedShare(m.dryingH, l.state.Moisture, m.mean, dry)
+		evaporatedKg += ds.dryKg(l.stalks) * float64(l.state.Moisture-after)
+		l.state.Moisture = after
+		broken := int(math.Round(float64(l.stalks) * overdried * ds.region.Dryer.BreakFraction))
+		browned := int(math.Round(float64(l.stalks-broken) * ds.brownedShare()))
+		l.stalks -= broken + browned
+		ds.month.Broken += broken
+		ds.month.Browned += browned
+		ds.month.Second += browned
+		ds.left(broken+browned, after)
 	}
-	y.mayBreak(n)
-	d.coldFromH = y.engine.NowH() + y.coolingH
-	unloadedH := d.coldFromH + y.region.Dryer.HandlingH
-	day := math.Floor((d.fireOutH - y.region.Dryer.ShiftStartH) / 24) // of the shift
-	if unloadedH > 24*day+y.shiftEndH() {                             // next morning
-		unloadedH = 24*(day+1) + y.region.Dryer.ShiftStartH + y.region.Dryer.HandlingH
+	return evaporatedKg
+}
+
+// brownedShare returns the part of a charge that browns: it rises with the temperature of
+// the chamber. Source of the direction: Casas et al. 2012, Science Diliman 24(2); the
+// numbers are assumptions of the scenario.
+func (ds *dryers) brownedShare() float64 {
+	d := &ds.region.Dryer
+	if !(d.BrownsAboveC > 0) {
+		return 0
 	}
-	d.unloadedH = unloadedH
-	y.engine.At(unloadedH, rankDryer, event{kind: unloaded, index: n})
+	return min(1, max(0, ds.p.Cabinet.SetC-d.BrownsAboveC)*d.BrownedPerC)
+}
+
+// fireGoesOut starts the cooling, which nobody tends, and returns when the charge is
+// unloaded: still in the shift, or the next morning.
+func (ds *dryers) fireGoesOut(n int, nowH float64) (unloadedH float64) {
+	d, rules := &ds.cabinets[n], &ds.region.Dryer
+	ds.month.Charges++
+	ds.month.FiringH += d.dryingH
+	ds.month.WoodKg += d.woodKg
+	ds.mayBreak(n, nowH)
+	d.coldFromH = nowH + ds.coolingH
+	d.unloadedH = d.coldFromH + rules.HandlingH
+	day := math.Floor((d.fireOutH - rules.ShiftStartH) / 24) // of the shift
+	if d.unloadedH > 24*day+ds.shiftEndH() {
+		d.unloadedH = 24*(day+1) + rules.ShiftStartH + rules.HandlingH
+	}
+	return d.unloadedH
 }
 
 // mayBreak lets a dryer break when it has fired its hours. Breakdowns show when the fire is
 // out; the charge in it is dry.
-func (y *siteSeason) mayBreak(n int) {
-	d := &y.dryers[n]
+func (ds *dryers) mayBreak(n int, nowH float64) {
+	d := &ds.cabinets[n]
 	d.firedH += d.dryingH
-	luck := y.dryerLuck(n)
+	luck := ds.luck(n)
 	if luck == nil || d.fails >= len(luck.FailsAt) || d.firedH < luck.FailsAt[d.fails] {
 		return
 	}
 	repairH := luck.RepairH[d.fails]
-	d.worksAtH = y.engine.NowH() + repairH
-	y.month.BrokenH += repairH
+	d.worksAtH = nowH + repairH
+	ds.month.BrokenH += repairH
 	d.fails++
 }
 
-// dryerLuck returns what happens to a dryer this season; nil for nothing.
-func (y *siteSeason) dryerLuck(n int) *DryerLuck {
-	if y.region.Trouble.Ignore || y.season.Dryers == nil || n >= len(y.season.Dryers[y.index]) {
+// luck returns what happens to a dryer this season; nil for nothing.
+func (ds *dryers) luck(n int) *DryerLuck {
+	if ds.region.Trouble.Ignore || ds.season.Dryers == nil || n >= len(ds.season.Dryers[ds.index]) {
 		return nil
 	}
-	return &y.season.Dryers[y.index][n]
+	return &ds.season.Dryers[ds.index][n]
 }
 
-// lacksWood tells whether the wood at hand is too little for a charge.
-func (y *siteSeason) lacksWood(m mix, fire *charge.Fire) bool {
-	if !y.region.Dryer.WoodLimited {
-		return false
-	}
-	dry := y.dryKg(m.stalks)
-	water := dry * float64(m.mean)
-	return y.woodKg < fire.WoodKg(charge.WoodBill{WaterKg: water, LoadedWaterKg: water, DryKg: dry, DryingH: m.dryingH})
-}
-
-// unload brings the charge to the store. What lay overnight in the cold cabinet
-// has taken up moisture from the air at the re-wetting rate.
-func (y *siteSeason) unload(n int) {
-	d := &y.dryers[n]
-	y.bookDryer(n, y.engine.NowH())
-	fromH, toH := int(math.Ceil(d.coldFromH)), int(y.engine.NowH())
+// open ends the charge of a dryer and returns its lots, good until the next charge. What lay
+// overnight in the cold cabinet has taken up moisture from the air at the re-wetting rate.
+func (ds *dryers) open(n int, nowH float64) []lot {
+	ds.bookHours(n, nowH)
+	d := &ds.cabinets[n]
+	lots := d.charge
+	fromH, toH := int(math.Ceil(d.coldFromH)), int(nowH)
 	for h := fromH; h < toH; h++ {
-		a := &y.season.air[h]
-		still, exchange := stalk.NewStillAir(a.TempC, a.Humidity, &y.p.Stalk), y.rewettingPerH(a.TempC)
-		for i := range d.charge {
-			l := &d.charge[i]
-			y.water.Evaporated -= y.dryKg(l.stalks) * l.state.Still(&still, exchange, 1, &y.p.Stalk)
-		}
-	}
-	for i := range d.charge {
-		l := &d.charge[i]
-		full := y.people.grade(l.stalks, &l.kept, &l.state)
-		fits := min(full, y.store.room())
-		y.store.put(y.engine.NowH(), fits, l.state)
-		if full > fits { // no room: dry stalks lie on the racks
-			l.state.Predried = true
-			y.spread(int(y.engine.NowH())/24, full-fits, l.kept, l.state)
+		a := &ds.season.air[h]
+		still, exchange := stalk.NewStillAir(a.TempC, a.Humidity, &ds.p.Stalk), ds.rewettingPerH(a.TempC)
+		for i := range lots {
+			l := &lots[i]
+			ds.water.Evaporated -= ds.dryKg(l.stalks) * l.state.Still(&still, exchange, 1, &ds.p.Stalk)
 		}
 	}
 	d.charge = d.charge[:0]
 	d.why = DryerNoStalks // until somebody looks
+	return lots
 }

@@ -65,32 +65,34 @@ func (r *Region) Hauls() bool {
 // dryers, up to the day's number.
 func (y *siteSeason) haulAway(d int) {
 	left := y.site.HaulStalksPerDay
-	y.orderBatches()
-	for _, i := range y.order {
-		b := &y.batches[i]
+	y.yard.orderWet()
+	for _, i := range y.yard.order {
+		b := &y.yard.batches[i]
 		n := min(left, b.stalks)
 		if n == 0 {
 			continue
 		}
-		b.stalks -= n
 		left -= n
-		y.month.MovedOut += n
 		y.people.work(float64(n)/1000*y.region.People.HaulHPer1000, &y.month.Tasks.Hauling)
-		s := b.state
-		y.shake(n, &s, b.at)
-		y.left(n, s.Moisture)
-		y.sent = append(y.sent, parcel{d, b.cutDay, n, b.kept, s})
+		y.road.send(parcel{d, b.cutDay, n, b.kept, y.yard.lift(b, n)})
 	}
-	y.keepBatches(func(b *batch) bool { return b.stalks > 0 })
+	y.yard.dropEmpty()
+}
+
+// send puts a parcel on its way to another site.
+func (r *road) send(p parcel) {
+	r.month.MovedOut += p.stalks
+	r.left(p.stalks, p.state.Moisture)
+	r.sent = append(r.sent, p)
 }
 
 // receive spreads what other sites sent on day d.
 func (y *siteSeason) receive(d int) {
-	for _, p := range y.coming {
+	for _, p := range y.road.coming {
 		if p.day == d {
 			y.month.MovedIn += p.stalks
 			y.water.MovedIn += y.dryKg(p.stalks) * float64(p.state.Moisture)
-			y.spread(p.cutDay, p.stalks, p.kept, p.state)
+			y.yard.spread(p.cutDay, p.stalks, p.kept, p.state)
 		}
 	}
 }
@@ -101,11 +103,11 @@ func (run *Runner) takeParcels(index int, season *Season) {
 	if run.parcelsOf != season.Number || len(run.parcels) != len(run.region.Sites) {
 		run.parcels, run.parcelsOf = make([][]parcel, len(run.region.Sites)), season.Number
 	}
-	y := &run.site
-	y.sent, y.coming = nil, nil
+	road := &run.site.road
+	road.sent, road.coming = nil, nil
 	for from := range run.region.Sites {
 		if run.region.Sites[from].HaulTo == run.region.Sites[index].Name {
-			y.coming = append(y.coming, run.parcels[from]...)
+			road.coming = append(road.coming, run.parcels[from]...)
 		}
 	}
 }

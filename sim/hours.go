@@ -2,30 +2,30 @@ package sim
 
 import "math"
 
-// putUpDryers readies the dryers of the site for the season: its own, of which some may
+// putUp readies the dryers of the site for the season: its own, of which some may
 // leave for other sites, and those that come.
-func (y *siteSeason) putUpDryers(own int) {
-	gone, come := y.movesOf()
+func (ds *dryers) putUp(own int) {
+	gone, come := ds.moves()
 	n := own + len(come)
-	for len(y.dryers) < n {
-		y.dryers = append(y.dryers, dryer{})
+	for len(ds.cabinets) < n {
+		ds.cabinets = append(ds.cabinets, dryer{})
 	}
-	y.dryers = y.dryers[:n]
-	for i := range y.dryers {
-		y.dryers[i] = dryer{charge: y.dryers[i].charge[:0], goneH: math.Inf(1), why: DryerNoStalks}
-		d := &y.dryers[i]
-		if luck := y.dryerLuck(i); luck != nil && luck.Out {
+	ds.cabinets = ds.cabinets[:n]
+	for i := range ds.cabinets {
+		ds.cabinets[i] = dryer{charge: ds.cabinets[i].charge[:0], goneH: math.Inf(1), why: DryerNoStalks}
+		d := &ds.cabinets[i]
+		if luck := ds.luck(i); luck != nil && luck.Out {
 			d.worksAtH = math.Inf(1)
 		}
 		if i < own {
-			d.readyH = 24 * float64(y.region.Dryer.ReadyAfterDays)
+			d.readyH = 24 * float64(ds.region.Dryer.ReadyAfterDays)
 		} else { // on its way from the day it leaves the other site
 			d.bookedH, d.readyH = 24*come[i-own].leaves, 24*come[i-own].works
 		}
 	}
 	for k, day := range gone { // the last of its own leaves first
 		if i := own - 1 - k; i >= 0 {
-			y.dryers[i].goneH = 24 * day
+			ds.cabinets[i].goneH = 24 * day
 		}
 	}
 }
@@ -33,14 +33,14 @@ func (y *siteSeason) putUpDryers(own int) {
 // comes is a dryer on its way to a site, in days of the season.
 type comes struct{ leaves, works float64 }
 
-// movesOf returns the days on which dryers leave the site, and those that come here.
-func (y *siteSeason) movesOf() (gone []float64, come []comes) {
-	for i := range y.region.Moves {
-		m := &y.region.Moves[i]
-		if m.From == y.site.Name {
+// moves returns the days on which dryers leave the site, and those that come here.
+func (ds *dryers) moves() (gone []float64, come []comes) {
+	for i := range ds.region.Moves {
+		m := &ds.region.Moves[i]
+		if m.From == ds.site.Name {
 			gone = append(gone, float64(m.Day))
 		}
-		if m.To == y.site.Name {
+		if m.To == ds.site.Name {
 			come = append(come, comes{float64(m.Day), float64(m.Day + m.DaysLost)})
 		}
 	}
@@ -59,70 +59,23 @@ func (r *Region) Coming(site int) int {
 }
 
 // idle says why a free dryer has no charge from now on.
-func (y *siteSeason) idle(n int, why DryerState) {
-	if d := &y.dryers[n]; d.why != why {
-		y.bookDryer(n, y.engine.NowH())
+func (ds *dryers) idle(n int, why DryerState, nowH float64) {
+	if d := &ds.cabinets[n]; d.why != why {
+		ds.bookHours(n, nowH)
 		d.why = why
 	}
 }
 
-// noNeed says why nobody wants a fire: nothing wet lies there, or the sun may do it.
-func (y *siteSeason) noNeed() DryerState {
-	target := y.p.Cabinet.Target.DryBasis()
-	for i := range y.batches {
-		if y.batches[i].state.Moisture > target {
-			return DryerNotWanted
-		}
-	}
-	return DryerNoStalks
-}
-
-// noCharge says why no charge could be put together: too few stalks for the smallest one,
-// or too little time to the end of the shift.
-func (y *siteSeason) noCharge() DryerState {
-	good, wettest := 0, y.p.Cabinet.Target.DryBasis()
-	for k, i := range y.order {
-		good += y.good[k]
-		wettest = max(wettest, y.batches[i].state.Moisture)
-	}
-	if good > 0 && float64(good) >= y.region.Dryer.MinimumFill*float64(y.capacity(wettest)) {
-		return DryerNoTime
-	}
-	return DryerNoStalks
-}
-
-// burning returns the dryers that are being loaded or fired.
-func (y *siteSeason) burning() int {
-	n := 0
-	for i := range y.dryers {
-		if d := &y.dryers[i]; len(d.charge) > 0 && y.engine.NowH() < d.fireOutH {
-			n++
-		}
-	}
-	return n
-}
-
-// brownedShare returns the part of a charge that browns: it rises with the temperature of
-// the chamber. Source of the direction: Casas et al. 2012, Science Diliman 24(2); the
-// numbers are assumptions of the scenario.
-func (y *siteSeason) brownedShare() float64 {
-	d := &y.region.Dryer
-	if !(d.BrownsAboveC > 0) {
-		return 0
-	}
-	return min(1, max(0, y.p.Cabinet.SetC-d.BrownsAboveC)*d.BrownedPerC)
-}
-
-// bookDryer writes the shift hours of a dryer up to a time into the ledger of the month.
+// bookHours writes the shift hours of a dryer up to a time into the ledger of the month.
 // The hours of a charge are known from its times, those of a free dryer from why it stands.
-func (y *siteSeason) bookDryer(n int, toH float64) {
-	d := &y.dryers[n]
+func (ds *dryers) bookHours(n int, toH float64) {
+	d := &ds.cabinets[n]
 	var h DryerHours
 	toH = min(toH, d.goneH)
 	from := d.bookedH
 	until := func(endH float64, s DryerState) {
 		if end := min(endH, toH); end > from {
-			h[s] += y.shiftHours(from, end)
+			h[s] += ds.shiftHours(from, end)
 			from = end
 		}
 	}
@@ -131,23 +84,43 @@ func (y *siteSeason) bookDryer(n int, toH float64) {
 		until(d.lightH, DryerHandling)
 		until(d.fireOutH, DryerFiring)
 		until(d.coldFromH, DryerCooling)
-		until(d.unloadedH-y.region.Dryer.HandlingH, DryerWaiting)
+		until(d.unloadedH-ds.region.Dryer.HandlingH, DryerWaiting)
 		until(d.unloadedH, DryerHandling)
 	} else {
 		until(d.worksAtH, DryerBroken)
 		until(toH, d.why)
 	}
 	d.bookedH = max(d.bookedH, from)
-	y.month.Shift.Add(&h)
+	ds.month.Shift.Add(&h)
 	d.spent.Add(&h)
+}
+
+// bookAll books the hours of all dryers up to the end of the day.
+func (ds *dryers) bookAll(nowH float64) {
+	for n := range ds.cabinets {
+		ds.bookHours(n, math.Ceil(nowH)) // to midnight
+	}
+}
+
+// closeMonth books the hours of a month that ends with the day, in which dryers that are out
+// for the season were broken.
+func (ds *dryers) closeMonth(span *Span, nowH float64) {
+	ds.bookAll(nowH)
+	shiftH := ds.shiftEndH() - ds.region.Dryer.ShiftStartH
+	for i := range ds.cabinets {
+		if math.IsInf(ds.cabinets[i].worksAtH, 1) {
+			ds.month.BrokenH += float64(span.LastDay-span.FirstDay+1) * shiftH
+		}
+	}
+	ds.month.IdleH = ds.month.Shift.Idle()
 }
 
 // Dryers returns how each dryer of the site-season that ran last spent its shift hours:
 // those of the site first, then those that came from other sites.
 func (run *Runner) Dryers() []DryerHours {
-	out := make([]DryerHours, len(run.site.dryers))
-	for i := range run.site.dryers {
-		out[i] = run.site.dryers[i].spent
+	out := make([]DryerHours, len(run.site.dryers.cabinets))
+	for i := range run.site.dryers.cabinets {
+		out[i] = run.site.dryers.cabinets[i].spent
 	}
 	return out
 }

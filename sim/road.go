@@ -2,14 +2,17 @@ package sim
 
 import "math"
 
-// road is the way from a site to the hub: the collections, and the site's account there.
+// road is the way from a site to the hub and to other sites: the collections with the site's
+// account at the hub, and the parcels hauled.
 type road struct {
 	*given
 	*book
 
-	share    float64 // of the region's contract that is this site's
-	accepted float64 // share accepted at the gate, of this site in this season
-	own      float64 // accepted stalks of this site not yet used up by its share of the contract
+	share    float64  // of the region's contract that is this site's
+	accepted float64  // share accepted at the gate, of this site in this season
+	sent     []parcel // to another site, this season
+	coming   []parcel // from other sites
+	own      float64  // accepted stalks of this site not yet used up by its share of the contract
 }
 
 func (r *road) begin(g *given, b *book, share float64) {

@@ -1,13 +1,10 @@
 package sim
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
-	"drystalk/sim/charge"
 	"drystalk/sim/internal/engine"
-	"drystalk/sim/stalk"
 )
 
 // The events of a site, and their order within one instant: finished charges
@@ -54,13 +51,18 @@ const (
 	monthEndH   = 24 - 1.0/64
 )
 
-// siteSeason is one site living through one season.
+// siteSeason is one site living through one season: its rooms, each with what lies in it, and
+// the clock. A room knows what is given and writes into the book; it is handed the other room
+// it needs and puts nothing on the clock. What goes from room to room is told here, of the crew
+// at the dryers in crew.go, of the morning's decision in cut.go and of hauling in haul.go.
 type siteSeason struct {
 	given
 	book
 
 	people people
 	stand  stand
+	yard   yard
+	dryers dryers
 	store  store
 	road   road
 
@@ -68,122 +70,24 @@ type siteSeason struct {
 	spans       []Span
 	collections []int
 
-	batches     []batch
-	nextBatch   int
-	advanced    int // hours the batches have lived
-	dryers      []dryer
-	coolingH    float64
-	hoursOf     func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
-	rottenAbove float64                                                                   // peak index above which too few stalks of a batch are of full grade
-	woodKg      float64                                                                   // at hand
-
-	changes      int // of the batches in the yard: cut, moved, taken
-	changesAsked int // changes when a dryer last found no charge
-	whyAsked     DryerState
-	askedH       float64
-	room         int // for fresh stalks, as of roomAt and roomChanges
-	roomAt       int
-	roomChanges  int
-
-	sent   []parcel // to another site, this season
-	coming []parcel // from other sites
-
 	everyDay bool
 	days     []SiteDay
 	soFar    SiteMonth // totals of the season at the end of the day before
-
-	scratch []batch
-	order   []int
-	good    []int
 }
 
-// Runner runs site-seasons one after another and reuses their memory. It is
-// not safe for concurrent use: one runner to a worker.
-type Runner struct {
-	region      *Region
-	spans       []Span
-	collections []int
-	shares      []float64
-	site        siteSeason
-
-	parcels   [][]parcel // by site that sent them, in season number parcelsOf
-	parcelsOf int
-
-	EveryDay bool // ledgers hold the days of each site too
-}
-
-// NewRunner returns a runner for a region.
-func NewRunner(r *Region) *Runner {
-	run := &Runner{
-		region:      r,
-		spans:       r.Calendar.Months(),
-		collections: r.Calendar.CollectionDays(r.Hub.CollectionsPerMonth),
-		shares:      r.Shares(),
-	}
-	run.site.engine = engine.New(run.site.handle)
-	run.site.hoursOf = (*charge.Fire).DryingH
-	return run
-}
-
-// Shares returns each site's share of the contract: its cutters' ordinary
-// output over that of all sites. Where nobody cuts, all shares are equal.
-func (r *Region) Shares() []float64 {
-	shares := make([]float64, len(r.Sites))
-	sum := 0.0
-	for i := range r.Sites {
-		s := &r.Sites[i]
-		shares[i] = float64(s.Cutters) * s.OutputPerPersonH * s.CuttingHPerDay
-		sum += shares[i]
-	}
-	for i := range shares {
-		if sum > 0 {
-			shares[i] /= sum
-		} else {
-			shares[i] = 1 / float64(len(shares))
-		}
-	}
-	return shares
-}
-
-// Site runs site number index of the region through the season with the given
-// number of dryers and returns its months, valid until the next call. The
-// error names the season and the time; it means a bug, such as stalks that do
-// not balance.
-func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) {
-	y := &run.site
-	y.begin(run, index, dryers, season)
-	run.takeParcels(index, season)
-	y.engine.At(0, rankDawn, event{dawn, 0})
-	if err := y.engine.RunDays(run.region.Calendar.Days); err != nil {
-		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
-	}
-	y.closeSeason()
-	if err := y.checkBalance(y.spans); err != nil {
-		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
-	}
-	run.parcels[index] = y.sent
-	return y.months, nil
-}
-
-// Water returns the water of the site-season that ran last.
-func (run *Runner) Water() Water { return run.site.water }
-
+// begin readies all rooms for a season of a site with so many dryers of its own.
 func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	y.given = given{run.region, season, index, &run.region.Sites[index], &season.Parameters}
 	y.open(&y.given, len(run.spans))
-	y.people.begin(&y.given, &y.book)
-	y.stand.begin(&y.given, &y.book)
-	y.store.begin(&y.given, &y.book)
-	y.road.begin(&y.given, &y.book, run.shares[index])
+	g, b := &y.given, &y.book
+	y.people.begin(g, b)
+	y.stand.begin(g, b)
+	y.yard.begin(g, b)
+	y.dryers.begin(g, b, dryers)
+	y.store.begin(g, b)
+	y.road.begin(g, b, run.shares[index])
 	y.spans, y.collections = run.spans, run.collections
-	y.batches, y.nextBatch, y.advanced = y.batches[:0], 0, 0
 	y.everyDay, y.days, y.soFar = run.EveryDay, nil, SiteMonth{}
-	y.changes, y.changesAsked = 0, -1
-	y.roomAt, y.roomChanges = -1, -1
-	y.coolingH = y.p.Cabinet.CoolingH(28, coolToC)
-	y.rottenAbove = stalk.IndexOfFullShare(run.region.Yard.DiscardBelowFullShare, y.p.Stalk.MouldSpread)
-	y.woodKg = run.region.Dryer.OpeningWoodKg + run.region.Dryer.WoodKgPerMonth
-	y.putUpDryers(dryers)
 	y.engine.Reset()
 	y.store.stock()
 	y.month.Opening = y.held()
@@ -195,13 +99,13 @@ func (y *siteSeason) planDay(d int) {
 	e, day := y.engine, float64(24*d)
 	e.At(day+morningH, rankRound, event{morning, d})
 	e.At(day+eveningH, rankRound, event{evening, d})
-	if len(y.dryers) > 0 {
+	if len(y.dryers.cabinets) > 0 {
 		e.At(day+y.region.Dryer.ShiftStartH, rankAsk, event{shiftLook, d})
 	}
 	if y.site.HaulTo != "" && y.site.HaulStalksPerDay > 0 {
 		e.At(day+haulH, rankRound, event{haulOut, d})
 	}
-	if len(y.coming) > 0 {
+	if len(y.road.coming) > 0 {
 		e.At(day+haulArrivesH, rankRound, event{haulIn, d})
 	}
 	if y.everyDay {
@@ -220,42 +124,32 @@ func (y *siteSeason) planDay(d int) {
 
 // handle tells the story of the site: each event in the words of the yard.
 func (y *siteSeason) handle(nowH float64, e event) {
-	y.advance(int(nowH))
+	y.yard.advance(int(nowH))
 	switch e.kind {
 	case dawn:
 		y.planDay(e.index)
 	case morning:
-		if e.index > 0 {
-			y.store.age(nowH, e.index-1)
-		}
-		y.round()
-		cut := y.decideCut(e.index)
-		y.stand.cutYesterday = cut
-		landed := math.Min(nowH+math.Ceil(y.site.CuttingHPerDay), float64(24*e.index)+eveningH)
-		y.engine.At(landed, rankDryer, event{landing, cut})
+		y.startDay(nowH, e.index)
 	case landing:
-		y.month.Cut += e.index
-		fresh := y.freshState()
-		y.water.Cut += y.dryKg(e.index) * float64(fresh.Moisture)
-		y.spread(int(nowH)/24, e.index, 1, fresh)
+		y.land(nowH, e.index)
 		if y.inShift(nowH) {
-			y.lookAround()
+			y.lookAround(nowH)
 		}
 	case evening:
-		y.round()
+		y.round(nowH)
 	case collection:
 		y.collect(nowH, e.index)
 	case shiftLook:
-		y.lookAround()
+		y.lookAround(nowH)
 		if next := nowH + lookEveryH; next < float64(24*e.index)+y.shiftEndH() {
 			y.engine.At(next, rankAsk, e)
 		}
 	case fireOut:
-		y.fireGoesOut(e.index)
+		y.fireGoesOut(e.index, nowH)
 	case unloaded:
-		y.unload(e.index)
+		y.unload(e.index, nowH)
 		if y.inShift(nowH) {
-			y.lookAround()
+			y.lookAround(nowH)
 		}
 	case haulOut:
 		y.haulAway(e.index)
@@ -264,41 +158,54 @@ func (y *siteSeason) handle(nowH float64, e event) {
 	case dayEnd:
 		y.closeDay(e.index)
 	case monthEnd:
-		y.closeMonth()
+		y.closeMonth(nowH)
 	}
 }
 
-// lookAround lets every free dryer look for a charge.
-func (y *siteSeason) lookAround() {
-	for n := range y.dryers {
-		d := &y.dryers[n]
-		if now := y.engine.NowH(); len(d.charge) == 0 && now >= d.worksAtH && now >= d.readyH && now < d.goneH && !y.ask(n) {
-			for k := n + 1; k < len(y.dryers); k++ { // what one working dryer does not want, the next does not either
-				if len(y.dryers[k].charge) == 0 {
-					y.idle(k, d.why)
-				}
-			}
-			return
-		}
+// startDay is the morning of day d: the store has lived through the night, the group does its
+// round and goes cutting. What it cuts lands when its hours are over, before the evening.
+func (y *siteSeason) startDay(nowH float64, d int) {
+	if d > 0 {
+		y.store.age(nowH, d-1)
 	}
+	y.round(nowH)
+	cut := y.decideCut(d)
+	y.stand.cutYesterday = cut
+	landed := math.Min(nowH+math.Ceil(y.site.CuttingHPerDay), float64(24*d)+eveningH)
+	y.engine.At(landed, rankDryer, event{landing, cut})
 }
 
-// closeMonth writes the stock and lets the contract take the site's share.
-func (y *siteSeason) closeMonth() {
-	y.month.Closing = y.held()
-	span := &y.spans[y.monthIndex]
-	shiftH := y.shiftEndH() - y.region.Dryer.ShiftStartH
-	for i := range y.dryers {
-		y.bookDryer(i, math.Ceil(y.engine.NowH())) // to midnight
-		if math.IsInf(y.dryers[i].worksAtH, 1) {   // out for the season
-			y.month.BrokenH += float64(span.LastDay-span.FirstDay+1) * shiftH
+// round is what the group does at sunrise and before dusk: carry dry stalks
+// into the store, clear rotten batches when their place is needed, and spread
+// the heap where racks came free.
+func (y *siteSeason) round(nowH float64) {
+	y.storeFinished(nowH)
+	if y.yard.short() {
+		y.yard.throwOutRotten()
+	}
+	y.yard.spreadHeap()
+}
+
+// storeFinished grades what is dry and carries it into the store, as far as that has room.
+func (y *siteSeason) storeFinished(nowH float64) {
+	target := y.p.Cabinet.Target.DryBasis()
+	y.yard.keep(func(b *batch) bool {
+		if b.state.Moisture > target {
+			return true
 		}
-	}
-	y.month.IdleH = y.month.Shift.Idle()
-	y.road.serve(span)
-	if y.turn() {
-		y.woodKg += y.region.Dryer.WoodKgPerMonth
-	}
+		n, kept := min(b.stalks, y.store.room()), b.kept
+		s := y.yard.lift(b, n)
+		y.store.put(nowH, y.people.grade(n, &kept, &s), s)
+		return b.stalks > 0 // the store is full: the rest stays where it lies
+	})
+}
+
+// land lays what was cut into the yard.
+func (y *siteSeason) land(nowH float64, stalks int) {
+	y.month.Cut += stalks
+	fresh := y.freshState()
+	y.water.Cut += y.dryKg(stalks) * float64(fresh.Moisture)
+	y.yard.spread(int(nowH)/24, stalks, 1, fresh)
 }
 
 // collect sends what is of full grade to the hub; where the road is shut, on the first day
@@ -329,21 +236,28 @@ func (y *siteSeason) returnDamp(d int) {
 		}
 		y.month.Redried += l.stalks
 		l.state.Predried = true
-		y.spread(d, l.stalks, l.kept, l.state)
+		y.yard.spread(d, l.stalks, l.kept, l.state)
 		return false
 	})
 }
 
-// held returns all stalks at the site: racks, heap, dryers, store.
+// closeMonth writes the stock and lets the contract take the site's share.
+func (y *siteSeason) closeMonth(nowH float64) {
+	span := &y.spans[y.monthIndex]
+	y.month.Closing = y.held()
+	y.dryers.closeMonth(span, nowH)
+	y.road.serve(span)
+	if y.turn() {
+		y.dryers.woodKg += y.region.Dryer.WoodKgPerMonth
+	}
+}
+
+// held returns all stalks at the site.
 func (y *siteSeason) held() int {
-	n := y.store.stalks()
-	for i := range y.batches {
-		n += y.batches[i].stalks
-	}
-	for i := range y.dryers {
-		for j := range y.dryers[i].charge {
-			n += y.dryers[i].charge[j].stalks
-		}
-	}
-	return n
+	return y.yard.stalks() + y.dryers.stalks() + y.store.stalks()
+}
+
+// waterHeld returns the water in all stalks of the site, kg.
+func (y *siteSeason) waterHeld() float64 {
+	return y.dryers.addWater(y.store.addWater(y.yard.addWater(0)))
 }

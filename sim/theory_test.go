@@ -29,14 +29,14 @@ func station(t *testing.T, seed uint64, minimumFill float64, days int) float64 {
 	s := season(r, p, dayList, hours)
 	run := NewRunner(r)
 	y := &run.site
-	y.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 { return rng.ExpFloat64() / service }
+	y.dryers.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 { return rng.ExpFloat64() / service }
 	y.begin(run, 0, 1, s)
 
 	waiting, area, last, arrivals := 0, 0.0, 0.0, 0
 	queued := func() int {
 		n := 0
-		for i := range y.batches {
-			n += y.batches[i].stalks
+		for i := range y.yard.batches {
+			n += y.yard.batches[i].stalks
 		}
 		return n
 	}
@@ -95,7 +95,7 @@ func TestDryersAreRepairmen(t *testing.T) {
 	s := season(r, p, dayList, hours)
 	run := NewRunner(r)
 	y := &run.site
-	y.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 { return 8 * rng.ExpFloat64() }
+	y.dryers.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 { return 8 * rng.ExpFloat64() }
 	var means []float64
 	for range 40 {
 		y.begin(run, 0, 2, s)

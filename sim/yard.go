@@ -1,8 +1,24 @@
 package sim
 
-import (
-	"drystalk/sim/stalk"
-)
+import "drystalk/sim/stalk"
+
+// yard is where the day's cut is spread: racks of three kinds and the heap, with what lies
+// on them.
+type yard struct {
+	*given
+	*book
+
+	batches     []batch
+	nextID      int
+	advanced    int // hours the batches have lived
+	changes     int // of the batches: laid, moved, taken
+	free        freeRoom
+	rottenAbove float64 // peak index above which too few stalks of a batch are of full grade
+
+	scratch []batch
+	order   []int // of the batches that are not dry, by the loading rule
+	good    []int // full-grade stalks of each batch of the order
+}
 
 // batch is stalks of one site cut on one day and lying in one place.
 type batch struct {
@@ -12,6 +28,17 @@ type batch struct {
 	stalks int
 	kept   float64 // share of the stalks cut that earlier gradings left in, by rank of their mould
 	state  stalk.State
+}
+
+// freeRoom is the room for fresh stalks as last counted, after so many changes of the yard
+// and so many hours.
+type freeRoom struct{ stalks, changes, hour int }
+
+func (y *yard) begin(g *given, b *book) {
+	y.given, y.book = g, b
+	y.batches, y.nextID, y.advanced, y.changes = y.batches[:0], 0, 0, 0
+	y.free = freeRoom{changes: -1, hour: -1}
+	y.rottenAbove = stalk.IndexOfFullShare(g.region.Yard.DiscardBelowFullShare, g.p.Stalk.MouldSpread)
 }
 
 // areaM2 returns the area of a kind of rack, m²; a heap takes none.
@@ -28,13 +55,13 @@ func (s *Site) areaM2(at place) float64 {
 }
 
 // dryLoadKgPerM2 returns the dry matter spread on a square metre of rack.
-func (y *siteSeason) dryLoadKgPerM2() float64 {
+func (y *yard) dryLoadKgPerM2() float64 {
 	return y.site.LoadingKgPerM2 * (1 - float64(y.p.Stalk.FreshMoisture))
 }
 
 // m2PerStalk returns the rack that one stalk takes, m²; less once pre-dried,
 // when batches are closed up.
-func (y *siteSeason) m2PerStalk(predried bool) float64 {
+func (y *yard) m2PerStalk(predried bool) float64 {
 	m2 := y.p.Stalk.DryG / 1000 / y.dryLoadKgPerM2()
 	if predried {
 		m2 *= y.p.Stalk.AreaAfterPredry
@@ -43,7 +70,7 @@ func (y *siteSeason) m2PerStalk(predried bool) float64 {
 }
 
 // freeM2 returns the free rack of one kind, m².
-func (y *siteSeason) freeM2(at place) float64 {
+func (y *yard) freeM2(at place) float64 {
 	free := y.site.areaM2(at)
 	for i := range y.batches {
 		if b := &y.batches[i]; b.at == at {
@@ -54,21 +81,34 @@ func (y *siteSeason) freeM2(at place) float64 {
 }
 
 // roomForFresh returns how many fresh stalks the free racks of all kinds take.
-func (y *siteSeason) roomForFresh() int {
-	if y.roomAt == y.advanced && y.roomChanges == y.changes {
-		return y.room
+func (y *yard) roomForFresh() int {
+	if y.free.hour == y.advanced && y.free.changes == y.changes {
+		return y.free.stalks
 	}
-	y.room, y.roomAt, y.roomChanges = 0, y.advanced, y.changes
+	y.free = freeRoom{0, y.changes, y.advanced}
 	for at := clearRack; at < heap; at++ {
 		if y.site.areaM2(at) > 0 {
-			y.room += int(y.freeM2(at) / y.m2PerStalk(false))
+			y.free.stalks += int(y.freeM2(at) / y.m2PerStalk(false))
 		}
 	}
-	return y.room
+	return y.free.stalks
+}
+
+// roomForCut returns the stalks for which there is room today. Nobody cuts into a
+// rotting heap: the yard takes what the racks hold and a stated overflow.
+func (y *yard) roomForCut() int {
+	overflow := int(y.region.Yard.HeapDaysOfCut * float64(y.ordinaryCut()))
+	return y.roomForFresh() + max(0, overflow-y.inHeap())
+}
+
+// short tells whether the yard wants room: something lies in the heap or the
+// free racks take less than an ordinary day's cut.
+func (y *yard) short() bool {
+	return y.inHeap() > 0 || y.roomForFresh() < y.ordinaryCut()
 }
 
 // inHeap returns the stalks that lie in the heap.
-func (y *siteSeason) inHeap() int {
+func (y *yard) inHeap() int {
 	n := 0
 	for i := range y.batches {
 		if y.batches[i].at == heap {
@@ -78,173 +118,81 @@ func (y *siteSeason) inHeap() int {
 	return n
 }
 
-// advance lets all batches of the yard live through the hours up to hour.
-func (y *siteSeason) advance(hour int) {
-	hour = min(hour, len(y.season.air))
-	if hour <= y.advanced {
-		return
-	}
-	load := y.dryLoadKgPerM2()
+// stalks returns what lies in the yard, on racks and in the heap.
+func (y *yard) stalks() int {
+	n := 0
 	for i := range y.batches {
-		b := &y.batches[i]
-		var rain, evaporated float64
-		for from := y.advanced; from < hour; {
-			cover, to := y.coverFrom(b.at, from, hour)
-			table := y.season.hours[cover][from:to]
-			for h := range table {
-				var x stalk.Exchange
-				if b.at == heap {
-					x = b.state.HeapHour(&table[h], &y.p.Stalk)
-				} else {
-					x = b.state.RackHour(&table[h], load, &y.p.Stalk)
-				}
-				rain += x.Rain
-				evaporated += x.Evaporated
-			}
-			from = to
-		}
-		y.water.Rain += y.dryKg(b.stalks) * rain
-		y.water.Evaporated += y.dryKg(b.stalks) * evaporated
+		n += y.batches[i].stalks
 	}
-	y.advanced = hour
+	return n
 }
 
-// coverFrom returns the table by which batches at a place live from an hour, and up to
-// which hour: an open rack with sheets is covered in the rain, unless nobody came in time,
-// by day or in the night, when only who comes for it is there.
-func (y *siteSeason) coverFrom(at place, from, end int) (place, int) {
-	if at != openRack || !y.site.Sheets {
-		return at, end
-	}
-	day, hour := from/24, from%24
-	switch {
-	case hour < morningH:
-		end = min(end, 24*day+morningH)
-		if y.nobodyAtNight(day - 1) {
-			return openRack, end
-		}
-	case hour >= collectionH:
-		end = min(end, 24*day+24)
-		if y.nobodyAtNight(day) {
-			return openRack, end
-		}
-	default:
-		end = min(end, 24*day+collectionH)
-	}
-	if y.season.Sheets != nil && y.season.Sheets[y.index][day] {
-		return openRack, end
-	}
-	return sheeted, end
-}
-
-// nobodyAtNight tells whether nobody pulls the sheets in the night from the evening of a
-// day.
-func (y *siteSeason) nobodyAtNight(day int) bool {
-	return day >= 0 && y.season.Nights != nil && !y.region.Yard.SheetsAtNight && y.season.Nights[y.index][day]
-}
-
-// film returns the water of the film on a batch, kg per kg of dry matter.
-func (y *siteSeason) film(s *stalk.State, at place) float64 {
-	if s.FilmKgPerM2 == 0 {
-		return 0
-	}
-	if at == heap {
-		return s.HeapFilm()
-	}
-	return s.RackFilm(y.dryLoadKgPerM2(), &y.p.Stalk)
-}
-
-// shake takes the film off stalks that leave a place of the yard.
-func (y *siteSeason) shake(stalks int, s *stalk.State, at place) {
-	y.water.Shed += y.dryKg(stalks) * y.film(s, at)
-	s.FilmKgPerM2 = 0
-}
-
-// waterHeld returns the water in all stalks of the site, kg.
-func (y *siteSeason) waterHeld() float64 {
-	kg := 0.0
+// addWater adds the water in and on the stalks of the yard to a sum, kg.
+func (y *yard) addWater(kg float64) float64 {
 	for i := range y.batches {
 		b := &y.batches[i]
 		kg += y.dryKg(b.stalks) * (float64(b.state.Moisture) + y.film(&b.state, b.at))
 	}
-	kg = y.store.addWater(kg)
-	for i := range y.dryers {
-		for j := range y.dryers[i].charge {
-			l := &y.dryers[i].charge[j]
-			kg += y.dryKg(l.stalks) * float64(l.state.Moisture)
-		}
-	}
 	return kg
+}
+
+// mouldIndex returns the highest mould index of a batch.
+func (y *yard) mouldIndex() float64 {
+	most := 0.0
+	for i := range y.batches {
+		most = max(most, y.batches[i].state.MouldIndex)
+	}
+	return most
 }
 
 // spread lays fresh stalks under the clear roof first, then on open racks,
 // then under the solid roof, and heaps what finds no place.
-func (y *siteSeason) spread(cutDay, stalks int, kept float64, state stalk.State) {
+func (y *yard) spread(cutDay, stalks int, kept float64, state stalk.State) {
 	for at := clearRack; at < heap && stalks > 0; at++ {
 		n := min(stalks, int(y.freeM2(at)/y.m2PerStalk(state.Predried)))
-		y.lay(cutDay, n, at, kept, state)
+		y.lay(batch{cutDay: cutDay, at: at, stalks: n, kept: kept, state: state})
 		stalks -= n
 	}
-	y.lay(cutDay, stalks, heap, kept, state)
+	y.lay(batch{cutDay: cutDay, at: heap, stalks: stalks, kept: kept, state: state})
 }
 
-func (y *siteSeason) lay(cutDay, stalks int, at place, kept float64, state stalk.State) {
-	if stalks == 0 {
+// lay puts a batch down and numbers it.
+func (y *yard) lay(b batch) {
+	if b.stalks == 0 {
 		return
 	}
 	y.changes++
-	y.batches = append(y.batches, batch{y.nextBatch, cutDay, at, stalks, kept, state})
-	y.nextBatch++
+	b.id = y.nextID
+	y.nextID++
+	y.batches = append(y.batches, b)
 }
 
-// round is what the group does at sunrise and before dusk: carry dry stalks
-// into the store, clear rotten batches when their place is needed, and spread
-// the heap where racks came free.
-func (y *siteSeason) round() {
-	y.storeFinished()
-	if y.short() {
-		y.throwOutRotten()
-	}
-	y.spreadHeap()
+// lift takes stalks of a batch up, with their film shaken off, and returns their state.
+func (y *yard) lift(b *batch, stalks int) stalk.State {
+	s := b.state
+	y.water.Shed += y.dryKg(stalks) * y.film(&s, b.at)
+	s.FilmKgPerM2 = 0
+	b.stalks -= stalks
+	return s
 }
 
-// short tells whether the yard wants room: something lies in the heap or the
-// free racks take less than an ordinary day's cut.
-func (y *siteSeason) short() bool {
-	return y.inHeap() > 0 || y.roomForFresh() < y.ordinaryCut()
-}
-
-func (y *siteSeason) storeFinished() {
-	target := y.p.Cabinet.Target.DryBasis()
-	y.keepBatches(func(b *batch) bool {
-		if b.state.Moisture > target {
-			return true
-		}
-		n := min(b.stalks, y.store.room())
-		s, kept := b.state, b.kept
-		y.shake(n, &s, b.at)
-		full := y.people.grade(n, &kept, &s)
-		y.store.put(y.engine.NowH(), full, s)
-		b.stalks -= n
-		return b.stalks > 0 // the store is full: the rest stays where it lies
-	})
-}
-
-func (y *siteSeason) throwOutRotten() {
-	y.keepBatches(func(b *batch) bool {
+// throwOutRotten clears batches of which too little is left.
+func (y *yard) throwOutRotten() {
+	y.keep(func(b *batch) bool {
 		if b.state.PeakIndex <= y.rottenAbove {
 			return true
 		}
 		y.month.ThrownOut += b.stalks
-		y.shake(b.stalks, &b.state, b.at)
 		y.left(b.stalks, b.state.Moisture)
+		y.lift(b, b.stalks)
 		return false
 	})
 }
 
-func (y *siteSeason) spreadHeap() {
+// spreadHeap lays what is heaped where racks came free.
+func (y *yard) spreadHeap() {
 	heaped := y.scratch[:0]
-	y.keepBatches(func(b *batch) bool {
+	y.keep(func(b *batch) bool {
 		if b.at != heap {
 			return true
 		}
@@ -264,8 +212,8 @@ func (y *siteSeason) spreadHeap() {
 	y.scratch = heaped
 }
 
-// keepBatches keeps, in order, the batches for which keep holds.
-func (y *siteSeason) keepBatches(keep func(*batch) bool) {
+// keep keeps, in order, the batches for which keep holds.
+func (y *yard) keep(keep func(*batch) bool) {
 	n := 0
 	for i := range y.batches {
 		if keep(&y.batches[i]) {
@@ -278,3 +226,6 @@ func (y *siteSeason) keepBatches(keep func(*batch) bool) {
 		y.changes++
 	}
 }
+
+// dropEmpty forgets batches of which nothing is left.
+func (y *yard) dropEmpty() { y.keep(func(b *batch) bool { return b.stalks > 0 }) }

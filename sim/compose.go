@@ -1,0 +1,97 @@
+package sim
+
+import (
+	"drystalk/sim/charge"
+	"drystalk/sim/stalk"
+)
+
+// mix is a charge thought of but not yet loaded.
+type mix struct {
+	last    int // place in the order of the last batch that goes in
+	stalks  int // full-grade stalks loaded
+	wettest stalk.DryBasis
+	mean    stalk.DryBasis
+	dryingH float64
+}
+
+// compose returns the charge that finishes most stalks in the rest of the
+// shift: over all beginnings of the order, and smaller fills where a full
+// cabinet would take too long, stalks loaded times whole charges that fit,
+// never more than there are, and the larger load of equals.
+func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, ok bool) {
+	available := y.gradeOrder()
+	mostFinished := 0
+	var loaded int    // good stalks of the batches before the last
+	var water float64 // their stalks times moisture
+	var wettest stalk.DryBasis
+	for k, i := range y.order {
+		b := &y.batches[i]
+		wettest = max(wettest, b.state.Moisture)
+		for fill := 1.0; fill >= 0.25; fill -= 0.25 {
+			m := mix{last: k, wettest: wettest}
+			holds := ds.capacity(wettest)
+			m.stalks = min(loaded+y.good[k], int(float64(holds)*fill))
+			if m.stalks <= loaded || float64(m.stalks) < ds.region.Dryer.MinimumFill*float64(holds) {
+				break
+			}
+			m.mean = stalk.DryBasis((water + float64(m.stalks-loaded)*float64(b.state.Moisture)) / float64(m.stalks))
+			m.dryingH = ds.hoursOf(fire, m.wettest, m.mean, ds.dryKg(m.stalks))
+			finished := min(available, m.stalks*ds.chargesThatFit(m.dryingH, nowH))
+			if finished > mostFinished || (finished == mostFinished && finished > 0 && m.stalks > best.stalks) {
+				best, mostFinished = m, finished
+			}
+		}
+		loaded += y.good[k]
+		water += float64(y.good[k]) * float64(b.state.Moisture)
+	}
+	return best, mostFinished > 0
+}
+
+// noCharge says why no charge could be put together: too few stalks for the smallest one,
+// or too little time to the end of the shift.
+func (ds *dryers) noCharge(y *yard) DryerState {
+	good, wettest := 0, ds.p.Cabinet.Target.DryBasis()
+	for k, i := range y.order {
+		good += y.good[k]
+		wettest = max(wettest, y.batches[i].state.Moisture)
+	}
+	if good > 0 && float64(good) >= ds.region.Dryer.MinimumFill*float64(ds.capacity(wettest)) {
+		return DryerNoTime
+	}
+	return DryerNoStalks
+}
+
+// capacity returns the stalks a cabinet holds when its wettest batch has the
+// given moisture.
+func (ds *dryers) capacity(wettest stalk.DryBasis) int {
+	d := &ds.region.Dryer
+	holds := charge.Capacity(d.HoldsFresh, d.HoldsPredried, wettest, ds.p.Stalk.FreshMoisture.DryBasis())
+	if d.HoldsFraction > 0 {
+		holds = int(float64(holds) * d.HoldsFraction)
+	}
+	return holds
+}
+
+// chargesThatFit returns how many whole charges of the given drying hours fit
+// into the rest of the shift. The fire must be out when the shift ends; cooling
+// and unloading of the last charge need nobody that day.
+func (ds *dryers) chargesThatFit(dryingH, nowH float64) int {
+	d := &ds.region.Dryer
+	restH := ds.shiftEndH() - ds.hourOfShift(nowH)
+	firstH := d.HandlingH + dryingH
+	if firstH > restH {
+		return 0
+	}
+	cycleH := firstH + ds.coolingH + d.HandlingH
+	return 1 + int((restH-firstH)/cycleH)
+}
+
+// lacksWood tells whether the wood at hand is too little for a charge.
+func (ds *dryers) lacksWood(m mix, fire *charge.Fire) bool {
+	if !ds.region.Dryer.WoodLimited {
+		return false
+	}
+	dry := ds.dryKg(m.stalks)
+	water := dry * float64(m.mean)
+	return ds.woodKg < fire.WoodKg(charge.WoodBill{WaterKg: water, LoadedWaterKg: water, DryKg: dry, DryingH: m.dryingH})
+}

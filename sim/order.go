@@ -1,0 +1,72 @@
+package sim
+
+import "drystalk/sim/stalk"
+
+// wet tells whether anything in the yard is not dry yet.
+func (y *yard) wet() bool {
+	target := y.p.Cabinet.Target.DryBasis()
+	for i := range y.batches {
+		if y.batches[i].state.Moisture > target {
+			return true
+		}
+	}
+	return false
+}
+
+// orderWet sorts the batches that are not yet dry by the loading rule;
+// ties by day cut, then by number. The order is a list of indices.
+func (y *yard) orderWet() {
+	y.order = y.order[:0]
+	target := y.p.Cabinet.Target.DryBasis()
+	for i := range y.batches {
+		if y.batches[i].state.Moisture <= target {
+			continue
+		}
+		j := len(y.order)
+		y.order = append(y.order, i)
+		for ; j > 0 && y.before(i, y.order[j-1]); j-- {
+			y.order[j], y.order[j-1] = y.order[j-1], y.order[j]
+		}
+	}
+}
+
+// before tells whether batch i is loaded before batch j.
+func (y *yard) before(i, j int) bool {
+	a, b := &y.batches[i], &y.batches[j]
+	switch y.region.Dryer.LoadingRule {
+	case MostAtRiskFirst:
+		if a.state.MouldIndex != b.state.MouldIndex {
+			return a.state.MouldIndex > b.state.MouldIndex
+		}
+	case DriestFirst:
+		if a.state.Moisture != b.state.Moisture {
+			return a.state.Moisture < b.state.Moisture
+		}
+	case WettestFirst:
+		if a.state.Moisture != b.state.Moisture {
+			return a.state.Moisture > b.state.Moisture
+		}
+	}
+	if a.cutDay != b.cutDay {
+		return a.cutDay < b.cutDay
+	}
+	return a.id < b.id
+}
+
+// gradeOrder fills good with the full-grade stalks of each batch of the order
+// and returns their sum.
+func (y *yard) gradeOrder() int {
+	y.good = y.good[:0]
+	sum := 0
+	for _, i := range y.order {
+		b := &y.batches[i]
+		n := b.stalks
+		full := stalk.FullShare(b.state.PeakIndex, y.p.Stalk.MouldSpread)
+		if full < b.kept {
+			n = int(float64(n) * full / b.kept)
+		}
+		y.good = append(y.good, n)
+		sum += n
+	}
+	return sum
+}

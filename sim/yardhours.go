@@ -1,0 +1,79 @@
+package sim
+
+import "drystalk/sim/stalk"
+
+// advance lets all batches of the yard live through the hours up to hour.
+func (y *yard) advance(hour int) {
+	hour = min(hour, len(y.season.air))
+	if hour <= y.advanced {
+		return
+	}
+	load := y.dryLoadKgPerM2()
+	for i := range y.batches {
+		b := &y.batches[i]
+		var rain, evaporated float64
+		for from := y.advanced; from < hour; {
+			cover, to := y.coverFrom(b.at, from, hour)
+			table := y.season.hours[cover][from:to]
+			for h := range table {
+				var x stalk.Exchange
+				if b.at == heap {
+					x = b.state.HeapHour(&table[h], &y.p.Stalk)
+				} else {
+					x = b.state.RackHour(&table[h], load, &y.p.Stalk)
+				}
+				rain += x.Rain
+				evaporated += x.Evaporated
+			}
+			from = to
+		}
+		y.water.Rain += y.dryKg(b.stalks) * rain
+		y.water.Evaporated += y.dryKg(b.stalks) * evaporated
+	}
+	y.advanced = hour
+}
+
+// coverFrom returns the table by which batches at a place live from an hour, and up to
+// which hour: an open rack with sheets is covered in the rain, unless nobody came in time,
+// by day or in the night, when only who comes for it is there.
+func (y *yard) coverFrom(at place, from, end int) (place, int) {
+	if at != openRack || !y.site.Sheets {
+		return at, end
+	}
+	day, hour := from/24, from%24
+	switch {
+	case hour < morningH:
+		end = min(end, 24*day+morningH)
+		if y.nobodyAtNight(day - 1) {
+			return openRack, end
+		}
+	case hour >= collectionH:
+		end = min(end, 24*day+24)
+		if y.nobodyAtNight(day) {
+			return openRack, end
+		}
+	default:
+		end = min(end, 24*day+collectionH)
+	}
+	if y.season.Sheets != nil && y.season.Sheets[y.index][day] {
+		return openRack, end
+	}
+	return sheeted, end
+}
+
+// nobodyAtNight tells whether nobody pulls the sheets in the night from the evening of a
+// day.
+func (y *yard) nobodyAtNight(day int) bool {
+	return day >= 0 && y.season.Nights != nil && !y.region.Yard.SheetsAtNight && y.season.Nights[y.index][day]
+}
+
+// film returns the water of the film on a batch, kg per kg of dry matter.
+func (y *yard) film(s *stalk.State, at place) float64 {
+	if s.FilmKgPerM2 == 0 {
+		return 0
+	}
+	if at == heap {
+		return s.HeapFilm()
+	}
+	return s.RackFilm(y.dryLoadKgPerM2(), &y.p.Stalk)
+}
