@@ -3,6 +3,7 @@ package scenarios
 import (
 	"encoding/json"
 	"errors"
+	"flag"
 	"fmt"
 	"math"
 	"os"
@@ -15,6 +16,8 @@ import (
 
 	"drystalk/sim/weather"
 )
+
+var update = flag.Bool("update", false, "rewrite the file of promises")
 
 // keyGroup is one table of keys: where its keys stand, and its draft in a scenario.
 type keyGroup struct {
@@ -242,31 +245,27 @@ func tried(t *testing.T, base *Scenario, path, value string) Faults {
 	return faults
 }
 
-// The bounds that users lean on most, written down a second time: one that moves is noticed.
+// Bounds, usual bands and defaults of all keys, written down a second time: one that moves is
+// noticed, and moved on purpose in the file too (go test ./scenarios -update).
 func TestBoundsAsPromised(t *testing.T) {
-	for path, want := range map[string][2]float64{
-		"contract.tolerance_fraction": {0, 0.5}, "contract.target_odds": {0.01, 0.999}, "hub.collections_per_month": {1, 15},
-		"dryer.set_temperature_c": {45, 95}, "dryer.holds_stalks_fresh": {10, 100_000}, "dryer.shift_end_h": {1, 31}, "dryer.heat_up_h": {0, 5},
-		"dryer.target_moisture_wet_basis": {0.08, 0.2}, "yard.no_cutting_above_rain_mm": {0, 1000}, "yard.rest_every_days": {0, 365},
-		"people.work_h_per_day": {0, 16}, "people.tends_dryers": {1, 10}, "stand.growth_per_day": {0, 0.3}, "stand.flush_closed_days": {0, 60},
-		"trouble.out_for_season_fraction": {0, 1}, "trouble.repair_days": {0, 120}, "road.gate_moisture_limit_wet_basis": {0, 0.3},
-		"store.humidity_fraction": {0, 1}, "sites.Stone Weir.cutters": {0, 10_000}, "sites.Stone Weir.stalks_per_person_h": {0, 5000},
-		"sites.Stone Weir.cutting_h_per_day": {0, 11}, "sites.Stone Weir.longer_shift_h": {0, 12}, "weather.latitude_deg": {-60, 60},
-		"weather.wetness_of_year": {-3, 3}, "weather.warmer_c": {-5, 8}, "weather.rain_amount_factor": {0.3, 3}, "weather.later_onset_days": {-40, 40},
-		"weather.monsoon.onset_sd_days": {0, 30}, "money.price_per_good_stalk": {0, 1000}, "money.paid_after_months": {0, 12},
-		"money.wood_in_rains_per_kg": {-1, 1000},
-	} {
-		found := false
-		for _, g := range keyGroups() {
-			for i := range g.fields {
-				if f := &g.fields[i]; g.path+"."+f.key == path {
-					found = true
-					assert.Equal(t, want, [2]float64{f.low, f.high}, path)
-				}
+	const name = "../testdata/scenarios/promises.txt"
+	var b strings.Builder
+	for _, g := range keyGroups() {
+		for i := range g.fields {
+			f := &g.fields[i]
+			missing := f.missing
+			if missing == "" {
+				missing = "required"
 			}
+			fmt.Fprintf(&b, "%s.%s: %g to %g, usually %g to %g, if missing %s\n", strings.Replace(g.path, "Stone Weir", "*", 1), f.key, f.low, f.high, f.usual[0], f.usual[1], missing)
 		}
-		assert.True(t, found, "no key %s", path)
 	}
+	if *update {
+		require.NoError(t, os.WriteFile(name, []byte(b.String()), 0o644))
+	}
+	want, err := os.ReadFile(name)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), b.String())
 }
 
 // The schema for editors has the bounds that the reader keeps, of every key.
