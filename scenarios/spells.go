@@ -2,7 +2,6 @@ package scenarios
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 
@@ -135,7 +134,7 @@ func (r *reader) moves(s *Scenario, n *node) {
 		}
 		if cost := v.get("cost"); cost != nil {
 			x, _ := r.number(cost, join(key, "cost"), 0, 1e9, false)
-			m.Cost = int64(math.Round(100 * x))
+			m.Cost = sim.AmountOf(x)
 		}
 		if left[m.From]--; left[m.From] < 0 {
 			r.fault(v.line, join(key, "from"), strconv.Quote(m.From), "a site with a dryer left to move (state dryers there)")

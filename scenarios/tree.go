@@ -197,7 +197,7 @@ func (s *Scenario) movesTree() *node {
 		one.add("to", quote(m.To))
 		one.add("on", bare(s.on(m.Day)))
 		one.add("days_lost", bare(strconv.Itoa(m.DaysLost)))
-		one.add("cost", bare(plain(float64(m.Cost)/100)))
+		one.add("cost", bare(plain(m.Cost.Units())))
 		out.values = append(out.values, one)
 	}
 	return out

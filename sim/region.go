@@ -33,7 +33,7 @@ type Move struct {
 	From, To string // sites
 	Day      int    // of the season, from 0: no charge starts at From from this day on
 	DaysLost int    // until it works at To
-	Cost     int64  // of taking apart, carrying and putting up, minor units of the currency
+	Cost     Amount // of taking apart, carrying and putting up
 }
 
 // Store is the air in which dry stalks lie at the sites.

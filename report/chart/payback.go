@@ -26,7 +26,7 @@ func Payback(p money.Purchase, loanEnds int, currency string) (Chart, error) {
 			name  string
 			value trials.Mean
 			never trials.Odds
-		}{w.Change, w.NPV, w.Never})
+		}{words.WhatIf(w.Change), w.NPV, w.Never})
 	}
 	low, high := 0.0, 0.0
 	for i, r := range rows {

@@ -104,7 +104,7 @@ func WhatIf(p money.Purchase, currency string) Table {
 	}
 	row("as stated", p.NPV, p.Never, p.PaysIn)
 	for _, w := range p.WhatIfs {
-		row(w.Change, w.NPV, w.Never, w.PaysIn)
+		row(words.WhatIf(w.Change), w.NPV, w.Never, w.PaysIn)
 	}
 	return t
 }
@@ -113,7 +113,7 @@ func WhatIf(p money.Purchase, currency string) Table {
 func Items(p money.Purchase, currency string) Table {
 	t := Table{Title: "What is bought", Head: []string{"", "cost, " + currency, "lasts, years"}, Left: 1}
 	for _, i := range p.Items {
-		t.Rows = append(t.Rows, []string{i.Name, words.BareAmount(i.Cost), fmt.Sprint(i.Years)})
+		t.Rows = append(t.Rows, []string{words.Item(i), words.BareAmount(i.Cost), fmt.Sprint(i.Years)})
 	}
 	return t
 }

@@ -32,7 +32,7 @@ func Parts(e decide.Earns, currency string) Table {
 		if p.Year.Mean == 0 {
 			continue
 		}
-		t.Rows = append(t.Rows, []string{p.Name, words.BareAmount(p.Year.Mean), words.BareAmount(p.Year.Low) + " to " + words.BareAmount(p.Year.High), words.Price(p.PerGood.Mean, "")})
+		t.Rows = append(t.Rows, []string{words.Part(p.Of), words.BareAmount(p.Year.Mean), words.BareAmount(p.Year.Low) + " to " + words.BareAmount(p.Year.High), words.Price(p.PerGood.Mean, "")})
 	}
 	t.Rows = append(t.Rows, []string{"net", words.BareAmount(e.Net.Mean), words.BareAmount(e.Net.Low) + " to " + words.BareAmount(e.Net.High), ""})
 	return t

@@ -61,7 +61,7 @@ func CompareParagraph(c Compared) []string {
 	}
 	out = append(out, cashWords(c)...)
 	if len(c.Result.Unpriced) > 0 {
-		out = append(out, "No price is stated for "+And(c.Result.Unpriced)+": it is in no figure of money.")
+		out = append(out, "No price is stated for "+Items(c.Result.Unpriced)+": it is in no figure of money.")
 	}
 	return out
 }

@@ -139,7 +139,7 @@ func CompareLine(of string) string {
 	case id.UnmarshalText([]byte(of)) == nil:
 		return FigureName(id)
 	}
-	return of
+	return Part(of)
 }
 
 // Losses returns what became of stalks that were not delivered: every loss of the registry.

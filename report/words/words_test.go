@@ -10,6 +10,7 @@ import (
 	"drystalk/report/internal/sample"
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
 
@@ -89,4 +90,26 @@ func TestEveryFigureHasWords(t *testing.T) {
 	assert.Empty(t, NotCutInDay(sim.NoFigure))
 	assert.Equal(t, "good stalks delivered", CompareLine("delivered"))
 	assert.Equal(t, "second grade", CompareLine(sim.Second.String()))
+}
+
+// Every part of money, thing bought and what-if has its words, and no words are left over.
+func TestMoneyHasWords(t *testing.T) {
+	require.NotEmpty(t, money.AllParts())
+	for _, p := range money.AllParts() {
+		assert.NotEmpty(t, Part(p.String()), p)
+	}
+	assert.Len(t, partWords, len(money.AllParts())+3)
+	require.NotEmpty(t, money.Things())
+	for _, of := range money.Things() {
+		assert.NotEmpty(t, Item(money.Item{Of: of, Size: 2}), of)
+	}
+	assert.Len(t, itemWords, len(money.Things()))
+	require.NotEmpty(t, money.Changes())
+	for _, c := range money.Changes() {
+		assert.NotEmpty(t, WhatIf(c), c)
+	}
+	assert.Len(t, changeWords, len(money.Changes()))
+	assert.Equal(t, "1 dryer at Heron Point, 50 m² of open rack at Old Sluice and a dryer moved from Stone Weir to Ferry Bank", Items([]money.Item{
+		{Of: money.Dryer, Size: 1, Site: "Heron Point"}, {Of: money.OpenRack, Size: 50, Site: "Old Sluice"}, {Of: money.MovedDryer, Size: 1, Site: "Stone Weir", To: "Ferry Bank"},
+	}))
 }

@@ -97,7 +97,7 @@ type Earns struct {
 
 // Part is one part of the money of an average year.
 type Part struct {
-	Name    string      `json:"part"`
+	Of      string      `json:"part"` // key of a money.Part, or DryersByTheYear
 	Year    trials.Mean `json:"a_year"`
 	PerGood trials.Mean `json:"a_good_stalk"`
 }

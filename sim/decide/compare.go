@@ -62,7 +62,7 @@ type Comparison struct {
 	PerPerson   *Difference       `json:"income_per_person,omitempty"`
 	Purchase    *money.Purchase   `json:"purchase,omitempty"` // nil where nothing more is bought
 	Loan        *Terms            `json:"loan,omitempty"`     // of the purchase; nil for none
-	Unpriced    []string          `json:"unpriced,omitempty"`
+	Unpriced    []money.Item      `json:"unpriced,omitempty"`
 }
 
 // AccountResult is the cash of a site over a year.
@@ -285,7 +285,7 @@ func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables [2
 
 func (c *Comparison) yearMoney(p *money.Prices, a, b *money.Play) {
 	n := a.Table.Seasons
-	parts := make([][2][]float64, len(money.PartNames))
+	parts := make([][2][]float64, len(money.AllParts()))
 	var net, person [2][]float64
 	for k, y := range []*money.Play{a, b} {
 		people := peopleOf(y.Region)
@@ -299,11 +299,11 @@ func (c *Comparison) yearMoney(p *money.Prices, a, b *money.Play) {
 			person[k] = append(person[k], paid.Units()/people)
 		}
 	}
-	for part, name := range money.PartNames {
-		c.Money = append(c.Money, pairedOf(name, "", parts[part][0], parts[part][1]))
+	for _, part := range money.AllParts() {
+		c.Money = append(c.Money, pairedOf(part.String(), "", parts[part][0], parts[part][1]))
 	}
-	c.Money = append(c.Money, pairedOf("net before what is bought", "", net[0], net[1]))
-	d := pairedOf("income of a person", "", person[0], person[1])
+	c.Money = append(c.Money, pairedOf(NetBeforePurchase, "", net[0], net[1]))
+	d := pairedOf(IncomeOfAPerson, "", person[0], person[1])
 	c.PerPerson = &d
 }
 

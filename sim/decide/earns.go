@@ -28,6 +28,13 @@ func (d *dryers) earns(a *Answer) error {
 	return nil
 }
 
+// Keys of money beside the parts of a season.
+const (
+	DryersByTheYear   = "dryers_by_the_year"
+	NetBeforePurchase = "net_before_what_is_bought"
+	IncomeOfAPerson   = "income_of_a_person"
+)
+
 // EarnsOf returns what a plan costs and earns in a year, with the yearly cost of its dryers,
 // and the net of each season.
 func EarnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns, []float64, error) {
@@ -37,7 +44,7 @@ func EarnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns
 	}
 	n := t.Seasons
 	dryers := p.Yearly(p.DryerCost, p.DryerYears) * float64(total(plan))
-	parts := make([][]float64, len(money.PartNames)+1)
+	parts := make([][]float64, len(money.AllParts())+1)
 	net, cost, good := make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range n {
 		year := y.Year(p, i)
@@ -50,8 +57,12 @@ func EarnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns
 		cost[i] = year.Cost().Units() + dryers
 	}
 	e := Earns{Dryers: total(plan), Net: trials.NewMean(net), PerGood: trials.NewRatio(cost, good)}
-	for k, name := range append(append([]string(nil), money.PartNames[:]...), "dryers, by the year") {
-		e.Parts = append(e.Parts, Part{name, trials.NewMean(parts[k]), trials.NewRatio(parts[k], good)})
+	for k := range parts {
+		key := DryersByTheYear
+		if k < len(money.AllParts()) {
+			key = money.Part(k).String()
+		}
+		e.Parts = append(e.Parts, Part{key, trials.NewMean(parts[k]), trials.NewRatio(parts[k], good)})
 	}
 	return e, net, nil
 }

@@ -30,7 +30,7 @@ func TestEarnsByHand(t *testing.T) {
 	assert.InDelta(t, delivered/10-1000, e.Net.Mean, 0.01)
 	assert.InDelta(t, 1000/delivered, e.PerGood.Mean, 1e-9, "the dryer is all it costs")
 	require.Len(t, net, seasons)
-	require.Len(t, e.Parts, len(money.PartNames)+1)
+	require.Len(t, e.Parts, len(money.AllParts())+1)
 	sum, perGood := 0.0, 0.0
 	for _, part := range e.Parts {
 		sum += part.Year.Mean

@@ -6,20 +6,17 @@ package money
 import (
 	"fmt"
 	"math"
+
+	"drystalk/sim"
 )
 
-// Amount is money in whole minor units of the currency, a hundredth of it.
-type Amount int64
+// Amount is money in whole minor units of the currency, a hundredth of it: the one type of
+// amounts, here and in the plan. Prices of a unit (a stalk, an hour, a kilogram) are in units of
+// the currency, because many are less than a minor unit; so are means over seasons.
+type Amount = sim.Amount
 
-// Units returns an amount of the currency from one in minor units.
-func (a Amount) Units() float64 { return float64(a) / 100 }
-
-// Of returns the amount nearest to so much of the currency. What does not fit into an
-// Amount is the largest one there is.
-func Of(units float64) Amount {
-	const most = 1 << 62
-	return Amount(math.Round(max(-most, min(most, 100*units))))
-}
+// Of returns the amount nearest to so much of the currency.
+func Of(units float64) Amount { return sim.AmountOf(units) }
 
 // LevelPayment returns what is paid at the end of each of n periods to pay back a principal
 // of 1 at the rate of a period: the annuity factor r/(1−(1+r)^−n), and 1/n at rate 0. It is

@@ -7,9 +7,12 @@ import (
 	"drystalk/sim/trials"
 )
 
-// The parts of what a plan earns and costs in the course of a season.
+// Part is a part of what a plan earns and costs in the course of a season.
+type Part int
+
+// The parts; those from Cutting on are costs.
 const (
-	Sales = iota
+	Sales Part = iota
 	SecondGrade
 	Surplus
 	Cutting
@@ -25,11 +28,25 @@ const (
 	parts
 )
 
-// PartNames names the parts; those from Cutting on are costs.
-var PartNames = [parts]string{
-	"good stalks sold", "second grade sold", "good stalks left over", "pay for cutting", "wages for other work", "extra pay at night", "extra crew",
-	"wood", "collections and transport", "bags and bundling", "upkeep of dryers", "rent and dues", "penalties",
+// partKeys are the keys of the parts; their words stand in the report.
+var partKeys = [parts]string{
+	"good_stalks_sold", "second_grade_sold", "good_stalks_left_over", "pay_for_cutting", "wages_for_other_work", "extra_pay_at_night", "extra_crew",
+	"wood_bought", "collections_and_transport", "bags_and_bundling", "upkeep_of_dryers", "rent_and_dues", "penalties",
 }
+
+// AllParts returns the parts in their order.
+func AllParts() (out []Part) {
+	for k := range parts {
+		out = append(out, k)
+	}
+	return out
+}
+
+// String returns the key of the part.
+func (k Part) String() string { return partKeys[k] }
+
+// MarshalText writes the key.
+func (k Part) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
 // Parts are amounts by part; costs are negative.
 type Parts [parts]Amount

@@ -1,55 +1,79 @@
 package money
 
-import (
-	"fmt"
+import "drystalk/sim"
 
-	"drystalk/sim"
+// Thing is a kind of thing that may be bought.
+type Thing string
+
+// What may be bought.
+const (
+	Dryer       Thing = "dryer"
+	OpenRack    Thing = "open_rack"
+	ClearRoof   Thing = "clear_roof"
+	SolidRoof   Thing = "solid_roof"
+	Sheets      Thing = "sheets"
+	SealedBags  Thing = "sealed_bags"
+	StoreRoom   Thing = "store_room"
+	Cutter      Thing = "cutter"
+	LongerShift Thing = "longer_shift"
+	SiteStock   Thing = "stock_at_site"
+	HubStock    Thing = "stock_at_hub"
+	MovedDryer  Thing = "moved_dryer"
 )
+
+// Things returns all kinds of things that may be bought.
+func Things() []Thing {
+	return []Thing{Dryer, OpenRack, ClearRoof, SolidRoof, Sheets, SealedBags, StoreRoom, Cutter, LongerShift, SiteStock, HubStock, MovedDryer}
+}
 
 // Item is something bought, with how long it lasts.
 type Item struct {
-	Name  string  `json:"item"`
-	Cost  float64 `json:"cost"`
+	Of    Thing   `json:"item"`
+	Size  float64 `json:"size"`         // pieces, m², hours or stalks
+	Site  string  `json:"at,omitempty"` // "" for the hub; of a moved dryer, where it stood
+	To    string  `json:"to,omitempty"` // of a moved dryer
+	Cost  float64 `json:"cost"`         // in units of the currency
 	Years int     `json:"lasts_years"`
 }
 
 // Items lists what a plan has more of than another and what that costs, by the stated prices.
 // What it has fewer of is gone and brings nothing. Things without a stated price come in
-// unpriced.
-func Items(p *Prices, from, to *sim.Region, fromDryers, toDryers []int) (items []Item, unpriced []string) {
-	add := func(what string, more, price float64, years int) {
+// unpriced, at no cost.
+func Items(p *Prices, from, to *sim.Region, fromDryers, toDryers []int) (items, unpriced []Item) {
+	add := func(of Thing, site string, size, more, price float64, years int) {
+		i := Item{Of: of, Size: size, Site: site, Cost: more * price, Years: years}
 		switch {
 		case !(more > 0):
 		case price > 0:
-			items = append(items, Item{what, more * price, years})
+			items = append(items, i)
 		default:
-			unpriced = append(unpriced, what)
+			unpriced = append(unpriced, i)
 		}
 	}
 	for i := range to.Sites {
 		a, b := &from.Sites[i], &to.Sites[i]
-		at := " at " + b.Name
-		dryers := toDryers[i] - fromDryers[i]
-		add(counted(dryers, "dryer")+at, float64(dryers), p.DryerCost, p.DryerYears)
-		add(fmt.Sprintf("%.0f m² of open rack", b.OpenRackM2-a.OpenRackM2)+at, b.OpenRackM2-a.OpenRackM2, p.RackPerM2, p.OtherYears)
-		add(fmt.Sprintf("%.0f m² of clear roof", b.ClearRoofM2-a.ClearRoofM2)+at, b.ClearRoofM2-a.ClearRoofM2, p.RoofPerM2, p.OtherYears)
-		add(fmt.Sprintf("%.0f m² of solid roof", b.SolidRoofM2-a.SolidRoofM2)+at, b.SolidRoofM2-a.SolidRoofM2, 0, 0)
-		add("sheets"+at, sheetM2(b)-sheetM2(a), p.SheetPerM2, p.OtherYears)
+		each := func(of Thing, more, price float64, years int) { add(of, b.Name, more, more, price, years) }
+		each(Dryer, float64(toDryers[i]-fromDryers[i]), p.DryerCost, p.DryerYears)
+		each(OpenRack, b.OpenRackM2-a.OpenRackM2, p.RackPerM2, p.OtherYears)
+		each(ClearRoof, b.ClearRoofM2-a.ClearRoofM2, p.RoofPerM2, p.OtherYears)
+		each(SolidRoof, b.SolidRoofM2-a.SolidRoofM2, 0, 0)
+		each(Sheets, sheetM2(b)-sheetM2(a), p.SheetPerM2, p.OtherYears)
 		if b.SealedStore && !a.SealedStore {
-			add("sealed bags"+at, 1, p.SealPerSite, 1)
+			each(SealedBags, 1, p.SealPerSite, 1)
 		}
-		if a.StoreStalks > 0 && (b.StoreStalks > a.StoreStalks) {
-			add(fmt.Sprintf("room for %d stalks", b.StoreStalks-a.StoreStalks)+at, float64(b.StoreStalks-a.StoreStalks)/1000, p.RoomPer1000, p.OtherYears)
+		if a.StoreStalks > 0 && b.StoreStalks > a.StoreStalks {
+			more := float64(b.StoreStalks - a.StoreStalks)
+			add(StoreRoom, b.Name, more, more/1000, p.RoomPer1000, p.OtherYears)
 		}
-		add(counted(b.Cutters-a.Cutters, "cutter")+at, float64(b.Cutters-a.Cutters), p.PerCutter, p.OtherYears)
-		add(fmt.Sprintf("a shift %g h longer", b.LongerShiftH-a.LongerShiftH)+at, b.LongerShiftH-a.LongerShiftH, p.PerShiftH, p.OtherYears)
-		add(counted(b.OpeningStock-a.OpeningStock, "stalk")+" in the store"+at, float64(b.OpeningStock-a.OpeningStock), p.PerStock, 1)
+		each(Cutter, float64(b.Cutters-a.Cutters), p.PerCutter, p.OtherYears)
+		each(LongerShift, b.LongerShiftH-a.LongerShiftH, p.PerShiftH, p.OtherYears)
+		each(SiteStock, float64(b.OpeningStock-a.OpeningStock), p.PerStock, 1)
 	}
-	stock := to.Hub.OpeningStock - from.Hub.OpeningStock
-	add(counted(stock, "stalk")+" in stock at the hub", float64(stock), p.PerStock, 1)
+	stock := float64(to.Hub.OpeningStock - from.Hub.OpeningStock)
+	add(HubStock, "", stock, stock, p.PerStock, 1)
 	for k, m := range to.Moves {
 		if m.Cost > 0 && (k >= len(from.Moves) || from.Moves[k] != m) {
-			items = append(items, Item{"a dryer moved from " + m.From + " to " + m.To, Amount(m.Cost).Units(), 1})
+			items = append(items, Item{Of: MovedDryer, Size: 1, Site: m.From, To: m.To, Cost: m.Cost.Units(), Years: 1})
 		}
 	}
 	return items, unpriced
@@ -60,13 +84,6 @@ func sheetM2(s *sim.Site) float64 {
 		return 0
 	}
 	return s.OpenRackM2
-}
-
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // Total returns what items cost.

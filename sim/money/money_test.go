@@ -189,7 +189,7 @@ func TestPurchaseWithoutGain(t *testing.T) {
 	r, table := small(t, 40, 4)
 	without, err := NewPlay(r, table, []int{0, 0})
 	require.NoError(t, err)
-	same, err := Judge(Prices{PerGoodStalk: 0.1, Discount: 0.1}, without, without, 4, []Item{{"a dryer", 1000, 8}})
+	same, err := Judge(Prices{PerGoodStalk: 0.1, Discount: 0.1}, without, without, 4, []Item{{Of: Dryer, Size: 1, Cost: 1000, Years: 8}})
 	require.NoError(t, err)
 	assert.Equal(t, 10, same.Futures)
 	assert.Equal(t, 1.0, same.Never.Share)
@@ -199,7 +199,7 @@ func TestPurchaseWithoutGain(t *testing.T) {
 
 	with, err := NewPlay(r, table, []int{1, 0})
 	require.NoError(t, err)
-	upkeep, err := Judge(Prices{UpkeepPerDryer: 100, Discount: 0.1, GrantShare: 0.4}, without, with, 4, []Item{{"a dryer", 1000, 8}})
+	upkeep, err := Judge(Prices{UpkeepPerDryer: 100, Discount: 0.1, GrantShare: 0.4}, without, with, 4, []Item{{Of: Dryer, Size: 1, Cost: 1000, Years: 8}})
 	require.NoError(t, err)
 	assert.InDelta(t, -600-100/LevelPayment(0.1, 4), upkeep.NPV.Mean, 1e-6, "the dry season needs no dryer: cost less grant, and four years of upkeep")
 	assert.Equal(t, 600.0, upkeep.Own)
@@ -230,7 +230,7 @@ func TestYearsOfAFuture(t *testing.T) {
 	}
 	without, with := play(r), play(&more)
 	p := Prices{PerGoodStalk: 0.1, PerStalkCut: 0.02, Discount: 0.25}
-	b, err := Judge(p, without, with, years, []Item{{"cutters", 500, 8}})
+	b, err := Judge(p, without, with, years, []Item{{Of: Cutter, Size: 1, Cost: 500, Years: 8}})
 	require.NoError(t, err)
 	require.Equal(t, futures, b.Futures)
 
@@ -267,15 +267,15 @@ func TestBreakEven(t *testing.T) {
 	with, err := NewPlay(r, table, []int{0, 0})
 	require.NoError(t, err)
 	p := Prices{PerGoodStalk: 0.1, PerStalkCut: 0.03, Discount: 0.08, GrantShare: 0.25, PaidAfter: 2}
-	b, err := Judge(p, without, with, 3, []Item{{"cutters", 900, 8}})
+	b, err := Judge(p, without, with, 3, []Item{{Of: Cutter, Size: 1, Cost: 900, Years: 8}})
 	require.NoError(t, err)
 	require.Positive(t, b.YearGain.Mean)
 	at := p
 	at.PerGoodStalk = b.Price.Mean
-	even, err := Judge(at, without, with, 3, []Item{{"cutters", 900, 8}})
+	even, err := Judge(at, without, with, 3, []Item{{Of: Cutter, Size: 1, Cost: 900, Years: 8}})
 	require.NoError(t, err)
 	assert.InDelta(t, 0, even.NPV.Mean, 1, "whole minor units are rounded month by month")
-	dear, err := Judge(p, without, with, 3, []Item{{"cutters", b.AtMost.Mean, 8}})
+	dear, err := Judge(p, without, with, 3, []Item{{Of: Cutter, Size: 1, Cost: b.AtMost.Mean, Years: 8}})
 	require.NoError(t, err)
 	assert.InDelta(t, 0, dear.NPV.Mean, 1e-6)
 	require.Len(t, b.WhatIfs, 3)
@@ -289,7 +289,7 @@ func TestReplacement(t *testing.T) {
 	r, table := small(t, 8, 4)
 	y, err := NewPlay(r, table, []int{0, 0})
 	require.NoError(t, err)
-	b, err := Judge(Prices{Discount: 0.1, GrantShare: 0.5}, y, y, 4, []Item{{"sheets", 100, 2}, {"a dryer", 1000, 8}})
+	b, err := Judge(Prices{Discount: 0.1, GrantShare: 0.5}, y, y, 4, []Item{{Of: Sheets, Size: 1, Cost: 100, Years: 2}, {Of: Dryer, Size: 1, Cost: 1000, Years: 8}})
 	require.NoError(t, err)
 	assert.InDelta(t, -550-100/1.1/1.1, b.NPV.Mean, 1e-9)
 }
@@ -307,8 +307,21 @@ func TestItems(t *testing.T) {
 	p := Prices{DryerCost: 5000, DryerYears: 8, RackPerM2: 6, SheetPerM2: 2, PerStock: 0.1, OtherYears: 4}
 	items, unpriced := Items(&p, r, &to, []int{0, 1}, []int{1, 0})
 	assert.Equal(t, []Item{
-		{"1 dryer at Stone Weir", 5000, 8}, {"50 m² of open rack at Stone Weir", 300, 4}, {"sheets at Stone Weir", 700, 4}, {"10000 stalks in stock at the hub", 1000, 1},
+		{Of: Dryer, Size: 1, Site: "Stone Weir", Cost: 5000, Years: 8}, {Of: OpenRack, Size: 50, Site: "Stone Weir", Cost: 300, Years: 4},
+		{Of: Sheets, Size: 350, Site: "Stone Weir", Cost: 700, Years: 4}, {Of: HubStock, Size: 10_000, Cost: 1000, Years: 1},
 	}, items)
-	assert.Equal(t, []string{"20 m² of solid roof at Ferry Bank", "2 cutters at Ferry Bank"}, unpriced)
+	assert.Equal(t, []Item{{Of: SolidRoof, Size: 20, Site: "Ferry Bank"}, {Of: Cutter, Size: 2, Site: "Ferry Bank", Years: 4}}, unpriced)
+	to.Sites[1].SealedStore, to.Sites[1].LongerShiftH, to.Sites[1].OpeningStock = true, r.Sites[1].LongerShiftH+2, r.Sites[1].OpeningStock+500
+	r.Sites[1].StoreStalks, to.Sites[1].StoreStalks, r.Sites[1].SealedStore = 3000, 5000, false
+	to.Moves = []sim.Move{{From: "Stone Weir", To: "Ferry Bank", Cost: 12_050}}
+	p = Prices{SealPerSite: 30, RoomPer1000: 40, PerShiftH: 80, PerStock: 0.1, PerCutter: 200, RoofPerM2: 18, OtherYears: 4}
+	items, _ = Items(&p, r, &to, []int{0, 1}, []int{0, 1})
+	assert.Equal(t, []Item{
+		{Of: SealedBags, Size: 1, Site: "Ferry Bank", Cost: 30, Years: 1}, {Of: StoreRoom, Size: 2000, Site: "Ferry Bank", Cost: 80, Years: 4},
+		{Of: Cutter, Size: 2, Site: "Ferry Bank", Cost: 400, Years: 4}, {Of: LongerShift, Size: 2, Site: "Ferry Bank", Cost: 160, Years: 4},
+		{Of: SiteStock, Size: 500, Site: "Ferry Bank", Cost: 50, Years: 1}, {Of: HubStock, Size: 10_000, Cost: 1000, Years: 1},
+		{Of: MovedDryer, Size: 1, Site: "Stone Weir", To: "Ferry Bank", Cost: 120.5, Years: 1},
+	}, items, "each thing at its own price")
+	p, items = Prices{}, []Item{{Cost: 5000, Years: 8}, {Cost: 1000, Years: 4}, {Cost: 1000, Years: 1}}
 	assert.InDelta(t, 5000*LevelPayment(0, 8)+1000.0/4+1000, p.YearlyCost(items), 1e-9)
 }

@@ -27,9 +27,22 @@ type Purchase struct {
 	Items     []Item      `json:"items"`
 }
 
+// Change is an assumption that a what-if changes.
+type Change string
+
+// The what-ifs of a purchase.
+const (
+	PaysLess    Change = "buyer_pays_a_fifth_less"
+	WoodTwice   Change = "wood_costs_twice"
+	BuyerLeaves Change = "buyer_leaves_after_two_years"
+)
+
+// Changes returns the what-ifs of a purchase, in their order.
+func Changes() []Change { return []Change{PaysLess, WoodTwice, BuyerLeaves} }
+
 // WhatIf is a purchase under one changed assumption.
 type WhatIf struct {
-	Change string      `json:"change"`
+	Change Change      `json:"change"`
 	NPV    trials.Mean `json:"net_present_value"`
 	Never  trials.Odds `json:"never_pays"`
 	PaysIn trials.Band `json:"pays_in_months"`
@@ -66,13 +79,13 @@ func Judge(p Prices, without, with *Play, years int, items []Item) (Purchase, er
 	less, wood := p, p
 	less.PerGoodStalk *= 0.8
 	wood.WoodPerKg, wood.WoodRainsPerKg = 2*wood.WoodPerKg, 2*wood.WoodRainsPerKg
-	b.add("the buyer pays a fifth less", b.futures(&less, without, with, years))
-	b.add("wood costs twice as much", b.futures(&wood, without, with, years))
-	b.add("the buyer leaves after two years", b.futures(&p, without, with, min(2, years)))
+	b.add(PaysLess, b.futures(&less, without, with, years))
+	b.add(WoodTwice, b.futures(&wood, without, with, years))
+	b.add(BuyerLeaves, b.futures(&p, without, with, min(2, years)))
 	return b, nil
 }
 
-func (b *Purchase) add(change string, f outcome) {
+func (b *Purchase) add(change Change, f outcome) {
 	b.WhatIfs = append(b.WhatIfs, WhatIf{change, trials.NewMean(f.npv), f.never(), trials.NewBand(f.months)})
 }
 

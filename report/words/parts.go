@@ -1,0 +1,78 @@
+package words
+
+import (
+	"fmt"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/money"
+)
+
+// partWords are the words of the parts of money, by key.
+var partWords = map[string]string{
+	money.Sales.String(): "good stalks sold", money.SecondGrade.String(): "second grade sold", money.Surplus.String(): "good stalks left over",
+	money.Cutting.String(): "pay for cutting", money.Wages.String(): "wages for other work", money.Night.String(): "extra pay at night",
+	money.Crew.String(): "extra crew", money.Wood.String(): "wood", money.Collections.String(): "collections and transport",
+	money.Bags.String(): "bags and bundling", money.Upkeep.String(): "upkeep of dryers", money.Rent.String(): "rent and dues", money.Penalty.String(): "penalties",
+	decide.DryersByTheYear: "dryers, by the year", decide.NetBeforePurchase: "net before what is bought", decide.IncomeOfAPerson: "income of a person",
+}
+
+// Part returns what a part of money is called.
+func Part(key string) string { return partWords[key] }
+
+// changeWords are the words of the what-ifs of a purchase.
+var changeWords = map[money.Change]string{
+	money.PaysLess: "the buyer pays a fifth less", money.WoodTwice: "wood costs twice as much", money.BuyerLeaves: "the buyer leaves after two years",
+}
+
+// WhatIf returns what a changed assumption is called.
+func WhatIf(c money.Change) string { return changeWords[c] }
+
+// itemWords say how much of a thing is bought.
+var itemWords = map[money.Thing]func(size float64) string{
+	money.Dryer:       counted("dryer"),
+	money.OpenRack:    metres("open rack"),
+	money.ClearRoof:   metres("clear roof"),
+	money.SolidRoof:   metres("solid roof"),
+	money.Sheets:      func(float64) string { return "sheets" },
+	money.SealedBags:  func(float64) string { return "sealed bags" },
+	money.StoreRoom:   func(n float64) string { return fmt.Sprintf("room for %.0f stalks", n) },
+	money.Cutter:      counted("cutter"),
+	money.LongerShift: func(h float64) string { return fmt.Sprintf("a shift %g h longer", h) },
+	money.SiteStock:   func(n float64) string { return counted("stalk")(n) + " in the store" },
+	money.HubStock:    func(n float64) string { return counted("stalk")(n) + " in stock at the hub" },
+	money.MovedDryer:  func(float64) string { return "a dryer moved" },
+}
+
+func counted(what string) func(float64) string {
+	return func(n float64) string {
+		if n == 1 {
+			return "1 " + what
+		}
+		return fmt.Sprintf("%.0f %ss", n, what)
+	}
+}
+
+func metres(of string) func(float64) string {
+	return func(m2 float64) string { return fmt.Sprintf("%.0f m² of %s", m2, of) }
+}
+
+// Item says what is bought, and where.
+func Item(i money.Item) string {
+	s := itemWords[i.Of](i.Size)
+	switch {
+	case i.To != "":
+		return s + " from " + i.Site + " to " + i.To
+	case i.Site != "":
+		return s + " at " + i.Site
+	}
+	return s
+}
+
+// Items joins the words of what is bought.
+func Items(list []money.Item) string {
+	var parts []string
+	for _, i := range list {
+		parts = append(parts, Item(i))
+	}
+	return And(parts)
+}
