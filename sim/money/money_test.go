@@ -307,8 +307,10 @@ func TestItems(t *testing.T) {
 	p := Prices{DryerCost: 5000, DryerYears: 8, RackPerM2: 6, SheetPerM2: 2, PerStock: 0.1, OtherYears: 4}
 	items, unpriced := Items(&p, r, &to, []int{0, 1}, []int{1, 0})
 	assert.Equal(t, []Item{
-		{Of: Dryer, Size: 1, Site: "Stone Weir", Cost: 5000, Years: 8}, {Of: OpenRack, Size: 50, Site: "Stone Weir", Cost: 300, Years: 4},
-		{Of: Sheets, Size: 350, Site: "Stone Weir", Cost: 700, Years: 4}, {Of: HubStock, Size: 10_000, Cost: 1000, Years: 1},
+		{Of: Dryer, Size: 1, Site: "Stone Weir", Cost: 5000, Years: 8},
+		{Of: OpenRack, Size: 50, Site: "Stone Weir", Cost: 300, Years: 4},
+		{Of: Sheets, Size: 350, Site: "Stone Weir", Cost: 700, Years: 4},
+		{Of: HubStock, Size: 10_000, Cost: 1000, Years: 1},
 	}, items)
 	assert.Equal(t, []Item{{Of: SolidRoof, Size: 20, Site: "Ferry Bank"}, {Of: Cutter, Size: 2, Site: "Ferry Bank", Years: 4}}, unpriced)
 	to.Sites[1].SealedStore, to.Sites[1].LongerShiftH, to.Sites[1].OpeningStock = true, r.Sites[1].LongerShiftH+2, r.Sites[1].OpeningStock+500
@@ -317,9 +319,12 @@ func TestItems(t *testing.T) {
 	p = Prices{SealPerSite: 30, RoomPer1000: 40, PerShiftH: 80, PerStock: 0.1, PerCutter: 200, RoofPerM2: 18, OtherYears: 4}
 	items, _ = Items(&p, r, &to, []int{0, 1}, []int{0, 1})
 	assert.Equal(t, []Item{
-		{Of: SealedBags, Size: 1, Site: "Ferry Bank", Cost: 30, Years: 1}, {Of: StoreRoom, Size: 2000, Site: "Ferry Bank", Cost: 80, Years: 4},
-		{Of: Cutter, Size: 2, Site: "Ferry Bank", Cost: 400, Years: 4}, {Of: LongerShift, Size: 2, Site: "Ferry Bank", Cost: 160, Years: 4},
-		{Of: SiteStock, Size: 500, Site: "Ferry Bank", Cost: 50, Years: 1}, {Of: HubStock, Size: 10_000, Cost: 1000, Years: 1},
+		{Of: SealedBags, Size: 1, Site: "Ferry Bank", Cost: 30, Years: 1},
+		{Of: StoreRoom, Size: 2000, Site: "Ferry Bank", Cost: 80, Years: 4},
+		{Of: Cutter, Size: 2, Site: "Ferry Bank", Cost: 400, Years: 4},
+		{Of: LongerShift, Size: 2, Site: "Ferry Bank", Cost: 160, Years: 4},
+		{Of: SiteStock, Size: 500, Site: "Ferry Bank", Cost: 50, Years: 1},
+		{Of: HubStock, Size: 10_000, Cost: 1000, Years: 1},
 		{Of: MovedDryer, Size: 1, Site: "Stone Weir", To: "Ferry Bank", Cost: 120.5, Years: 1},
 	}, items, "each thing at its own price")
 	p, items = Prices{}, []Item{{Cost: 5000, Years: 8}, {Cost: 1000, Years: 4}, {Cost: 1000, Years: 1}}
