@@ -12,15 +12,7 @@ import (
 // many questions. An error means that the generator cannot be built from the normals or the
 // climate.
 func (s *Scenario) Setup(seed uint64) (plans.Case, error) {
-	c := plans.Case{
-		Name: s.Name, File: s.File, Hash: s.Hash, Changes: s.Changes,
-		Setup:   trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Group: s.Groups(), Seed: seed},
-		Normals: s.Normals, MaxDryers: s.MaxDryers, Target: s.TargetOdds, Currency: s.Currency,
-		DayOf: s.DayOf, Weather: s.WeatherWords(), Warnings: s.Warnings, Assumptions: s.Assumptions(),
-	}
-	if s.HasMoney {
-		c.Prices = &s.Money
-	}
+	c := s.WithoutWeather(seed)
 	var err error
 	if c.Setup.Source, err = s.Source(); err != nil {
 		return c, err
@@ -30,6 +22,21 @@ func (s *Scenario) Setup(seed uint64) (plans.Case, error) {
 		c.Setup.Field = field
 	}
 	return c, err
+}
+
+// WithoutWeather is Setup without a generator of weather, at once: for what is asked of no
+// season, such as one load of a dryer.
+func (s *Scenario) WithoutWeather(seed uint64) plans.Case {
+	c := plans.Case{
+		Name: s.Name, File: s.File, Hash: s.Hash, Changes: s.Changes,
+		Setup:   trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Group: s.Groups(), Seed: seed},
+		Normals: s.Normals, MaxDryers: s.MaxDryers, Target: s.TargetOdds, Currency: s.Currency,
+		DayOf: s.DayOf, Weather: s.WeatherWords(), Warnings: s.Warnings, Assumptions: s.Assumptions(),
+	}
+	if s.HasMoney {
+		c.Prices = &s.Money
+	}
+	return c
 }
 
 // Pair returns two scenarios as plans that live through the same seasons, or an error where

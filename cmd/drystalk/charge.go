@@ -14,9 +14,11 @@ type chargeCmd struct {
 
 // Run prints hours, wood and the course of one load.
 func (c *chargeCmd) Run(t terminal) error {
-	a, err := ask(t, &c.plan, func(of answers.Case, _ answers.Progress) (answers.LoadAnswer, error) {
-		return answers.Load(of, c.LoadOptions)
-	})
+	s, err := c.loaded(t)
+	if err != nil {
+		return err
+	}
+	a, err := answers.Load(s.WithoutWeather(c.Seed), c.LoadOptions)
 	if err != nil {
 		return err
 	}

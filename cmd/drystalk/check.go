@@ -42,11 +42,7 @@ func (c *checkCmd) Run(t terminal) error {
 	sentence := fmt.Sprintf("%s is in order: %d sites, %d days from %d %s, %d stalks asked for in all, content %s.",
 		s.Name, len(s.Region.Sites), s.Region.Calendar.Days, s.Region.Calendar.StartDay, s.Region.Calendar.StartMonth, asked, s.Hash)
 	if c.JSON {
-		of, err := s.Setup(0)
-		if err != nil {
-			return err
-		}
-		d, err := writer.Header(sentence, of)
+		d, err := writer.Header(sentence, s.WithoutWeather(0))
 		if err == nil {
 			_, err = t.out.Write(d.JSON)
 		}

@@ -1,11 +1,14 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"io"
+	"mime/multipart"
 	"net"
 	"net/http"
 	"net/url"
+	"os"
 	"regexp"
 	"testing"
 	"time"
@@ -27,9 +30,10 @@ func get(t *testing.T, address string) (int, string) {
 	return r.StatusCode, string(body)
 }
 
-// The page and the command give the same bytes for the same scenario, options and seed: a
-// comparison, the odds of the plan alone, and the number of dryers.
-func TestPageAndCommandAgree(t *testing.T) {
+// opened opens a scenario on a page of its own and returns the address of its plan and the
+// token of its forms.
+func opened(t *testing.T, name, text string) (plan, token string) {
+	t.Helper()
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
@@ -41,31 +45,55 @@ func TestPageAndCommandAgree(t *testing.T) {
 	})
 	address := "http://" + l.Addr().String()
 	_, start := get(t, address)
-	token := regexp.MustCompile(`name="token" value="(\w+)"`).FindStringSubmatch(start)[1]
-	r, err := http.PostForm(address+"/start", url.Values{"token": {token}, "demo": {"one-cooperative"}})
+	token = regexp.MustCompile(`name="token" value="(\w+)"`).FindStringSubmatch(start)[1]
+	var form bytes.Buffer
+	w := multipart.NewWriter(&form)
+	require.NoError(t, w.WriteField("token", token))
+	file, err := w.CreateFormFile("file", name)
+	require.NoError(t, err)
+	_, err = io.WriteString(file, text)
+	require.NoError(t, err)
+	require.NoError(t, w.Close())
+	r, err := http.Post(address+"/upload", w.FormDataContentType(), &form)
 	require.NoError(t, err)
 	_ = r.Body.Close()
-	plan := r.Request.URL.String()
+	require.Contains(t, r.Request.URL.Path, "/plan/")
+	return r.Request.URL.String(), token
+}
 
-	for _, tt := range []struct {
-		name, ask, dryers, years string
-		args                     []string
-	}{
-		{"a comparison", "compare", "2", "1", []string{"compare", "one-cooperative", "--with", "Heron Point: dryers=2", "--with", "money: dryer_life_years=1"}},
-		{"the plan alone", "compare", "1", "8", []string{"odds", "one-cooperative"}},
-		{"dryers", "dryers", "1", "8", []string{"dryers", "one-cooperative"}},
+// The page gives the same bytes as the command line that it prints for whoever wants its
+// numbers again: a comparison, the odds of the plan alone, and the number of dryers.
+func TestPageAndCommandAgree(t *testing.T) {
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.WriteFile("plan.yaml", []byte(tiny), 0o644))
+	plan, token := opened(t, "plan.yaml", tiny)
+	for _, tt := range []struct{ name, ask, dryers, june, line string }{
+		{
+			"a comparison", "compare", "2", "4700",
+			`drystalk compare plan.yaml --with 'Stone Weir'\''s: dryers=2' --with 'contract: stalks_per_month.jun=4700' --seed 3 --seasons 30 --futures 200`,
+		},
+		{"the plan alone", "compare", "1", "4500", `drystalk odds plan.yaml --seed 3 --seasons 30 --short 60`},
+		{
+			"dryers", "dryers", "1", "4700",
+			`drystalk dryers plan.yaml --with 'contract: stalks_per_month.jun=4700' --seed 3 --seasons 30 --search 100 --limit 60 --short 60`,
+		},
 	} {
-		r, err := http.PostForm(plan, url.Values{"token": {token}, "ask": {tt.ask}, "seasons": {"40"}, "seed": {"3"}, "n:sites.Heron Point.dryers": {tt.dryers}, "n:money.dryer_life_years": {tt.years}})
+		r, err := http.PostForm(plan, url.Values{
+			"token": {token}, "ask": {tt.ask}, "seasons": {"30"}, "seed": {"3"},
+			"n:sites.Stone Weir's.dryers": {tt.dryers}, "n:contract.stalks_per_month.jun": {tt.june},
+		})
 		require.NoError(t, err)
 		_ = r.Body.Close()
 		require.Equal(t, http.StatusOK, r.StatusCode, tt.name)
 		require.Eventually(t, func() bool {
 			_, status := get(t, plan+"/status")
 			return regexp.MustCompile(`"under_way":false`).MatchString(status)
-		}, 2*time.Minute, 100*time.Millisecond)
+		}, 2*time.Minute, 20*time.Millisecond)
 		code, onPage := get(t, plan+"/file/answer.json")
 		require.Equal(t, http.StatusOK, code, tt.name)
-		code, out, errOut := runHere(t, append(tt.args, "--seasons", "40", "--seed", "3", "--json")...)
+		said := printedLine(t, onPage)
+		assert.Equal(t, tt.line, said, tt.name)
+		code, out, errOut := runHere(t, append(shellWords(t, said)[1:], "--json")...)
 		require.Equal(t, exitDone, code, errOut)
 		assert.Equal(t, out, onPage, tt.name)
 	}

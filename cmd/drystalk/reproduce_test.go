@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/alecthomas/kong"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -17,9 +18,9 @@ import (
 // tiny is a scenario that is quickly lived through, with prices.
 const tiny = `region: Stone Weir group
 currency: T$
-season: {start: 1 jun, days: 20}
+season: {start: 1 jun, days: 10}
 weather: {wmo_station: 41923}
-contract: {stalks_per_month: {jun: 9000}}
+contract: {stalks_per_month: {jun: 4500}}
 money: {price_per_good_stalk: 0.12, pay_per_stalk_cut: 0.04, wood_per_kg: 0.1, dryer_cost: 2000, dryer_life_years: 1, clear_roof_per_m2: 20}
 sites: {"Stone Weir's": {cutters: 3, stalks_per_person_h: 117, open_rack_m2: 75, dryers: 1, max_dryers: 2}}
 `
@@ -32,28 +33,45 @@ func shellWords(t *testing.T, line string) []string {
 	return strings.Split(strings.TrimSuffix(string(out), "\n"), "\n")
 }
 
-// again runs the line that an answer prints for whoever wants the same numbers, in an empty
-// folder, and compares the answers to the byte.
-func again(t *testing.T, what string, args ...string) {
+// printedLine returns the line that an answer as JSON prints for whoever wants its numbers again.
+func printedLine(t *testing.T, answer string) string {
 	t.Helper()
-	t.Chdir(t.TempDir())
-	code, out, errOut := runHere(t, append(args, "--json")...)
-	require.Equal(t, exitDone, code, "%s: %s", what, errOut)
 	var said struct {
 		Reproduce []string `json:"reproduce"`
 	}
-	require.NoError(t, json.Unmarshal([]byte(out), &said), what)
-	require.NotEmpty(t, said.Reproduce, what)
-	words := shellWords(t, said.Reproduce[0])
-	require.Equal(t, "drystalk", words[0], what)
-	t.Chdir(t.TempDir())
-	code, second, errOut := runHere(t, append(words[1:], "--json")...)
-	require.Equal(t, exitDone, code, "%s: %s: %s", what, said.Reproduce[0], errOut)
-	assert.Equal(t, out, second, "%s: %s", what, said.Reproduce[0])
+	require.NoError(t, json.Unmarshal([]byte(answer), &said))
+	require.NotEmpty(t, said.Reproduce)
+	return said.Reproduce[0]
 }
 
-// The line that every answer prints for whoever wants the same numbers gives them, to the byte,
-// whichever option was changed. An option that has no other value here fails the test.
+// again runs the line that an answer prints for whoever wants the same numbers, in an empty
+// folder, compares the answers to the byte, and returns the words of the line.
+func again(t *testing.T, args ...string) []string {
+	t.Helper()
+	t.Chdir(t.TempDir())
+	code, first, errOut := runHere(t, append(args, "--json")...)
+	require.Equal(t, exitDone, code, "%v: %s", args, errOut)
+	line := printedLine(t, first)
+	words := shellWords(t, line)
+	require.Equal(t, "drystalk", words[0])
+	t.Chdir(t.TempDir())
+	code, second, errOut := runHere(t, append(words[1:], "--json")...)
+	require.Equal(t, exitDone, code, "%s: %s", line, errOut)
+	assert.Equal(t, first, second, line)
+	return words
+}
+
+// anotherValue is a value other than the default for every option of every question.
+func anotherValue(record string) map[string]string {
+	return map[string]string{
+		"seasons": "31", "workers": "2", "record": record, "short": "2", "search": "31", "limit": "62", "futures": "31", "stock-at": "none",
+		"budget": "3000", "number": "3", "moisture": "0.41", "stalks": "300", "set-c": "75", "ambient-c": "31", "humidity": "0.7",
+	}
+}
+
+// The line that every answer prints for whoever wants the same numbers gives them, to the byte:
+// with a changed plan, and with every option changed. The options are those of the question's
+// struct, so none can be left out here.
 func TestPrintedLineGivesTheSameNumbers(t *testing.T) {
 	dir := t.TempDir()
 	file, record := filepath.Join(dir, "a group's plan.yaml"), filepath.Join(dir, "station.csv")
@@ -63,41 +81,72 @@ func TestPrintedLineGivesTheSameNumbers(t *testing.T) {
 	lines := strings.SplitAfter(string(days), "\n")
 	require.Greater(t, len(lines), 1500)
 	require.NoError(t, os.WriteFile(record, []byte(strings.Join(lines[:1500], "")), 0o644))
-
-	others := map[string]string{
-		"seasons": "31", "workers": "2", "record": record, "short": "2", "search": "31", "limit": "62", "futures": "31", "stock-at": "none",
-		"budget": "3000", "number": "3", "moisture": "0.41", "stalks": "300", "set-c": "75", "ambient-c": "31", "humidity": "0.7",
-	}
-	few := []string{"--seasons", "30"}
+	another := anotherValue(record)
 	for _, q := range []struct {
 		command string
-		base    []string
+		few     []string // options of the first run
 		options any
 	}{
-		{"odds", few, &answers.OddsOptions{}},
-		{"dryers", append([]string{"--search", "30"}, few...), &answers.DryersOptions{}},
-		{"compare", append([]string{"--futures", "30", "--with", "Stone Weir's: dryers=2"}, few...), &answers.CompareOptions{}},
-		{"promise", append([]string{"--search", "30"}, few...), &answers.PromiseOptions{}},
-		{"spend", append([]string{"--search", "30", "--budget", "2500"}, few...), &answers.SpendOptions{}},
+		{"odds", []string{"--seasons", "30"}, &answers.OddsOptions{}},
+		{"dryers", []string{"--seasons", "30", "--search", "30"}, &answers.DryersOptions{}},
+		{"compare", []string{"--seasons", "30", "--futures", "30"}, &answers.CompareOptions{}},
+		{"promise", []string{"--seasons", "30", "--search", "30"}, &answers.PromiseOptions{}},
+		{"spend", []string{"--seasons", "30", "--search", "30", "--budget", "2500"}, &answers.SpendOptions{}},
 		{"season", nil, &answers.SeasonOptions{}},
 		{"charge", nil, &answers.LoadOptions{}},
 	} {
-		again(t, q.command, append([]string{q.command, file, "--seed", "5"}, q.base...)...)
-		if q.command != "compare" {
-			again(t, q.command+" --with", append([]string{q.command, file, "--with", "Stone Weir's: crew=1, open_rack_m2=70", "--with", "dryer: shift_end_h=20"}, q.base...)...)
+		plan := []string{q.command, file}
+		changed := []string{q.command, file, "--with", "Stone Weir's: crew=1, open_rack_m2=70", "--with", "dryer: shift_end_h=20", "--seed", "5"}
+		again(t, append(changed, q.few...)...)
+		if q.command == "compare" { // it needs a second plan
+			plan = changed
 		}
-		options := answers.OptionsOf(q.options)
-		require.NotEmpty(t, options)
-		for _, o := range options {
-			other, ok := others[o.Flag]
-			require.True(t, ok, "%s has an option --%s that this test does not change", q.command, o.Flag)
-			args := []string{q.command, file}
-			for i := 0; i < len(q.base); i += 2 {
-				if q.base[i] != "--"+o.Flag {
-					args = append(args, q.base[i:i+2]...)
-				}
-			}
-			again(t, q.command+" --"+o.Flag, append(args, "--"+o.Flag, other)...)
+		all := answers.OptionsOf(q.options)
+		require.NotEmpty(t, all)
+		for _, o := range all {
+			require.Contains(t, another, o.Flag, "%s: an option that this test does not change", q.command)
+			plan = append(plan, "--"+o.Flag, another[o.Flag])
+		}
+		said := strings.Join(again(t, plan...), "\n")
+		for _, o := range all {
+			assert.Equal(t, !o.Silent, strings.Contains(said, "--"+o.Flag+"\n"+another[o.Flag]), "%s --%s: %s", q.command, o.Flag, said)
 		}
 	}
+}
+
+// The flags of the commands are the options of the questions by name, default and words.
+func TestFlagsAreTheOptions(t *testing.T) {
+	var c commands
+	parser, err := kong.New(&c, kong.Vars{"version": version})
+	require.NoError(t, err)
+	seen := 0
+	for _, q := range []struct {
+		command string
+		options any
+	}{
+		{"odds", &answers.OddsOptions{}},
+		{"dryers", &answers.DryersOptions{}},
+		{"compare", &answers.CompareOptions{}},
+		{"promise", &answers.PromiseOptions{}},
+		{"spend", &answers.SpendOptions{}},
+		{"season", &answers.SeasonOptions{}},
+		{"charge", &answers.LoadOptions{}},
+	} {
+		flags := map[string]*kong.Flag{}
+		for _, node := range parser.Model.Children {
+			if node.Name == q.command {
+				for _, f := range node.Flags {
+					flags[f.Name] = f
+				}
+			}
+		}
+		for _, o := range answers.OptionsOf(q.options) {
+			seen++
+			if assert.Contains(t, flags, o.Flag, q.command) {
+				assert.Equal(t, o.Default, flags[o.Flag].Default, "%s --%s", q.command, o.Flag)
+				assert.Equal(t, o.Help, flags[o.Flag].Help, "%s --%s", q.command, o.Flag)
+			}
+		}
+	}
+	assert.GreaterOrEqual(t, seen, 25)
 }

@@ -16,8 +16,9 @@ func (w Writer) Odds(a answers.OddsAnswer) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
+	r = withYears(r, a.Years)
 	h := w.Complete(&r, &a.Asked)
-	return with(withYears(r, a.Years), struct {
+	return with(r, struct {
 		Header
 		answers.OddsAnswer
 	}{h, a})
@@ -29,8 +30,9 @@ func (w Writer) Dryers(a answers.DryersAnswer) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
+	r = withYears(r, a.Years)
 	h := w.Complete(&r, &a.Asked)
-	return with(withYears(r, a.Years), struct {
+	return with(r, struct {
 		Header
 		answers.DryersAnswer
 	}{h, a})
