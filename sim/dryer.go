@@ -27,6 +27,7 @@ type dryers struct {
 	woodKg   float64 // at hand
 	coolingH float64
 	hoursOf  func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
+	fires    []charge.Fire                                                             // by day: the cabinet lit with the wood of that day
 	asked    look
 }
 
@@ -56,7 +57,7 @@ func (d *dryer) free(nowH float64) bool {
 
 func (ds *dryers) begin(g *given, b *book, own int) {
 	ds.given, ds.book = g, b
-	ds.asked = look{changes: -1}
+	ds.fires, ds.asked = g.season.firesOf(g.region), look{changes: -1}
 	ds.coolingH = g.p.Cabinet.CoolingH(28, coolToC)
 	ds.woodKg = g.region.Dryer.OpeningWoodKg + g.region.Dryer.WoodKgPerMonth
 	ds.putUp(own)

@@ -3,7 +3,7 @@ package sim
 // From returns the region with a season that begins on day d of this one: spells of the
 // calendar keep their dates, and dryers moved before that day stand where they were taken.
 func (r *Region) From(d int) *Region {
-	later := *r
+	later := r.Clone()
 	month, day := r.Calendar.Date(d)
 	later.Calendar = Calendar{StartMonth: month, StartDay: day, Days: r.Calendar.Days - d}
 	later.People.Away = nil
@@ -13,7 +13,6 @@ func (r *Region) From(d int) *Region {
 			later.People.Away = append(later.People.Away, a)
 		}
 	}
-	later.Sites = append([]Site(nil), r.Sites...)
 	for i := range later.Sites {
 		s := &later.Sites[i]
 		s.Closed = nil
@@ -36,5 +35,5 @@ func (r *Region) From(d int) *Region {
 		later.Moves = append(later.Moves, m)
 	}
 	later.Dryer.ReadyAfterDays = max(0, r.Dryer.ReadyAfterDays-d)
-	return &later
+	return later
 }

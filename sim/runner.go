@@ -56,10 +56,13 @@ func (r *Region) Shares() []float64 {
 }
 
 // Site runs site number index of the region through the season with the given
-// number of dryers and returns its months, valid until the next call. The
-// error names the season and the time; it means a bug, such as stalks that do
-// not balance.
+// number of dryers and returns its months, valid until the next call. An error says what does
+// not fit, such as a season that was not prepared for the region, or names the season and the
+// time; then it means a bug, such as stalks that do not balance.
 func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) {
+	if err := run.check(index, dryers, season); err != nil {
+		return nil, err
+	}
 	y := &run.site
 	y.begin(run, index, dryers, season)
 	run.takeParcels(index, season)

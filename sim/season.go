@@ -70,16 +70,6 @@ func (s *Season) prepareStores(regions []*Region) {
 	}
 }
 
-// storeOf returns the air of the stores of a region, by day.
-func (s *Season) storeOf(r *Region) []stalk.StillAir {
-	for i := range s.stores {
-		if s.stores[i].humidity == r.Store.Humidity {
-			return s.stores[i].days
-		}
-	}
-	panic("sim: the season was not prepared for this region")
-}
-
 // DryerLuck is what happens to one dryer in a season.
 type DryerLuck struct {
 	Out     bool      // all season

@@ -46,13 +46,3 @@ func (s *Season) cabinetOn(d int, f *woodFires) *charge.Cabinet {
 	}
 	return &s.Parameters.Cabinet
 }
-
-// fireOn returns the cabinet lit on day d with the wood of a region.
-func (s *Season) fireOn(d int, r *Region) *charge.Fire {
-	for i := range s.fires {
-		if s.fires[i].wetWood == r.Dryer.WetWood {
-			return &s.fires[i].days[d]
-		}
-	}
-	panic("sim: the season was not prepared for this region")
-}

@@ -237,8 +237,7 @@ func TestDryersWithHauling(t *testing.T) {
 	set := setupOf(t, s)
 	require.NotEmpty(t, a.Plans)
 	for n, p := range a.Plans {
-		region := s.Region
-		region.Sites = append([]sim.Site(nil), s.Region.Sites...)
+		region := *s.Region.Clone()
 		for i := range region.Sites {
 			region.Sites[i].Dryers = p.PerSite[i]
 		}

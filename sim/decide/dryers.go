@@ -109,14 +109,13 @@ func (d *dryers) tell(k int) {
 // place chooses the placement of every number of dryers. Where stalks are hauled or dryers
 // moved the search leaves that out.
 func (d *dryers) place(ctx context.Context) error {
-	set, region := d.Setup, *d.Setup.Region
+	set, region := d.Setup, d.Setup.Region.Clone()
 	if d.whole = region.Hauls() || len(region.Moves) > 0; d.whole {
 		region.Moves = nil
-		region.Sites = append([]sim.Site(nil), region.Sites...)
 		for i := range region.Sites {
 			region.Sites[i].HaulStalksPerDay = 0
 		}
-		set.Region = &region
+		set.Region = region
 	}
 	search, err := set.Table(ctx, FirstSearchSeason, d.SearchSeasons, trials.Upto(d.MaxDryers), d.tell)
 	if err != nil {

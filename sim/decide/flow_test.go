@@ -97,8 +97,7 @@ func TestFlowIsThatOfTheLedgers(t *testing.T) {
 func TestTotalsOfAComparison(t *testing.T) {
 	const seasons = 6
 	s, set := small(t)
-	more := s.Region
-	more.Sites = append([]sim.Site(nil), s.Region.Sites...)
+	more := *s.Region.Clone()
 	more.Sites[0].Dryers++
 	with := set
 	with.Region = &more

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"drystalk/sim"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/trials"
 )
@@ -104,10 +103,7 @@ func TestFlatContract(t *testing.T) {
 func TestPromiseLeavesThePlan(t *testing.T) {
 	s, set := small(t)
 	s.Region.Contract.TargetStock = map[time.Month]int{time.June: 500}
-	before := *s.Region.From(0)
-	before.Contract.StalksByMonth = map[time.Month]int{time.June: 20_000, time.July: 20_000}
-	before.Contract.TargetStock = map[time.Month]int{time.June: 500}
-	before.Sites = append([]sim.Site(nil), s.Region.Sites...)
+	before := *s.Region.Clone()
 	_, err := FindPromise(t.Context(), PromiseQuestion{Setup: set, Target: 0.5, SearchSeasons: 10, Seasons: 20, StockAfter: 0})
 	require.NoError(t, err)
 	assert.Equal(t, before, s.Region)

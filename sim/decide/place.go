@@ -197,10 +197,9 @@ func PlanOf(r *sim.Region) []int {
 
 // planned returns a region with the dryers of a plan at its sites.
 func planned(r *sim.Region, plan []int) *sim.Region {
-	region := *r
-	region.Sites = append([]sim.Site(nil), r.Sites...)
+	region := r.Clone()
 	for i := range region.Sites {
 		region.Sites[i].Dryers = plan[i]
 	}
-	return &region
+	return region
 }

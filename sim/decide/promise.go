@@ -129,7 +129,7 @@ func (q *PromiseQuestion) tell(stage string) {
 // flat returns the region with the same contract in every month that asks for stalks, and the
 // stock ahead in proportion.
 func (q *PromiseQuestion) flat(stalks int) *sim.Region {
-	region := *q.Setup.Region
+	region := q.Setup.Region.Clone()
 	c := region.Contract
 	region.Contract.StalksByMonth, region.Contract.TargetStock = map[time.Month]int{}, map[time.Month]int{}
 	for m, n := range c.StalksByMonth {
@@ -144,7 +144,7 @@ func (q *PromiseQuestion) flat(stalks int) *sim.Region {
 	for m, n := range c.TargetStock {
 		region.Contract.TargetStock[m] = int(float64(n) * float64(stalks) / float64(most))
 	}
-	return &region
+	return region
 }
 
 // judged runs a region's plan and returns its result.

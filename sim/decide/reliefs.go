@@ -104,12 +104,11 @@ func reliefsFor(r *sim.Region) []relief {
 
 // with returns a region with things made plentiful; the plan as written stays.
 func with(r *sim.Region, list ...relief) *sim.Region {
-	region := *r
-	region.Sites = slices.Clone(r.Sites)
+	region := r.Clone()
 	for _, what := range list {
-		what.apply(&region)
+		what.apply(region)
 	}
-	return &region
+	return region
 }
 
 // dryStore is the humidity at which dry stalks keep: no mould grows below.

@@ -1,7 +1,6 @@
 package decide_test
 
 import (
-	"maps"
 	"testing"
 	"time"
 
@@ -53,9 +52,7 @@ func TestWhyNamesTheCause(t *testing.T) {
 			s.Region.Sites[0].Closed = []sim.Closure{{Why: "sprayed", FirstDay: 110, LastDay: 230}}
 		}, decide.OpenStands},
 	} {
-		before := s.Region
-		before.Sites = append([]sim.Site(nil), s.Region.Sites...)
-		before.Contract.StalksByMonth = maps.Clone(s.Region.Contract.StalksByMonth)
+		before := *s.Region.Clone()
 		whole, err := decide.Why(set, 5)
 		require.NoError(t, err)
 		require.Empty(t, whole, "without the trouble nothing is missed")

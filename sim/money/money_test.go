@@ -216,8 +216,7 @@ func TestYearsOfAFuture(t *testing.T) {
 	r, _ := small(t, 1, 0)
 	r.Luck = sim.Luck{OutputSeason: 0.5}
 	r.Sites[0].Cutters, r.Sites[1].Cutters = 1, 1
-	more := *r
-	more.Sites = append([]sim.Site(nil), r.Sites...)
+	more := *r.Clone()
 	more.Sites[0].Cutters = 4
 	play := func(r *sim.Region) *Play {
 		set := setup(r)
@@ -255,8 +254,7 @@ func TestYearsOfAFuture(t *testing.T) {
 // does the cost; a higher price never worsens it; the what-ifs are in order.
 func TestBreakEven(t *testing.T) {
 	r, table := small(t, 60, 3)
-	r2 := *r
-	r2.Sites = append([]sim.Site(nil), r.Sites...)
+	r2 := *r.Clone()
 	r2.Sites[0].Cutters, r2.Sites[1].Cutters = 0, 1 // fewer people: fewer stalks
 	set := setup(&r2)
 	set.YearsPerFuture = 3
@@ -297,8 +295,7 @@ func TestReplacement(t *testing.T) {
 // What a plan has more of than another is priced; what has no price is said.
 func TestItems(t *testing.T) {
 	r, _ := small(t, 1, 0)
-	to := *r
-	to.Sites = append([]sim.Site(nil), r.Sites...)
+	to := *r.Clone()
 	to.Sites[0].OpenRackM2 += 50
 	to.Sites[0].Sheets = true
 	to.Sites[1].Cutters += 2

@@ -57,16 +57,15 @@ func (s *search) nameOf(at int) string {
 
 // region returns the region under a design.
 func (s *search) region(d design) *sim.Region {
-	r := *s.Setup.Region
-	r.Sites = append([]sim.Site(nil), r.Sites...)
+	r := s.Setup.Region.Clone()
 	for l := range s.levers {
 		for at := range d {
 			if s.sold(at, l) {
-				s.levers[l].apply(s.placeOf(&r, at), d[at][l])
+				s.levers[l].apply(s.placeOf(r, at), d[at][l])
 			}
 		}
 	}
-	return &r
+	return r
 }
 
 // cost returns what a design costs.

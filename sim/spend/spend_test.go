@@ -82,8 +82,7 @@ func TestSpendAgainstAllDesigns(t *testing.T) {
 					if float64(d0+d1)*6000+float64(r0+r1)*20*150 > budget {
 						continue
 					}
-					region := s.Region
-					region.Sites = append([]sim.Site(nil), s.Region.Sites...)
+					region := *s.Region.Clone()
 					region.Sites[0].Dryers, region.Sites[1].Dryers = d0, d1
 					region.Sites[0].ClearRoofM2 += 20 * float64(r0)
 					region.Sites[1].ClearRoofM2 += 20 * float64(r1)

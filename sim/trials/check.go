@@ -11,7 +11,7 @@ import (
 const (
 	MostSeasons = 10_000_000 // in one study, and the largest number of a season
 	MostWorkers = 10_000
-	MostDryers  = 1000 // at one site
+	MostDryers  = sim.MostDryers // at one site
 )
 
 // mostFigures is how many figures the rows of one table may hold: 8 GB.
