@@ -121,6 +121,7 @@ func test(o options, f fault) (verdict, string) {
 	if f.file != "" {
 		overlay, err := f.write(dir)
 		if err != nil {
+			fmt.Fprintln(os.Stderr, "warning: "+err.Error())
 			return noFault, err.Error()
 		}
 		args = append(args, "-overlay", overlay)
@@ -158,6 +159,9 @@ func (f fault) write(dir string) (overlay string, err error) {
 	data, err := os.ReadFile(f.file)
 	if err != nil {
 		return "", err
+	}
+	if f.to > len(data) || string(data[f.from:f.to]) != f.was {
+		return "", fmt.Errorf("%s changed while faults were planted", f.file)
 	}
 	faulty := filepath.Join(dir, filepath.Base(f.file))
 	if err := os.WriteFile(faulty, append(append(append([]byte(nil), data[:f.from]...), f.now...), data[f.to:]...), 0o600); err != nil {
