@@ -4,27 +4,36 @@
 //
 // # How to ask
 //
-// A scenario becomes a [Case]: a plan with its region, knowledge and weather, ready to live
-// through seasons. A question takes a case, its options and a [Progress], which may be nil:
+// A scenario becomes a [Case]: a plan with its region, knowledge, weather and seed, ready to
+// live through seasons. A question takes a case, its options and a [Progress], which may be nil:
 //
-//	s, err := scenarios.Demo(scenarios.OneCooperative)
-//	c, err := s.Case()
+//	s, err := scenarios.Demo(scenarios.OneCooperative) // or scenarios.Read of a file of yours
+//	c, err := s.Setup(1)                               // 1 is the seed of all chance
 //	options := answers.DefaultOdds()
 //	options.Seasons = 400
 //	answer, err := answers.Odds(ctx, c, options, nil)
 //	fmt.Println(answer.Plan.WorstMonth().Odds.Share)
 //
-// Two plans to be compared become a [Pair] (scenarios.Pair), which tells in what they differ.
+// Setup builds the generator of the weather, which takes a moment: call it once and ask many
+// questions. Scenario.With changes a plan as the command line's --with does, and two plans to be
+// compared become a [Pair] (scenarios.Pair), which tells in what they differ. Each question has
+// an example.
 //
 // # What can be asked
 //
 //   - [Odds]: with what odds does the plan as written meet each month?
 //   - [Dryers]: how many dryers does the region need, and where?
 //   - [Compare]: what does a second plan do that the first does not, and does it pay?
+//   - [Promise]: which contract can the plan as written safely promise?
+//   - [Spend]: with this budget, what do we buy first?
+//   - [Season]: what happened in one season, day by day, and why was a month missed?
+//   - [Load]: how long does one load of a dryer take, and how much wood?
+//   - [FitWeather] and [AssessWeather]: which generator of weather fits a station's record, and
+//     how well does it do? With [Through] odds and dryers are run through its real years too.
 //
 // # Options
 //
-// Begin with the defaults of a question (DefaultOdds and so on) and change what you mean to
+// Begin with the defaults of a question ([DefaultOdds] and so on) and change what you mean to
 // change; an options struct left empty is refused, because no number stands in for a missing
 // one. Each option is one field, and all that is known of it stands in its tags: the default,
 // what is allowed, and its words. The command line, the page, [OptionsOf] and the check before

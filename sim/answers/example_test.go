@@ -3,202 +3,158 @@ package answers_test
 import (
 	"context"
 	"fmt"
-	"log"
+	"os"
 
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
-	"drystalk/sim/plans"
+	"drystalk/sim/weather"
 )
 
-// group is a scenario of one group, small enough for an example; all numbers are invented.
+// group is a small plan: one site, two months, prices.
 const group = `region: Stone Weir group
-season: {start: 1 jun, days: 61}
+currency: T$
+season: {start: 16 jun, days: 36}
 weather: {wmo_station: 41923}
-contract: {stalks_per_month: {jun: 17000, jul: 24000}}
-money: {price_per_good_stalk: 0.12, pay_per_stalk_cut: 0.04, wood_per_kg: 0.1, dryer_cost: 2000, dryer_life_years: 4, clear_roof_per_m2: 20}
-sites: {Stone Weir: {cutters: 3, stalks_per_person_h: 117, open_rack_m2: 75, dryers: 1, max_dryers: 2}}
+contract: {stalks_per_month: {jun: 9000, jul: 12000}}
+money: {price_per_good_stalk: 0.12, pay_per_stalk_cut: 0.04, wood_per_kg: 0.1, dryer_cost: 2000, dryer_life_years: 2, clear_roof_per_m2: 20}
+sites: {Stone Weir: {cutters: 3, stalks_per_person_h: 117, open_rack_m2: 75, dryers: 1, max_dryers: 3}}
 `
 
-// scenario reads the scenario of the group.
-func scenario() *scenarios.Scenario {
-	s, err := scenarios.Read("group.yaml", []byte(group))
+// must ends an example that cannot go on.
+func must[T any](x T, err error) T {
 	if err != nil {
-		log.Fatal(err)
+		panic(err)
 	}
-	return s
+	return x
 }
 
-// plan returns the plan of the group with seed 1.
-func plan() plans.Case {
-	c, err := scenario().Setup(1)
-	if err != nil {
-		log.Fatal(err)
-	}
-	return c
-}
+// scenario is the small plan as read from a file.
+func scenario() *scenarios.Scenario { return must(scenarios.Read("group.yaml", []byte(group))) }
 
-// A small study: the odds of the worst month for four ways of spreading stalks, each through
-// the same 200 seasons.
-func Example() {
-	base := scenario()
-	for _, kgPerM2 := range []string{"5", "8", "10", "15"} {
-		s, err := base.With([]string{"Stone Weir: loading_kg_per_m2=" + kgPerM2})
-		if err != nil {
-			log.Fatal(err)
-		}
-		c, err := s.Setup(1)
-		if err != nil {
-			log.Fatal(err)
-		}
-		options := answers.DefaultOdds()
-		options.Seasons, options.Short = 200, 0
-		a, err := answers.Odds(context.Background(), c, options, nil)
-		if err != nil {
-			log.Fatal(err)
-		}
-		worst := a.Plan.WorstMonth()
-		fmt.Printf("%s kg per m2: %s met in %.0f %% (%.0f to %.0f %%)\n", kgPerM2, worst.Name, 100*worst.Odds.Share, 100*worst.Odds.Low, 100*worst.Odds.High)
-	}
-	// Output:
-	// 5 kg per m2: July met in 93 % (89 to 96 %)
-	// 8 kg per m2: July met in 86 % (80 to 90 %)
-	// 10 kg per m2: July met in 84 % (78 to 89 %)
-	// 15 kg per m2: July met in 74 % (67 to 80 %)
-}
-
-// With what odds does the plan as written meet its months?
 func ExampleOdds() {
 	options := answers.DefaultOdds()
-	options.Seasons = 100
-	a, err := answers.Odds(context.Background(), plan(), options, nil)
-	if err != nil {
-		log.Fatal(err)
-	}
+	options.Seasons, options.Short = 40, 5
+	a := must(answers.Odds(context.Background(), must(scenario().Setup(1)), options, nil))
 	for _, m := range a.Plan.Months {
 		fmt.Printf("%s: met in %d of %d seasons\n", m.Name, m.Odds.Met, m.Odds.Seasons)
 	}
 	fmt.Println(a.Asked.Command)
 	// Output:
-	// June: met in 96 of 100 seasons
-	// July: met in 88 of 100 seasons
-	// drystalk odds group.yaml --seed 1 --seasons 100 --short 60
+	// June: met in 32 of 40 seasons
+	// July: met in 39 of 40 seasons
+	// drystalk odds group.yaml --seed 1 --seasons 40 --short 5
 }
 
-// How many dryers does the group need?
 func ExampleDryers() {
 	options := answers.DefaultDryers()
-	options.Seasons, options.Search, options.Short = 100, 40, 0
-	a, err := answers.Dryers(context.Background(), plan(), options, nil)
-	if err != nil {
-		log.Fatal(err)
+	options.Seasons, options.Search, options.Limit, options.Short = 40, 30, 80, 5
+	a := must(answers.Dryers(context.Background(), must(scenario().Setup(1)), options, nil)).Answer
+	for _, p := range a.Plans {
+		worst := p.WorstMonth()
+		fmt.Printf("%d dryers: %s met in %d of %d seasons\n", p.Dryers, worst.Name, worst.Odds.Met, worst.Odds.Seasons)
 	}
-	for _, p := range a.Answer.Plans {
-		fmt.Printf("%d dryers: worst month met in %d of %d seasons\n", p.Dryers, p.WorstMonth().Odds.Met, p.WorstMonth().Odds.Seasons)
-	}
+	fmt.Println("to fund:", a.Plans[a.Needed].Dryers, "proven enough:", a.Guarantee.Enough)
 	// Output:
-	// 0 dryers: worst month met in 4 of 200 seasons
-	// 1 dryers: worst month met in 168 of 200 seasons
-	// 2 dryers: worst month met in 182 of 200 seasons
+	// 0 dryers: July met in 4 of 80 seasons
+	// 1 dryers: June met in 65 of 80 seasons
+	// 2 dryers: June met in 76 of 80 seasons
+	// 3 dryers: June met in 75 of 80 seasons
+	// to fund: 2 proven enough: -1
 }
 
-// What does a second dryer do, in the same seasons?
 func ExampleCompare() {
 	today := scenario()
-	second, err := today.With([]string{"Stone Weir: dryers=2"})
-	if err != nil {
-		log.Fatal(err)
-	}
-	pair, err := scenarios.Pair(today, second, 1)
-	if err != nil {
-		log.Fatal(err)
-	}
+	more := must(today.With([]string{"Stone Weir: dryers=2"}))
 	options := answers.DefaultCompare()
-	options.Seasons, options.Futures = 60, 30
-	a, err := answers.Compare(context.Background(), pair, options, nil)
-	if err != nil {
-		log.Fatal(err)
+	options.Seasons, options.Futures = 40, 30
+	a := must(answers.Compare(context.Background(), must(scenarios.Pair(today, more, 1)), options, nil))
+	fmt.Println("changed:", a.Differences[0].Key, "from", a.Differences[0].A, "to", a.Differences[0].B)
+	for _, m := range a.Comparison.Months {
+		fmt.Printf("%s: met in %d, then in %d of %d seasons\n", m.Name, m.OddsA.Met, m.OddsB.Met, m.OddsB.Seasons)
 	}
-	delivered := a.Comparison.Totals[0]
-	fmt.Printf("%s: %.0f, with a second dryer %.0f\n", delivered.Of, delivered.A.Mean, delivered.B.Mean)
 	// Output:
-	// delivered: 40480, with a second dryer 40746
+	// changed: sites.Stone Weir.dryers from 1 to 2
+	// June: met in 32, then in 38 of 40 seasons
+	// July: met in 39, then in 39 of 40 seasons
 }
 
-// Which contract can the group promise, without a stock before the rains?
 func ExamplePromise() {
 	options := answers.DefaultPromise()
-	options.Seasons, options.Search, options.StockAt = 60, 30, "none"
-	a, err := answers.Promise(context.Background(), plan(), options, nil)
-	if err != nil {
-		log.Fatal(err)
-	}
-	fmt.Printf("%d good stalks a month, in %.0f seasons of 10\n", a.Promise.Flat, 10*a.Promise.Target)
+	options.Seasons, options.Search, options.StockAt = 40, 30, "none"
+	p := must(answers.Promise(context.Background(), must(scenario().Setup(1)), options, nil)).Promise
+	fmt.Printf("%d good stalks a month, met in %d of %d seasons\n", p.Flat, p.Worst.Odds.Met, p.Worst.Odds.Seasons)
 	// Output:
-	// 16080 good stalks a month, in 9 seasons of 10
+	// 3840 good stalks a month, met in 40 of 40 seasons
 }
 
-// What does a budget buy first?
 func ExampleSpend() {
-	options := answers.DefaultSpend(4000)
-	options.Seasons, options.Search = 60, 30
-	a, err := answers.Spend(context.Background(), plan(), options, nil)
-	if err != nil {
-		log.Fatal(err)
-	}
-	for _, step := range a.Spending.Steps {
-		for _, what := range step.What {
-			fmt.Printf("%v %v at %s for %.0f\n", what.Size, what.Of, step.Site, step.Cost)
-		}
+	options := answers.DefaultSpend(5000)
+	options.Seasons, options.Search = 40, 30
+	s := must(answers.Spend(context.Background(), must(scenario().Setup(1)), options, nil)).Spending
+	for _, step := range s.Steps {
+		fmt.Printf("%.0f %s for T$ %.0f at %s, then %s is met in %d of %d seasons\n", step.What[0].Size, step.What[0].Of, step.Cost, step.Site, step.Worst.Name, step.Worst.Odds.Met, step.Worst.Odds.Seasons)
 	}
 	// Output:
-	// 1 dryers at Stone Weir for 3200
-	// 60 clear_roofs at Stone Weir for 3200
+	// 1 dryers for T$ 2000 at Stone Weir, then June is met in 38 of 40 seasons
 }
 
-// What happened in one season, and why was a month missed?
 func ExampleSeason() {
 	options := answers.DefaultSeason()
-	options.Number = 4
-	a, err := answers.Season(context.Background(), plan(), options)
-	if err != nil {
-		log.Fatal(err)
-	}
+	options.Number = 1 // of an answer with the same seed
+	a := must(answers.Season(context.Background(), must(scenario().Setup(1)), options))
 	for _, m := range a.Ledger.Hub {
-		fmt.Printf("%s: asked %d, delivered %d\n", m.Month, m.Asked, m.Delivered)
+		fmt.Printf("%s: %d of %d delivered\n", m.Month, m.Delivered, m.Asked)
 	}
 	for _, w := range a.Why {
-		fmt.Printf("%s would have been met with: %v\n", w.Month, w.MetWith)
+		fmt.Println(w.Month, "is met with any of", w.MetWith)
 	}
 	// Output:
-	// June: asked 17000, delivered 17000
-	// July: asked 24000, delivered 20854
-	// July would have been met with: [stock_ahead other_people sealed_bags dry_store any_rain]
+	// June: 3999 of 9000 delivered
+	// July: 12000 of 12000 delivered
+	// June is met with any of [stock_ahead one_dryer_more]
 }
 
-// How long does a pre-dried load take, and how much wood?
 func ExampleLoad() {
 	options := answers.DefaultLoad()
-	options.Moisture = 0.41
-	a, err := answers.Load(plan(), options)
-	if err != nil {
-		log.Fatal(err)
-	}
-	fmt.Printf("%d stalks: %.1f h of fire, %.0f kg of wood\n", a.Stalks, a.DryingH, a.WoodKg)
+	options.Moisture = 0.41 // dried on the rack first
+	a := must(answers.Load(scenario().WithoutWeather(1), options))
+	fmt.Printf("%d stalks: %.1f h, %.0f kg of wood\n", a.Stalks, a.DryingH, a.WoodKg)
 	// Output:
-	// 1500 stalks: 2.6 h of fire, 8 kg of wood
+	// 1500 stalks: 2.6 h, 8 kg of wood
 }
 
-// What can be asked of a question, and what it is unless stated.
+// The fewest simulated years that are allowed make the judgement quick, and rough.
+func ExampleFitWeather() {
+	file := must(os.Open("../../testdata/records/mumbai_colaba_IN012070300_daily_rain_1901_1970.csv"))
+	defer func() { _ = file.Close() }()
+	record := must(weather.ReadRecord("colaba.csv", file))
+	options := answers.DefaultFit()
+	options.Years = 200
+	climate := must(answers.FitWeather(record, must(scenarios.StationNormals("43057")), options))
+	report := must(answers.AssessWeather(record, climate, options))
+	fmt.Println(climate.FittedYears, "years:", report.Verdict)
+	// Output:
+	// 69 years: usable with care
+}
+
+// A fault of an option names it, what was found and what is allowed.
+func ExampleFault() {
+	options := answers.DefaultOdds()
+	options.Seasons = 5
+	_, err := answers.Odds(context.Background(), scenario().WithoutWeather(1), options, nil)
+	fmt.Println(err)
+	// Output:
+	// --seasons: found 5, allowed: 30 to 1000000
+}
+
+// Any program can show a form of a question's options.
 func ExampleOptionsOf() {
-	options := answers.DefaultDryers()
+	options := answers.DefaultCompare()
 	for _, o := range answers.OptionsOf(&options) {
-		fmt.Printf("--%s=%s\n", o.Flag, o.Value())
+		fmt.Printf("%s (%s): %s\n", o.Flag, o.Allowed(), o.Value())
 	}
 	// Output:
-	// --seasons=1000
-	// --workers=0
-	// --record=
-	// --search=100
-	// --limit=0
-	// --short=60
+	// seasons (30 to 1000000): 1000
+	// workers (0 or more): 0
+	// futures (30 to 100000): 200
 }

@@ -1,0 +1,121 @@
+package answers
+
+import (
+	"os/exec"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"drystalk/sim/plans"
+)
+
+// A POSIX shell reads back every line as the words it was made of (POSIX.1-2017, Shell Command
+// Language, 2.2): the shell of the machine is the check from outside.
+func TestShellReadsLinesBack(t *testing.T) {
+	shell, err := exec.LookPath("sh")
+	if err != nil {
+		t.Skip("no POSIX shell here")
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		words := rapid.SliceOfN(rapid.StringOfN(rapid.RuneFrom([]rune("ab Z9'\"\\$`!*?[]{}()<>|&;#~=%\n\té²-")), 0, 12, -1), 1, 4).Draw(t, "words")
+		out, err := exec.Command(shell, "-c", `printf '%s\001' `+line(words)).Output()
+		require.NoError(t, err)
+		assert.Equal(t, words, strings.Split(strings.TrimSuffix(string(out), "\001"), "\001"))
+	})
+}
+
+// Values that begin with a dash are joined to their flags, changes stand before options, and
+// what no number depends on is left out.
+func TestCommandOfAPlan(t *testing.T) {
+	c := plans.Case{File: "my plan.yaml", Changes: []string{"Heron Point: dryers=2"}}
+	c.Setup.Seed = 7
+	q := DefaultPromise()
+	q.Workers, q.StockAt = 3, "-1"
+	assert.Equal(t, `drystalk promise 'my plan.yaml' --with 'Heron Point: dryers=2' --seed 7 --seasons 1000 --search 100 --stock-at=-1`, q.Command(c))
+	odds := DefaultOdds()
+	odds.Record = "days.csv"
+	assert.Equal(t, `drystalk odds 'my plan.yaml' --with 'Heron Point: dryers=2' --seed 7 --seasons 1000 --record days.csv --short 60`, odds.Command(c))
+}
+
+// A comparison names the second plan by its changes, or by its file; plans that no command line
+// can state have no line.
+func TestCommandOfAComparison(t *testing.T) {
+	q := DefaultCompare()
+	const end = " --seed 0 --seasons 1000 --futures 200"
+	plan := func(file string, changes ...string) plans.Case { return plans.Case{File: file, Changes: changes} }
+	for _, tt := range []struct {
+		first, second plans.Case
+		want          string
+	}{
+		{plan("a.yaml"), plan("a.yaml", "hub: loss=1", "x: y=2"), "drystalk compare a.yaml --with 'hub: loss=1' --with 'x: y=2'" + end},
+		{plan("a.yaml"), plan("b.yaml"), "drystalk compare a.yaml b.yaml" + end},
+		{plan("a.yaml"), plan("b.yaml", "x: y=2"), ""},
+		{plan("a.yaml", "x: y=2"), plan("b.yaml"), ""},
+	} {
+		assert.Equal(t, tt.want, q.Command(Pair{First: tt.first, Second: tt.second}))
+	}
+}
+
+// Options as they are unless stated are allowed; the struct left empty is not, where a number
+// must be given.
+func TestDefaultsAreAllowed(t *testing.T) {
+	assert.NoError(t, DefaultOdds().Validate())
+	assert.NoError(t, DefaultDryers().Validate())
+	assert.NoError(t, DefaultCompare().Validate())
+	assert.NoError(t, DefaultPromise().Validate())
+	assert.NoError(t, DefaultSpend(1).Validate())
+	assert.NoError(t, DefaultSeason().Validate())
+	assert.NoError(t, DefaultLoad().Validate())
+	assert.NoError(t, DefaultFit().Validate())
+	assert.EqualError(t, OddsOptions{}.Validate(), "--seasons: found 0, allowed: 30 to 1000000")
+	assert.EqualError(t, DefaultSpend(0).Validate(), "--budget: found 0, allowed: more than 0")
+	assert.EqualError(t, LoadOptions{}.Validate(), "--moisture: found 0, allowed: 0.15 to 0.97")
+}
+
+// Options are set from text within their limits, both ends included; what is wrong changes
+// nothing.
+func TestSetAnOption(t *testing.T) {
+	q := DefaultLoad()
+	option := map[string]Option{}
+	for _, o := range OptionsOf(&q) {
+		option[o.Flag] = o
+	}
+	for _, tt := range []struct{ flag, text, want, fault string }{
+		{"moisture", " 0.15 ", "0.15", ""},
+		{"moisture", "0.97", "0.97", ""},
+		{"moisture", "0.98", "0.97", "--moisture: found 0.98, allowed: 0.15 to 0.97"},
+		{"moisture", "NaN", "0.97", "--moisture: found NaN, allowed: 0.15 to 0.97"},
+		{"moisture", "wet", "0.97", `--moisture: found "wet", allowed: 0.15 to 0.97`},
+		{"set-c", "44.9", "0", "--set-c: found 44.9, allowed: 45 to 95"},
+		{"set-c", "45", "45", ""},
+		{"set-c", "0", "0", ""}, // the scenario's
+		{"stalks", "10.5", "0", `--stalks: found "10.5", allowed: 0 to 100000`},
+		{"stalks", "-1", "0", "--stalks: found -1, allowed: 0 to 100000"},
+		{"stalks", "12", "12", ""},
+	} {
+		o, ok := option[tt.flag]
+		require.True(t, ok)
+		err := o.Set(tt.text)
+		if tt.fault == "" {
+			assert.NoError(t, err, tt.text)
+		} else {
+			assert.EqualError(t, err, tt.fault)
+		}
+		assert.Equal(t, tt.want, o.Value(), tt.text)
+	}
+	assert.Equal(t, 12, q.Stalks)
+}
+
+// The limit of seasons is twice the seasons unless stated, never fewer than them, and the
+// printed line states it.
+func TestLimitOfDryers(t *testing.T) {
+	q := DefaultDryers()
+	for _, tt := range []struct{ seasons, limit, want int }{{1000, 0, 2000}, {400, 0, 800}, {400, 100, 400}, {400, 5000, 5000}, {1_000_000, 0, 1_000_000}} {
+		q.Seasons, q.Limit = tt.seasons, tt.limit
+		assert.Equal(t, tt.want, q.limit())
+	}
+	assert.Contains(t, q.Command(plans.Case{File: "x"}), "--limit 1000000 ")
+}
