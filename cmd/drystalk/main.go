@@ -19,7 +19,7 @@ import (
 )
 
 // version of the program.
-const version = "0.6.0"
+const version = "0.7.0"
 
 // The exit codes.
 const (
