@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"html/template"
 	"io"
 	"mime/multipart"
 	"net"
@@ -70,16 +71,16 @@ func TestPageAndCommandAgree(t *testing.T) {
 	for _, tt := range []struct{ name, ask, dryers, june, line string }{
 		{
 			"a comparison", "compare", "2", "4700",
-			`drystalk compare plan.yaml --with 'Stone Weir'\''s: dryers=2' --with 'contract: stalks_per_month.jun=4700' --seed 3 --seasons 30 --futures 200`,
+			`drystalk compare plan.yaml --with 'Stone Weir'\''s: dryers=2' --with 'contract: stalks_per_month.jun=4700' --seed 3 --seasons 30 --futures 32`,
 		},
-		{"the plan alone", "compare", "1", "4500", `drystalk odds plan.yaml --seed 3 --seasons 30 --short 60`},
+		{"the plan alone", "compare", "1", "4500", `drystalk odds plan.yaml --seed 3 --seasons 30 --short 7`},
 		{
 			"dryers", "dryers", "1", "4700",
-			`drystalk dryers plan.yaml --with 'contract: stalks_per_month.jun=4700' --seed 3 --seasons 30 --search 100 --limit 60 --short 60`,
+			`drystalk dryers plan.yaml --with 'contract: stalks_per_month.jun=4700' --seed 3 --seasons 30 --search 31 --limit 61 --short 7`,
 		},
 	} {
 		r, err := http.PostForm(plan, url.Values{
-			"token": {token}, "ask": {tt.ask}, "seasons": {"30"}, "seed": {"3"},
+			"token": {token}, "ask": {tt.ask}, "seasons": {"30"}, "seed": {"3"}, "search": {"31"}, "limit": {"61"}, "short": {"7"}, "futures": {"32"},
 			"n:sites.Stone Weir's.dryers": {tt.dryers}, "n:contract.stalks_per_month.jun": {tt.june},
 		})
 		require.NoError(t, err)
@@ -96,5 +97,7 @@ func TestPageAndCommandAgree(t *testing.T) {
 		code, out, errOut := runHere(t, append(shellWords(t, said)[1:], "--json")...)
 		require.Equal(t, exitDone, code, errOut)
 		assert.Equal(t, out, onPage, tt.name)
+		_, shown := get(t, plan)
+		assert.Contains(t, shown, "<code>"+template.HTMLEscapeString(said)+"</code>", tt.name)
 	}
 }

@@ -69,6 +69,21 @@ func anotherValue(record string) map[string]string {
 	}
 }
 
+// questionsAsked are the questions that commands ask of a plan.
+var questionsAsked = []struct {
+	command string
+	few     []string // options of the first run
+	options any
+}{
+	{"odds", []string{"--seasons", "30"}, &answers.OddsOptions{}},
+	{"dryers", []string{"--seasons", "30", "--search", "30"}, &answers.DryersOptions{}},
+	{"compare", []string{"--seasons", "30", "--futures", "30"}, &answers.CompareOptions{}},
+	{"promise", []string{"--seasons", "30", "--search", "30"}, &answers.PromiseOptions{}},
+	{"spend", []string{"--seasons", "30", "--search", "30", "--budget", "2500"}, &answers.SpendOptions{}},
+	{"season", nil, &answers.SeasonOptions{}},
+	{"charge", nil, &answers.LoadOptions{}},
+}
+
 // The line that every answer prints for whoever wants the same numbers gives them, to the byte:
 // with a changed plan, and with every option changed. The options are those of the question's
 // struct, so none can be left out here.
@@ -82,19 +97,7 @@ func TestPrintedLineGivesTheSameNumbers(t *testing.T) {
 	require.Greater(t, len(lines), 1500)
 	require.NoError(t, os.WriteFile(record, []byte(strings.Join(lines[:1500], "")), 0o644))
 	another := anotherValue(record)
-	for _, q := range []struct {
-		command string
-		few     []string // options of the first run
-		options any
-	}{
-		{"odds", []string{"--seasons", "30"}, &answers.OddsOptions{}},
-		{"dryers", []string{"--seasons", "30", "--search", "30"}, &answers.DryersOptions{}},
-		{"compare", []string{"--seasons", "30", "--futures", "30"}, &answers.CompareOptions{}},
-		{"promise", []string{"--seasons", "30", "--search", "30"}, &answers.PromiseOptions{}},
-		{"spend", []string{"--seasons", "30", "--search", "30", "--budget", "2500"}, &answers.SpendOptions{}},
-		{"season", nil, &answers.SeasonOptions{}},
-		{"charge", nil, &answers.LoadOptions{}},
-	} {
+	for _, q := range questionsAsked {
 		plan := []string{q.command, file}
 		changed := []string{q.command, file, "--with", "Stone Weir's: crew=1, open_rack_m2=70", "--with", "dryer: shift_end_h=20", "--seed", "5"}
 		again(t, append(changed, q.few...)...)
@@ -120,18 +123,7 @@ func TestFlagsAreTheOptions(t *testing.T) {
 	parser, err := kong.New(&c, kong.Vars{"version": version})
 	require.NoError(t, err)
 	seen := 0
-	for _, q := range []struct {
-		command string
-		options any
-	}{
-		{"odds", &answers.OddsOptions{}},
-		{"dryers", &answers.DryersOptions{}},
-		{"compare", &answers.CompareOptions{}},
-		{"promise", &answers.PromiseOptions{}},
-		{"spend", &answers.SpendOptions{}},
-		{"season", &answers.SeasonOptions{}},
-		{"charge", &answers.LoadOptions{}},
-	} {
+	for _, q := range questionsAsked {
 		flags := map[string]*kong.Flag{}
 		for _, node := range parser.Model.Children {
 			if node.Name == q.command {

@@ -13,14 +13,13 @@ import (
 
 // Limits of the server: what one page may ask for, and what all may.
 const (
-	mostBody     = 2 << 20 // bytes of a request
-	mostAtOnce   = 32      // requests being answered
-	mostPlans    = 200     // kept in memory
-	mostRuns     = 2       // under way over all pages
-	mostWaiting  = 100     // runs that wait for their turn
-	mostHeader   = 16 << 10
-	mostSeasons  = 5000
-	fewestSeason = 30
+	mostBody    = 2 << 20 // bytes of a request
+	mostAtOnce  = 32      // requests being answered
+	mostPlans   = 200     // kept in memory
+	mostRuns    = 2       // under way over all pages
+	mostWaiting = 100     // runs that wait for their turn
+	mostHeader  = 16 << 10
+	mostSeasons = 5000
 )
 
 // policy is the content security policy: nothing but what this server sends, no inline script

@@ -3,9 +3,12 @@ package page
 import (
 	"net/http"
 	"net/http/httptest"
+	"net/url"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // A panic inside a request becomes a message, and the server lives on; too many requests at
@@ -56,4 +59,31 @@ func TestBaseName(t *testing.T) {
 	for name, want := range map[string]string{`C:\x\plan.yaml`: "plan.yaml", "../../etc/passwd": "passwd", "": "the file", "a/": "the file"} {
 		assert.Equal(t, want, baseName(name))
 	}
+}
+
+// Every option of the form has its words, begins with the default of the command line, and is
+// refused beyond what a run of the page may ask for; what is wrong changes nothing.
+func TestOptionsOfTheForm(t *testing.T) {
+	q := unasked()
+	all := q.options()
+	require.Len(t, all, len(mostOf))
+	for _, same := range all {
+		flag := same[0].Flag
+		assert.NotEmpty(t, English.Options[flag], flag)
+		assert.NotEmpty(t, English.OptionWhy[flag], flag)
+		for _, o := range same {
+			assert.Equal(t, o.Default, o.Value(), flag)
+		}
+		assert.Empty(t, q.read(url.Values{flag: {strconv.Itoa(mostOf[flag])}}), flag)
+		faults := q.read(url.Values{flag: {strconv.Itoa(mostOf[flag] + 1)}})
+		require.Len(t, faults, 1, flag)
+		assert.Equal(t, flag, faults[0].Where)
+		assert.Contains(t, faults[0].What, "allowed: ")
+	}
+	assert.Equal(t, []int{mostSeasons, mostSeasons, mostSeasons}, []int{q.odds.Seasons, q.dryers.Seasons, q.compare.Seasons}, "one field for all questions")
+	assert.Equal(t, []int{500, 500, 500}, []int{q.odds.Short, q.dryers.Short, q.compare.Futures})
+	assert.Empty(t, q.read(url.Values{"seed": {"7"}}))
+	assert.EqualValues(t, 7, q.seed)
+	assert.Len(t, q.read(url.Values{"seed": {"-7"}, "seasons": {"many"}}), 2)
+	assert.EqualValues(t, 7, q.seed)
 }

@@ -34,8 +34,7 @@ const (
 // run is an answer being computed, or computed.
 type run struct {
 	ask     string
-	seasons int
-	seed    uint64
+	asked   questions
 	plan    *scenarios.Scenario
 	cancel  context.CancelFunc
 	done    chan struct{}
@@ -67,7 +66,8 @@ type result struct {
 }
 
 // start begins a run of a plan, unless one is under way.
-func (s *Server) start(p *plan, ask string, seasons int, seed uint64) error {
+func (s *Server) start(p *plan, ask string, q questions) error {
+	q.workers(s.workers)
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.run != nil && !p.run.finished() {
@@ -78,7 +78,7 @@ func (s *Server) start(p *plan, ask string, seasons int, seed uint64) error {
 		return errTooMany
 	}
 	ctx, cancel := context.WithCancel(s.ctx)
-	r := &run{ask: ask, seasons: seasons, seed: seed, plan: p.now, cancel: cancel, done: make(chan struct{})}
+	r := &run{ask: ask, asked: q, plan: p.now, cancel: cancel, done: make(chan struct{})}
 	r.waiting.Store(true)
 	p.run = r
 	s.runs.Add(1)
@@ -125,16 +125,14 @@ func (r *run) tell(_ string, done, of int) { r.percent.Store(int64(100 * done / 
 
 // compare runs today and the plan through the same seasons; where they are the same, one.
 func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) {
-	pair, err := scenarios.Pair(p.today, r.plan, r.seed)
+	pair, err := scenarios.Pair(p.today, r.plan, r.asked.seed)
 	if err != nil {
 		return nil, err
 	}
 	if len(pair.Differences) == 0 {
 		return s.odds(ctx, pair.Second, r)
 	}
-	q := answers.DefaultCompare()
-	q.Seasons, q.Workers = r.seasons, s.workers
-	a, err := answers.Compare(ctx, pair, q, r.tell)
+	a, err := answers.Compare(ctx, pair, r.asked.compare, r.tell)
 	if err != nil {
 		return nil, err
 	}
@@ -159,9 +157,7 @@ func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) 
 
 // odds runs the plan alone.
 func (s *Server) odds(ctx context.Context, c answers.Case, r *run) (*result, error) {
-	q := answers.DefaultOdds()
-	q.Seasons, q.Workers = r.seasons, s.workers
-	a, err := answers.Odds(ctx, c, q, r.tell)
+	a, err := answers.Odds(ctx, c, r.asked.odds, r.tell)
 	if err != nil {
 		return nil, err
 	}
@@ -175,13 +171,11 @@ func (s *Server) odds(ctx context.Context, c answers.Case, r *run) (*result, err
 
 // dryers asks how many dryers the plan needs.
 func (s *Server) dryers(ctx context.Context, r *run) (*result, error) {
-	c, err := r.plan.Setup(r.seed)
+	c, err := r.plan.Setup(r.asked.seed)
 	if err != nil {
 		return nil, err
 	}
-	q := answers.DefaultDryers()
-	q.Seasons, q.Workers = r.seasons, s.workers
-	a, err := answers.Dryers(ctx, c, q, r.tell)
+	a, err := answers.Dryers(ctx, c, r.asked.dryers, r.tell)
 	if err != nil {
 		return nil, err
 	}

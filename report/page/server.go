@@ -262,7 +262,8 @@ func (s *Server) change(w http.ResponseWriter, r *http.Request, p *plan) {
 			values[path] = list[0]
 		}
 	}
-	seasons, seed, list := asked(r)
+	q := unasked()
+	list := q.read(r.PostForm)
 	now, err := p.today.WithValues(values)
 	var faults scenarios.Faults
 	switch {
@@ -288,26 +289,13 @@ func (s *Server) change(w http.ResponseWriter, r *http.Request, p *plan) {
 	p.mu.Lock()
 	p.now = now
 	p.mu.Unlock()
-	if err := s.start(p, ask, seasons, seed); err != nil {
+	if err := s.start(p, ask, q); err != nil {
 		v := s.planView(p)
 		v.Faults = []fault{{"", err.Error()}}
 		s.show(w, http.StatusConflict, "plan", v)
 		return
 	}
 	http.Redirect(w, r, "/plan/"+p.id+"#answer", http.StatusSeeOther)
-}
-
-// asked reads seasons and seed.
-func asked(r *http.Request) (seasons int, seed uint64, faults []fault) {
-	seasons, err := strconv.Atoi(strings.TrimSpace(r.PostFormValue("seasons")))
-	if err != nil || seasons < fewestSeason || seasons > mostSeasons {
-		faults = append(faults, fault{"seasons", "found " + strconv.Quote(r.PostFormValue("seasons")) + ", allowed: a whole number from " + strconv.Itoa(fewestSeason) + " to " + strconv.Itoa(mostSeasons)})
-	}
-	seed, err = strconv.ParseUint(strings.TrimSpace(r.PostFormValue("seed")), 10, 63)
-	if err != nil {
-		faults = append(faults, fault{"seed", "found " + strconv.Quote(r.PostFormValue("seed")) + ", allowed: a whole number from 0"})
-	}
-	return seasons, seed, faults
 }
 
 func (s *Server) stopRun(w http.ResponseWriter, r *http.Request, p *plan) {

@@ -7,11 +7,9 @@ import (
 	"html/template"
 	"net/http"
 	"net/url"
-	"strconv"
 
 	"drystalk/report"
 	"drystalk/scenarios"
-	"drystalk/sim/answers"
 )
 
 // functions are what the templates call.
@@ -44,8 +42,7 @@ type view struct {
 	ID      string
 	Region  string
 	Groups  []group
-	Seasons string
-	Seed    string
+	Options []optionView
 	Changed int
 	Weather string
 	Run     *runView
@@ -84,6 +81,7 @@ type runView struct {
 	Tables    []report.Table
 	Charts    []chartView
 	Files     []fileView
+	Again     []string // how to get the same numbers
 	Compared  bool
 }
 
@@ -109,10 +107,12 @@ func (s *Server) planView(p *plan) *view {
 	today, now, last := p.today, p.now, p.run
 	p.mu.Unlock()
 	v := s.view()
-	v.ID, v.Region, v.Seasons, v.Seed, v.Weather = p.id, now.Region.Name, strconv.Itoa(answers.DefaultOdds().Seasons), "1", now.WeatherWords()
+	v.ID, v.Region, v.Weather = p.id, now.Region.Name, now.WeatherWords()
+	q := unasked()
 	if last != nil {
-		v.Seasons, v.Seed = strconv.Itoa(last.seasons), strconv.FormatUint(last.seed, 10)
+		q = last.asked
 	}
+	v.Options = s.optionViews(&q)
 	before := map[string]string{}
 	for _, g := range today.Entries() {
 		for _, e := range g.Entries {
@@ -145,7 +145,11 @@ func (s *Server) planView(p *plan) *view {
 
 // enter puts what was typed back into the fields.
 func (v *view) enter(values map[string]string, form url.Values) {
-	v.Seasons, v.Seed = form.Get("seasons"), form.Get("seed")
+	for k := range v.Options {
+		if o := &v.Options[k]; form.Has(o.Name) {
+			o.Value = form.Get(o.Name)
+		}
+	}
 	for g := range v.Groups {
 		for f := range v.Groups[g].Fields {
 			field := &v.Groups[g].Fields[f]
@@ -159,6 +163,11 @@ func (v *view) enter(values map[string]string, form url.Values) {
 // mark sets each fault beside its field.
 func (v *view) mark(list []fault) {
 	for _, x := range list {
+		for k := range v.Options {
+			if o := &v.Options[k]; o.Name == x.Where {
+				o.Fault, o.Main = x.What, true
+			}
+		}
 		for g := range v.Groups {
 			for f := range v.Groups[g].Fields {
 				if field := &v.Groups[g].Fields[f]; field.Path == x.Where {
@@ -183,7 +192,7 @@ func (s *Server) runView(r *run) *runView {
 		return v
 	}
 	rep := r.result.report
-	v.Sentence, v.Paragraph = rep.Sentence, rep.Words()
+	v.Sentence, v.Paragraph, v.Again = rep.Sentence, rep.Words(), rep.Reproduce
 	for _, section := range rep.Sections {
 		v.Tables = append(v.Tables, section.Tables...)
 	}

@@ -71,6 +71,12 @@ func dashed(name string) string {
 	return b.String()
 }
 
+// AtMost returns the option with another largest number, for a program that allows less.
+func (o Option) AtMost(most int) Option {
+	o.most = strconv.Itoa(most)
+	return o
+}
+
 // Value returns the option as a command line states it.
 func (o *Option) Value() string {
 	switch o.value.Kind() {

@@ -1,0 +1,107 @@
+package page
+
+import (
+	"errors"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"drystalk/sim/answers"
+)
+
+// questions are the options of all that the page asks. An option that several questions have is
+// one field of the form.
+type questions struct {
+	odds    answers.OddsOptions
+	dryers  answers.DryersOptions
+	compare answers.CompareOptions
+	seed    uint64
+}
+
+// unasked are the questions as they are unless stated: those of the command line.
+func unasked() questions {
+	return questions{answers.DefaultOdds(), answers.DefaultDryers(), answers.DefaultCompare(), 1}
+}
+
+// mostOf are the largest numbers that a run of the page may ask for. The options that are not
+// among them belong to the command line: a record is a file, and the page reads none.
+var mostOf = map[string]int{"seasons": mostSeasons, "search": mostSeasons, "limit": 2 * mostSeasons, "short": 500, "futures": 500}
+
+// options returns the options of the form, in their order; each for every question that has it.
+func (q *questions) options() [][]answers.Option {
+	var out [][]answers.Option
+	at := map[string]int{}
+	for _, one := range []any{&q.odds, &q.dryers, &q.compare} {
+		for _, o := range answers.OptionsOf(one) {
+			most, ok := mostOf[o.Flag]
+			if !ok {
+				continue
+			}
+			k, seen := at[o.Flag]
+			if !seen {
+				k = len(out)
+				at[o.Flag] = k
+				out = append(out, nil)
+			}
+			out[k] = append(out[k], o.AtMost(most))
+		}
+	}
+	return out
+}
+
+// read takes the options from a form; one that the form does not have stays as it is.
+func (q *questions) read(form url.Values) (faults []fault) {
+	for _, same := range q.options() {
+		if !form.Has(same[0].Flag) {
+			continue
+		}
+		for k := range same {
+			if err := same[k].Set(form.Get(same[k].Flag)); err != nil {
+				faults = append(faults, faultOf(err))
+				break
+			}
+		}
+	}
+	if !form.Has("seed") {
+		return faults
+	}
+	seed, err := strconv.ParseUint(strings.TrimSpace(form.Get("seed")), 10, 63)
+	if err != nil {
+		return append(faults, fault{"seed", "found " + strconv.Quote(form.Get("seed")) + ", allowed: a whole number from 0"})
+	}
+	q.seed = seed
+	return faults
+}
+
+// faultOf says what is wrong with an option.
+func faultOf(err error) fault {
+	var f answers.Fault
+	if errors.As(err, &f) {
+		return fault{f.Option, f.What}
+	}
+	return fault{"", err.Error()}
+}
+
+// workers sets the processors of every run.
+func (q *questions) workers(n int) {
+	q.odds.Workers, q.dryers.Workers, q.compare.Workers = n, n, n
+}
+
+// optionView is an option as the form shows it.
+type optionView struct {
+	Name, Title, Why, Value, Fault string
+	Main                           bool // shown at once
+}
+
+// optionViews lays the options out, with the seed behind the seasons.
+func (s *Server) optionViews(q *questions) []optionView {
+	var out []optionView
+	for _, same := range q.options() {
+		o := same[0]
+		out = append(out, optionView{Name: o.Flag, Title: s.text.Options[o.Flag], Why: o.Allowed() + "; " + s.text.OptionWhy[o.Flag], Value: o.Value(), Main: o.Flag == "seasons"})
+		if o.Flag == "seasons" {
+			out = append(out, optionView{Name: "seed", Title: s.text.Options["seed"], Why: s.text.OptionWhy["seed"], Value: strconv.FormatUint(q.seed, 10), Main: true})
+		}
+	}
+	return out
+}
