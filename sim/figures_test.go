@@ -124,3 +124,11 @@ func TestHoursOfDryersInFiles(t *testing.T) {
 	_, ok := Cut.State()
 	assert.False(t, ok)
 }
+
+// Money goes to the nearest hundredth, and what does not fit is the most there is, either way.
+func TestAmounts(t *testing.T) {
+	for units, want := range map[float64]Amount{0: 0, 12.345: 1235, -12.345: -1235, 0.004: 0, 1e30: 1 << 62, -1e30: -1 << 62} {
+		assert.Equal(t, want, AmountOf(units), "%g", units)
+	}
+	assert.InDelta(t, -12.35, AmountOf(-12.345).Units(), 1e-12)
+}

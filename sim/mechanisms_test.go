@@ -129,6 +129,7 @@ func TestTroubledDryers(t *testing.T) {
 	assert.Equal(t, ledger(t, r, s).Hub, one.Hub, "a dryer that is out is no dryer")
 	r.Sites[0].Dryers = 2
 	assert.InDelta(t, 30*12, one.Sites[0].Months[0].BrokenH, 1e-9, "June: 30 shifts of 12 h")
+	assert.InDelta(t, 31*12, one.Sites[0].Months[1].BrokenH, 1e-9, "July: 31")
 
 	s.Dryers = [][]DryerLuck{{none, {FailsAt: []float64{1}, RepairH: []float64{24 * 20}}}}
 	broken := ledger(t, r, s)
