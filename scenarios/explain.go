@@ -104,8 +104,14 @@ func (s *Scenario) Explain() string {
 	}
 	b.WriteString("weather\n")
 	fmt.Fprintf(&b, "  station: %s, latitude %g°, elevation %g m\n", s.Normals.Station, s.Normals.Place.LatitudeDeg, s.Normals.Place.ElevationM)
-	if s.climate != nil {
+	switch {
+	case s.climate != nil:
 		group("weather: "+s.climateName, d, climateFields)
+	case s.station == "":
+		group("weather: place", d, placeFields)
+	}
+	if on := s.Normals.Onset; on.OnsetDOY > 0 && s.climate == nil {
+		group("weather: monsoon", &draft{Scenario: s, weatherRaw: &rawWeather{on.OnsetSD, on.WithdrawalSD}}, monsoonFields)
 	}
 	for _, f := range s.Normals.Filled {
 		fmt.Fprintf(&b, "  stand-in: %s\n", f)
