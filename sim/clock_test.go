@@ -6,6 +6,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"drystalk/sim/charge"
+	"drystalk/sim/stalk"
 )
 
 // clockOf runs a season of the first site and returns the hours at which each kind of event
@@ -122,6 +125,33 @@ func TestWhenAChargeIsUnloaded(t *testing.T) {
 	assert.InDelta(t, 72+7.5, unloadedAt(48+18, 19), 1e-9)
 	assert.InDelta(t, 24.5+coolingH+0.5, unloadedAt(24.5, 26), 1e-9)
 	assert.InDelta(t, 24+7.5, unloadedAt(25.5, 26), 1e-9)
+}
+
+// A dryer that is unloaded in the last minute of the season, after the month was closed, has
+// its whole shift in the books. The cut lands at noon; half an hour of handling, the drying
+// tried here, 0.73 h of cooling and half an hour of handling end at 23:59:30.
+func TestHoursOfTheLastMinute(t *testing.T) {
+	r := small(landing1(1))
+	r.Calendar = Calendar{StartMonth: 6, StartDay: 30, Days: 1}
+	r.Sites[0].OpenRackM2 = 5
+	r.Dryer.ShiftEndH, r.Dryer.MinimumFill = 24, 0.1
+	days, hours := calm(1)
+	run := NewRunner(r)
+	run.EveryDay = true
+	unloadedH := 24 - 30.0/3600
+	run.site.dryers.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 {
+		return unloadedH - 12 - 1 - 0.5*math.Log(52.0/12)
+	}
+	l, err := run.Ledger(season(r, parameters(), days, hours))
+	require.NoError(t, err)
+	m := &l.Sites[0].Months[0]
+	require.Equal(t, 1, m.Charges)
+	assert.InDelta(t, 17, m.Shift.Sum(), 1e-9)
+	assert.InDelta(t, 1, m.Shift[DryerHandling], 1e-9)
+	assert.InDelta(t, m.Shift.Idle(), m.IdleH, 1e-9)
+	assert.InDelta(t, 5+24-unloadedH, m.IdleH, 1e-9, "from 7 h to noon, and the half minute")
+	assert.InDelta(t, 17, l.Sites[0].Days[0].Shift.Sum(), 1e-9)
+	assert.InDelta(t, 17, l.Sites[0].Each[0].Sum(), 1e-9)
 }
 
 // What was short on a day, by hand: people and plant before dryers, the dryer that was short

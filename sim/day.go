@@ -55,6 +55,7 @@ func (y *siteSeason) holds(day *SiteDay) {
 // month were closed: in a shift that runs over midnight a fire may go out then, and the next
 // charge be graded and loaded.
 func (y *siteSeason) closeSeason() {
+	y.dryers.bookAll(y.engine.NowH())
 	y.month.Closing, y.water.Closing = y.held(), y.waterHeld()
 	if len(y.days) == 0 {
 		return

@@ -95,11 +95,12 @@ func (ds *dryers) bookHours(n int, toH float64) {
 	d.spent.Add(&h)
 }
 
-// bookAll books the hours of all dryers up to the end of the day.
+// bookAll books the hours of all dryers up to the end of the day, which is the last minute.
 func (ds *dryers) bookAll(nowH float64) {
 	for n := range ds.cabinets {
 		ds.bookHours(n, math.Ceil(nowH)) // to midnight
 	}
+	ds.month.IdleH = ds.month.Shift.Idle()
 }
 
 // closeMonth books the hours of a month that ends with the day, in which dryers that are out
@@ -112,7 +113,6 @@ func (ds *dryers) closeMonth(span *Span, nowH float64) {
 			ds.month.BrokenH += float64(span.LastDay-span.FirstDay+1) * shiftH
 		}
 	}
-	ds.month.IdleH = ds.month.Shift.Idle()
 }
 
 // Dryers returns how each dryer of the site-season that ran last spent its shift hours:
