@@ -135,3 +135,18 @@ func TestNoContract(t *testing.T) {
 	_, err = decide.FindPromise(context.Background(), decide.PromiseQuestion{Setup: setupOf(t, s), Target: 0.9, SearchSeasons: 10, Seasons: 10})
 	require.ErrorIs(t, err, decide.ErrNoContract)
 }
+
+// A plan that the seasons do not hold is an error, and no panic.
+func TestPlanThatWasNotRun(t *testing.T) {
+	s, err := scenarios.Demo(scenarios.OneCooperative)
+	require.NoError(t, err)
+	set := setupOf(t, s)
+	table, err := set.Table(context.Background(), 0, 2, trials.Only(decide.PlanOf(set.Region)), nil)
+	require.NoError(t, err)
+	for _, plan := range [][]int{nil, {999}} {
+		_, err = decide.Judge(table, plan)
+		require.ErrorContains(t, err, "the table holds")
+		_, err = decide.WhatIsShort(context.Background(), set, set.Region, table, plan, 3)
+		require.ErrorContains(t, err, "the table holds")
+	}
+}

@@ -81,9 +81,12 @@ func count(met []bool) int {
 	return n
 }
 
-// Judge turns the rows of a plan into its odds, bands and flows. The table must
-// hold the plan.
+// Judge turns the rows of a plan into its odds, bands and flows. A plan that the table does
+// not hold is an error.
 func Judge(t *trials.Table, plan []int) (PlanResult, error) {
+	if err := t.CheckPlan(plan); err != nil {
+		return PlanResult{}, err
+	}
 	p := play(t, plan)
 	if len(p.asked) == 0 {
 		return PlanResult{}, ErrNoContract

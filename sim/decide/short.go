@@ -30,8 +30,12 @@ type ShortOf struct {
 // mostPairs is how many of the things that help most are tried by two.
 const mostPairs = 6
 
-// WhatIsShort looks at the first so many seasons of a plan in which a month is missed.
+// WhatIsShort looks at the first so many seasons of a plan in which a month is missed. A plan
+// that the table does not hold is an error.
 func WhatIsShort(ctx context.Context, set trials.Setup, r *sim.Region, t *trials.Table, plan []int, most int) (Shortage, error) {
+	if err := t.CheckPlan(plan); err != nil {
+		return Shortage{}, err
+	}
 	s := Shortage{}
 	again := livedAgain{set: set, region: planned(r, plan), missed: missedMonths(t, plan, most, &s)}
 	if s.Months == 0 {

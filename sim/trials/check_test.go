@@ -109,6 +109,25 @@ func TestNonsenseInNumbers(t *testing.T) {
 	assert.Equal(t, 2, study.Tables[0].Seasons, "no more than there is room for")
 }
 
+// A table says which plans it holds, and why it does not hold another.
+func TestPlansOfATable(t *testing.T) {
+	table, err := tinySetup(1).Table(context.Background(), 0, 1, [][]int{{0, 2}, {1}}, nil)
+	require.NoError(t, err)
+	require.NoError(t, table.CheckPlan([]int{2, 1}))
+	for want, plan := range map[string][]int{
+		"a plan of 1 sites, the table holds 2":                   {0},
+		"a plan of 3 sites, the table holds 2":                   {0, 1, 0},
+		"a plan of 1 dryers at site 1, the table holds [0 2]":    {1, 1},
+		"a plan of 3 dryers at site 1, the table holds [0 2]":    {3, 1},
+		"a plan of -1 dryers at site 2, the table holds [1]":     {0, -1},
+		"a plan of 100000 dryers at site 2, the table holds [1]": {0, 100_000},
+	} {
+		require.EqualError(t, table.CheckPlan(plan), want)
+		assert.False(t, table.Has(plan))
+	}
+	assert.True(t, table.Has([]int{0, 1}))
+}
+
 // A record has so many years and no more.
 func TestYearsOfARecord(t *testing.T) {
 	s := tinySetup(1)

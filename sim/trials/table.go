@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
+	"fmt"
 	"math"
 	"slices"
 
@@ -192,18 +193,25 @@ func (t *Table) Spans() []sim.Span { return t.spans }
 func (t *Table) Gate() sim.Gate { return t.gate }
 
 // Has tells whether the table holds a plan: the dryers of each site.
-func (t *Table) Has(plan []int) bool {
+func (t *Table) Has(plan []int) bool { return t.CheckPlan(plan) == nil }
+
+// CheckPlan tells why the table does not hold a plan: an error names the site, what was found
+// and what the table holds.
+func (t *Table) CheckPlan(plan []int) error {
+	if len(plan) != len(t.levels) {
+		return fmt.Errorf("a plan of %d sites, the table holds %d", len(plan), len(t.levels))
+	}
 	for site, dryers := range plan {
-		if dryers < 0 || dryers >= len(t.block[site]) || t.block[site][dryers] < 0 {
-			return false
+		if !slices.Contains(t.levels[site], dryers) {
+			return fmt.Errorf("a plan of %d dryers at site %d, the table holds %v", dryers, site+1, t.levels[site])
 		}
 	}
-	return len(plan) == len(t.block)
+	return nil
 }
 
-// Hub serves the contract of season i under a plan, the dryers of each site,
-// into months, which must hold Months() entries. Scratch is reused memory of the
-// same length. Stalks refused at the gate are already taken off.
+// Hub serves the contract of season i under a plan that the table holds (CheckPlan), the
+// dryers of each site, into months, which must hold Months() entries. Scratch is reused memory
+// of the same length. Stalks refused at the gate are already taken off.
 func (t *Table) Hub(months []sim.HubMonth, scratch []int, plan []int, i int) {
 	accepted := scratch[:len(months)]
 	for k := range accepted {
