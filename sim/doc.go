@@ -46,23 +46,26 @@
 // # The yard
 //
 //  8. A stalk takes DryG/1000/(LoadingKgPerM2·(1 − FreshMoisture)) m² of rack, and
-//     AreaAfterPredry of that once its batch has been below PredriedMoisture. Stalks laid down
-//     together make a batch: they fill the clear roof first, then open racks, then the solid
-//     roof, as many whole stalks as the free area of each takes, and what finds no place makes
-//     a batch in the heap. Batches never merge. The film of rain is shaken off stalks that
-//     leave the yard and stays, to the square metre, on those spread from the heap.
+//     AreaAfterPredry of that once its batch has been below PredriedMoisture. Stalks laid
+//     down together make a batch: they fill the clear roof first, then open racks, then the
+//     solid roof, as many whole stalks as the free area of each takes, and what finds no
+//     place makes a batch in the heap. A batch lies in one place: what fills two is two
+//     batches of equal state. Batches never merge. The film of rain is shaken off stalks
+//     that leave the yard and stays, to the square metre, on those spread from the heap.
 //     (TestHeapHolds)
 //  9. An open rack with Sheets is covered in hours with rain, once it has rained for
 //     SheetReactionH hours, and in the hour after, unless they are missed that day (luck by
 //     day, for hours 6 to 18; by night before and after, where they do not lie over the racks
 //     every night). (TestSheets, TestSheetsPulledLate, TestSheetsAtNight)
-//  10. A round, at 6 and at 17, first brings every batch at or below the moisture of Target to
-//     the store, as far as that has room (StoreStalks; 0 is endless): it is graded, and full
-//     grade goes in. Then, if the yard is short of room, batches whose full-grade share has
-//     fallen below DiscardBelowFullShare are thrown out. Then the batches of the heap are
-//     spread over free racks in their order, and heaped again where there is none. The yard is
-//     short when anything lies in the heap or the free racks take fewer fresh stalks than an
-//     ordinary day's cut. (TestRoundBeforeDusk, TestHeapHolds, TestEndlessRainLeavesOnlyDryers)
+//  10. A round, at 6 and at 17, first brings every batch at or below the moisture of Target
+//     to the store, as far as that has room (StoreStalks; 0 is endless): it is graded, and
+//     full grade goes in. Then, if the yard is short of room, which is asked once, batches
+//     whose share of full grade at their highest index is below DiscardBelowFullShare are
+//     thrown out. Then the batches of the heap are spread over free racks in their order,
+//     and heaped again where there is none. The yard is short when anything lies in the heap
+//     or the free racks take fewer fresh stalks than an ordinary day's cut: round(Cutters ·
+//     CuttingHPerDay · OutputPerPersonH · OutputFactor), without luck, people or rest.
+//     (TestRoundBeforeDusk, TestHeapHolds, TestEndlessRainLeavesOnlyDryers)
 //  11. Grading n stalks of a batch goes by the highest mould index the batch has had:
 //     stalk.Grade gives the shares of full grade, second grade and rejects. The rank of a
 //     stalk within its batch is fixed, so of a batch graded before only what has become worse
@@ -73,14 +76,16 @@
 //
 // # Cutting, settled at 6 after the round, for the whole day
 //
-//  12. The share of hands: cutters present (not planting for Planting.Days from AfterOnsetDays
-//     after the onset, the first day whose week brought 60 mm; not away by the calendar) times
-//     the part of their cutting hours that yesterday's other work leaves. With one Pool, other
-//     work done since the last morning, less CrewHPerDay for each of the crew, comes off
-//     Cutters · max(WorkHPerDay, CuttingHPerDay) · present; what is left, at most the cutting
-//     hours, is cut; what exceeds a day is owed on. (TestOtherWorkTakesCuttingHours,
-//     TestPlantingTakesHands, TestHolidays, TestExtraCrew)
-//  13. On every RestEveryDays-th day nobody cuts. (TestRestDays)
+//  12. The share of hands: cutters present (not planting for Planting.Days from
+//     AfterOnsetDays after the onset, the first day whose week brought 60 mm; not away by
+//     the calendar) times the part of their cutting hours that yesterday's other work
+//     leaves. With one Pool, other work done since the last morning, less CrewHPerDay for
+//     each of the crew, comes off Cutters · max(WorkHPerDay, CuttingHPerDay) · present; what
+//     is left, at most the cutting hours, is cut; what exceeds a day is owed on. That is
+//     settled on days of rest too. (TestOtherWorkTakesCuttingHours, TestPlantingTakesHands,
+//     TestHolidays, TestExtraCrew)
+//  13. On every RestEveryDays-th day, the seventh, fourteenth and so on for 7, nobody cuts.
+//     (TestRestDays)
 //  14. What could be cut is round(Cutters · CuttingHPerDay · OutputPerPersonH · OutputFactor ·
 //     luck of the day), times the stand left over stand plus ThinAtKgM2 where the site states
 //     its StandM2, less SiltedFraction in the days after a flush. (TestStandCanBeShort,
@@ -92,17 +97,18 @@
 //     accepted share is at least its share of this month's contract and target stock. What is
 //     still drying does not count. Below it a full day is cut, at it nothing: cutting is all
 //     or nothing. (TestCuttingIsAllOrNothing)
-//  17. What is left to cut is rounded again with the share of hands, and is at most the room:
-//     fresh stalks that the free racks take, and the heap up to HeapDaysOfCut ordinary days.
-//     (TestHeapHolds)
+//  17. Where the share of hands is below 1, what is cut is the unrounded number of rule 14
+//     times that share, rounded once. It is at most the room: fresh stalks that the free
+//     racks take, and the heap up to HeapDaysOfCut ordinary days (rule 10). (TestHeapHolds)
 //
 // # Dryers
 //
-//  18. A crew looks for a charge at ShiftStartH and every 4 hours after while the shift lasts
-//     (ShiftEndH and the site's LongerShiftH; above 24 it runs into the night), when a cut
-//     lands in the shift and when a charge is unloaded in the shift. Free, working dryers look
-//     in their order until one finds nothing. A look that found nothing is not repeated within
-//     4 hours while no batch has come or gone. (TestTwoChargesByHand, TestNightShift,
+//  18. A crew looks for a charge at ShiftStartH and every 4 hours after, before the shift
+//     ends (ShiftEndH and the site's LongerShiftH; above 24 it runs into the night), when a
+//     cut lands in the shift and when a charge is unloaded in the shift. Free, working
+//     dryers look in their order until one finds nothing. A look in which a charge was
+//     wanted and people were there, but none could be put together, is not repeated within 4
+//     hours while no batch has come or gone. (TestTwoChargesByHand, TestNightShift,
 //     TestMovedDryer)
 //  19. A charge is wanted when any batch has a mould index of FireAtIndex or more, or the yard
 //     is short of room (rule 10), and when fewer fires burn than the people present can tend:
@@ -112,62 +118,74 @@
 //     age in the yard. Only stalks of full grade count: of a batch, stalks · full share / kept
 //     rounded down. (TestChargeCountsFullGrade)
 //  21. A cabinet holds between HoldsPredried and HoldsFresh by the moisture of the wettest
-//     batch that goes in (charge.Capacity), times HoldsFraction if that is above 0.
-//     (TestReadyLateAndLearning)
+//     batch that goes in (charge.Capacity, rounded down), times HoldsFraction if that is
+//     above 0. (TestReadyLateAndLearning)
 //  22. The charge is the beginning of the order, and the fill of 1, 3/4, 1/2 or 1/4 of the
 //     cabinet, that finishes most: stalks loaded times the whole charges that fit into the
 //     rest of the shift, never more than all that wait; of equals the larger load, then the
-//     earlier. A fill below MinimumFill does not count. The first charge needs HandlingH to
-//     load and its drying hours before the shift ends; each further one also cooling and
-//     HandlingH to unload. (TestQuarterFills)
+//     earlier. A load is the smaller of the full-grade stalks of the beginning and
+//     floor(fill · capacity); one below MinimumFill · capacity, or that leaves the last
+//     batch of the beginning out, does not count. With D drying hours 1 + floor((rest −
+//     HandlingH − D)/(2 · HandlingH + D + cooling)) charges fit, none where HandlingH + D is
+//     more than the rest. (TestQuarterFills)
 //  23. Drying hours are charge.Fire.DryingH of the wettest batch and the mean moisture by
-//     stalks, lit in the mean air of hours 6 to 18 of the day. Wood is WoodKg of the water
-//     driven off; a cabinet lit within 4 hours of its last fire keeps 0.4 of its warmth; after
-//     a week of 50 mm the wood is as wet as WetWood. Where wood is limited and short, nothing
-//     is loaded. (TestTwoChargesByHand, TestWetWood, TestWoodRunsOut)
-//  24. Loading grades what it draws, batch after batch, until the stalks of the charge are in;
-//     it draws of the last as many as give that number at its full share, rounded up, and
-//     leaves out what is over. The film on the stalks goes up with the fire.
+//     stalks, lit in the mean air of the twelve hours from 6 to 18. Wood is WoodKg of the
+//     water driven off out of the stalks, without the film; a cabinet lit within 4 hours
+//     after its last fire went out keeps 0.4 of its warmth; after a week of 50 mm the wood
+//     is as wet as WetWood. Where wood is limited and short, nothing is loaded.
+//     (TestTwoChargesByHand, TestWetWood, TestWoodRunsOut)
+//  24. Loading draws from every batch of the beginning of the order, up to the last one that
+//     goes in, and grades what it draws: all of a batch whose full-grade stalks (rule 20)
+//     are no more than is still wanted, one that has none included, whose stalks are thereby
+//     sorted out. Of a batch that has more it draws ceil(wanted · stalks/full-grade stalks)
+//     and leaves in the batch what is over. The film on the stalks goes up with the fire.
 //     (TestChargeCountsFullGrade)
 //  25. At lighting, of each batch in the charge round(stalks · overdried share ·
-//     BreakFraction) break, and of the rest a part browns to second grade above BrownsAboveC.
-//     No mould grows in the cabinet. (TestTwoChargesByHand, TestBrowning)
+//     BreakFraction) break, and of the rest a part browns to second grade above
+//     BrownsAboveC. No mould grows while the fire burns and the chamber cools.
+//     (TestTwoChargesByHand, TestBrowning)
 //  26. The fire is lit HandlingH after loading began and is out after the drying hours.
 //     Cooling takes charge.Cabinet.CoolingH at 28 °C to 40 °C, unloading HandlingH; if that
-//     would end after the shift, unloading is done first thing in the next shift, and the cold
-//     charge takes up moisture from the air until then. Unloaded stalks are graded into the
-//     store; what has no room there lies on racks, closed up. (TestTwoChargesByHand,
-//     TestNightShift)
-//  27. A dryer breaks when its fires have burned the hours its luck says, and works again
-//     after the repair; one that is out for the season, not yet ready (ReadyAfterDays), or
-//     away does not work. (TestTroubledDryers, TestReadyLateAndLearning, TestMovedDryer)
+//     would end after the shift, unloading is done first thing in the next shift, and the
+//     cold charge lies until the end of unloading in the air outside: for each whole hour
+//     from the first that begins after cooling, stalk.State.Still with the temperature and
+//     humidity of that hour and the exchange RewettingFactor · k(T) of package stalk; mould
+//     lives in these hours. Unloaded stalks are graded into the store; what has no room
+//     there lies on racks, closed up. (TestTwoChargesByHand, TestNightShift)
+//  27. A dryer breaks when its fires have burned the hours its luck says; that shows when the
+//     fire is out, the charge in it is dry, and the repair counts from then; one that is out
+//     for the season, not yet ready (ReadyAfterDays), or away does not work.
+//     (TestTroubledDryers, TestReadyLateAndLearning, TestMovedDryer)
 //
 // # The store and the road
 //
-//  28. What comes into the store at one instant makes one lot, moisture and mould the mean by
-//     stalks; all of it is of full grade. Lots live from morning to morning in still air of
-//     the last day's mean temperature and humidity (or Store.Humidity), by stalk.State.Still
-//     with the exchange of open or sealed stores, and once more before a collection in the air
-//     of that day. (TestDampStore)
+//  28. What comes into the store at one instant makes one lot, moisture, present and highest
+//     mould index, age and hours without growth the mean by stalks, a lot that has just
+//     lived to that instant included; all of it is of full grade, and kept is the full share
+//     at its highest index. Lots live from morning to morning in one step from when they
+//     came in, in still air of the calendar day before and its mean temperature and humidity
+//     (or Store.Humidity), by stalk.State.Still with the exchange of open or sealed stores,
+//     and once more before a collection in the air of that day. (TestDampStore)
 //  29. A collection does not come while three days brought more than ClosedAboveMM; it tries
-//     again the next day at 18. It does not come for fewer than MinimumStalks. Lots above
-//     MoistureLimit go back on racks, closed up. The others are graded once more and leave in
-//     the order they came in, whole lots up to VehicleStalks; the first that does not fit ends
-//     the loading. (TestShutRoad, TestSmallVehicle, TestMinimumPickUp, TestGateMoisture)
-//  30. At the gate round(stalks sent · accepted share) are accepted, with the site's own luck
-//     of the season; they go onto the site's own account. At the end of a month that account
-//     gives up the site's share of what was asked, but not below nothing. (TestGateOfASite,
-//     TestCuttingIsAllOrNothing)
+//     again the next day at 18. It does not come for fewer than MinimumStalks; with 0 it
+//     comes even for an empty store, and CollectionH is booked. Lots above MoistureLimit go
+//     back on racks, closed up. The others are graded once more and leave in the order they
+//     came in, whole lots up to VehicleStalks; the first that does not fit ends the loading.
+//     (TestShutRoad, TestSmallVehicle, TestMinimumPickUp, TestGateMoisture)
+//  30. At the gate round(stalks sent · accepted share) are accepted, with 1 − min(1, (1 −
+//     AcceptedShare) · Refused) for the site's own luck of the season; they go onto the
+//     site's own account. At the end of a month that account gives up the site's share of
+//     what was asked, but not below nothing. (TestGateOfASite, TestCuttingIsAllOrNothing)
 //  31. Hauling: at 14 a site sends batches not yet dry, in the order of rule 20, up to
 //     HaulStalksPerDay to the site of HaulTo, where they are spread at 15. (TestHauling)
 //
 // # People's hours
 //
 //  32. Other work is booked when done: loading and unloading HandlingHPer1000 each, at
-//     loading; tending the drying hours over TendsDryers, when the fire is out; grading
-//     GradingHPer1000 at every grading; sheets SheetHPer100M2 the morning after rain or where
-//     they lie every night; CollectionH a collection that comes; hauling HaulHPer1000.
-//     (TestPeopleByHand)
+//     loading; tending the drying hours over max(1, TendsDryers), when the fire is out;
+//     grading GradingHPer1000 for the stalks put to every grading, those from a dryer and at
+//     a collection too; sheets SheetHPer100M2 the morning after rain or where they lie every
+//     night; CollectionH a collection that comes; hauling HaulHPer1000. (TestPeopleByHand)
 //
 // # The hub
 //
