@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 
+	"gonum.org/v1/gonum/floats"
+
 	"drystalk/sim/trials"
 )
 
@@ -72,8 +74,8 @@ func Judge(p Prices, without, with *Play, years int, items []Item) (Purchase, er
 	b.YearGain = trials.NewMean(now.year)
 	b.Never, b.PaysIn, b.NPV = now.never(), trials.NewBand(now.months), trials.NewMean(now.npv)
 	b.NPVBand = trials.NewBand(now.npv)
-	b.Positive = trials.NewOdds(count(now.npv, func(x float64) bool { return x > 0 }), b.Futures)
-	b.BeforeEnd = trials.NewOdds(count(now.months, func(m float64) bool { return m <= float64(p.LoanMonths) }), b.Futures)
+	b.Positive = trials.NewOdds(floats.Count(func(x float64) bool { return x > 0 }, now.npv), b.Futures)
+	b.BeforeEnd = trials.NewOdds(floats.Count(func(m float64) bool { return m <= float64(p.LoanMonths) }, now.months), b.Futures)
 	b.breakEven(&p, without, with, now)
 
 	less, wood := p, p
@@ -171,14 +173,4 @@ func (b *Purchase) breakEven(p *Prices, without, with *Play, now outcome) {
 		}
 	}
 	b.AtMost = trials.NewMean(worth)
-}
-
-func count(values []float64, is func(float64) bool) int {
-	n := 0
-	for _, v := range values {
-		if is(v) {
-			n++
-		}
-	}
-	return n
 }

@@ -96,6 +96,13 @@ func TestQuantileRanks(t *testing.T) {
 		r, s := QuantileRanks(tt.n, tt.p, 0.95)
 		assert.Equal(t, []int{tt.r, tt.s}, []int{r, s}, "n %d p %g", tt.n, tt.p)
 	}
+	// By hand: the median of two values lies between them with probability 1/2 exactly, so
+	// they are its interval at that level; both lie above the 90 % quantile once in a hundred, so
+	// the smaller bounds it from below, and nothing does from above.
+	r, s := QuantileRanks(2, 0.5, 0.5)
+	assert.Equal(t, []int{1, 2}, []int{r, s})
+	r, s = QuantileRanks(2, 0.9, 0.95)
+	assert.Equal(t, []int{1, 3}, []int{r, s})
 }
 
 // The intervals cover as often as they say: Clopper-Pearson at least, the t interval

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -139,6 +140,35 @@ func TestBrokenSeason(t *testing.T) {
 		require.ErrorContains(t, err, "season 30: ")
 		assert.LessOrEqual(t, told, 30+workers)
 	}
+}
+
+// meeting is weather that waits until two seasons are drawn at the same time.
+type meeting struct {
+	showers
+	met chan struct{}
+}
+
+func (m meeting) Days(startDOY, n int, rng *rand.Rand) []weather.Day {
+	select {
+	case m.met <- struct{}{}:
+	case <-m.met:
+	case <-time.After(20 * time.Second):
+		panic("no other season came")
+	}
+	return m.showers.Days(startDOY, n, rng)
+}
+
+// Two workers draw seasons side by side; none stated is one.
+func TestWorkers(t *testing.T) {
+	s := tinySetup(2)
+	s.Source = meeting{met: make(chan struct{})}
+	_, err := s.Table(context.Background(), 0, 2, Only([]int{0, 0}), nil)
+	require.NoError(t, err)
+	want, err := tinySetup(1).Table(context.Background(), 0, 2, Only([]int{0, 0}), nil)
+	require.NoError(t, err)
+	got, err := tinySetup(0).Table(context.Background(), 0, 2, Only([]int{0, 0}), nil)
+	require.NoError(t, err)
+	assert.Equal(t, want, got)
 }
 
 // Where stalks are hauled or dryers moved only whole plans can be run, and the site that
