@@ -112,6 +112,11 @@ func ReadClimate(name string, data []byte) (weather.Climate, error) {
 	if len(data) > largest {
 		return weather.Climate{}, fmt.Errorf("%s: larger than a climate file can be", name)
 	}
+	r := &reader{file: name}
+	data, ok := r.guard(data)
+	if !ok {
+		return weather.Climate{}, r.err()
+	}
 	if err := yaml.UnmarshalWithOptions(data, &f, yaml.Strict()); err != nil {
 		first, _, _ := strings.Cut(err.Error(), "\n")
 		return weather.Climate{}, fmt.Errorf("%s: not a climate file: %s", name, first)

@@ -104,7 +104,7 @@ func (s *Scenario) monthEntries() []Entry {
 		for _, span := range s.Region.Calendar.Months() {
 			out = append(out, Entry{
 				Path: "contract." + list.key + "." + monthNames[span.Month-1], Key: list.key, Meaning: list.meaning + span.Month.String(), Unit: "stalks",
-				High: 1e8, Whole: true, Value: strconv.Itoa(list.stalks[span.Month]), Default: "0", Source: "the contract as written",
+				High: mostStalks, Whole: true, Value: strconv.Itoa(list.stalks[span.Month]), Default: "0", Source: "the contract as written",
 			})
 		}
 	}

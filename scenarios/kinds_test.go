@@ -72,8 +72,6 @@ func TestSetupOfAScenario(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 30, day)
 
-	plain, err := Demo(LakeTavari)
-	require.NoError(t, err)
 	apart := strings.Replace(string(baseFor(t, keyGroup{path: "weather", fields: climateFields}).Write()), "    cutters: 3\n", "    cutters: 3\n    latitude_deg: 18\n    longitude_deg: 73\n", 1)
 	apart = strings.Replace(apart, "    cutters: 2\n", "    cutters: 2\n    latitude_deg: 18\n    longitude_deg: 75\n", 1)
 	two, err := ReadWith("apart", []byte(apart), func(string) ([]byte, error) { return colaba() })
@@ -82,9 +80,9 @@ func TestSetupOfAScenario(t *testing.T) {
 	require.NoError(t, err)
 	assert.NotNil(t, c.Setup.Field)
 	assert.Equal(t, []int{0, 1}, c.Setup.Group)
-	c, err = plain.Setup(1)
+	plain, err := Demo(LakeTavari)
 	require.NoError(t, err)
-	assert.Equal(t, plain.MaxDryers, c.MaxDryers)
+	assert.Equal(t, plain.MaxDryers, plain.WithoutWeather(1).MaxDryers)
 }
 
 // The shift must hold a load and its unloading: two hours of handling and nothing between is

@@ -67,6 +67,10 @@ func ReadWith(name string, data []byte, open func(name string) ([]byte, error)) 
 		r.fault(1, "", fmt.Sprintf("a file of %d bytes", len(data)), fmt.Sprintf("at most %d bytes", largest))
 		return nil, r.err()
 	}
+	data, ok := r.guard(data)
+	if !ok {
+		return nil, r.err()
+	}
 	root := r.parse(data)
 	if root == nil {
 		return nil, r.err()
@@ -301,6 +305,9 @@ func (r *reader) season(s *Scenario, n *node) {
 	}
 }
 
+// mostStalks is the most stalks of a month.
+const mostStalks = 1e8
+
 // byMonth reads numbers of stalks by month.
 func (r *reader) byMonth(n *node, key string) map[time.Month]int {
 	out := map[time.Month]int{}
@@ -311,7 +318,7 @@ func (r *reader) byMonth(n *node, key string) map[time.Month]int {
 	r.known(n, key, monthNames)
 	for i, k := range n.keys {
 		if at := slices.Index(monthNames, k); at >= 0 {
-			if x, ok := r.number(n.values[i], join(key, k), 0, 1e8, true); ok {
+			if x, ok := r.number(n.values[i], join(key, k), 0, mostStalks, true); ok {
 				out[time.Month(at+1)] = int(x)
 			}
 		}

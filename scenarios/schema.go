@@ -12,18 +12,11 @@ type object = map[string]any
 // Schema returns the JSON Schema (draft 2020-12) of a scenario for editors, made from the
 // tables the reader goes by. Editors read YAML with it too.
 func Schema() ([]byte, error) {
-	twelve := object{"type": "array", "minItems": 12, "maxItems": 12, "items": object{"type": "number"}}
-	byMonth := object{"type": "object", "additionalProperties": false, "properties": object{}}
-	for _, m := range monthNames {
-		byMonth["properties"].(object)[m] = object{"type": "integer", "minimum": 0}
-	}
 	normals := object{}
-	for _, f := range monthlyFields {
-		normals[f.key] = object{"description": f.meaning + ", January to December, " + f.unit}
-		for k, v := range twelve {
-			normals[f.key].(object)[k] = v
-		}
+	for i := range monthlyFields {
+		normals[monthlyFields[i].key] = monthlyFields[i].schema()
 	}
+	byMonth := monthsSchema()
 	contract := group(contractFields, object{"stalks_per_month": byMonth, "target_stock_stalks": byMonth})
 	weather := group(append(append([]field(nil), placeFields...), climateFields...), object{
 		"wmo_station": object{"type": []string{"string", "number"}}, "climate_file": object{"type": "string"},
@@ -33,10 +26,7 @@ func Schema() ([]byte, error) {
 	delete(weather, "required") // what is needed depends on where the weather comes from
 	known := object{"fixed": object{"type": "boolean"}}
 	for _, k := range knowledge.Table() {
-		known[string(k.Key)] = object{
-			"description": k.Name + " " + k.Unit, "type": "object", "additionalProperties": false, "required": []string{"low", "mode", "high"},
-			"properties": object{"low": object{"type": "number"}, "mode": object{"type": "number"}, "high": object{"type": "number"}},
-		}
+		known[string(k.Key)] = rangeSchema(&k)
 	}
 	site := group(siteFields, object{})
 	site["properties"].(object)["closed"] = listOf(object{
@@ -65,7 +55,7 @@ func Schema() ([]byte, error) {
 			"money": group(moneyFields, nil),
 			"moves": listOf(object{
 				"from": object{"type": "string"}, "to": object{"type": "string"}, "on": object{"type": "string"},
-				"days_lost": object{"type": "integer", "minimum": 0, "maximum": 365}, "cost": object{"type": "number", "minimum": 0},
+				"days_lost": object{"type": "integer", "minimum": 0, "maximum": 365}, "cost": object{"type": "number", "minimum": 0, "maximum": dearestMove},
 			}),
 			"trouble":   group(troubleFields, nil),
 			"knowledge": object{"type": "object", "additionalProperties": false, "properties": known},
@@ -74,12 +64,44 @@ func Schema() ([]byte, error) {
 	}, "", "  ")
 }
 
+// schema returns the schema of twelve numbers, January to December.
+func (f *monthly) schema() object {
+	var months []object
+	for m := range 12 {
+		low, high := f.bounds(m)
+		months = append(months, object{"type": "number", "minimum": low, "maximum": high})
+	}
+	return object{
+		"description": f.meaning + ", January to December, " + f.unit,
+		"type":        "array", "minItems": 12, "maxItems": 12, "prefixItems": months, "items": object{"type": "number"},
+	}
+}
+
+// monthsSchema is the schema of stalks by month.
+func monthsSchema() object {
+	months := object{}
+	for _, m := range monthNames {
+		months[m] = object{"type": "integer", "minimum": 0, "maximum": mostStalks}
+	}
+	return object{"type": "object", "additionalProperties": false, "properties": months}
+}
+
+// rangeSchema is the schema of a range of knowledge.
+func rangeSchema(k *knowledge.Range) object {
+	low, high := farthest(k)
+	bound := object{"type": "number", "minimum": low, "maximum": high}
+	return object{
+		"description": k.Name + " " + k.Unit, "type": "object", "additionalProperties": false, "required": []string{"low", "mode", "high"},
+		"properties": object{"low": bound, "mode": bound, "high": bound},
+	}
+}
+
 // share is the schema of a fraction.
 var share = object{"type": "number", "minimum": 0, "maximum": 1}
 
 // listOf returns the schema of a list of groups of keys.
 func listOf(properties object) object {
-	return object{"type": "array", "items": object{"type": "object", "additionalProperties": false, "properties": properties}}
+	return object{"type": "array", "maxItems": mostEntries, "items": object{"type": "object", "additionalProperties": false, "properties": properties}}
 }
 
 // group returns the schema of a group of keys.

@@ -94,6 +94,14 @@ func (r *reader) knowledge(s *Scenario, n *node) {
 // widest is how far from the documented range a stated one may reach.
 const widest = 5
 
+// farthest returns the bounds of what may be stated for a range; what is a fraction stays one.
+func farthest(k *knowledge.Range) (low, high float64) {
+	if k.High <= 1 {
+		return k.Low / widest, 1
+	}
+	return k.Low / widest, k.High * widest
+}
+
 func (r *reader) oneRange(k *knowledge.Range, v *node) {
 	key := "knowledge." + string(k.Key)
 	if v.kind != mapping {
@@ -101,10 +109,7 @@ func (r *reader) oneRange(k *knowledge.Range, v *node) {
 		return
 	}
 	r.known(v, key, []string{"low", "mode", "high"})
-	low, high := k.Low/widest, k.High*widest
-	if k.High <= 1 {
-		high = 1
-	}
+	low, high := farthest(k)
 	var x [3]float64
 	for j, name := range []string{"low", "mode", "high"} {
 		n := v.get(name)

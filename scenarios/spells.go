@@ -101,6 +101,9 @@ func (r *reader) closures(d *draft, n *node, key string) {
 	})
 }
 
+// dearestMove is the most that a move may cost.
+const dearestMove = 1e9
+
 // moves reads the dryers that are taken from one site to another in the season.
 func (r *reader) moves(s *Scenario, n *node) {
 	left := map[string]int{}
@@ -133,7 +136,7 @@ func (r *reader) moves(s *Scenario, n *node) {
 			m.DaysLost = int(x)
 		}
 		if cost := v.get("cost"); cost != nil {
-			x, _ := r.number(cost, join(key, "cost"), 0, 1e9, false)
+			x, _ := r.number(cost, join(key, "cost"), 0, dearestMove, false)
 			m.Cost = sim.AmountOf(x)
 		}
 		if left[m.From]--; left[m.From] < 0 {

@@ -210,15 +210,20 @@ func (r *reader) normals(s *Scenario, n *node) {
 		}
 		var x [12]float64
 		for m := range x {
-			high := f.high
-			if f.key == "rain_days" {
-				high = float64(daysOf(m))
-			}
-			x[m], _ = r.number(v.values[m], fmt.Sprintf("%s[%s]", key, monthNames[m]), f.low, high, false)
+			low, high := f.bounds(m)
+			x[m], _ = r.number(v.values[m], fmt.Sprintf("%s[%s]", key, monthNames[m]), low, high, false)
 		}
 		*f.at(&s.raw) = &x
 	}
 	r.plausible(s, n)
+}
+
+// bounds returns what is allowed in a month counted from 0, both ends included.
+func (f *monthly) bounds(m int) (low, high float64) {
+	if f.key == "rain_days" {
+		return f.low, float64(daysOf(m))
+	}
+	return f.low, f.high
 }
 
 func daysOf(m int) int { return [12]int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}[m] }
