@@ -156,6 +156,10 @@ func TestWhyADryerStands(t *testing.T) {
 	assert.Equal(t, DryerNoTime, why(18, 150, 150))
 	assert.Equal(t, DryerNoStalks, why(18, 150, 149))
 	assert.Equal(t, DryerNoStalks, why(8), "an empty yard")
+	r.Dryer.MinimumFill = 0
+	assert.Equal(t, DryerNoTime, why(18, 1), "a single stalk where any charge is large enough")
+	assert.Equal(t, DryerNoStalks, why(18))
+	r.Dryer.MinimumFill = 0.3
 	r.People = People{Pool: true, TendsDryers: 1}
 	r.Sites[0].Cutters = 0
 	assert.Equal(t, DryerNoPeople, why(8, 300))
