@@ -147,18 +147,29 @@ func Stands(id sim.FigureID) bool {
 	return ok && (id.Figure().Kind == sim.Stands || state == sim.DryerBroken)
 }
 
-// monthWords names the months that change.
+// monthWords names the months that change by more than chance, for better and for worse.
 func monthWords(c decide.Comparison) []string {
-	var parts []string
+	var better, worse []string
 	for _, m := range c.Months {
-		if m.Gain.Low > 0 || m.Gain.High < 0 {
-			parts = append(parts, fmt.Sprintf("%s %s points", m.Name, Points(m.Gain)))
+		said := fmt.Sprintf("%s %s points", m.Name, Points(m.Gain))
+		switch {
+		case m.Gain.Low > 0:
+			better = append(better, said)
+		case m.Gain.High < 0:
+			worse = append(worse, said)
 		}
 	}
-	if len(parts) == 0 {
+	var out []string
+	if len(better) > 0 {
+		out = append(out, "Met more often, in the same seasons: "+And(better)+".")
+	}
+	if len(worse) > 0 {
+		out = append(out, "Met less often, in the same seasons: "+And(worse)+".")
+	}
+	if len(out) == 0 {
 		return []string{"No month is met more or less often by more than chance."}
 	}
-	return []string{"Met more often, in the same seasons: " + And(parts) + "."}
+	return out
 }
 
 // dryerWords says what the dryers do with their hours.

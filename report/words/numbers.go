@@ -43,7 +43,7 @@ func Percent(x float64) string {
 	switch p := 100 * x; {
 	case x > 0 && p < 0.5:
 		return "under 1 %"
-	case x < 1 && p > 99.5:
+	case x < 1 && p >= 99.5:
 		return "over 99 %"
 	default:
 		return strconv.Itoa(Round(p)) + " %"

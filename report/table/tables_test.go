@@ -1,0 +1,183 @@
+package table
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+
+	"drystalk/report/internal/sample"
+	"drystalk/report/words"
+	"drystalk/sim"
+	"drystalk/sim/charge"
+	"drystalk/sim/decide"
+	"drystalk/sim/money"
+	"drystalk/sim/spend"
+	"drystalk/sim/stalk"
+	"drystalk/sim/trials"
+	"drystalk/sim/weather"
+)
+
+// under returns what stands under a heading in a row. Headings that a table has twice are
+// told apart by skip.
+func under(t *testing.T, table Table, row int, head string, skip int) string {
+	t.Helper()
+	for i, h := range table.Head {
+		if h == head {
+			if skip == 0 {
+				return table.Rows[row][i]
+			}
+			skip--
+		}
+	}
+	t.Fatalf("no heading %q in %q", head, table.Head)
+	return ""
+}
+
+// row returns what stands beside the first cell of a row.
+func row(t *testing.T, table Table, first string) []string {
+	t.Helper()
+	for _, r := range table.Rows {
+		if r[0] == first {
+			return r[1:]
+		}
+	}
+	t.Fatalf("no row %q in %q", first, table.Rows)
+	return nil
+}
+
+// compared is a comparison in which no two figures are alike.
+func compared() words.Compared {
+	band := func(low, median, high float64) trials.Band {
+		return trials.Band{P5: low, Median: median, P95: high, Seasons: 1000}
+	}
+	c := sample.Comparison()
+	c.Purchase.Positive, c.Purchase.BeforeEnd, c.Purchase.NPVBand = trials.NewOdds(150, 200), trials.NewOdds(110, 200), band(-700, 2400, 5100)
+	c.Accounts = []decide.AccountResult{{
+		Site: "Heron Point", Second: true, Lowest: band(-300, 120, 900), At: "August", Uncovered: trials.Mean{Mean: 1.5, Low: 1.2, High: 1.8},
+		Months: []decide.Balance{{Month: "June", Cash: band(40, 75, 99)}},
+	}}
+	c.Dryers = []decide.DryerUse{{Site: "Old Sluice", Dryer: 3, Second: true, Hours: []decide.Spent{{On: sim.DryerFiring.Figure(), Hours: sample.Mean(1000)}}}}
+	return words.Compared{
+		Region: "Here", Result: sample.WithStates(c), Currency: "T$",
+		Changes: []words.Change{{Key: "Heron Point.dryers", A: "1", B: "2"}}, Outside: []words.Change{{Key: "gate.refused", A: "", B: "0.1"}},
+	}
+}
+
+// The first plan stands under "first", the second under "second", in every table of a comparison.
+func TestPlansStandUnderTheirHeadings(t *testing.T) {
+	c := compared()
+	changes := Changes(c)
+	assert.Equal(t, []string{"1", "2"}, row(t, changes, "Heron Point.dryers"))
+	assert.Equal(t, []string{"not stated", "0.1"}, row(t, changes, "gate.refused (outside the plan)"))
+	totals := Differences("x", c.Result.Totals, 1000)
+	assert.Equal(t, "100,000", under(t, totals, 0, "first", 0))
+	assert.Equal(t, "112,000", under(t, totals, 0, "second", 0))
+	assert.Equal(t, "+12,000 (+11,760 to +12,240)", under(t, totals, 0, "second less first", 0))
+	months := MonthDifferences(c.Result)
+	assert.Equal(t, "80 % (77 to 82 %)", under(t, months, 0, "first met in", 0))
+	assert.Equal(t, "95 % (93 to 96 %)", under(t, months, 0, "second met in", 0))
+	assert.Equal(t, "+15 (+12 to +18)", under(t, months, 0, "gain, points", 0))
+	assert.Equal(t, [][5]string{{"July", "60,000", "80 % (77 to 82 %)", "95 % (93 to 96 %)", "+5,000 (+4,900 to +5,100)"}}, SideBySide(c.Result))
+	hours := DryerHours(c.Result)
+	assert.Equal(t, "1,000 (980 to 1,020)", under(t, hours, 0, "second plan: Old Sluice, dryer 3", 0))
+	assert.Len(t, hours.Rows, 1, "a state in which no dryer was is no row")
+	assert.Equal(t, "second", under(t, Accounts(c), 0, "plan", 0))
+	assert.Equal(t, "75", under(t, Cash(c), 0, "second plan: Heron Point, median", 0))
+}
+
+// What a purchase costs, gains and risks; a grant is not the own part, a bad season not a
+// middling one, and what would be is not what is.
+func TestMoneyOfAPurchase(t *testing.T) {
+	c := compared()
+	p := Purchase(*c.Result.Purchase, "T$")
+	for first, want := range map[string]string{
+		"cost": "T$ 6,000", "of that grant": "T$ 2,000", "net present value": "T$ 2,500 (2,450 to 2,550)", "5 to 95 % of futures": "-700 to 5,100",
+		"futures in which it is above nothing": "75 % (68 to 81 %)", "futures in which it never pays": "10 % (6 to 15 %)",
+		"paid back after, median of the futures that pay": "2.5 years", "5 to 95 % of those": "12 months to 6.7 years",
+		"futures in which it is paid back before the loan ends": "55 % (48 to 62 %)", "break-even price of a good stalk": "T$ 0.1000 (0.0980 to 0.1020)",
+		"break-even cost of the purchase": "T$ 8,000 (7,840 to 8,160)",
+	} {
+		assert.Equal(t, []string{want}, row(t, p, first), first)
+	}
+	whatIf := WhatIf(*c.Result.Purchase, "T$")
+	assert.Equal(t, []string{"2,500 (2,450 to 2,550)", "10 % (6 to 15 %)", "2.5 years"}, row(t, whatIf, "as stated"))
+	assert.Equal(t, []string{"1,000 (980 to 1,020)", "15 % (10 to 21 %)", "-"}, row(t, whatIf, words.WhatIf(c.Result.Purchase.WhatIfs[0].Change)))
+	accounts := Accounts(c)
+	assert.Equal(t, "120", under(t, accounts, 0, "lowest, median, T$", 0))
+	assert.Equal(t, "-300 to 900", under(t, accounts, 0, "5 to 95 % of seasons", 0))
+	assert.Equal(t, "1.50 (1.20 to 1.80)", under(t, accounts, 0, "instalments not covered a year", 0))
+	assert.Equal(t, "40", under(t, Cash(c), 0, "one of twenty below", 0))
+	items := Items(money.Purchase{Items: []money.Item{{Of: money.Dryer, Size: 1, Site: "Heron Point", Cost: 5200, Years: 8}}}, "T$")
+	assert.Equal(t, "5,200", under(t, items, 0, "cost, T$", 0))
+	assert.Equal(t, "8", under(t, items, 0, "lasts, years", 0))
+}
+
+// The ledger of a season stands under its headings, with the largest reason for what was not cut.
+func TestSeasonStandsUnderItsHeadings(t *testing.T) {
+	hub := Hub([]sim.HubMonth{
+		{Month: time.July, Opening: 1, Arrived: 2, RefusedAtGate: 3, Asked: 40, Delivered: 35, MadeGood: 6, Closing: 7},
+		{Month: time.August, Asked: 5, Delivered: 5, Met: true},
+		{Month: time.September},
+	})
+	assert.Equal(t, []string{"1", "2", "3", "40", "35", "6", "7", "no"}, row(t, hub, "July"))
+	assert.Equal(t, "yes", under(t, hub, 1, "met", 0))
+	assert.Equal(t, "-", under(t, hub, 2, "met", 0), "no contract is neither met nor missed")
+	site := Site(sim.SiteLedger{Site: "Stone Weir", Dryers: 1, Months: []sim.SiteMonth{{
+		Opening: 11, Cut: 1000, ToHub: 900, Second: 100, Closing: 12, Charges: 4, FiringH: 33, WoodKg: 210, NotCutRain: 50, NotCutPeople: 49,
+	}}}, []sim.HubMonth{{Month: time.July}})
+	for head, want := range map[string]string{"at start": "11", "cut": "1,000", "to hub": "900", "at end": "12", "charges": "4", "fire h": "33", "wood kg": "210", "not cut": "50 rain"} {
+		assert.Equal(t, want, under(t, site, 0, head, 0), head)
+	}
+	days := Days("Stone Weir", []sim.SiteDay{{}, {
+		Day: 1, RainMM: 12.5, Cut: 1, OnRacks: 2, InHeap: 3, InDryers: 4, InStore: 5, ToHub: 6, Lost: 7, Charges: 8, Mould: 1.5, NotCut: 9, Why: sim.NotCutPeople, Short: sim.LacksWood,
+	}}, 1, 1, func(int) string { return "2 Jul" })
+	assert.Equal(t, []string{"12.5", "1", "2", "3", "4", "5", "6", "7", "8", "1.5", "9 people at other work", "wood"}, row(t, days, "2 Jul"))
+}
+
+// Shares of the flow are of all that was cut or in stock; rain has its mean before its median;
+// what never happens is no row.
+func TestPlanTables(t *testing.T) {
+	p := sample.Plan(3, []int{1, 1, 1}, 990, 934)
+	p.Flow = sample.Flow(map[sim.FigureID]float64{sim.Opening: 100_000, sim.Cut: 100_000, sim.WoodKg: 4200}, 150_000)
+	assert.Equal(t, []string{"150,000", "147,000 to 153,000", "75 %"}, row(t, Flow(p), "delivered"))
+	p.Rain = []decide.RainMonth{{Name: "July", Mean: sample.Mean(300), MM: trials.Band{P5: 100, Median: 250, P95: 700}}}
+	assert.Equal(t, []string{"300", "250", "100 to 700"}, row(t, Rain(p), "July"))
+	assert.Equal(t, [][]string{{"charges", "0", "0 to 0"}, {"wood, kg", "4,200", "4,116 to 4,284"}}, Work(p).Rows)
+}
+
+// What to buy, what it costs and what it does; what one step more does for a hundred.
+func TestContractAndSpending(t *testing.T) {
+	s := spend.Answer{
+		Steps: []spend.Bought{{
+			Site: "Heron Point", What: []spend.Amount{{Of: spend.Dryers, Size: 1}}, Cost: 300, Spent: 6300, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(930, 1000)},
+			Gain: trials.Mean{Mean: -0.02, Low: -0.04, High: 0.01}, Fewer: trials.Mean{Mean: 900, Low: 700, High: 1200},
+		}},
+		Marginal: []spend.Marginal{{Site: "Old Sluice", What: spend.Amount{Of: spend.Dryers, Size: 1}, Cost: 400, Gain: 0.03, Fewer: 800}},
+	}
+	assert.Equal(t, []string{"Heron Point", "300", "6,300", "July", "93 % (91 to 95 %)", "-2 (-4 to +1)", "900 (700 to 1,200)"}, row(t, Spending(s, "T$"), "1 dryer"))
+	assert.Equal(t, []string{"Old Sluice", "400", "+3", "800", "200"}, row(t, Marginal(s, "T$"), "1 dryer"))
+	promise := Promise(decide.Promise{Months: []decide.Promised{{Name: "April", Stalks: 74_000, Odds: trials.NewOdds(180, 200)}}})
+	assert.Equal(t, []string{"74,000", "90 % (85 to 94 %)"}, row(t, promise, "April"))
+}
+
+// The record stands beside what is simulated, each under its heading.
+func TestWeatherTables(t *testing.T) {
+	fit := Fit(weather.FitReport{Lines: []weather.Line{{Name: "mean rain of Jul", Unit: "mm", Observed: 2000, Simulated: 610, Low: 500, High: 700}}})
+	assert.Equal(t, []string{"mm", "2,000", "610", "500 to 700", "no"}, row(t, fit, "mean rain of Jul"))
+	s := weather.Summary{}
+	s.RainMM[6], s.RainDays[6] = 612.4, 21.3
+	assert.Equal(t, []string{"612", "21.3"}, row(t, Record(s), "July"))
+	y := decide.YearsResult{
+		Months: []decide.MonthAgrees{{Name: "July", Real: trials.NewOdds(30, 60), Generator: trials.NewOdds(900, 1000), PValue: 0.0123}},
+		Years:  []decide.YearResult{{Year: 1961, Met: 3, Asked: 5, Missed: []string{"June", "July"}, Missing: 1200, MostLost: sim.Second, LostCount: 3400}},
+	}
+	assert.Equal(t, []string{"50 % (37 to 63 %)", "90 % (88 to 92 %)", "0.0123"}, row(t, YearMonths(y), "July"))
+	assert.Equal(t, []string{"3 of 5", "June and July", "1,200", "3,400 second grade"}, row(t, Years(y), "1961"))
+}
+
+// The course of a load gives the mean stalk and the slow one, on the wet basis.
+func TestLoadTable(t *testing.T) {
+	load := Load([]charge.Point{{H: 0.5, TempC: 61, MeanMoisture: stalk.WetBasis(0.4).DryBasis(), SlowMoisture: stalk.WetBasis(0.5).DryBasis()}})
+	assert.Equal(t, [][]string{{"0.5", "61", "40", "50"}}, load.Rows)
+}

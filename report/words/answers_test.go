@@ -1,0 +1,159 @@
+package words
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/report/internal/sample"
+	"drystalk/sim"
+	"drystalk/sim/decide"
+	"drystalk/sim/spend"
+	"drystalk/sim/trials"
+	"drystalk/sim/weather"
+)
+
+// said joins the sentences of a paragraph.
+func said(paragraph []string) string { return strings.Join(paragraph, " ") }
+
+// A share that is neither 0 nor 1 is never called 0 or 100 %, at the very edge too.
+func TestSharesAtTheEdges(t *testing.T) {
+	for x, want := range map[float64]string{0.0049: "under 1 %", 0.005: "1 %", 0.01: "1 %", 0.99: "99 %", 0.9949: "99 %", 0.995: "over 99 %", 0.9951: "over 99 %"} {
+		assert.Equal(t, want, Percent(x), x)
+	}
+	assert.Equal(t, "over 99 % (99 to over 99 %)", Odds(trials.NewOdds(995, 1000)))
+	assert.Equal(t, "0 % (0 to under 1 %)", Odds(trials.NewOdds(0, 1000)))
+}
+
+// Whether a target is reached goes by the interval: 90 of 100 may be 82 or 95 of 100.
+func TestReachesGoesByTheInterval(t *testing.T) {
+	assert.Equal(t, "reaches", reaches(trials.Odds{Share: 0.93, Low: 0.91, High: 0.95}, 0.9))
+	assert.Equal(t, "cannot be told from", reaches(trials.Odds{Share: 0.93, Low: 0.89, High: 0.95}, 0.9))
+	assert.Equal(t, "cannot be told from", reaches(trials.Odds{Share: 0.88, Low: 0.86, High: 0.91}, 0.9))
+	assert.Equal(t, "does not reach", reaches(trials.Odds{Share: 0.88, Low: 0.86, High: 0.89}, 0.9))
+}
+
+// Differences keep their sign, and intervals go from low to high.
+func TestDifferencesKeepTheirSign(t *testing.T) {
+	m := trials.Mean{Mean: -0.05, Low: -0.08, High: 0.01}
+	assert.Equal(t, "-5 (-8 to +1)", Points(m))
+	assert.Equal(t, "-1,200 (-1,500 to +900)", More(trials.Mean{Mean: -1200, Low: -1500, High: 900}))
+	assert.Equal(t, "900 to 1,500", Between(trials.Mean{Mean: 1200, Low: 900, High: 1500}))
+	assert.Equal(t, "T$ 0.0800 (0.0784 to 0.0816)", Prices(sample.Mean(0.08), "T$"))
+	assert.Equal(t, []string{"1 month", "23 months", "2.0 years", "2.5 years"}, []string{Months(1), Months(23), Months(24), Months(30)})
+}
+
+// Months that are met less often are not said to be met more often.
+func TestMonthsForBetterAndForWorse(t *testing.T) {
+	gain := func(name string, low, mean, high float64) decide.MonthDifference {
+		return decide.MonthDifference{Name: name, Gain: trials.Mean{Mean: mean, Low: low, High: high}}
+	}
+	c := decide.Comparison{Months: []decide.MonthDifference{gain("June", -0.01, 0.01, 0.03), gain("July", 0.12, 0.15, 0.18), gain("August", -0.09, -0.06, -0.03)}}
+	assert.Equal(t, []string{"Met more often, in the same seasons: July +15 (+12 to +18) points.", "Met less often, in the same seasons: August -6 (-9 to -3) points."}, monthWords(c))
+	assert.Equal(t, []string{"No month is met more or less often by more than chance."}, monthWords(decide.Comparison{Months: c.Months[:1]}))
+}
+
+// What a comparison says of money, dryers, income, cash and the loan, and what it warns of.
+func TestComparisonByHand(t *testing.T) {
+	c := sample.Comparison()
+	c.Purchase.BeforeEnd = trials.NewOdds(110, 200)
+	c.Loan = &decide.Terms{Principal: 4000, Months: 36, Instalment: 130, Interest: 680}
+	c.PerPerson = &decide.Difference{A: sample.Mean(1000), B: sample.Mean(1100)}
+	c.Accounts = []decide.AccountResult{{Site: "Heron Point", Second: true, Lowest: trials.Band{P5: -300, Median: -120}, At: "August", Uncovered: trials.Mean{Mean: 1.5, Low: 1.2, High: 1.8}}}
+	c.Dryers = []decide.DryerUse{{Second: true, Hours: []decide.Spent{
+		{On: sim.DryerFiring.Figure(), Hours: sample.Mean(600)}, {On: sim.DryerNoStalks.Figure(), Hours: sample.Mean(300)}, {On: sim.DryerBroken.Figure(), Hours: sample.Mean(100)},
+	}}}
+	correlation := -0.25
+	c.Correlation = &correlation
+	all := Compared{Result: c, LoanEnds: 36, Currency: "T$", Outside: []Change{{Key: "gate.refused", B: "0.1"}}}
+	paragraph := said(CompareParagraph(all))
+	for _, want := range []string{
+		"What is bought costs T$ 6,000, of which T$ 2,000 is grant.",
+		"A loan of T$ 4,000 is paid back by 36 monthly instalments of T$ 130, with T$ 680 of interest in all.",
+		"half of those within 2.5 years (5 to 95 %: 12 months to 6.7 years)",
+		"It never pays within 8 years in 10 % (6 to 15 %).",
+		"before the loan ends, in 3.0 years, in 55 % (48 to 62 %) of futures",
+		"It breaks even at a price of T$ 0.1000 (0.0980 to 0.1020) a good stalk, or at a purchase of T$ 8,000 (7,840 to 8,160).",
+		"In the second plan the dryers (1) fire in 60 % of their shift hours and stand in 30 % for want of stalks or of need.",
+		"goes from T$ 1,000 (980 to 1,020) to T$ 1,100 (1,078 to 1,122) a year",
+		"is lowest in August, at T$ -120 in a middling season and T$ -300 in one of twenty; 1.5 instalments a year find too little cash (1.2 to 1.8).",
+	} {
+		assert.Contains(t, paragraph, want)
+	}
+	warnings := CompareWarnings(all)
+	require.Len(t, warnings, 2)
+	assert.Contains(t, warnings[0], "gate.refused is not stated in the first and 0.1 in the second")
+	assert.Contains(t, warnings[1], "correlation -0.25")
+	correlation = 0.25
+	assert.Len(t, CompareWarnings(all), 1, "plans that rise and fall together need no warning")
+}
+
+// Of real years the worst month is told, the record before the generator.
+func TestRealYearsByHand(t *testing.T) {
+	y := decide.YearsResult{
+		Station: "Lake Tavari", Years: []decide.YearResult{{Met: 2, Asked: 2}, {Met: 1, Asked: 2}},
+		Months: []decide.MonthAgrees{
+			{Name: "June", Real: trials.NewOdds(58, 60), Generator: trials.NewOdds(960, 1000)}, {Name: "July", Real: trials.NewOdds(30, 60), Generator: trials.NewOdds(900, 1000)},
+		},
+	}
+	assert.Equal(t, "In the 2 real seasons of Lake Tavari all months would have been met in 1. The worst month, July, in 50 % (37 to 63 %) of them; the generator says 90 % (88 to 92 %)."+
+		" They do not agree: trust the real years, and look at the fit of the weather.", YearsSentence(y))
+	y.Agree = true
+	assert.Contains(t, YearsSentence(y), "The two agree within their intervals.")
+}
+
+// A fit counts what lies inside; of many refused years twelve are named and the rest counted.
+func TestFitByHand(t *testing.T) {
+	f := weather.FitReport{Summary: weather.Summary{Station: "Lake Tavari"}, Verdict: weather.VerdictCare, Lines: []weather.Line{{Inside: true}, {Inside: true}, {}}}
+	assert.Contains(t, FitSentence(f), "is usable with care: 2 of 3 statistics")
+	refused := make([]weather.YearQuality, 15)
+	got := RefusedYears(weather.Summary{Refused: refused})
+	require.Len(t, got, 13)
+	assert.Equal(t, "and 3 more years.", got[12])
+}
+
+// Why a month was missed says how many stalks were missing, not how many came.
+func TestWhyMissedByHand(t *testing.T) {
+	assert.Equal(t, "July missed 300 of 1,000 stalks. Nothing tried alone would have added a stalk.", WhySentence(decide.MonthWhy{Month: "July", Asked: 1000, Delivered: 700}))
+}
+
+// What is promised beside what is not, and the stock before the rains beside a smaller one.
+func TestPromiseByHand(t *testing.T) {
+	p := decide.Promise{
+		Target: 0.9, Flat: 30_600, Part: 1.02, Next: 30_900, NextOdds: trials.NewOdds(912, 1000), Months: []decide.Promised{{Name: "April", Stalks: 74_000}, {Name: "May", Stalks: 80_000}},
+		Stock: &decide.StockNeed{After: "April", Stalks: 20_000, Odds: trials.NewOdds(930, 1000), Less: 18_000, LessIn: trials.NewOdds(890, 1000), Seasons: 1000},
+	}
+	paragraph := said(PromiseParagraph(p))
+	for _, want := range []string{
+		"That is 102 % of the largest month", "30,900 are not proven: met in 91 % (89 to 93 %).", "most in May, 80,000.",
+		"the worst is then met in 93 % (91 to 95 %) of 1,000 seasons", "With 18,000 it is 89 % (87 to 91 %).",
+	} {
+		assert.Contains(t, paragraph, want)
+	}
+	p.Stock.Stalks = -1
+	assert.Contains(t, said(PromiseParagraph(p)), "No stock tried at the end of April")
+}
+
+// What the region earns after is not what it earned before, and the target is reached where it is.
+func TestSpendingByHand(t *testing.T) {
+	at := func(met int, spent float64) spend.Bought {
+		return spend.Bought{Spent: spent, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}}
+	}
+	s := spend.Answer{Start: at(500, 0), Steps: []spend.Bought{at(930, 4000), at(960, 6000)}, Reached: 1, Before: sample.Mean(5000), After: sample.Mean(6000), Ends: spend.NothingHelps}
+	paragraph := said(SpendParagraph(s, 0.9, "T$"))
+	for _, want := range []string{
+		"That reaches the target of 9 seasons of 10.", "It is reached after 1 of 2 steps, for T$ 4,000.",
+		"The region then earns T$ 6,000 (5,880 to 6,120) a year, what is bought included, against T$ 5,000 (4,900 to 5,100).",
+	} {
+		assert.Contains(t, paragraph, want)
+	}
+}
+
+// A load is dried between its fastest and slowest, and then cools.
+func TestLoadByHand(t *testing.T) {
+	l := Load{Stalks: 900, MoistureWet: 0.4, SetC: 60, DryingH: 5, FastestH: 4, SlowestH: 6.5, CoolingH: 1.5, WoodKg: 21, EndMoistureWet: 0.14, OverdriedPart: 0.03}
+	assert.Equal(t, "900 stalks at 40 % moisture (wet basis) take 5.0 h at 60 °C (4.0 to 6.5 h over the documented drying rates), 1.5 h to cool, and about 21 kg of wood.", LoadSentence(l))
+	assert.Equal(t, "They come out at 14 % on average; 3 % of them below 8 %, where stalks break.", LoadEnds(l))
+}
