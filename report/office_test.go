@@ -20,7 +20,7 @@ func TestReportInLibreOffice(t *testing.T) {
 	sheets := office.Sheets(t, book)
 	rows := sheets["Odds by number of dryers"]
 	require.NotEmpty(t, rows)
-	assert.Equal(t, "93", rows[5][2])
+	assert.Equal(t, "93.4%", rows[5][3])
 	flow := sheets["Where stalks went with 3 dryers"]
 	require.NotEmpty(t, flow)
 	in, out := 0.0, 0.0

@@ -33,10 +33,10 @@ func TestSpreadsheetAndCSV(t *testing.T) {
 	sentence, err := f.GetCellValue("Answer", "A2")
 	require.NoError(t, err)
 	assert.Equal(t, r.Sentence, sentence)
-	met, err := f.GetCellValue("Odds by number of dryers", "C6") // title, heads, 0, 1, 2, 3 dryers
+	met, err := f.GetCellValue("Odds by number of dryers", "D6") // title, heads, 0, 1, 2, 3 dryers
 	require.NoError(t, err)
-	assert.Equal(t, "93", met)
-	kind, err := f.GetCellType("Odds by number of dryers", "C6")
+	assert.Equal(t, "93.4%", met)
+	kind, err := f.GetCellType("Odds by number of dryers", "D6")
 	require.NoError(t, err)
 	assert.NotEqual(t, excelize.CellTypeSharedString, kind, "a number")
 
@@ -44,5 +44,5 @@ func TestSpreadsheetAndCSV(t *testing.T) {
 	require.NoError(t, err)
 	rows, err := csv.NewReader(bytes.NewReader(tidy)).ReadAll()
 	require.NoError(t, err)
-	assert.Contains(t, rows, []string{"Odds by number of dryers", "Odds by number of dryers (95 % intervals)", "3 (fund) July", "met in, %", "93"})
+	assert.Contains(t, rows, []string{"Odds by number of dryers", "Odds by number of dryers (95 % intervals)", "3 (fund) July", "met in", "0.934", "share"})
 }

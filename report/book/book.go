@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf16"
 	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
@@ -25,7 +27,7 @@ type Sheet struct {
 // Spreadsheet returns a workbook: the answer in lines first, then a sheet for each table that
 // has rows, with units in the headings and numbers as numbers.
 func Spreadsheet(answer []string, sheets []Sheet) ([]byte, error) {
-	f := excelize.NewFile()
+	f := newFile()
 	defer func() { _ = f.Close() }()
 	b := &book{file: f, names: map[string]bool{}}
 	if err := b.answer(answer); err != nil {
@@ -43,6 +45,23 @@ func Spreadsheet(answer []string, sheets []Sheet) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
+// properties are those of every workbook: the program that made it, and neither a person nor a
+// date, so that the same answer is the same file.
+const (
+	coreProperties = `<?xml version="1.0" encoding="UTF-8" standalone="yes"?>
+<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/"><dc:creator>drystalk</dc:creator></cp:coreProperties>`
+	appProperties = `<?xml version="1.0" encoding="UTF-8" standalone="yes"?>
+<Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/extended-properties"><Application>drystalk</Application></Properties>`
+)
+
+// newFile returns an empty workbook of this program.
+func newFile() *excelize.File {
+	f := excelize.NewFile()
+	f.Pkg.Store("docProps/core.xml", []byte(coreProperties))
+	f.Pkg.Store("docProps/app.xml", []byte(appProperties))
+	return f
+}
+
 // book is a workbook being filled.
 type book struct {
 	file  *excelize.File
@@ -52,7 +71,7 @@ type book struct {
 // answer fills the first sheet with lines of text.
 func (b *book) answer(lines []string) error {
 	const sheet = "Answer"
-	b.names[sheet] = true
+	b.names[strings.ToLower(sheet)] = true
 	if err := b.file.SetSheetName("Sheet1", sheet); err != nil {
 		return err
 	}
@@ -82,80 +101,104 @@ func (b *book) table(t table.Table) error {
 	if _, err := b.file.NewSheet(sheet); err != nil {
 		return err
 	}
-	g := gridOf(t)
-	if err := b.file.SetCellStr(sheet, "A1", g.title); err != nil {
+	if err := b.file.SetCellStr(sheet, "A1", t.Title); err != nil {
 		return err
 	}
-	bold, err := b.file.NewStyle(&excelize.Style{Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
-	if err != nil {
-		return err
-	}
-	for c, head := range g.head {
-		at, err := excelize.CoordinatesToCellName(c+1, 2)
-		if err != nil {
+	for c, col := range columnsOf(t) {
+		if err := b.column(sheet, c+1, col); err != nil {
 			return err
-		}
-		if err := b.file.SetCellStr(sheet, at, head); err != nil {
-			return err
-		}
-		if err := b.file.SetCellStyle(sheet, at, at, bold); err != nil {
-			return err
-		}
-		name, err := excelize.ColumnNumberToName(c + 1)
-		if err != nil {
-			return err
-		}
-		if err := b.file.SetColWidth(sheet, name, name, b.widthOf(g, c)); err != nil {
-			return err
-		}
-	}
-	for r, row := range g.rows {
-		for c, x := range row {
-			at, err := excelize.CoordinatesToCellName(c+1, r+3)
-			if err != nil {
-				return err
-			}
-			switch {
-			case x.isNumber:
-				err = b.file.SetCellFloat(sheet, at, x.number, -1, 64)
-			case x.text != "":
-				err = b.file.SetCellStr(sheet, at, x.text)
-			}
-			if err != nil {
-				return err
-			}
 		}
 	}
 	return b.file.SetPanes(sheet, &excelize.Panes{Freeze: true, YSplit: 2, TopLeftCell: "A3", ActivePane: "bottomLeft"})
 }
 
-func (b *book) widthOf(g grid, column int) float64 {
-	if column > 0 && g.rows[0][column].isNumber {
-		return 14
+// column fills a column: its heading below the title of the sheet, then its entries.
+func (b *book) column(sheet string, c int, col column) error {
+	name, err := excelize.ColumnNumberToName(c)
+	if err != nil {
+		return err
 	}
+	if err := b.heading(sheet, name+"2", col.head()); err != nil {
+		return err
+	}
+	for r, x := range col.rows {
+		if err := b.entry(sheet, fmt.Sprintf("%s%d", name, r+3), x); err != nil {
+			return err
+		}
+	}
+	return b.file.SetColWidth(sheet, name, name, col.width(c == 1))
+}
+
+// heading writes a heading.
+func (b *book) heading(sheet, at, text string) error {
+	bold, err := b.file.NewStyle(&excelize.Style{Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
+	if err != nil {
+		return err
+	}
+	if err := b.file.SetCellStr(sheet, at, text); err != nil {
+		return err
+	}
+	return b.file.SetCellStyle(sheet, at, at, bold)
+}
+
+// formats are the number formats of the forms.
+var formats = map[table.Form]string{table.Count: "#,##0", table.Real: "#,##0.0###", table.Share: "0.0%", table.Money: "#,##0", table.Price: "#,##0.0000"}
+
+// entry writes a number with its format, or a text; text is never a formula.
+func (b *book) entry(sheet, at string, x entry) error {
+	switch {
+	case x.empty():
+		return nil
+	case x.form == table.Words:
+		return b.file.SetCellStr(sheet, at, x.text)
+	}
+	format := formats[x.form]
+	style, err := b.file.NewStyle(&excelize.Style{CustomNumFmt: &format})
+	if err != nil {
+		return err
+	}
+	if err := b.file.SetCellFloat(sheet, at, x.number, -1, 64); err != nil {
+		return err
+	}
+	return b.file.SetCellStyle(sheet, at, at, style)
+}
+
+// width is the width of a column in letters.
+func (c column) width(first bool) float64 {
 	n := 10
-	for _, row := range g.rows {
-		n = max(n, utf8.RuneCountInString(row[column].text))
+	for _, x := range c.rows {
+		n = max(n, utf8.RuneCountInString(x.text))
+	}
+	if n == 10 && !first {
+		return 14
 	}
 	return float64(min(60, n+2))
 }
 
 // nameFor returns a name for a sheet that no other has, without what spreadsheets forbid.
+// Spreadsheets take small and capital letters in it for the same.
 func (b *book) nameFor(title string) string {
-	name := strings.Map(func(c rune) rune {
-		if strings.ContainsRune(`[]:*?/\'`, c) {
+	clean := strings.TrimSpace(strings.Map(func(c rune) rune {
+		if strings.ContainsRune(`[]:*?/\'`, c) || !unicode.IsPrint(c) {
 			return -1
 		}
 		return c
-	}, strings.TrimSpace(title))
-	cut := func(s string, n int) string {
-		r := []rune(s)
-		return strings.TrimSpace(string(r[:min(n, len(r))]))
+	}, title))
+	name := cut(clean, longestSheetName)
+	for k := 2; name == "" || name == "History" || b.names[strings.ToLower(name)]; k++ {
+		name = strings.TrimSpace(cut(clean, longestSheetName-4) + " " + strconv.Itoa(k))
 	}
-	name = cut(name, longestSheetName)
-	for k := 2; b.names[name] || name == ""; k++ {
-		name = cut(cut(title, longestSheetName-3)+" "+strconv.Itoa(k), longestSheetName)
-	}
-	b.names[name] = true
+	b.names[strings.ToLower(name)] = true
 	return name
+}
+
+// cut returns the first letters of a text, counted in units of UTF-16 as spreadsheets do.
+func cut(s string, most int) string {
+	n := 0
+	for i, c := range s {
+		if n += utf16.RuneLen(c); n > most {
+			return strings.TrimSpace(s[:i])
+		}
+	}
+	return s
 }

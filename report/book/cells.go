@@ -1,159 +1,169 @@
 package book
 
 import (
-	"regexp"
-	"strconv"
+	"math"
+	"slices"
 	"strings"
 
 	"drystalk/report/table"
 )
 
-// cell is one entry of a table as a spreadsheet takes it: a number, or a text.
-type cell struct {
-	number   float64
-	text     string
-	isNumber bool
+// entry is one entry of a sheet: a number with its form and unit, or a text.
+type entry struct {
+	text   string
+	form   table.Form // table.Words for a text
+	unit   string     // of a number
+	number float64
 }
 
-// grid is a table in which every figure stands in a column of its own: an interval has one for
-// each end.
-type grid struct {
-	title string
-	head  []string
-	rows  [][]cell
+// empty tells whether nothing stands there.
+func (e entry) empty() bool { return e.form == table.Words && e.text == "" }
+
+// column is what a sheet holds of a column of a table: the number, the ends of its interval, what
+// is said besides, or the words.
+type column struct {
+	name string // without its unit
+	part string // "", "low", "high", "which"
+	unit string // of all its numbers; "" where they have none or several
+	rows []entry
 }
 
-var (
-	bareNumber = regexp.MustCompile(`^[+-]?[0-9][0-9,]*(\.[0-9]+)?$`)
-	withRange  = regexp.MustCompile(`^(.+) \((.+) to (.+)\)$`)
-	onlyRange  = regexp.MustCompile(`^(.+) to (.+)$`)
-
-	currencyFirst = regexp.MustCompile(`^([^0-9 ,]{1,5}) ([+-]?[0-9][0-9,]*(?:\.[0-9]+)?)$`)
-)
-
-// numberOf reads a figure as the tables write it: "1,234", "92 %", "T$ 12", "under 1 %". What
-// lies under 1 % or over 99 % is given as that end.
-func numberOf(s string) (x float64, unit string, ok bool) {
-	s = strings.TrimSpace(s)
-	s = strings.TrimPrefix(s, "under ")
-	s = strings.TrimPrefix(s, "over ")
-	if rest, found := strings.CutSuffix(s, " %"); found {
-		s, unit = rest, "%"
+// head is the heading of a column.
+func (c column) head() string {
+	name := c.title()
+	if c.unit == "" || says(c.name, c.unit) {
+		return name
 	}
-	if m := currencyFirst.FindStringSubmatch(s); m != nil {
-		unit, s = m[1], m[2]
-	}
-	if !bareNumber.MatchString(s) {
-		return 0, "", false
-	}
-	x, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimPrefix(s, "+"), ",", ""), 64)
-	return x, unit, err == nil
+	return name + ", " + c.unit
 }
 
-// shape is what a column of a table holds.
-type shape int
-
-const (
-	asWords  shape = iota
-	asFigure       // a number
-	asRanged       // a number and its interval
-	asSpan         // an interval
-)
-
-// split takes a cell apart by the shape of its column.
-func split(s string, as shape) []cell {
-	text := func(s string) cell { return cell{text: s} }
-	number := func(s string) cell {
-		if x, _, ok := numberOf(s); ok {
-			return cell{number: x, isNumber: true}
-		}
-		return text(s)
+// title is the heading without the unit.
+func (c column) title() string {
+	if c.part == "" {
+		return c.name
 	}
-	switch as {
-	case asFigure:
-		return []cell{number(s)}
-	case asRanged:
-		if m := withRange.FindStringSubmatch(s); m != nil {
-			return []cell{number(m[1]), number(m[2]), number(m[3])}
-		}
-		return []cell{number(s), text(""), text("")}
-	case asSpan:
-		if m := onlyRange.FindStringSubmatch(s); m != nil {
-			return []cell{number(m[1]), number(m[2])}
-		}
-		return []cell{text(s), text("")}
-	}
-	return []cell{text(s)}
+	return c.name + ", " + c.part
 }
 
-// shapeOf returns the shape that all cells of a column have, and the unit they name.
-func shapeOf(t table.Table, column int) (as shape, unit string) {
-	seen := false
-	best := asWords
-	for _, row := range t.Rows {
-		if column >= len(row) || row[column] == "" || row[column] == "-" {
-			continue
-		}
-		s := row[column]
-		this := asWords
-		if _, u, ok := numberOf(s); ok {
-			this, unit = asFigure, u
-		} else if m := withRange.FindStringSubmatch(s); m != nil {
-			_, u, ok1 := numberOf(m[1])
-			_, _, ok2 := numberOf(m[2])
-			if _, u3, ok3 := numberOf(m[3]); ok1 && ok2 && ok3 {
-				this, unit = asRanged, u
-				if unit == "" {
-					unit = u3
-				}
-			}
-		} else if m := onlyRange.FindStringSubmatch(s); m != nil {
-			_, _, ok1 := numberOf(m[1])
-			if _, _, ok2 := numberOf(m[2]); ok1 && ok2 {
-				this = asSpan
-			}
-		}
-		switch {
-		case this == asWords:
-			return asWords, ""
-		case !seen:
-			best, seen = this, true
-		case best == asFigure && this == asRanged, best == asRanged && this == asFigure:
-			best = asRanged
-		case best != this:
-			return asWords, ""
-		}
-	}
-	return best, unit
+// says tells whether a heading names a unit already.
+func says(name, unit string) bool {
+	words := strings.FieldsFunc(name, func(c rune) bool { return c == ' ' || c == ',' || c == ':' })
+	return slices.Contains(words, unit)
 }
 
-// gridOf takes a table apart.
-func gridOf(t table.Table) grid {
-	g := grid{title: t.Title, rows: make([][]cell, len(t.Rows))}
-	for column, head := range t.Head {
-		as, unit := shapeOf(t, column)
-		name := head
-		if name == "" && column == 0 {
+// columnsOf takes a table apart: every figure stands in a column of its own, and an interval has
+// a column for each end. Heads that follow each other and are the same are one figure: a number
+// and then its interval.
+func columnsOf(t table.Table) []column {
+	heads := t.Apart
+	if heads == nil {
+		heads = t.Head
+	}
+	var out []column
+	for at := 0; at < len(heads); {
+		next := at + 1
+		for next < len(heads) && heads[next] == heads[at] {
+			next++
+		}
+		name := heads[at]
+		if name == "" {
 			name = "what"
 		}
-		if unit != "" && !strings.Contains(name, unit) {
-			name += ", " + unit
-		}
-		switch as {
-		case asRanged:
-			g.head = append(g.head, name, name+", low", name+", high")
-		case asSpan:
-			g.head = append(g.head, name+", from", name+", to")
-		default:
-			g.head = append(g.head, name)
-		}
-		for i, row := range t.Rows {
-			s := ""
-			if column < len(row) {
-				s = row[column]
+		out = append(out, figureColumns(name, cellsIn(t, at, next))...)
+		at = next
+	}
+	return out
+}
+
+// cellsIn returns the cells of some columns of a table, those of a row in one.
+func cellsIn(t table.Table, from, to int) []table.Cell {
+	out := make([]table.Cell, len(t.Rows))
+	for i, row := range t.Rows {
+		out[i] = row[from]
+		for _, c := range row[from+1 : to] {
+			if c.Ranged() {
+				out[i].Low, out[i].High = c.Low, c.High
 			}
-			g.rows[i] = append(g.rows[i], split(s, as)...)
 		}
 	}
-	return g
+	return out
+}
+
+// figureColumns returns the columns that the cells of one figure need.
+func figureColumns(name string, cells []table.Cell) []column {
+	any := func(has func(c table.Cell) bool) bool { return slices.ContainsFunc(cells, has) }
+	ranged, noted := any(table.Cell.Ranged), any(func(c table.Cell) bool { return c.Note != "" })
+	valued := any(func(c table.Cell) bool { return c.Form == table.Words || !math.IsNaN(c.Value) })
+	unit, units := unitOf(cells)
+	var out []column
+	add := func(part string, of func(c table.Cell) entry) {
+		col := column{name: name, part: part}
+		if part != "unit" && part != "which" {
+			col.unit = unit
+		}
+		for _, c := range cells {
+			col.rows = append(col.rows, of(c))
+		}
+		out = append(out, col)
+	}
+	if valued {
+		add("", func(c table.Cell) entry { return number(c, c.Value) })
+	}
+	if ranged {
+		add("low", func(c table.Cell) entry { return end(c, c.Low) })
+		add("high", func(c table.Cell) entry { return end(c, c.High) })
+	}
+	if units {
+		add("unit", func(c table.Cell) entry { return entry{text: unitIn(c)} })
+	}
+	if noted {
+		add("which", func(c table.Cell) entry { return entry{text: c.Note} })
+	}
+	return out
+}
+
+// unitOf returns the unit of all figures of a column; where they have several, none, and that.
+func unitOf(cells []table.Cell) (unit string, several bool) {
+	seen := false
+	for _, c := range cells {
+		if c.Form == table.Words {
+			continue
+		}
+		if u := unitIn(c); !seen {
+			unit, seen = u, true
+		} else if u != unit {
+			return "", true
+		}
+	}
+	return unit, false
+}
+
+// unitIn is the unit of a figure, with a word for shares.
+func unitIn(c table.Cell) string {
+	switch {
+	case c.Form == table.Share && c.Unit == "":
+		return "share"
+	case c.Form == table.Price:
+		return strings.TrimSpace(c.Unit + " a stalk")
+	}
+	return c.Unit
+}
+
+// number is the number of a cell, or its words where it is none.
+func number(c table.Cell, x float64) entry {
+	if c.Form == table.Words {
+		return entry{text: c.Text}
+	}
+	return end(c, x)
+}
+
+// end is one number of a cell; nothing where there is none, and words where it has no end.
+func end(c table.Cell, x float64) entry {
+	switch {
+	case c.Form == table.Words, math.IsNaN(x):
+		return entry{}
+	case math.IsInf(x, 0):
+		return entry{text: "no limit"}
+	}
+	return entry{form: c.Form, unit: unitIn(c), number: x}
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"drystalk/report/table"
 	"drystalk/report/words"
 	"drystalk/sim"
 )
@@ -15,9 +16,9 @@ import (
 // every column of the ledger with its unit, and a row of totals that the spreadsheet adds up
 // itself.
 func Ledger(l sim.RegionLedger) ([]byte, error) {
-	f := excelize.NewFile()
+	f := newFile()
 	defer func() { _ = f.Close() }()
-	b := &book{file: f, names: map[string]bool{"Hub": true}}
+	b := &book{file: f, names: map[string]bool{"hub": true}}
 	if err := f.SetSheetName("Sheet1", "Hub"); err != nil {
 		return nil, fmt.Errorf("workbook: %w", err)
 	}
@@ -44,18 +45,18 @@ func Ledger(l sim.RegionLedger) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// column is a column of the ledger: a figure month by month.
-type column struct {
+// ledgerColumn is a column of the ledger: a figure month by month.
+type ledgerColumn struct {
 	name, unit, desc string
 	stock            bool // what lies there at a time: it has no total
 	value            func(month int) any
 }
 
 // siteColumns returns a column for every figure of the registry.
-func siteColumns(months []sim.SiteMonth) (out []column) {
+func siteColumns(months []sim.SiteMonth) (out []ledgerColumn) {
 	for _, c := range sim.Columns() {
 		f := c.Figure
-		out = append(out, column{
+		out = append(out, ledgerColumn{
 			name: c.Name, unit: string(f.Unit), desc: words.FigureColumn(f.ID), stock: f.Kind == sim.AtStart || f.Kind == sim.AtEnd,
 			value: func(m int) any { return f.Of(&months[m]) },
 		})
@@ -64,12 +65,12 @@ func siteColumns(months []sim.SiteMonth) (out []column) {
 }
 
 // hubColumns returns a column for every field of a month at the hub that names its unit.
-func hubColumns(months []sim.HubMonth) (out []column) {
+func hubColumns(months []sim.HubMonth) (out []ledgerColumn) {
 	t := reflect.TypeFor[sim.HubMonth]()
 	for i := range t.NumField() {
 		f := t.Field(i)
 		if unit := f.Tag.Get("unit"); unit != "" {
-			out = append(out, column{
+			out = append(out, ledgerColumn{
 				name: f.Name, unit: unit, desc: f.Tag.Get("desc"), stock: f.Name == "Opening" || f.Name == "Closing",
 				value: func(m int) any { return reflect.ValueOf(months[m]).Field(i).Interface() },
 			})
@@ -79,11 +80,11 @@ func hubColumns(months []sim.HubMonth) (out []column) {
 }
 
 // ledger writes the columns of a ledger, month by month, and their totals.
-func (b *book) ledger(sheet string, months []string, columns []column) error {
+func (b *book) ledger(sheet string, months []string, columns []ledgerColumn) error {
 	if len(months) == 0 {
 		return nil
 	}
-	if err := b.column(sheet, 1, append(append([]any{nil, "month"}, list(months)...), "total")); err != nil {
+	if err := b.cells(sheet, 1, append(append([]any{nil, "month"}, list(months)...), "total")); err != nil {
 		return err
 	}
 	for c, col := range columns {
@@ -91,7 +92,10 @@ func (b *book) ledger(sheet string, months []string, columns []column) error {
 		for m := range months {
 			cells = append(cells, col.value(m))
 		}
-		if err := b.column(sheet, c+2, cells); err != nil {
+		if err := b.cells(sheet, c+2, cells); err != nil {
+			return err
+		}
+		if err := b.ledgerFormat(sheet, c+2, len(months), col.unit); err != nil {
 			return err
 		}
 		if col.stock {
@@ -108,8 +112,25 @@ func (b *book) ledger(sheet string, months []string, columns []column) error {
 	return b.file.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: 1, YSplit: 2, TopLeftCell: "B3", ActivePane: "bottomRight"})
 }
 
-// column writes cells below one another; nil is left empty.
-func (b *book) column(sheet string, c int, cells []any) error {
+// ledgerFormat shows the months of a column and their total as whole numbers, hours with a decimal.
+func (b *book) ledgerFormat(sheet string, c, months int, unit string) error {
+	format := formats[table.Count]
+	if unit == string(sim.Hours) {
+		format = "#,##0.0"
+	}
+	style, err := b.file.NewStyle(&excelize.Style{CustomNumFmt: &format})
+	if err != nil {
+		return err
+	}
+	name, err := excelize.ColumnNumberToName(c)
+	if err != nil {
+		return err
+	}
+	return b.file.SetCellStyle(sheet, name+"3", fmt.Sprintf("%s%d", name, months+3), style)
+}
+
+// cells writes cells below one another; nil is left empty.
+func (b *book) cells(sheet string, c int, cells []any) error {
 	for r, v := range cells {
 		if v == nil {
 			continue

@@ -10,26 +10,27 @@ import (
 	"drystalk/report/table"
 )
 
-// Tidy returns all figures of tables as CSV, one to a line: section, table, row, column,
-// value. Texts are left out where they name a row.
+// Tidy returns all figures of tables as CSV, one to a line: section, table, row, column, value,
+// unit. Numbers are those of the answer, unrounded; texts are left out where they name a row.
 func Tidy(sheets []Sheet) ([]byte, error) {
 	var out bytes.Buffer
 	w := csv.NewWriter(&out)
-	if err := w.Write([]string{"section", "table", "row", "column", "value"}); err != nil {
+	if err := w.Write([]string{"section", "table", "row", "column", "value", "unit"}); err != nil {
 		return nil, fmt.Errorf("csv: %w", err)
 	}
 	for _, s := range sheets {
-		g := gridOf(s.Table)
-		for i, row := range g.rows {
-			for c, x := range row {
-				value := x.text
-				if x.isNumber {
-					value = strconv.FormatFloat(x.number, 'g', -1, 64)
-				}
-				if c == 0 || value == "" {
+		columns := columnsOf(s.Table)
+		for i := range s.Table.Rows {
+			for c, col := range columns {
+				x := col.rows[i]
+				if c == 0 || x.empty() || col.part == "unit" {
 					continue
 				}
-				if err := w.Write([]string{s.Section, s.Table.Title, rowName(s.Table, i), g.head[c], value}); err != nil {
+				value := inert(x.text)
+				if x.form != table.Words {
+					value = strconv.FormatFloat(x.number, 'g', -1, 64)
+				}
+				if err := w.Write([]string{inert(s.Section), inert(s.Table.Title), inert(rowName(s.Table, i)), inert(col.title()), value, inert(x.unit)}); err != nil {
 					return nil, fmt.Errorf("csv: %w", err)
 				}
 			}
@@ -39,8 +40,18 @@ func Tidy(sheets []Sheet) ([]byte, error) {
 	return out.Bytes(), w.Error()
 }
 
+// inert returns a text that no spreadsheet takes for a formula when it opens the CSV: names and
+// currencies are the user's, and what begins with one of these signs would be worked out.
+func inert(text string) string {
+	if len(text) > 1 && strings.ContainsRune("=+-@\t\r\n", rune(text[0])) {
+		return "'" + text
+	}
+	return text
+}
+
 // rowName returns what the first columns of a row say.
 func rowName(t table.Table, i int) string {
-	n := min(max(1, t.Left), len(t.Rows[i]))
-	return strings.TrimSpace(strings.Join(t.Rows[i][:n], " "))
+	row := t.Words()[i]
+	n := min(max(1, t.Left), len(row))
+	return strings.TrimSpace(strings.Join(row[:n], " "))
 }

@@ -15,10 +15,10 @@ import (
 func Changes(c words.Compared) Table {
 	t := Table{Title: "The plans", Head: []string{"key", "first", "second"}, Left: 3}
 	for _, d := range c.Changes {
-		t.Rows = append(t.Rows, []string{d.Key, words.OrNone(d.A), words.OrNone(d.B)})
+		t.Rows = append(t.Rows, texts(d.Key, words.OrNone(d.A), words.OrNone(d.B)))
 	}
 	for _, d := range c.Outside {
-		t.Rows = append(t.Rows, []string{d.Key + " (outside the plan)", words.OrNone(d.A), words.OrNone(d.B)})
+		t.Rows = append(t.Rows, texts(d.Key+" (outside the plan)", words.OrNone(d.A), words.OrNone(d.B)))
 	}
 	return t
 }
@@ -31,7 +31,7 @@ func Differences(title string, list []decide.Difference, seasons int) Table {
 		if d.A.Mean == 0 && d.B.Mean == 0 {
 			continue
 		}
-		t.Rows = append(t.Rows, []string{words.CompareLine(d.Of), d.Unit, words.Whole(d.A.Mean), words.Whole(d.B.Mean), words.More(d.More)})
+		t.Rows = append(t.Rows, []Cell{text(words.CompareLine(d.Of)), text(d.Unit), mean(d.A, ""), mean(d.B, ""), more(d.More, "")})
 	}
 	return t
 }
@@ -41,9 +41,10 @@ func MonthDifferences(c decide.Comparison) Table {
 	t := Table{
 		Title: fmt.Sprintf("Months of the contract (%s seasons)", words.Grouped(c.Seasons)),
 		Head:  []string{"month", "first met in", "second met in", "gain, points", "good stalks more"}, Left: 1,
+		Apart: []string{"month", "first met in", "second met in", "gain of the share", "good stalks more"},
 	}
 	for _, m := range c.Months {
-		t.Rows = append(t.Rows, []string{m.Name, words.Odds(m.OddsA), words.Odds(m.OddsB), words.Points(m.Gain), words.More(m.Stalks)})
+		t.Rows = append(t.Rows, []Cell{text(m.Name), odds(m.OddsA), odds(m.OddsB), points(m.Gain), more(m.Stalks, stalks)})
 	}
 	return t
 }
@@ -56,12 +57,12 @@ func DryerHours(c decide.Comparison) Table {
 		t.Head = append(t.Head, fmt.Sprintf("%s plan: %s, dryer %d", plan, u.Site, u.Dryer))
 	}
 	for k, state := range sim.DryerStates() {
-		row := []string{words.FigureRow(state.Figure())}
+		row := []Cell{text(words.FigureRow(state.Figure()))}
 		sum := 0.0
 		for _, u := range c.Dryers {
 			h := u.Hours[k].Hours
 			sum += h.Mean
-			row = append(row, fmt.Sprintf("%s (%s to %s)", words.Whole(h.Mean), words.Whole(h.Low), words.Whole(h.High)))
+			row = append(row, wholly(h, "h"))
 		}
 		if sum > 0 {
 			t.Rows = append(t.Rows, row)
@@ -73,34 +74,37 @@ func DryerHours(c decide.Comparison) Table {
 // Purchase says what a purchase costs, gains and when it pays.
 func Purchase(p money.Purchase, currency string) Table {
 	t := Table{Title: fmt.Sprintf("The purchase over %d years (%s futures, 95 %% intervals)", p.Years, words.Grouped(p.Futures)), Head: []string{"", "value"}, Left: 1}
-	t.Rows = [][]string{
-		{"cost", words.Amount(p.Cost, currency)},
-		{"of that grant", words.Amount(p.Cost-p.Own, currency)},
-		{"gain of a year", words.Amounts(p.YearGain, currency)},
-		{"net present value", words.Amounts(p.NPV, currency)},
-		{"5 to 95 % of futures", words.BareAmount(p.NPVBand.P5) + " to " + words.BareAmount(p.NPVBand.P95)},
-		{"futures in which it is above nothing", words.Odds(p.Positive)},
-		{"futures in which it never pays", words.Odds(p.Never)},
+	amounts := func(m trials.Mean) Cell { return ranged(words.Amounts(m, currency), Money, currency, m) }
+	said := func(x float64) Cell { return one(words.Amount(x, currency), Money, currency, x) }
+	t.Rows = [][]Cell{
+		{text("cost"), said(p.Cost)},
+		{text("of that grant"), said(p.Cost - p.Own)},
+		{text("gain of a year"), amounts(p.YearGain)},
+		{text("net present value"), amounts(p.NPV)},
+		{text("5 to 95 % of futures"), amountSpan(p.NPVBand.P5, p.NPVBand.P95, currency)},
+		{text("futures in which it is above nothing"), odds(p.Positive)},
+		{text("futures in which it never pays"), odds(p.Never)},
 	}
 	if p.PaysIn.Seasons > 0 {
-		t.Rows = append(t.Rows, []string{"paid back after, median of the futures that pay", words.Months(p.PaysIn.Median)},
-			[]string{"5 to 95 % of those", words.Months(p.PaysIn.P5) + " to " + words.Months(p.PaysIn.P95)})
+		t.Rows = append(t.Rows, []Cell{text("paid back after, median of the futures that pay"), months(p.PaysIn.Median)},
+			[]Cell{text("5 to 95 % of those"), between(words.Months(p.PaysIn.P5)+" to "+words.Months(p.PaysIn.P95), Real, "months", [2]float64{p.PaysIn.P5, p.PaysIn.P95})})
 	}
-	return Table{t.Title, t.Head, append(t.Rows,
-		[]string{"futures in which it is paid back before the loan ends", words.Odds(p.BeforeEnd)},
-		[]string{"break-even price of a good stalk", words.Prices(p.Price, currency)},
-		[]string{"break-even cost of the purchase", words.Amounts(p.AtMost, currency)}), 1}
+	t.Rows = append(t.Rows,
+		[]Cell{text("futures in which it is paid back before the loan ends"), odds(p.BeforeEnd)},
+		[]Cell{text("break-even price of a good stalk"), ranged(words.Prices(p.Price, currency), Price, currency, p.Price)},
+		[]Cell{text("break-even cost of the purchase"), amounts(p.AtMost)})
+	return t
 }
 
 // WhatIf lists what a purchase is worth if prices and the like were others.
 func WhatIf(p money.Purchase, currency string) Table {
 	t := Table{Title: "What if", Head: []string{"", "net present value, " + currency, "never pays in", "paid back after (median)"}, Left: 1}
 	row := func(name string, npv trials.Mean, never trials.Odds, in trials.Band) {
-		back := "-"
+		back := text("-")
 		if in.Seasons > 0 {
-			back = words.Months(in.Median)
+			back = months(in.Median)
 		}
-		t.Rows = append(t.Rows, []string{name, words.Amounts(npv, ""), words.Odds(never), back})
+		t.Rows = append(t.Rows, []Cell{text(name), ranged(words.Amounts(npv, ""), Money, currency, npv), odds(never), back})
 	}
 	row("as stated", p.NPV, p.Never, p.PaysIn)
 	for _, w := range p.WhatIfs {
@@ -113,22 +117,23 @@ func WhatIf(p money.Purchase, currency string) Table {
 func Items(p money.Purchase, currency string) Table {
 	t := Table{Title: "What is bought", Head: []string{"", "cost, " + currency, "lasts, years"}, Left: 1}
 	for _, i := range p.Items {
-		t.Rows = append(t.Rows, []string{words.Item(i), words.BareAmount(i.Cost), fmt.Sprint(i.Years)})
+		t.Rows = append(t.Rows, []Cell{text(words.Item(i)), amount(i.Cost, currency), plain(i.Years, "years")})
 	}
 	return t
 }
 
 // Cash lists the cash of each site at the end of each month.
 func Cash(c words.Compared) Table {
-	t := Table{Title: fmt.Sprintf("Cash at the end of each month, %s (median and 5 %% of %s seasons; instalments are taken off, the own part of a purchase is not)", c.Currency, words.Grouped(c.Result.Seasons)), Head: []string{"month"}, Left: 1}
+	t := Table{Title: fmt.Sprintf("Cash at the end of each month, %s (median and 5 %% of %s seasons; instalments are taken off, the own part of a purchase is not)", c.Currency, words.Grouped(c.Result.Seasons)), Head: []string{"month"}, Apart: []string{"month"}, Left: 1}
 	for k, a := range c.Result.Accounts {
 		plan := map[bool]string{false: "first", true: "second"}[a.Second]
 		t.Head = append(t.Head, fmt.Sprintf("%s plan: %s, median", plan, a.Site), "one of twenty below")
+		t.Apart = append(t.Apart, fmt.Sprintf("%s plan: %s, median", plan, a.Site), fmt.Sprintf("%s plan: %s, one of twenty below", plan, a.Site))
 		for i, m := range a.Months {
 			if k == 0 {
-				t.Rows = append(t.Rows, []string{m.Month})
+				t.Rows = append(t.Rows, []Cell{text(m.Month)})
 			}
-			t.Rows[i] = append(t.Rows[i], words.BareAmount(m.Cash.Median), words.BareAmount(m.Cash.P5))
+			t.Rows[i] = append(t.Rows[i], amount(m.Cash.Median, c.Currency), amount(m.Cash.P5, c.Currency))
 		}
 	}
 	return t
@@ -142,9 +147,9 @@ func Accounts(c words.Compared) Table {
 	}
 	for _, a := range c.Result.Accounts {
 		plan := map[bool]string{false: "first", true: "second"}[a.Second]
-		t.Rows = append(t.Rows, []string{
-			a.Site, plan, words.BareAmount(a.Lowest.Median), words.BareAmount(a.Lowest.P5) + " to " + words.BareAmount(a.Lowest.P95), a.At,
-			fmt.Sprintf("%.2f (%.2f to %.2f)", a.Uncovered.Mean, math.Max(0, a.Uncovered.Low), a.Uncovered.High),
+		t.Rows = append(t.Rows, []Cell{
+			text(a.Site), text(plan), amount(a.Lowest.Median, c.Currency), amountSpan(a.Lowest.P5, a.Lowest.P95, c.Currency), text(a.At),
+			ranged(fmt.Sprintf("%.2f (%.2f to %.2f)", a.Uncovered.Mean, math.Max(0, a.Uncovered.Low), a.Uncovered.High), Real, "", a.Uncovered),
 		})
 	}
 	return t

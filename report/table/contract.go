@@ -15,7 +15,7 @@ func Promise(p decide.Promise) Table {
 		Head:  []string{"month", "good stalks", "worst month then met in"}, Left: 1,
 	}
 	for _, m := range p.Months {
-		t.Rows = append(t.Rows, []string{m.Name, words.Grouped(m.Stalks), words.Odds(m.Odds)})
+		t.Rows = append(t.Rows, []Cell{text(m.Name), count(m.Stalks, stalks), odds(m.Odds)})
 	}
 	return t
 }
@@ -25,13 +25,14 @@ func Spending(s spend.Answer, currency string) Table {
 	t := Table{
 		Title: fmt.Sprintf("What to buy, by gain for its money (%s fresh seasons, 95 %% intervals)", words.Grouped(s.Seasons)),
 		Head:  []string{"buy", "at", "cost, " + currency, "so far", "worst month", "met in", "gain, points", "fewer missing stalks"}, Left: 2,
+		Apart: []string{"buy", "at", "cost", "so far", "worst month", "met in", "gain of the share", "fewer missing stalks"},
 	}
-	row := func(what, site string, b spend.Bought, gain, fewer string) {
-		t.Rows = append(t.Rows, []string{what, site, words.BareAmount(b.Cost), words.BareAmount(b.Spent), b.Worst.Name, words.Odds(b.Worst.Odds), gain, fewer})
+	row := func(what, site string, b spend.Bought, gain, fewer Cell) {
+		t.Rows = append(t.Rows, []Cell{text(what), text(site), amount(b.Cost, currency), amount(b.Spent, currency), text(b.Worst.Name), odds(b.Worst.Odds), gain, fewer})
 	}
-	row("(the plan as written)", "", s.Start, "", "")
+	row("(the plan as written)", "", s.Start, text(""), text(""))
 	for _, b := range s.Steps {
-		row(words.AmountsWords(b.What), b.Site, b, words.Points(b.Gain), fmt.Sprintf("%s (%s to %s)", words.Whole(b.Fewer.Mean), words.Whole(b.Fewer.Low), words.Whole(b.Fewer.High)))
+		row(words.AmountsWords(b.What), b.Site, b, points(b.Gain), wholly(b.Fewer, stalks))
 	}
 	return t
 }
@@ -41,6 +42,7 @@ func Marginal(s spend.Answer, currency string) Table {
 	t := Table{
 		Title: fmt.Sprintf("What one step more would do (%s search seasons; these chose the list, so they flatter it)", words.Grouped(s.SearchSeasons)),
 		Head:  []string{"step", "at", "cost, " + currency, "worst month, points", "fewer missing stalks", "per 100 " + currency}, Left: 2,
+		Apart: []string{"step", "at", "cost", "gain of the share of the worst month", "fewer missing stalks", "fewer missing stalks per 100 " + currency},
 	}
 	for k, m := range s.Marginal {
 		if k == 12 {
@@ -50,7 +52,9 @@ func Marginal(s spend.Answer, currency string) Table {
 		if m.Cost > 0 {
 			per = 100 * m.Fewer / m.Cost
 		}
-		t.Rows = append(t.Rows, []string{words.AmountWords(m.What), m.Site, words.BareAmount(m.Cost), fmt.Sprintf("%+d", words.Round(100*m.Gain)), words.Whole(m.Fewer), words.Whole(per)})
+		t.Rows = append(t.Rows, []Cell{
+			text(words.AmountWords(m.What)), text(m.Site), amount(m.Cost, currency), one(fmt.Sprintf("%+d", words.Round(100*m.Gain)), Share, "", m.Gain), whole(m.Fewer, stalks), whole(per, stalks),
+		})
 	}
 	return t
 }

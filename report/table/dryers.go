@@ -1,8 +1,6 @@
 package table
 
 import (
-	"fmt"
-
 	"drystalk/report/words"
 	"drystalk/sim/decide"
 )
@@ -14,17 +12,16 @@ func Dryers(a decide.Answer) Table {
 		Head:  []string{"dryers", "worst month", "met in", "all months met in", "delivered", "missing a season", "seasons"}, Left: 2,
 	}
 	for n, p := range a.Plans {
-		name := fmt.Sprint(p.Dryers)
+		name := plain(p.Dryers, "")
 		if n == a.Needed {
-			name += " (fund)"
+			name = name.noted(name.Text+" (fund)", "fund")
 		}
 		missing := 0.0
 		for _, m := range p.Months {
 			missing += m.Shortfall.Mean
 		}
-		t.Rows = append(t.Rows, []string{
-			name, p.WorstMonth().Name, words.Odds(p.WorstMonth().Odds), words.Odds(p.AllMonths),
-			words.Percent(p.Share.Mean), words.Whole(missing), words.Grouped(p.AllMonths.Seasons),
+		t.Rows = append(t.Rows, []Cell{
+			name, text(p.WorstMonth().Name), odds(p.WorstMonth().Odds), odds(p.AllMonths), percent(p.Share.Mean), whole(missing, stalks), count(p.AllMonths.Seasons, ""),
 		})
 	}
 	return t
@@ -34,9 +31,9 @@ func Dryers(a decide.Answer) Table {
 func Where(a decide.Answer) Table {
 	t := Table{Title: "Best placement of each number", Head: append([]string{"dryers"}, a.Sites...), Left: 1}
 	for _, p := range a.Plans {
-		row := []string{fmt.Sprint(p.Dryers)}
+		row := []Cell{plain(p.Dryers, "")}
 		for _, n := range p.PerSite {
-			row = append(row, fmt.Sprint(n))
+			row = append(row, plain(n, ""))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -48,15 +45,24 @@ func Swings(a decide.Answer, most int) Table {
 	t := Table{
 		Title: "How the answer moves: seasons split in thirds by each unmeasured parameter",
 		Head:  []string{"parameter", "low third", "dryers", "worst month met in", "high third", "dryers", "worst month met in"}, Left: 1,
+		Apart: []string{"parameter", "low third below", "low third: dryers", "low third: worst month met in", "high third above", "high third: dryers", "high third: worst month met in"},
 	}
 	for i, s := range a.Swings {
 		if i == most {
 			break
 		}
-		t.Rows = append(t.Rows, []string{
-			s.Parameter, "below " + words.Quantity(s.LowBelow, ""), words.Needed(s.Low), words.Odds(s.OddsLow),
-			"above " + words.Quantity(s.HighAbove, ""), words.Needed(s.High), words.Odds(s.OddsHigh),
+		t.Rows = append(t.Rows, []Cell{
+			text(s.Parameter), one("below "+words.Quantity(s.LowBelow, ""), Real, s.Unit, s.LowBelow), needed(s.Low), odds(s.OddsLow),
+			one("above "+words.Quantity(s.HighAbove, ""), Real, s.Unit, s.HighAbove), needed(s.High), odds(s.OddsHigh),
 		})
 	}
 	return t
+}
+
+// needed is a number of dryers that reaches the target, or the word that none does.
+func needed(n int) Cell {
+	if n < 0 {
+		return text(words.Needed(n))
+	}
+	return one(words.Needed(n), Count, "", float64(n))
 }

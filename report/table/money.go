@@ -12,11 +12,12 @@ func Earns(a decide.Answer, currency string) Table {
 	t := Table{
 		Title: "Money a year, dryers by the year included (95 % interval of the mean)",
 		Head:  []string{"dryers", "net, " + currency, "interval", "cost of a good stalk, " + currency, "interval", "seasons"}, Left: 1,
+		Apart: []string{"dryers", "net", "net", "cost of a good stalk", "cost of a good stalk", "seasons"},
 	}
 	for _, e := range a.Money {
-		t.Rows = append(t.Rows, []string{
-			fmt.Sprint(e.Dryers), words.BareAmount(e.Net.Mean), words.BareAmount(e.Net.Low) + " to " + words.BareAmount(e.Net.High),
-			words.Price(e.PerGood.Mean, ""), words.Price(e.PerGood.Low, "") + " to " + words.Price(e.PerGood.High, ""), words.Grouped(e.Net.Seasons),
+		t.Rows = append(t.Rows, []Cell{
+			plain(e.Dryers, ""), amount(e.Net.Mean, currency), amountSpan(e.Net.Low, e.Net.High, currency),
+			price(e.PerGood.Mean, currency), priceSpan(e.PerGood, currency), count(e.Net.Seasons, ""),
 		})
 	}
 	return t
@@ -27,14 +28,15 @@ func Parts(e decide.Earns, currency string) Table {
 	t := Table{
 		Title: fmt.Sprintf("What the plan with %s earns and costs (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(e.Dryers), words.Grouped(e.Net.Seasons)),
 		Head:  []string{"", "a year, " + currency, "interval", "a good stalk, " + currency}, Left: 1,
+		Apart: []string{"", "a year", "a year", "a good stalk"},
 	}
 	for _, p := range e.Parts {
 		if p.Year.Mean == 0 {
 			continue
 		}
-		t.Rows = append(t.Rows, []string{words.Part(p.Of), words.BareAmount(p.Year.Mean), words.BareAmount(p.Year.Low) + " to " + words.BareAmount(p.Year.High), words.Price(p.PerGood.Mean, "")})
+		t.Rows = append(t.Rows, []Cell{text(words.Part(p.Of)), amount(p.Year.Mean, currency), amountSpan(p.Year.Low, p.Year.High, currency), price(p.PerGood.Mean, currency)})
 	}
-	t.Rows = append(t.Rows, []string{"net", words.BareAmount(e.Net.Mean), words.BareAmount(e.Net.Low) + " to " + words.BareAmount(e.Net.High), ""})
+	t.Rows = append(t.Rows, []Cell{text("net"), amount(e.Net.Mean, currency), amountSpan(e.Net.Low, e.Net.High, currency), text("")})
 	return t
 }
 
@@ -43,13 +45,14 @@ func Worth(w *decide.Worth, currency string) Table {
 	t := Table{
 		Title: "What knowing more before choosing would be worth a year (expected value of perfect information, 95 % interval)",
 		Head:  []string{"parameter", currency, "interval", "how to measure it"}, Left: 1,
+		Apart: []string{"parameter", "worth a year", "worth a year", "how to measure it"},
 	}
-	t.Rows = append(t.Rows, []string{"all of them", words.BareAmount(w.All.Mean), words.BareAmount(w.All.Low) + " to " + words.BareAmount(w.All.High), ""})
-	for k, one := range w.Each {
+	t.Rows = append(t.Rows, []Cell{text("all of them"), amount(w.All.Mean, currency), amountSpan(w.All.Low, w.All.High, currency), text("")})
+	for k, each := range w.Each {
 		if k == 6 {
 			break
 		}
-		t.Rows = append(t.Rows, []string{one.Parameter, words.BareAmount(one.Value.Mean), words.BareAmount(one.Value.Low) + " to " + words.BareAmount(one.Value.High), one.Measure})
+		t.Rows = append(t.Rows, []Cell{text(each.Parameter), amount(each.Value.Mean, currency), amountSpan(each.Value.Low, each.Value.High, currency), text(each.Measure)})
 	}
 	return t
 }

@@ -15,10 +15,8 @@ func Months(p decide.PlanResult) Table {
 		Head:  []string{"month", "asked", "median", "5 to 95 % of seasons", "met in", "mean missing"}, Left: 1,
 	}
 	for _, m := range p.Months {
-		t.Rows = append(t.Rows, []string{
-			m.Name, words.Grouped(m.Asked), words.Whole(m.Available.Median),
-			words.Whole(m.Available.P5) + " to " + words.Whole(m.Available.P95),
-			words.Odds(m.Odds), words.Stalks(m.Shortfall),
+		t.Rows = append(t.Rows, []Cell{
+			text(m.Name), count(m.Asked, stalks), whole(m.Available.Median, stalks), band(m.Available, stalks), odds(m.Odds), mean(m.Shortfall, stalks),
 		})
 	}
 	return t
@@ -29,20 +27,21 @@ func Flow(p decide.PlanResult) Table {
 	t := Table{
 		Title: fmt.Sprintf("Where stalks went with %s (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(p.Dryers), words.Grouped(p.Flow.Of(sim.Cut).Seasons)),
 		Head:  []string{"", "stalks a season", "interval", "of those cut or in stock"}, Left: 1,
+		Apart: []string{"", "a season", "a season", "of those cut or in stock"},
 	}
 	f := &p.Flow
 	all := f.Of(sim.Cut).Mean + f.Of(sim.Opening).Mean
 	rows := append([]words.Named{named(p, sim.Opening), named(p, sim.Cut), {Name: "delivered", Mean: f.Delivered}}, words.Losses(*f)...)
 	for _, r := range rows {
-		share := ""
+		share := text("")
 		if all > 0 {
-			share = words.Percent(r.Mean.Mean / all)
+			share = percent(r.Mean.Mean / all)
 		}
-		t.Rows = append(t.Rows, []string{r.Name, words.Stalks(r.Mean), words.Between(r.Mean), share})
+		t.Rows = append(t.Rows, []Cell{text(r.Name), mean(r.Mean, stalks), meanSpan(r.Mean, stalks), share})
 	}
 	for _, id := range append(sim.OfKinds(sim.NotCutFor, sim.NotWanted), sim.Browned, sim.Redried) {
 		if id == sim.NotCutRain || id == sim.NotCutYardFull || f.Of(id).Mean > 0 { // what never happens is no line, but for these
-			t.Rows = append(t.Rows, []string{words.FigureRow(id), words.Stalks(f.Of(id)), words.Between(f.Of(id)), ""})
+			t.Rows = append(t.Rows, []Cell{text(words.FigureRow(id)), mean(f.Of(id), stalks), meanSpan(f.Of(id), stalks), text("")})
 		}
 	}
 	return t
@@ -58,21 +57,26 @@ func Work(p decide.PlanResult) Table {
 	t := Table{
 		Title: fmt.Sprintf("Dryers, people and wood with %s (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(p.Dryers), words.Grouped(p.Flow.Of(sim.Cut).Seasons)),
 		Head:  []string{"", "a season", "interval"}, Left: 1,
+		Apart: []string{"", "a season", "a season"},
 	}
-	rows := []words.Named{named(p, sim.Charges), named(p, sim.WoodKg)}
-	for _, s := range p.Flow.Shift() {
-		rows = append(rows, words.Named{Name: "dryer-hours of shifts: " + words.FigureRow(s.On), Mean: s.Hours})
-	}
-	rows = append(rows, named(p, sim.BrokenH))
-	for _, s := range p.Flow.Tasks() {
-		rows = append(rows, words.Named{Name: "person-hours: " + words.FigureRow(s.On), Mean: s.Hours})
-	}
-	rows = append(rows, named(p, sim.RoadShut), named(p, sim.Skipped))
-	for i, r := range rows {
-		if r.Mean.Mean > 0 || i < 2 { // what never happens is no line
-			t.Rows = append(t.Rows, []string{r.Name, words.Stalks(r.Mean), words.Between(r.Mean)})
+	add := func(before string, id sim.FigureID, always bool) {
+		m := p.Flow.Of(id)
+		if always || m.Mean > 0 { // what never happens is no line
+			unit := string(id.Figure().Unit)
+			t.Rows = append(t.Rows, []Cell{text(before + words.FigureRow(id)), mean(m, unit), meanSpan(m, unit)})
 		}
 	}
+	add("", sim.Charges, true)
+	add("", sim.WoodKg, true)
+	for _, s := range p.Flow.Shift() {
+		add("dryer-hours of shifts: ", s.On, false)
+	}
+	add("", sim.BrokenH, false)
+	for _, s := range p.Flow.Tasks() {
+		add("person-hours: ", s.On, false)
+	}
+	add("", sim.RoadShut, false)
+	add("", sim.Skipped, false)
 	return t
 }
 
@@ -83,7 +87,7 @@ func Rain(p decide.PlanResult) Table {
 		Head:  []string{"month", "mean", "median", "5 to 95 % of seasons"}, Left: 1,
 	}
 	for _, m := range p.Rain {
-		t.Rows = append(t.Rows, []string{m.Name, words.Whole(m.Mean.Mean), words.Whole(m.MM.Median), words.Whole(m.MM.P5) + " to " + words.Whole(m.MM.P95)})
+		t.Rows = append(t.Rows, []Cell{text(m.Name), mean(m.Mean, "mm"), whole(m.MM.Median, "mm"), band(m.MM, "mm")})
 	}
 	return t
 }
@@ -95,17 +99,17 @@ func Short(s decide.Shortage) Table {
 		Head:  []string{"with", "months met", "of those missed"}, Left: 1,
 	}
 	for _, x := range s.Single {
-		t.Rows = append(t.Rows, []string{words.Things(x), words.Grouped(x.Met.Met), words.Odds(x.Met)})
+		t.Rows = append(t.Rows, []Cell{text(words.Things(x)), count(x.Met.Met, ""), odds(x.Met)})
 	}
-	t.Rows = append(t.Rows, []string{"any one of these", words.Grouped(s.Alone.Met), words.Odds(s.Alone)})
+	t.Rows = append(t.Rows, []Cell{text("any one of these"), count(s.Alone.Met, ""), odds(s.Alone)})
 	for k, x := range s.Pairs {
 		if k == 3 {
 			break
 		}
-		t.Rows = append(t.Rows, []string{"none alone, but both: " + words.Things(x), words.Grouped(x.Met.Met), words.Odds(x.Met)})
+		t.Rows = append(t.Rows, []Cell{text("none alone, but both: " + words.Things(x)), count(x.Met.Met, ""), odds(x.Met)})
 	}
 	if rest := s.Months - s.Alone.Met - s.Two.Met; rest > 0 {
-		t.Rows = append(t.Rows, []string{"no one and no two of the things tried", words.Grouped(rest), words.Percent(float64(rest) / float64(s.Months))})
+		t.Rows = append(t.Rows, []Cell{text("no one and no two of the things tried"), count(rest, ""), percent(float64(rest) / float64(s.Months))})
 	}
 	return t
 }

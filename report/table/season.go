@@ -17,11 +17,11 @@ func Site(l sim.SiteLedger, hub []sim.HubMonth) Table {
 	t.Head = append(t.Head, "at end", "charges", "fire h", "wood kg", "not cut")
 	for i := range l.Months {
 		m := &l.Months[i]
-		row := []string{hub[i].Month.String(), words.Grouped(m.Opening), words.Grouped(m.Cut), words.Grouped(m.ToHub)}
+		row := []Cell{text(hub[i].Month.String()), count(m.Opening, stalks), count(m.Cut, stalks), count(m.ToHub, stalks)}
 		for _, id := range losses {
-			row = append(row, words.Whole(id.Figure().Of(m)))
+			row = append(row, whole(id.Figure().Of(m), stalks))
 		}
-		t.Rows = append(t.Rows, append(row, words.Grouped(m.Closing), words.Grouped(m.Charges), words.Whole(m.FiringH), words.Whole(m.WoodKg), words.NotCut(*m)))
+		t.Rows = append(t.Rows, append(row, count(m.Closing, stalks), count(m.Charges, ""), whole(m.FiringH, "h"), whole(m.WoodKg, "kg"), text(words.NotCut(*m))))
 	}
 	return t
 }
@@ -37,9 +37,9 @@ func Days(site string, days []sim.SiteDay, from, to int, date func(d int) string
 		if d.NotCut > 0 {
 			notCut += " " + words.NotCutInDay(d.Why)
 		}
-		t.Rows = append(t.Rows, []string{
-			date(d.Day), fmt.Sprintf("%.1f", d.RainMM), words.Grouped(d.Cut), words.Grouped(d.OnRacks), words.Grouped(d.InHeap), words.Grouped(d.InDryers), words.Grouped(d.InStore),
-			words.Grouped(d.ToHub), words.Grouped(d.Lost), words.Grouped(d.Charges), fmt.Sprintf("%.1f", d.Mould), notCut, words.Short(d.Short),
+		t.Rows = append(t.Rows, []Cell{
+			text(date(d.Day)), decimal(d.RainMM, "mm"), count(d.Cut, stalks), count(d.OnRacks, stalks), count(d.InHeap, stalks), count(d.InDryers, stalks), count(d.InStore, stalks),
+			count(d.ToHub, stalks), count(d.Lost, stalks), count(d.Charges, ""), decimal(d.Mould, ""), text(notCut), text(words.Short(d.Short)),
 		})
 	}
 	return t
@@ -56,8 +56,8 @@ func Hub(hub []sim.HubMonth) Table {
 		case m.Met:
 			met = "yes"
 		}
-		t.Rows = append(t.Rows, []string{
-			m.Month.String(), words.Grouped(m.Opening), words.Grouped(m.Arrived), words.Grouped(m.RefusedAtGate), words.Grouped(m.Asked), words.Grouped(m.Delivered), words.Grouped(m.MadeGood), words.Grouped(m.Closing), met,
+		t.Rows = append(t.Rows, []Cell{
+			text(m.Month.String()), count(m.Opening, stalks), count(m.Arrived, stalks), count(m.RefusedAtGate, stalks), count(m.Asked, stalks), count(m.Delivered, stalks), count(m.MadeGood, stalks), count(m.Closing, stalks), text(met),
 		})
 	}
 	return t

@@ -25,7 +25,7 @@ func under(t *testing.T, table Table, row int, head string, skip int) string {
 	for i, h := range table.Head {
 		if h == head {
 			if skip == 0 {
-				return table.Rows[row][i]
+				return table.Rows[row][i].Text
 			}
 			skip--
 		}
@@ -37,12 +37,12 @@ func under(t *testing.T, table Table, row int, head string, skip int) string {
 // row returns what stands beside the first cell of a row.
 func row(t *testing.T, table Table, first string) []string {
 	t.Helper()
-	for _, r := range table.Rows {
+	for _, r := range table.Words() {
 		if r[0] == first {
 			return r[1:]
 		}
 	}
-	t.Fatalf("no row %q in %q", first, table.Rows)
+	t.Fatalf("no row %q in %q", first, table.Words())
 	return nil
 }
 
@@ -143,7 +143,7 @@ func TestPlanTables(t *testing.T) {
 	assert.Equal(t, []string{"150,000", "147,000 to 153,000", "75 %"}, row(t, Flow(p), "delivered"))
 	p.Rain = []decide.RainMonth{{Name: "July", Mean: sample.Mean(300), MM: trials.Band{P5: 100, Median: 250, P95: 700}}}
 	assert.Equal(t, []string{"300", "250", "100 to 700"}, row(t, Rain(p), "July"))
-	assert.Equal(t, [][]string{{"charges", "0", "0 to 0"}, {"wood, kg", "4,200", "4,116 to 4,284"}}, Work(p).Rows)
+	assert.Equal(t, [][]string{{"charges", "0", "0 to 0"}, {"wood, kg", "4,200", "4,116 to 4,284"}}, Work(p).Words())
 }
 
 // What to buy, what it costs and what it does; what one step more does for a hundred.
@@ -179,5 +179,5 @@ func TestWeatherTables(t *testing.T) {
 // The course of a load gives the mean stalk and the slow one, on the wet basis.
 func TestLoadTable(t *testing.T) {
 	load := Load([]charge.Point{{H: 0.5, TempC: 61, MeanMoisture: stalk.WetBasis(0.4).DryBasis(), SlowMoisture: stalk.WetBasis(0.5).DryBasis()}})
-	assert.Equal(t, [][]string{{"0.5", "61", "40", "50"}}, load.Rows)
+	assert.Equal(t, [][]string{{"0.5", "61", "40", "50"}}, load.Words())
 }

@@ -18,7 +18,10 @@ func Fit(f weather.FitReport) Table {
 		if !l.Inside {
 			in = "no"
 		}
-		t.Rows = append(t.Rows, []string{l.Name, l.Unit, words.WholeOrFigure(l.Observed), words.WholeOrFigure(l.Simulated), words.WholeOrFigure(l.Low) + " to " + words.WholeOrFigure(l.High), in})
+		t.Rows = append(t.Rows, []Cell{
+			text(l.Name), text(l.Unit), one(words.WholeOrFigure(l.Observed), Real, "", l.Observed), one(words.WholeOrFigure(l.Simulated), Real, "", l.Simulated),
+			between(words.WholeOrFigure(l.Low)+" to "+words.WholeOrFigure(l.High), Real, "", [2]float64{l.Low, l.High}), text(in),
+		})
 	}
 	return t
 }
@@ -27,7 +30,7 @@ func Fit(f weather.FitReport) Table {
 func Record(s weather.Summary) Table {
 	t := Table{Title: fmt.Sprintf("%s, %d to %d: %d complete years, %d used", s.Station, s.FirstYear, s.LastYear, s.Complete, s.Used), Head: []string{"month", "rain mm", "days with 1 mm"}, Left: 1}
 	for m := range 12 {
-		t.Rows = append(t.Rows, []string{words.MonthName(m), fmt.Sprint(words.Round(s.RainMM[m])), fmt.Sprintf("%.1f", s.RainDays[m])})
+		t.Rows = append(t.Rows, []Cell{text(words.MonthName(m)), one(fmt.Sprint(words.Round(s.RainMM[m])), Real, "mm", s.RainMM[m]), decimal(s.RainDays[m], "")})
 	}
 	return t
 }
@@ -36,7 +39,7 @@ func Record(s weather.Summary) Table {
 func YearMonths(y decide.YearsResult) Table {
 	t := Table{Title: "Real years beside the generator (95 % intervals)", Head: []string{"month", "real years", "generator", "p-value"}, Left: 1}
 	for _, m := range y.Months {
-		t.Rows = append(t.Rows, []string{m.Name, words.Odds(m.Real), words.Odds(m.Generator), words.Figure(m.PValue)})
+		t.Rows = append(t.Rows, []Cell{text(m.Name), odds(m.Real), odds(m.Generator), figure(m.PValue, "")})
 	}
 	return t
 }
@@ -49,7 +52,9 @@ func Years(y decide.YearsResult) Table {
 		if missed == "" {
 			missed = "-"
 		}
-		t.Rows = append(t.Rows, []string{strconv.Itoa(r.Year), fmt.Sprintf("%d of %d", r.Met, r.Asked), missed, words.Grouped(r.Missing), fmt.Sprintf("%s %s", words.Grouped(r.LostCount), most(r.MostLost))})
+		t.Rows = append(t.Rows, []Cell{
+			text(strconv.Itoa(r.Year)), plain(r.Met, "").noted(fmt.Sprintf("%d of %d", r.Met, r.Asked), fmt.Sprintf("of %d", r.Asked)), text(missed), count(r.Missing, stalks), count(r.LostCount, stalks).noted(fmt.Sprintf("%s %s", words.Grouped(r.LostCount), most(r.MostLost)), most(r.MostLost)),
+		})
 	}
 	return t
 }

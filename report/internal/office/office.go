@@ -25,8 +25,8 @@ func Sheets(t *testing.T, workbook []byte) map[string][][]string {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "book.xlsx")
 	require.NoError(t, os.WriteFile(file, workbook, 0o644))
-	// 44: comma, 34: quotes, 76: UTF-8; the last -1: every sheet into a file of its own.
-	cmd := exec.Command(path, "-env:UserInstallation=file://"+dir+"/profile", "--headless", "--convert-to", "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,true,false,false,false,-1", "--outdir", dir, file)
+	// 44: comma, 34: quotes, 76: UTF-8; the second false: numbers as they are, not as shown; the last -1: every sheet into a file of its own.
+	cmd := exec.Command(path, "-env:UserInstallation=file://"+dir+"/profile", "--headless", "--convert-to", "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1", "--outdir", dir, file)
 	out, err := cmd.CombinedOutput()
 	require.NoError(t, err, "%s", out)
 	files, err := filepath.Glob(filepath.Join(dir, "book-*.csv"))
