@@ -87,10 +87,7 @@ func (s *Scenario) Field() (weather.FieldSource, error) {
 		climates[i] = *s.climate
 		correlation[i] = make([]float64, len(first))
 		for j := range first {
-			correlation[i][j] = 1
-			if i != j {
-				correlation[i][j] = min(0.995, weather.CorrelationAt(s.distanceKm(first[i], first[j]), s.nearby, s.lengthKm))
-			}
+			correlation[i][j] = weather.CorrelationAt(s.distanceKm(first[i], first[j]), s.nearby, s.lengthKm)
 		}
 	}
 	f, err := weather.NewField(climates, correlation, correlation)

@@ -180,3 +180,79 @@ func TestChangesKeepOrigins(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, b.Warnings[1:], c.Warnings, "what is mended warns no more")
 }
+
+// Changes are read with or without spaces, and of names that begin alike the longest is meant.
+func TestWithAsItIsTyped(t *testing.T) {
+	s := read(t, strings.NewReplacer("Stone Weir", `"Ferry"`, "Ferry Bank", `"Ferry: old"`).Replace(tiny))
+	require.Equal(t, []string{"Ferry", "Ferry: old"}, siteNames(s))
+	for change, want := range map[string][4]int{ // crew and dryers of both sites
+		"Ferry: crew=3,dryers=1":             {3, 1, 0, 0},
+		"  Ferry : crew = 3 ,  dryers = 1  ": {3, 1, 0, 0},
+		"Ferry: old: crew=3, dryers=1":       {0, 2, 3, 1},
+		"Ferry: old : crew=3,dryers=1":       {0, 2, 3, 1},
+		"sites: Ferry.crew=3":                {3, 2, 0, 0},
+		"Ferry: crew=3, crew=4":              {4, 2, 0, 0},
+	} {
+		b, err := s.With([]string{change})
+		if !assert.NoError(t, err, change) {
+			continue
+		}
+		x := b.Region.Sites
+		assert.Equal(t, want, [4]int{x[0].Crew, x[0].Dryers, x[1].Crew, x[1].Dryers}, change)
+		assert.Equal(t, []string{change}, b.Changes)
+	}
+	turned := read(t, strings.NewReplacer("Stone Weir", `"Ferry: old"`, "Ferry Bank", `"Ferry"`).Replace(tiny))
+	b, err := turned.With([]string{"Ferry: old: crew=3"})
+	require.NoError(t, err)
+	assert.Equal(t, 3, b.Region.Sites[0].Crew)
+	again := read(t, string(b.Write()))
+	assert.Equal(t, b.Hash, again.Hash)
+	assert.Equal(t, siteNames(b), siteNames(again))
+}
+
+// What is typed wrong is told of every part of a change.
+func TestFaultsOfTyping(t *testing.T) {
+	s := whole(t)
+	const pair = ", allowed: key=value, such as dryers=2"
+	const forty = "1111111111222222222233333333334444444444"
+	for change, want := range map[string]string{
+		"Stone Weir: dryers, crew=, =3":        `--with: found "dryers"` + pair + "\n" + `--with: found "crew="` + pair + "\n" + `--with: found "=3"` + pair,
+		`Stone Weir: haul_to=""`:               `--with: sites.Stone Weir.haul_to: found "", allowed: a name of 1 to 80 letters on one line`,
+		`Stone Weir: haul_to="Lower`:           `--with: sites: found hauling that cannot be: Stone Weir hauls to "\"Lower", which is no other site, allowed: haul_to another site, in no circle`,
+		`region="`:                             "",
+		`region=""`:                            `--with: region: found "", allowed: a name of 1 to 80 letters on one line`,
+		"moves=" + forty:                       "--with: moves: found " + forty + ", allowed: one entry of the list, such as moves[1].from",
+		"moves=" + forty + "5":                 `--with: moves: found "` + forty + ` ...", allowed: one entry of the list, such as moves[1].from`,
+		"moves[0]: cost=1":                     "--with: moves[0]: found 1, allowed: an entry from [1] to [1]; entries are added in the file",
+		"moves[jan]: cost=1":                   "--with: moves[jan]: found 1, allowed: an entry from [1] to [1]; entries are added in the file",
+		"weather.normals: rain_mm[13]=1":       "--with: weather.normals.rain_mm[13]: found 1, allowed: an entry from [1] to [12]; entries are added in the file",
+		"weather.normals: rain_mm[0]=1":        "--with: weather.normals.rain_mm[0]: found 1, allowed: an entry from [1] to [12]; entries are added in the file",
+		"weather.normals: rain_mm[june]=1":     "--with: weather.normals.rain_mm[june]: found 1, allowed: an entry from [1] to [12]; entries are added in the file",
+		"weather.normals=3":                    "--with: weather.normals: found 3, allowed: one of its keys, such as weather.normals.rain_mm[1]",
+		"people.away[1]=3":                     "--with: people.away[1]: found 3, allowed: one of its keys, such as people.away[1].from",
+		"weather.normals: humidity_fraction=1": "--with: weather.normals.humidity_fraction: found 1, allowed: a list that the file states: lists are begun there, and their entries can be changed here",
+		"Stone Weir: x[1]=1":                   "--with: sites.Stone Weir.x: found 1, allowed: a list that the file states: lists are begun there, and their entries can be changed here",
+		"region.x=1":                           "--with: region.x: found 1, allowed: no key below region",
+		"harbour: crew=1":                      `--with: found "harbour", allowed: Lower Channel, Stone Weir, hub, dryer, yard, people, store, road, region, currency, season, weather, contract, stand, trouble, moves, money, luck, knowledge`,
+		"crew=1":                               `--with: found "crew=1", allowed: a site or a group of keys, a colon and changes, such as "Heron Point: dryers=2"`,
+		"":                                     `--with: found "", allowed: a site or a group of keys, a colon and changes, such as "Heron Point: dryers=2"`,
+		"money.money.money=1":                  "--with: money.money: found an unknown key, allowed: ",
+	} {
+		_, err := s.With([]string{change})
+		if want == "" {
+			assert.NoError(t, err, change)
+			continue
+		}
+		if strings.HasSuffix(want, "allowed: ") {
+			require.ErrorContains(t, err, want, change)
+			continue
+		}
+		assert.EqualError(t, err, want, change)
+	}
+	b, err := s.With([]string{"region=" + strings.Repeat("a", 80)})
+	require.NoError(t, err)
+	assert.Len(t, b.Region.Name, 80)
+	b, err = s.With([]string{"weather.normals: rain_mm[1]=7, rain_mm[12]=9, rain_mm[jul]=500"})
+	require.NoError(t, err)
+	assert.Equal(t, []float64{7, 500, 9}, []float64{b.raw.RainMM[0], b.raw.RainMM[6], b.raw.RainMM[11]})
+}

@@ -2,8 +2,8 @@ package scenarios
 
 import (
 	"fmt"
+	"maps"
 	"slices"
-	"sort"
 	"strings"
 
 	"drystalk/sim/plans"
@@ -24,15 +24,10 @@ func Differences(a, b *Scenario) ([]plans.Difference, error) {
 		return nil, fmt.Errorf("%s and %s cannot be compared: the sites are %s in the one and %s in the other; both need the same sites in the same order",
 			a.Name, b.Name, strings.Join(s, ", "), strings.Join(t, ", "))
 	}
-	keys := map[string]bool{}
-	for k := range x {
-		keys[k] = true
-	}
-	for k := range y {
-		keys[k] = true
-	}
+	either := maps.Clone(x)
+	maps.Copy(either, y)
 	var out []plans.Difference
-	for k := range keys {
+	for _, k := range slices.Sorted(maps.Keys(either)) {
 		if x[k] == y[k] || k == "region" {
 			continue
 		}
@@ -44,7 +39,6 @@ func Differences(a, b *Scenario) ([]plans.Difference, error) {
 		plan := !slices.Contains(outside, section) && !strings.HasSuffix(k, ".max_dryers") && !strings.HasSuffix(k, ".stand_m2") && !strings.HasSuffix(k, ".closed")
 		out = append(out, plans.Difference{Key: k, A: x[k], B: y[k], Plan: plan})
 	}
-	sort.Slice(out, func(i, j int) bool { return out[i].Key < out[j].Key })
 	return out, nil
 }
 

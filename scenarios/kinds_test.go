@@ -74,7 +74,7 @@ func TestSetupOfAScenario(t *testing.T) {
 
 	apart := strings.Replace(string(baseFor(t, keyGroup{path: "weather", fields: climateFields}).Write()), "    cutters: 3\n", "    cutters: 3\n    latitude_deg: 18\n    longitude_deg: 73\n", 1)
 	apart = strings.Replace(apart, "    cutters: 2\n", "    cutters: 2\n    latitude_deg: 18\n    longitude_deg: 75\n", 1)
-	two, err := ReadWith("apart", []byte(apart), func(string) ([]byte, error) { return colaba() })
+	two, err := ReadWith("apart", []byte(apart), openMadeUp)
 	require.NoError(t, err)
 	c, err = two.Setup(1)
 	require.NoError(t, err)

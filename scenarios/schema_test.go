@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/goccy/go-yaml"
@@ -127,4 +128,100 @@ func TestSchemaBoundsBesideTheTables(t *testing.T) {
 			assert.Contains(t, faults[0].Allowed, said, b.path)
 		}
 	}
+}
+
+// Editors warn of unknown keys wherever the reader does, of lists that are too long and of
+// what is missing: every group of the schema is closed but the sites, which have names.
+func TestSchemaIsClosed(t *testing.T) {
+	text, err := Schema()
+	require.NoError(t, err)
+	var root map[string]any
+	require.NoError(t, json.Unmarshal(text, &root))
+	groups, required := 0, map[string][]string{}
+	var walk func(s map[string]any, path string)
+	walk = func(s map[string]any, path string) {
+		if list, ok := s["required"].([]any); ok {
+			for _, key := range list {
+				required[path] = append(required[path], key.(string))
+			}
+		}
+		if items, ok := s["items"].(map[string]any); ok && items["type"] == "object" {
+			assert.Equal(t, 100.0, s["maxItems"], path)
+			walk(items, path+"[]")
+		}
+		if s["type"] != "object" {
+			return
+		}
+		groups++
+		if path == ".sites" {
+			walk(s["additionalProperties"].(map[string]any), path+".*")
+			return
+		}
+		assert.Equal(t, false, s["additionalProperties"], path)
+		require.NotEmpty(t, s["properties"], path)
+		for key, v := range s["properties"].(map[string]any) {
+			walk(v.(map[string]any), path+"."+key)
+		}
+	}
+	walk(root, "")
+	assert.Equal(t, 41, groups, "the file, 15 groups, 3 lists, months twice, normals, monsoon, a site, 17 ranges")
+	range3 := []string{"low", "mode", "high"}
+	want := map[string][]string{
+		"": {"region", "season", "weather", "contract", "sites"}, ".season": {"start", "days"}, ".sites.*": {"cutters", "stalks_per_person_h", "open_rack_m2"},
+		".money": {"price_per_good_stalk", "pay_per_stalk_cut", "wood_per_kg", "dryer_cost"},
+	}
+	for _, k := range whole(t).Knowledge.Ranges {
+		want[".knowledge."+string(k.Key)] = range3
+	}
+	assert.Equal(t, want, required)
+	sites := root["properties"].(map[string]any)["sites"].(map[string]any)
+	assert.Equal(t, []any{1.0, 60.0}, []any{sites["minProperties"], sites["maxProperties"]})
+}
+
+// What is written in words, dates and lists has its kind in the schema too, and descriptions
+// tell meaning and unit.
+func TestSchemaBesideNumbers(t *testing.T) {
+	text, err := Schema()
+	require.NoError(t, err)
+	var root map[string]any
+	require.NoError(t, json.Unmarshal(text, &root))
+	at := func(path string) map[string]any {
+		s := root
+		for _, part := range strings.Split(path, ".") {
+			switch part {
+			case "[]":
+				s = s["items"].(map[string]any)
+			case "*":
+				s = s["additionalProperties"].(map[string]any)
+			default:
+				s = s["properties"].(map[string]any)[part].(map[string]any)
+			}
+		}
+		return s
+	}
+	for _, path := range []string{
+		"region", "currency", "season.start", "weather.climate_file", "weather.monsoon.onset", "weather.monsoon.withdrawal", "people.away.[].from", "people.away.[].to", "people.away.[].name",
+		"moves.[].from", "moves.[].to", "moves.[].on", "sites.*.haul_to", "sites.*.closed.[].from", "sites.*.closed.[].to", "sites.*.closed.[].why",
+	} {
+		assert.Equal(t, "string", at(path)["type"], path)
+	}
+	assert.Equal(t, []any{"string", "number"}, at("weather.wmo_station")["type"])
+	assert.Equal(t, "boolean", at("knowledge.fixed")["type"])
+	for path, bounds := range map[string][]any{
+		"season.days": {"integer", 1.0, 365.0}, "moves.[].days_lost": {"integer", 0.0, 365.0}, "moves.[].cost": {"number", 0.0, 1e9}, "people.away.[].fraction": {"number", 0.0, 1.0},
+		"sites.*.closed.[].removed_fraction": {"number", 0.0, 1.0}, "contract.stalks_per_month.feb": {"integer", 0.0, 1e8}, "contract.target_stock_stalks.dec": {"integer", 0.0, 1e8},
+		"sites.*.latitude_deg": {"number", -60.0, 60.0}, "sites.*.longitude_deg": {"number", -180.0, 180.0}, "knowledge.mould_factor.mode": {"number", 0.2, 12.5}, "knowledge.accepted_share.high": {"number", 0.16, 1.0},
+	} {
+		s := at(path)
+		assert.Equal(t, bounds, []any{s["type"], s["minimum"], s["maximum"]}, path)
+	}
+	assert.Len(t, at("contract.stalks_per_month")["properties"], 12)
+	rain := at("weather.normals.rain_days")
+	assert.Equal(t, []any{"array", 12.0, 12.0, "days with at least 1 mm, January to December, days"}, []any{rain["type"], rain["minItems"], rain["maxItems"], rain["description"]})
+	february := rain["prefixItems"].([]any)[1].(map[string]any)
+	assert.Equal(t, []any{"number", 0.0, 28.0}, []any{february["type"], february["minimum"], february["maximum"]})
+	assert.Equal(t, "people who cut, people; required", at("sites.*.cutters")["description"])
+	assert.Equal(t, "dryers of the plan as written; if missing 0 (none stated)", at("sites.*.dryers")["description"])
+	assert.Equal(t, "mould growth times pine", at("knowledge.mould_factor")["description"])
+	assert.Equal(t, "https://json-schema.org/draft/2020-12/schema", root["$schema"])
 }

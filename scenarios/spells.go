@@ -139,7 +139,7 @@ func (r *reader) moves(s *Scenario, n *node) {
 			x, _ := r.number(cost, join(key, "cost"), 0, dearestMove, false)
 			m.Cost = sim.AmountOf(x)
 		}
-		if left[m.From]--; left[m.From] < 0 {
+		if left[m.From]--; left[m.From] < 0 && m.From != "" { // no from is a fault already
 			r.fault(v.line, join(key, "from"), strconv.Quote(m.From), "a site with a dryer left to move (state dryers there)")
 			return
 		}

@@ -8,13 +8,10 @@ import (
 	"math"
 	"os"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"drystalk/sim/weather"
 )
 
 var update = flag.Bool("update", false, "rewrite the file of promises")
@@ -54,26 +51,6 @@ func keyGroups() []keyGroup {
 	}
 }
 
-// colaba is a climate fitted to a record, as a file beside a scenario.
-var colaba = sync.OnceValues(func() ([]byte, error) {
-	const name = "../testdata/records/mumbai_colaba_IN012070300_daily_rain_1901_1970.csv"
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, err
-	}
-	defer func() { _ = f.Close() }()
-	rec, err := weather.ReadRecord(name, f)
-	if err != nil {
-		return nil, err
-	}
-	rest, err := StationNormals("43057")
-	if err != nil {
-		return nil, err
-	}
-	c, err := weather.Fit(rec, rest, weather.FitOptions{Seed: 1})
-	return WriteClimate(c), err
-})
-
 // baseFor returns a scenario that has the keys of a group.
 func baseFor(t *testing.T, g keyGroup) *Scenario {
 	t.Helper()
@@ -85,7 +62,7 @@ func baseFor(t *testing.T, g keyGroup) *Scenario {
 		from, to := strings.Index(text, "weather:\n"), strings.Index(text, "contract:\n")
 		text = text[:from] + "weather: {climate_file: climate.yaml}\n" + text[to:]
 	}
-	s, err := ReadWith("base", []byte(text), func(string) ([]byte, error) { return colaba() })
+	s, err := ReadWith("base", []byte(text), openMadeUp)
 	require.NoError(t, err)
 	return s
 }
@@ -144,7 +121,7 @@ func TestEveryKeySurvivesWriting(t *testing.T) {
 		}
 		s, err := base.With(changes)
 		require.NoError(t, err, g.path)
-		back, err := ReadWith("back", s.Write(), func(string) ([]byte, error) { return colaba() })
+		back, err := ReadWith("back", s.Write(), openMadeUp)
 		require.NoError(t, err, g.path)
 		for i := range g.fields {
 			f := &g.fields[i]
@@ -259,6 +236,16 @@ func TestBoundsAsPromised(t *testing.T) {
 			}
 			fmt.Fprintf(&b, "%s.%s: %g to %g, usually %g to %g, if missing %s\n", strings.Replace(g.path, "Stone Weir", "*", 1), f.key, f.low, f.high, f.usual[0], f.usual[1], missing)
 		}
+	}
+	for _, f := range monthlyFields {
+		missing := "filled in"
+		if f.required {
+			missing = "required"
+		}
+		fmt.Fprintf(&b, "weather.normals.%s[]: %g to %g, if missing %s\n", f.key, f.low, f.high, missing)
+	}
+	for i := range coordinateFields {
+		fmt.Fprintf(&b, "sites.*.%s: %g to %g, with the other coordinate\n", coordinateFields[i].key, coordinateFields[i].low, coordinateFields[i].high)
 	}
 	if *update {
 		require.NoError(t, os.WriteFile(name, []byte(b.String()), 0o644))

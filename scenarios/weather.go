@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"time"
 
 	"drystalk/sim"
 	"drystalk/sim/weather"
@@ -37,19 +38,18 @@ type monthly struct {
 	unit      string
 	low, high float64
 	required  bool
-	scale     float64
 	at        func(*weather.RawNormals) **[12]float64
 }
 
 var monthlyFields = []monthly{
-	{"rain_mm", "rain of the month", "mm", 0, 5000, true, 1, func(n *weather.RawNormals) **[12]float64 { return &n.RainMM }},
-	{"rain_days", "days with at least 1 mm", "days", 0, 31, true, 1, func(n *weather.RawNormals) **[12]float64 { return &n.Days1MM }},
-	{"tmax_c", "mean daily maximum temperature", "°C", -20, 55, true, 1, func(n *weather.RawNormals) **[12]float64 { return &n.TmaxC }},
-	{"tmin_c", "mean daily minimum temperature", "°C", -30, 45, true, 1, func(n *weather.RawNormals) **[12]float64 { return &n.TminC }},
-	{"vapour_pressure_kpa", "mean vapour pressure", "kPa", 0.1, 5, false, 1, func(n *weather.RawNormals) **[12]float64 { return &n.VapourKPa }},
-	{"humidity_fraction", "mean relative humidity", "", 0.05, 1, false, 1, func(n *weather.RawNormals) **[12]float64 { return &n.Humidity }},
-	{"sunshine_fraction", "bright sunshine over day length", "", 0, 1, false, 1, func(n *weather.RawNormals) **[12]float64 { return &n.SunFraction }},
-	{"wind_m_per_s", "wind at 2 m", "m/s", 0.1, 15, false, 1, func(n *weather.RawNormals) **[12]float64 { return &n.WindMS }},
+	{"rain_mm", "rain of the month", "mm", 0, 5000, true, func(n *weather.RawNormals) **[12]float64 { return &n.RainMM }},
+	{"rain_days", "days with at least 1 mm", "days", 0, 31, true, func(n *weather.RawNormals) **[12]float64 { return &n.Days1MM }},
+	{"tmax_c", "mean daily maximum temperature", "°C", -20, 55, true, func(n *weather.RawNormals) **[12]float64 { return &n.TmaxC }},
+	{"tmin_c", "mean daily minimum temperature", "°C", -30, 45, true, func(n *weather.RawNormals) **[12]float64 { return &n.TminC }},
+	{"vapour_pressure_kpa", "mean vapour pressure", "kPa", 0.1, 5, false, func(n *weather.RawNormals) **[12]float64 { return &n.VapourKPa }},
+	{"humidity_fraction", "mean relative humidity", "", 0.05, 1, false, func(n *weather.RawNormals) **[12]float64 { return &n.Humidity }},
+	{"sunshine_fraction", "bright sunshine over day length", "", 0, 1, false, func(n *weather.RawNormals) **[12]float64 { return &n.SunFraction }},
+	{"wind_m_per_s", "wind at 2 m", "m/s", 0.1, 15, false, func(n *weather.RawNormals) **[12]float64 { return &n.WindMS }},
 }
 
 func (r *reader) weather(s *Scenario, n *node) {
@@ -186,6 +186,7 @@ func (r *reader) normals(s *Scenario, n *node) {
 		r.fault(n.line, "weather.normals", describe(n), "a group of keys, each with 12 numbers")
 		return
 	}
+	before := len(r.faults)
 	var keys []string
 	for _, f := range monthlyFields {
 		keys = append(keys, f.key)
@@ -215,36 +216,35 @@ func (r *reader) normals(s *Scenario, n *node) {
 		}
 		*f.at(&s.raw) = &x
 	}
-	r.plausible(s, n)
+	if len(r.faults) == before {
+		r.plausible(&s.raw, n)
+	}
 }
 
 // bounds returns what is allowed in a month counted from 0, both ends included.
 func (f *monthly) bounds(m int) (low, high float64) {
 	if f.key == "rain_days" {
-		return f.low, float64(daysOf(m))
+		return f.low, float64(sim.DaysInMonth(time.Month(m + 1)))
 	}
 	return f.low, f.high
 }
 
-func daysOf(m int) int { return [12]int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}[m] }
-
-// plausible checks months against each other.
-func (r *reader) plausible(s *Scenario, n *node) {
-	raw := &s.raw
+// plausible checks months of complete lists against each other.
+func (r *reader) plausible(raw *weather.RawNormals, n *node) {
 	for m := range 12 {
-		if raw.TmaxC != nil && raw.TminC != nil && raw.TmaxC[m] <= raw.TminC[m] {
+		if raw.TmaxC[m] <= raw.TminC[m] {
 			r.fault(n.get("tmin_c").line, "weather.normals.tmin_c["+monthNames[m]+"]", plain(raw.TminC[m]), "less than tmax_c, "+plain(raw.TmaxC[m]))
 			return
 		}
-		if raw.RainMM != nil && raw.Days1MM != nil && raw.RainMM[m] < raw.Days1MM[m] {
+		if raw.RainMM[m] < raw.Days1MM[m] {
 			r.fault(n.get("rain_days").line, "weather.normals.rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), "no more than the month's rain in mm, "+plain(raw.RainMM[m])+": a rain day has at least 1 mm")
 			return
 		}
-		if raw.RainMM != nil && raw.Days1MM != nil && raw.RainMM[m] > 15 && raw.Days1MM[m] < 0.2 {
+		if raw.RainMM[m] > 15 && raw.Days1MM[m] < 0.2 {
 			r.fault(n.get("rain_days").line, "weather.normals.rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), "some days for "+plain(raw.RainMM[m])+" mm of rain")
 			return
 		}
-		if raw.TmaxC != nil && raw.TmaxC[m] > 48 {
+		if raw.TmaxC[m] > 48 {
 			r.warn(n.get("tmax_c").line, "weather.normals.tmax_c", "%g is very hot for a month's mean; degrees Celsius are meant", raw.TmaxC[m])
 		}
 	}

@@ -1,0 +1,124 @@
+package scenarios
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/sim/weather"
+)
+
+// A climate is the same after it is written and read, every number of it.
+func TestClimateSurvivesWriting(t *testing.T) {
+	c, err := madeUp()
+	require.NoError(t, err)
+	back, err := ReadClimate("climate.yaml", WriteClimate(c))
+	require.NoError(t, err)
+	assert.Equal(t, c, back)
+}
+
+// The file of a climate tells what it is, in four digits where the record bears no more and six
+// for what is a table's.
+func TestClimateFile(t *testing.T) {
+	c, err := madeUp()
+	require.NoError(t, err)
+	c.OnsetDay, c.WithdrawalSD, c.Chance[2][0], c.ExcessMM[0], c.Classes[1].P, c.Rest.Months[0].TmaxC = 126.5432, 8.765432, 0.3456789, 4.567891, 0.37512345, 30.1234567
+	text := string(WriteClimate(c))
+	assert.True(t, strings.HasPrefix(text, "# A climate fitted to a station's daily rain."))
+	for _, line := range []string{
+		`station: "Lake Tavari 1"`, "fitted_years: 31", "latitude_deg: 18.9", "elevation_m: 11", "coast: true", "year_begins_day_of_year: 32", "clock_moves: true",
+		"onset_day_and_sd: [126.5, 7.25]", "withdrawal_day_and_sd: [247.5, 8.765]", "amount_share_that_persists: 0.125", "amount_persistence_per_day: 0.75",
+		"- [0.375123, 0.25, 1.75]", "normal_tmax_c: [30.1235, 30.25,", "chance_after_wet_dry: [0.3457, 0.3754,", "mean_rain_above_1mm: [4.568, 5,", `- "Sun: \"none\""`,
+	} {
+		assert.Contains(t, text, line)
+	}
+}
+
+// What is no climate file is told in one line, with its name and what is wrong.
+func TestFaultsOfAClimateFile(t *testing.T) {
+	data, err := madeUpFile()
+	require.NoError(t, err)
+	good := string(data)
+	cut := func(key string) string { // a list without its last value
+		from := strings.Index(good, key+": [")
+		to := from + strings.Index(good[from:], "]")
+		return good[:from+strings.LastIndex(good[from:to], ",")] + good[to:]
+	}
+	for text, want := range map[string]string{
+		"station: [":                        "c.yaml: not a climate file: [1:10] ",
+		good + "more: 1\n":                  `c.yaml: not a climate file: `,
+		cut("chance_after_dry_dry"):         "c.yaml: a chance list has 364 values, allowed: 365",
+		cut("chance_after_wet_wet"):         "c.yaml: a chance list has 364 values, allowed: 365",
+		cut("mean_rain_above_1mm"):          "c.yaml: mean_rain_above_1mm has 364 values, allowed: 365",
+		changedIn(t, good, ": 32", ": 366"): "c.yaml: climate: the year must begin on day 1 to 365",
+		changedIn(t, good, ": 32", ": 0"):   "c.yaml: climate: the year must begin on day 1 to 365",
+		"a: b\x00":                          "c.yaml:1: found a zero byte",
+	} {
+		_, err := ReadClimate("c.yaml", []byte(text))
+		require.ErrorContains(t, err, want)
+		assert.NotContains(t, err.Error(), "\n")
+	}
+}
+
+func changedIn(t *testing.T, text, from, to string) string {
+	t.Helper()
+	require.Equal(t, 1, strings.Count(text, from+"\n"), from)
+	return strings.Replace(text, from+"\n", to+"\n", 1)
+}
+
+// The largest file that is read has a mebibyte; one byte more is too large. So for a scenario.
+func TestLargestFiles(t *testing.T) {
+	climate, err := madeUpFile()
+	require.NoError(t, err)
+	const mebibyte = 1024 * 1024
+	filled := func(text []byte, size int) []byte {
+		line := []byte("#" + strings.Repeat("x", 60_000) + "\n")
+		for len(text)+len(line) <= size {
+			text = append(bytes.Clone(text), line...)
+		}
+		return append(append(text, '#'), bytes.Repeat([]byte("x"), size-len(text)-1)...)
+	}
+	_, err = ReadClimate("c", filled(climate, mebibyte))
+	require.NoError(t, err)
+	_, err = ReadClimate("c", filled(climate, mebibyte+1))
+	require.EqualError(t, err, "c: larger than a climate file can be")
+	assert.Empty(t, said(t, string(filled([]byte(tiny), mebibyte))))
+	assert.Equal(t, "f:1: found a file of 1048577 bytes, allowed: at most 1048576 bytes", said(t, string(filled([]byte(tiny), mebibyte+1))))
+}
+
+// A scenario takes a climate that lies beside it, and says what is wrong where it cannot.
+func TestScenarioWithAClimate(t *testing.T) {
+	wrong(t, "weather: {wmo_station: 41923}", map[string]string{
+		"weather: {climate_file: nowhere.yaml}":                 `f:3: weather.climate_file: found "nowhere.yaml", allowed: a climate file beside the scenario (no such file)`,
+		`weather: {climate_file: ""}`:                           `f:3: weather.climate_file: found "", allowed: a climate file beside the scenario`,
+		"weather: {climate_file: [climate.yaml]}":               "f:3: weather.climate_file: found a list, allowed: a climate file beside the scenario",
+		"weather: {climate_file: climate.yaml, coast: true}":    "f:3: weather.coast: found an unknown key, allowed: wetness_of_year, correlation_nearby, correlation_length_km, storms_per_year, storm_rain_mm, storm_spread_sd, warmer_c, rain_amount_factor, rain_chance_probit, later_onset_days, climate_file",
+		"weather: {climate_file: climate.yaml, warmer_c: 0.25}": "",
+	})
+	assert.Contains(t, said(t, changed(t, "wmo_station: 41923", "climate_file: broken.yaml")), "f:3: weather.climate_file: found broken.yaml: not a climate file: ")
+	_, err := Read("f", []byte(changed(t, "wmo_station: 41923", "climate_file: climate.yaml")))
+	require.EqualError(t, err, `f:3: weather.climate_file: found "climate.yaml", allowed: a climate file beside the scenario`)
+
+	s := read(t, changed(t, "wmo_station: 41923", "climate_file: climate.yaml, warmer_c: 0.25"))
+	c, err := madeUp()
+	require.NoError(t, err)
+	assert.Equal(t, c.Rest, s.Normals)
+	assert.Equal(t, c.Rest.Place, s.Region.Place)
+	assert.Equal(t, 0.25, s.climate.Change.TempC)
+	assert.Equal(t, "climate.yaml", s.climateName)
+	source, err := s.Source()
+	require.NoError(t, err)
+	assert.IsType(t, &weather.ClimateSource{}, source)
+	assert.Contains(t, s.WeatherWords(), "a generator fitted to 31 complete years of Lake Tavari 1.")
+	assert.Contains(t, read(t, tiny).WeatherWords(), "the monthly normals of Dhaka 41923.")
+	plain := read(t, changed(t, "wmo_station: 41923", "climate_file: climate.yaml"))
+	assert.NotEqual(t, plain.Hash, s.Hash)
+
+	_, err = StationNormals("nowhere")
+	require.ErrorContains(t, err, `WMO normals: weather.wmo_station: found "nowhere", allowed: a station of the table: CairnsAero 94287, `)
+	_, err = StationNormals("99999")
+	require.ErrorContains(t, err, `found "99999"`)
+}
