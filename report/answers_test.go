@@ -12,6 +12,7 @@ import (
 	"drystalk/report/words"
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/money"
 	"drystalk/sim/spend"
 	"drystalk/sim/trials"
 )
@@ -60,8 +61,8 @@ func TestPromiseAndSpendWords(t *testing.T) {
 	assert.Contains(t, ForPromise("Here", decide.Promise{Target: 0.9, Seasons: 100, Next: 300, NextOdds: trials.NewOdds(50, 100)}).Sentence, "can promise no contract")
 
 	s := spend.Answer{
-		Budget: 10_000, Sites: []string{"Heron Point", "Old Sluice"}, Start: spend.Bought{Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(500, 1000)}},
-		Steps: []spend.Bought{{Site: "Heron Point", What: []spend.Amount{{Of: spend.Dryers, Size: 1}, {Of: spend.OpenRacks, Size: 50, Unit: "m²"}}, Cost: 6300, Spent: 6300, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(930, 1000)}, Gain: sample.Mean(0.43), Fewer: sample.Mean(9000)}},
+		Budget: money.Of(10_000), Sites: []string{"Heron Point", "Old Sluice"}, Start: spend.Bought{Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(500, 1000)}},
+		Steps: []spend.Bought{{Site: "Heron Point", What: []spend.Quantity{{Of: spend.Dryers, Size: 1}, {Of: spend.OpenRacks, Size: 50, Unit: "m²"}}, Cost: money.Of(6300), Spent: money.Of(6300), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(930, 1000)}, Gain: sample.Mean(0.43), Fewer: sample.Mean(9000)}},
 		All:   []spend.InAll{{Of: spend.Dryers, PerSite: []float64{1, 0, 0}}, {Of: spend.OpenRacks, Unit: "m²", PerSite: []float64{50, 0, 0}}, {Of: spend.StockAhead, Unit: "stalks", PerSite: []float64{0, 0, 20_000}}},
 		Ends:  spend.NothingHelps, Before: sample.Mean(5000), After: sample.Mean(6000), Reached: 1, SearchSeasons: 60, Seasons: 1000,
 	}

@@ -20,6 +20,7 @@ type field struct {
 	source  string     // of what stands in
 
 	number  func(*draft) *float64
+	amount  func(*draft) *sim.Amount // stated in units of the currency
 	whole   func(*draft) *int
 	flag    func(*draft) *bool
 	choice  func(*draft) *int

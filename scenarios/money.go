@@ -1,5 +1,7 @@
 package scenarios
 
+import "drystalk/sim"
+
 // moneyFields are the prices of a scenario, in its currency. The section may be left out:
 // then nothing is said of money.
 var moneyFields = []field{
@@ -21,7 +23,7 @@ var moneyFields = []field{
 	},
 	{
 		key: "opening_cash", meaning: "of each site on the first day", low: 0, high: 1e9,
-		missing: "0", source: "nothing stated", number: func(d *draft) *float64 { return &d.Money.OpeningCash },
+		missing: "0", source: "nothing stated", amount: func(d *draft) *sim.Amount { return &d.Money.OpeningCash },
 	},
 	{
 		key: "pay_per_stalk_cut", meaning: "paid to the cutters", low: 0, high: 1000,

@@ -259,11 +259,19 @@ func (r *reader) set(d *draft, f *field, v *node, key string) {
 		if f.usual != [2]float64{} && (x < f.usual[0] || x > f.usual[1]) {
 			r.warn(v.line, key, "%s is outside the usual %s to %s (%s)", v.text, plain(f.usual[0]), plain(f.usual[1]), f.hint)
 		}
-		if f.whole != nil {
-			*f.whole(d) = int(x)
-		} else {
-			*f.number(d) = x
-		}
+		f.keep(d, x)
+	}
+}
+
+// keep puts a number where the field has it.
+func (f *field) keep(d *draft, x float64) {
+	switch {
+	case f.whole != nil:
+		*f.whole(d) = int(x)
+	case f.amount != nil:
+		*f.amount(d) = sim.AmountOf(x)
+	default:
+		*f.number(d) = x
 	}
 }
 

@@ -225,6 +225,8 @@ func (f *field) value(d *draft) string {
 		return f.choices[*f.choice(d)]
 	case f.whole != nil:
 		return strconv.Itoa(*f.whole(d))
+	case f.amount != nil:
+		return plain(f.amount(d).Units())
 	}
 	return plain(*f.number(d))
 }

@@ -132,3 +132,17 @@ func TestAmounts(t *testing.T) {
 	}
 	assert.InDelta(t, -12.35, AmountOf(-12.345).Units(), 1e-12)
 }
+
+// In JSON an amount stands in units of the currency, to the minor unit, and comes back.
+func TestAmountsInJSON(t *testing.T) {
+	for a, want := range map[Amount]string{0: "0", 1234: "12.34", -5: "-0.05", 600_000: "6000", 1e14 + 1: "1000000000000.01"} {
+		data, err := json.Marshal(struct{ Cost Amount }{a})
+		require.NoError(t, err)
+		assert.Equal(t, `{"Cost":`+want+`}`, string(data))
+		var back struct{ Cost Amount }
+		require.NoError(t, json.Unmarshal(data, &back))
+		assert.Equal(t, a, back.Cost)
+	}
+	var a Amount
+	require.Error(t, json.Unmarshal([]byte(`"much"`), &a))
+}

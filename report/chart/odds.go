@@ -56,16 +56,16 @@ func Spending(s spend.Answer, target float64, currency string) (Chart, error) {
 	var v intervals
 	for _, b := range append([]spend.Bought{s.Start}, s.Steps...) {
 		o := b.Worst.Odds
-		v.XYs = append(v.XYs, plotter.XY{X: b.Spent, Y: 100 * o.Share})
+		v.XYs = append(v.XYs, plotter.XY{X: b.Spent.Units(), Y: 100 * o.Share})
 		v.YErrors = append(v.YErrors, struct{ Low, High float64 }{100 * (o.Low - o.Share), 100 * (o.High - o.Share)})
 	}
-	top := max(1, s.Budget)
+	top := max(1, s.Budget.Units())
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.03*top, 1.03*top, 0, 104
 	var at []float64
 	for x, step := 0.0, niceStep(top); x <= top; x += step {
 		at = append(at, x)
 	}
-	p.X.Tick.Marker = ticks(at, words.BareAmount)
+	p.X.Tick.Marker = ticks(at, words.BareMoney)
 	p.Y.Tick.Marker = ticks([]float64{0, 20, 40, 60, 80, 100}, func(y float64) string { return fmt.Sprint(words.Round(y)) })
 	rules(p, p.X.Min, p.X.Max, []float64{20, 40, 60, 80, 100})
 	goal, err := plotter.NewLine(plotter.XYs{{X: p.X.Min, Y: 100 * target}, {X: p.X.Max, Y: 100 * target}})

@@ -53,7 +53,7 @@ func Payback(p money.Purchase, loanEnds int, currency string) (Chart, error) {
 	zero.Color, zero.Width, zero.Dashes = rust, vg.Points(1.4), []vg.Length{vg.Points(6), vg.Points(3)}
 	c.Add(zero)
 	for i, r := range rows {
-		label(c, c.X.Min, float64(len(rows)-1-i), fmt.Sprintf("%s: %s; never pays in %s of futures", r.name, words.BareAmount(r.value.Mean), words.Percent(r.never.Share)), ink, vg.Points(4), vg.Points(13), draw.XLeft)
+		label(c, c.X.Min, float64(len(rows)-1-i), fmt.Sprintf("%s: %s; never pays in %s of futures", r.name, words.BareMoney(r.value.Mean), words.Percent(r.never.Share)), ink, vg.Points(4), vg.Points(13), draw.XLeft)
 	}
 	c.Y.Tick.Marker = ticks(nil, func(float64) string { return "" })
 	c.Y.LineStyle.Width = 0
@@ -64,7 +64,7 @@ func Payback(p money.Purchase, loanEnds int, currency string) (Chart, error) {
 			at = append(at, x)
 		}
 	}
-	c.X.Tick.Marker = ticks(at, words.BareAmount)
+	c.X.Tick.Marker = ticks(at, words.BareMoney)
 	alt := fmt.Sprintf("Net present value over %d years: %s as stated.", p.Years, words.Amounts(p.NPV, currency))
 	return Chart{"purchase", alt, c, 3.2 * vg.Inch}, nil
 }

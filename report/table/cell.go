@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"drystalk/report/words"
+	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
 
@@ -118,11 +119,14 @@ func band(b trials.Band, unit string) Cell {
 }
 
 // amount is money where the currency stands in the heading.
-func amount(x float64, currency string) Cell { return one(words.BareAmount(x), Money, currency, x) }
+func amount(a money.Amount, currency string) Cell { return meanAmount(a.Units(), currency) }
+
+// meanAmount is a mean of money where the currency stands in the heading.
+func meanAmount(x float64, currency string) Cell { return one(words.BareMoney(x), Money, currency, x) }
 
 // amountSpan is an interval of money where the currency stands in the heading.
 func amountSpan(low, high float64, currency string) Cell {
-	return between(words.BareAmount(low)+" to "+words.BareAmount(high), Money, currency, [2]float64{low, high})
+	return between(words.BareMoney(low)+" to "+words.BareMoney(high), Money, currency, [2]float64{low, high})
 }
 
 // price is money of a stalk where the currency stands in the heading.

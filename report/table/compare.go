@@ -75,7 +75,7 @@ func DryerHours(c decide.Comparison) Table {
 func Purchase(p money.Purchase, currency string) Table {
 	t := Table{Title: fmt.Sprintf("The purchase over %d years (%s futures, 95 %% intervals)", p.Years, words.Grouped(p.Futures)), Head: []string{"", "value"}, Left: 1}
 	amounts := func(m trials.Mean) Cell { return ranged(words.Amounts(m, currency), Money, currency, m) }
-	said := func(x float64) Cell { return one(words.Amount(x, currency), Money, currency, x) }
+	said := func(a money.Amount) Cell { return one(words.Amount(a, currency), Money, currency, a.Units()) }
 	t.Rows = [][]Cell{
 		{text("cost"), said(p.Cost)},
 		{text("of that grant"), said(p.Cost - p.Own)},
@@ -133,7 +133,7 @@ func Cash(c words.Compared) Table {
 			if k == 0 {
 				t.Rows = append(t.Rows, []Cell{text(m.Month)})
 			}
-			t.Rows[i] = append(t.Rows[i], amount(m.Cash.Median, c.Currency), amount(m.Cash.P5, c.Currency))
+			t.Rows[i] = append(t.Rows[i], meanAmount(m.Cash.Median, c.Currency), meanAmount(m.Cash.P5, c.Currency))
 		}
 	}
 	return t
@@ -148,7 +148,7 @@ func Accounts(c words.Compared) Table {
 	for _, a := range c.Result.Accounts {
 		plan := map[bool]string{false: "first", true: "second"}[a.Second]
 		t.Rows = append(t.Rows, []Cell{
-			text(a.Site), text(plan), amount(a.Lowest.Median, c.Currency), amountSpan(a.Lowest.P5, a.Lowest.P95, c.Currency), text(a.At),
+			text(a.Site), text(plan), meanAmount(a.Lowest.Median, c.Currency), amountSpan(a.Lowest.P5, a.Lowest.P95, c.Currency), text(a.At),
 			ranged(fmt.Sprintf("%.2f (%.2f to %.2f)", a.Uncovered.Mean, math.Max(0, a.Uncovered.Low), a.Uncovered.High), Real, "", a.Uncovered),
 		})
 	}

@@ -32,7 +32,7 @@ func Spending(s spend.Answer, currency string) Table {
 	}
 	row("(the plan as written)", "", s.Start, text(""), text(""))
 	for _, b := range s.Steps {
-		row(words.AmountsWords(b.What), b.Site, b, points(b.Gain), wholly(b.Fewer, stalks))
+		row(words.OfLevers(b.What), b.Site, b, points(b.Gain), wholly(b.Fewer, stalks))
 	}
 	return t
 }
@@ -50,10 +50,10 @@ func Marginal(s spend.Answer, currency string) Table {
 		}
 		per := 0.0
 		if m.Cost > 0 {
-			per = 100 * m.Fewer / m.Cost
+			per = 100 * m.Fewer / m.Cost.Units()
 		}
 		t.Rows = append(t.Rows, []Cell{
-			text(words.AmountWords(m.What)), text(m.Site), amount(m.Cost, currency), one(fmt.Sprintf("%+d", words.Round(100*m.Gain)), Share, "", m.Gain), whole(m.Fewer, stalks), whole(per, stalks),
+			text(words.OfLever(m.What)), text(m.Site), amount(m.Cost, currency), one(fmt.Sprintf("%+d", words.Round(100*m.Gain)), Share, "", m.Gain), whole(m.Fewer, stalks), whole(per, stalks),
 		})
 	}
 	return t

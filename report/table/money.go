@@ -16,7 +16,7 @@ func Earns(a decide.Answer, currency string) Table {
 	}
 	for _, e := range a.Money {
 		t.Rows = append(t.Rows, []Cell{
-			plain(e.Dryers, ""), amount(e.Net.Mean, currency), amountSpan(e.Net.Low, e.Net.High, currency),
+			plain(e.Dryers, ""), meanAmount(e.Net.Mean, currency), amountSpan(e.Net.Low, e.Net.High, currency),
 			price(e.PerGood.Mean, currency), priceSpan(e.PerGood, currency), count(e.Net.Seasons, ""),
 		})
 	}
@@ -34,9 +34,9 @@ func Parts(e decide.Earns, currency string) Table {
 		if p.Year.Mean == 0 {
 			continue
 		}
-		t.Rows = append(t.Rows, []Cell{text(words.Part(p.Of)), amount(p.Year.Mean, currency), amountSpan(p.Year.Low, p.Year.High, currency), price(p.PerGood.Mean, currency)})
+		t.Rows = append(t.Rows, []Cell{text(words.Part(p.Of)), meanAmount(p.Year.Mean, currency), amountSpan(p.Year.Low, p.Year.High, currency), price(p.PerGood.Mean, currency)})
 	}
-	t.Rows = append(t.Rows, []Cell{text("net"), amount(e.Net.Mean, currency), amountSpan(e.Net.Low, e.Net.High, currency), text("")})
+	t.Rows = append(t.Rows, []Cell{text("net"), meanAmount(e.Net.Mean, currency), amountSpan(e.Net.Low, e.Net.High, currency), text("")})
 	return t
 }
 
@@ -47,12 +47,12 @@ func Worth(w *decide.Worth, currency string) Table {
 		Head:  []string{"parameter", currency, "interval", "how to measure it"}, Left: 1,
 		Apart: []string{"parameter", "worth a year", "worth a year", "how to measure it"},
 	}
-	t.Rows = append(t.Rows, []Cell{text("all of them"), amount(w.All.Mean, currency), amountSpan(w.All.Low, w.All.High, currency), text("")})
+	t.Rows = append(t.Rows, []Cell{text("all of them"), meanAmount(w.All.Mean, currency), amountSpan(w.All.Low, w.All.High, currency), text("")})
 	for k, each := range w.Each {
 		if k == 6 {
 			break
 		}
-		t.Rows = append(t.Rows, []Cell{text(each.Parameter), amount(each.Value.Mean, currency), amountSpan(each.Value.Low, each.Value.High, currency), text(each.Measure)})
+		t.Rows = append(t.Rows, []Cell{text(each.Parameter), meanAmount(each.Value.Mean, currency), amountSpan(each.Value.Low, each.Value.High, currency), text(each.Measure)})
 	}
 	return t
 }

@@ -108,7 +108,7 @@ func TestMoneyOfAPurchase(t *testing.T) {
 	assert.Equal(t, "-300 to 900", under(t, accounts, 0, "5 to 95 % of seasons", 0))
 	assert.Equal(t, "1.50 (1.20 to 1.80)", under(t, accounts, 0, "instalments not covered a year", 0))
 	assert.Equal(t, "40", under(t, Cash(c), 0, "one of twenty below", 0))
-	items := Items(money.Purchase{Items: []money.Item{{Of: money.Dryer, Size: 1, Site: "Heron Point", Cost: 5200, Years: 8}}}, "T$")
+	items := Items(money.Purchase{Items: []money.Item{{Of: money.Dryer, Size: 1, Site: "Heron Point", Cost: money.Of(5200), Years: 8}}}, "T$")
 	assert.Equal(t, "5,200", under(t, items, 0, "cost, T$", 0))
 	assert.Equal(t, "8", under(t, items, 0, "lasts, years", 0))
 }
@@ -150,10 +150,10 @@ func TestPlanTables(t *testing.T) {
 func TestContractAndSpending(t *testing.T) {
 	s := spend.Answer{
 		Steps: []spend.Bought{{
-			Site: "Heron Point", What: []spend.Amount{{Of: spend.Dryers, Size: 1}}, Cost: 300, Spent: 6300, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(930, 1000)},
+			Site: "Heron Point", What: []spend.Quantity{{Of: spend.Dryers, Size: 1}}, Cost: money.Of(300), Spent: money.Of(6300), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(930, 1000)},
 			Gain: trials.Mean{Mean: -0.02, Low: -0.04, High: 0.01}, Fewer: trials.Mean{Mean: 900, Low: 700, High: 1200},
 		}},
-		Marginal: []spend.Marginal{{Site: "Old Sluice", What: spend.Amount{Of: spend.Dryers, Size: 1}, Cost: 400, Gain: 0.03, Fewer: 800}},
+		Marginal: []spend.Marginal{{Site: "Old Sluice", What: spend.Quantity{Of: spend.Dryers, Size: 1}, Cost: money.Of(400), Gain: 0.03, Fewer: 800}},
 	}
 	assert.Equal(t, []string{"Heron Point", "300", "6,300", "July", "93 % (91 to 95 %)", "-2 (-4 to +1)", "900 (700 to 1,200)"}, row(t, Spending(s, "T$"), "1 dryer"))
 	assert.Equal(t, []string{"Old Sluice", "400", "+3", "800", "200"}, row(t, Marginal(s, "T$"), "1 dryer"))

@@ -10,6 +10,7 @@ import (
 	"drystalk/report/internal/sample"
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/money"
 	"drystalk/sim/spend"
 	"drystalk/sim/trials"
 	"drystalk/sim/weather"
@@ -59,7 +60,7 @@ func TestMonthsForBetterAndForWorse(t *testing.T) {
 func TestComparisonByHand(t *testing.T) {
 	c := sample.Comparison()
 	c.Purchase.BeforeEnd = trials.NewOdds(110, 200)
-	c.Loan = &decide.Terms{Principal: 4000, Months: 36, Instalment: 130, Interest: 680}
+	c.Loan = &decide.Terms{Principal: money.Of(4000), Months: 36, Instalment: money.Of(130), Interest: money.Of(680)}
 	c.PerPerson = &decide.Difference{A: sample.Mean(1000), B: sample.Mean(1100)}
 	c.Accounts = []decide.AccountResult{{Site: "Heron Point", Second: true, Lowest: trials.Band{P5: -300, Median: -120}, At: "August", Uncovered: trials.Mean{Mean: 1.5, Low: 1.2, High: 1.8}}}
 	c.Dryers = []decide.DryerUse{{Second: true, Hours: []decide.Spent{
@@ -138,10 +139,10 @@ func TestPromiseByHand(t *testing.T) {
 
 // What the region earns after is not what it earned before, and the target is reached where it is.
 func TestSpendingByHand(t *testing.T) {
-	at := func(met int, spent float64) spend.Bought {
+	at := func(met int, spent money.Amount) spend.Bought {
 		return spend.Bought{Spent: spent, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}}
 	}
-	s := spend.Answer{Start: at(500, 0), Steps: []spend.Bought{at(930, 4000), at(960, 6000)}, Reached: 1, Before: sample.Mean(5000), After: sample.Mean(6000), Ends: spend.NothingHelps}
+	s := spend.Answer{Start: at(500, 0), Steps: []spend.Bought{at(930, money.Of(4000)), at(960, money.Of(6000))}, Reached: 1, Before: sample.Mean(5000), After: sample.Mean(6000), Ends: spend.NothingHelps}
 	paragraph := said(SpendParagraph(s, 0.9, "T$"))
 	for _, want := range []string{
 		"That reaches the target of 9 seasons of 10.", "It is reached after 1 of 2 steps, for T$ 4,000.",

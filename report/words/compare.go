@@ -137,7 +137,7 @@ func notPaid(p money.Purchase, c Compared) []string {
 	if len(reasons) == 0 {
 		reasons = append(reasons, "what it brings is worth less than what it costs")
 	}
-	return []string{"Why: " + And(reasons) + ".", "What the money would do instead: drystalk spend --budget " + fmt.Sprint(Round(p.Cost)) + "."}
+	return []string{"Why: " + And(reasons) + ".", "What the money would do instead: drystalk spend --budget " + fmt.Sprint(Round(p.Cost.Units())) + "."}
 }
 
 // Stands tells whether a dryer has no charge and could have one in a state: it stands for want
@@ -206,7 +206,7 @@ func cashWords(c Compared) []string {
 	var out []string
 	for _, a := range c.Result.Accounts {
 		if a.Second && (a.Lowest.Median < 0 || a.Uncovered.Mean > 0) {
-			s := fmt.Sprintf("The cash of %s is lowest in %s, at %s in a middling season and %s in one of twenty", a.Site, a.At, Amount(a.Lowest.Median, c.Currency), Amount(a.Lowest.P5, c.Currency))
+			s := fmt.Sprintf("The cash of %s is lowest in %s, at %s in a middling season and %s in one of twenty", a.Site, a.At, Money(a.Lowest.Median, c.Currency), Money(a.Lowest.P5, c.Currency))
 			if a.Uncovered.Mean > 0.05 {
 				s += fmt.Sprintf("; %.1f instalments a year find too little cash (%.1f to %.1f)", a.Uncovered.Mean, a.Uncovered.Low, a.Uncovered.High)
 			}

@@ -63,5 +63,5 @@ func notTried(s spend.Answer) []string {
 		"bundles at several sites at once", "hauling, moving dryers, other loading rules and temperatures, other collections")
 }
 
-// AmountWords writes so much of a thing: "2 dryers", "50 m² of open rack".
-func AmountWords(a spend.Amount) string { return leverWords[a.Of].much(Round(a.Size)) }
+// OfLever writes so much of a thing: "2 dryers", "50 m² of open rack".
+func OfLever(a spend.Quantity) string { return leverWords[a.Of].much(Round(a.Size)) }

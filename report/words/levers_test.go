@@ -19,13 +19,13 @@ func TestWordsOfSpending(t *testing.T) {
 		require.Contains(t, leverWords, key)
 		w := leverWords[key]
 		require.NotEmpty(t, w.name, key)
-		names[w.name], much[AmountWords(spend.StepOf(key))] = true, true
+		names[w.name], much[OfLever(spend.StepOf(key))] = true, true
 	}
 	assert.Len(t, names, len(spend.Levers()))
 	assert.Len(t, much, len(spend.Levers()))
 	assert.Contains(t, much, "1 dryer")
 	assert.Contains(t, much, "room for 5,000 stalks")
-	assert.Equal(t, "1500 m² of open rack", AmountWords(spend.Amount{Of: spend.OpenRacks, Size: 1500, Unit: "m²"}))
+	assert.Equal(t, "1500 m² of open rack", OfLever(spend.Quantity{Of: spend.OpenRacks, Size: 1500, Unit: "m²"}))
 
 	require.NotEmpty(t, spend.Endings())
 	assert.Len(t, endingWords, len(spend.Endings()))

@@ -7,11 +7,15 @@ import (
 	"strings"
 
 	"drystalk/sim/decide"
+	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
 
-// Amount writes money in whole units of the currency: "T$ 12,340".
-func Amount(x float64, currency string) string {
+// Amount writes an amount in whole units of the currency: "T$ 12,340".
+func Amount(a money.Amount, currency string) string { return Money(a.Units(), currency) }
+
+// Money writes a mean, or another figure of money that nobody pays, as an amount is written.
+func Money(x float64, currency string) string {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
 		return "no limit"
 	}
@@ -28,11 +32,11 @@ func Price(x float64, currency string) string {
 
 // Amounts writes a mean amount of money with its interval: "T$ 1,200 (900 to 1,500)".
 func Amounts(m trials.Mean, currency string) string {
-	return fmt.Sprintf("%s (%s to %s)", Amount(m.Mean, currency), BareAmount(m.Low), BareAmount(m.High))
+	return fmt.Sprintf("%s (%s to %s)", Money(m.Mean, currency), BareMoney(m.Low), BareMoney(m.High))
 }
 
-// BareAmount writes money where the currency stands in the heading.
-func BareAmount(x float64) string { return Amount(x, "") }
+// BareMoney writes money where the currency stands in the heading.
+func BareMoney(x float64) string { return Money(x, "") }
 
 // Prices writes a mean price of one stalk with its interval.
 func Prices(m trials.Mean, currency string) string {
@@ -62,7 +66,7 @@ func earnsWords(a decide.Answer, at int, currency string) []string {
 		}
 		switch best := w.Each[0]; {
 		case w.All.Mean < 1:
-			out = append(out, fmt.Sprintf("Knowing the unmeasured parameters before choosing the number that earns most would change nothing: it is worth less than %s a year.", Amount(max(1, w.All.High), currency)))
+			out = append(out, fmt.Sprintf("Knowing the unmeasured parameters before choosing the number that earns most would change nothing: it is worth less than %s a year.", Money(max(1, w.All.High), currency)))
 		default:
 			out = append(out, fmt.Sprintf("Knowing all of the unmeasured parameters before choosing the number that earns most would be worth about %s a year; of that the %s alone %s: %s.",
 				Amounts(w.All, currency), best.Parameter, Amounts(best.Value, currency), best.Measure))

@@ -45,7 +45,7 @@ func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 		"The list ends because "+endingWords[s.Ends]+".")
 	if len(s.Marginal) > 0 && s.Marginal[0].Fewer > 0 {
 		m := s.Marginal[0]
-		out = append(out, fmt.Sprintf("With more money, next would come %s%s for %s: %s fewer stalks missing a season (search seasons).", AmountWords(m.What), atSite(m.Site), Amount(m.Cost, currency), Whole(m.Fewer)))
+		out = append(out, fmt.Sprintf("With more money, next would come %s%s for %s: %s fewer stalks missing a season (search seasons).", OfLever(m.What), atSite(m.Site), Amount(m.Cost, currency), Whole(m.Fewer)))
 	}
 	return append(out, fmt.Sprintf("%s site-plans were run through %s search seasons to choose; the figures are of %s fresh seasons. Not tried: %s.",
 		Grouped(s.Tried), Grouped(s.SearchSeasons), Grouped(s.Seasons), strings.Join(notTried(s), "; ")))
@@ -58,11 +58,11 @@ func atSite(site string) string {
 	return " at " + site
 }
 
-// AmountsWords writes what one step buys as a list.
-func AmountsWords(list []spend.Amount) string {
+// OfLevers writes what one step buys as a list.
+func OfLevers(list []spend.Quantity) string {
 	var parts []string
 	for _, a := range list {
-		parts = append(parts, AmountWords(a))
+		parts = append(parts, OfLever(a))
 	}
 	return And(parts)
 }
@@ -79,7 +79,7 @@ func boughtWords(s spend.Answer) string {
 				at = append(at, s.Sites[i])
 			}
 		}
-		words := AmountWords(spend.Amount{Of: all.Of, Size: sum, Unit: all.Unit})
+		words := OfLever(spend.Quantity{Of: all.Of, Size: sum, Unit: all.Unit})
 		switch all.Of {
 		case spend.Dryers:
 			per := make([]int, len(s.Sites))

@@ -92,7 +92,7 @@ func ExampleSpend() {
 	options.Seasons, options.Search = 40, 30
 	s := must(answers.Spend(context.Background(), must(scenario().Setup(1)), options, nil)).Spending
 	for _, step := range s.Steps {
-		fmt.Printf("%.0f %s for T$ %.0f at %s, then %s is met in %d of %d seasons\n", step.What[0].Size, step.What[0].Of, step.Cost, step.Site, step.Worst.Name, step.Worst.Odds.Met, step.Worst.Odds.Seasons)
+		fmt.Printf("%.0f %s for T$ %.0f at %s, then %s is met in %d of %d seasons\n", step.What[0].Size, step.What[0].Of, step.Cost.Units(), step.Site, step.Worst.Name, step.Worst.Odds.Met, step.Worst.Odds.Seasons)
 	}
 	// Output:
 	// 1 dryers for T$ 2000 at Stone Weir, then June is met in 38 of 40 seasons

@@ -13,6 +13,7 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
 
@@ -107,11 +108,11 @@ func TestCompareSecondUnit(t *testing.T) {
 		assert.InDelta(t, 61*12, sum, 1, "shift hours of a season")
 	}
 	require.NotNil(t, c.Purchase)
-	assert.Equal(t, 6000.0, c.Purchase.Cost)
+	assert.Equal(t, money.Of(6000), c.Purchase.Cost)
 	assert.Equal(t, 12, c.Purchase.Futures)
 	assert.Equal(t, 3, c.Purchase.Years)
 	require.NotNil(t, c.Loan)
-	assert.InDelta(t, 0.6*6000, c.Loan.Principal, 1e-9)
+	assert.Equal(t, money.Of(0.6*6000), c.Loan.Principal)
 	require.Len(t, c.Accounts, 2)
 	for k, account := range c.Accounts {
 		assert.Equal(t, k == 1, account.Second)

@@ -83,10 +83,10 @@ type Balance struct {
 
 // Terms are those of the loan for what is bought.
 type Terms struct {
-	Principal  float64 `json:"principal"`
-	Months     int     `json:"months"`
-	Instalment float64 `json:"instalment_a_month"`
-	Interest   float64 `json:"interest_in_all"`
+	Principal  money.Amount `json:"principal"`
+	Months     int          `json:"months"`
+	Instalment money.Amount `json:"instalment_a_month"`
+	Interest   money.Amount `json:"interest_in_all"`
 }
 
 // ComparisonQuestion is "what does the second plan do that the first does not?".
@@ -247,7 +247,7 @@ func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables [2
 		return err
 	}
 	c.yearMoney(p, a, b)
-	loan, err := p.Loan(p.DryerCost).Schedule()
+	loan, err := p.Loan(money.Of(p.DryerCost)).Schedule()
 	if err != nil {
 		return err
 	}
@@ -355,15 +355,15 @@ func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, loan 
 }
 
 // termsOf returns the terms of the loan for a purchase, nil for none.
-func termsOf(p *money.Prices, cost float64) (*Terms, error) {
+func termsOf(p *money.Prices, cost money.Amount) (*Terms, error) {
 	loan := p.Loan(cost)
 	schedule, err := loan.Schedule()
 	if err != nil || len(schedule) == 0 {
 		return nil, err
 	}
-	t := &Terms{Principal: loan.Principal.Units(), Months: loan.Months, Instalment: schedule[0].Paid.Units()}
+	t := &Terms{Principal: loan.Principal, Months: loan.Months, Instalment: schedule[0].Paid}
 	for _, x := range schedule {
-		t.Interest += x.Interest.Units()
+		t.Interest += x.Interest
 	}
 	return t, nil
 }

@@ -43,7 +43,7 @@ func EarnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns
 		return Earns{}, nil, err
 	}
 	n := t.Seasons
-	dryers := p.Yearly(p.DryerCost, p.DryerYears) * float64(total(plan))
+	dryers := p.Yearly(money.Of(p.DryerCost), p.DryerYears) * float64(total(plan))
 	parts := make([][]float64, len(money.AllParts())+1)
 	net, cost, good := make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range n {

@@ -89,10 +89,10 @@ func TestAccountsOfAComparison(t *testing.T) {
 	s, set := small(t)
 	const n = 20
 	table := tableOf(t, set, n, 1)
-	p := money.Prices{PerGoodStalk: 0.05, PaidAfter: 2, PerStalkCut: 0.04, OpeningCash: 300, DryerCost: 3000, DryerYears: 8, LoanShare: 0.5, LoanMonths: 12, LoanRate: 0.1}
+	p := money.Prices{PerGoodStalk: 0.05, PaidAfter: 2, PerStalkCut: 0.04, OpeningCash: money.Of(300), DryerCost: 3000, DryerYears: 8, LoanShare: 0.5, LoanMonths: 12, LoanRate: 0.1}
 	y, err := money.NewPlay(&s.Region, table, []int{1})
 	require.NoError(t, err)
-	loan, err := p.Loan(p.DryerCost).Schedule()
+	loan, err := p.Loan(money.Of(p.DryerCost)).Schedule()
 	require.NoError(t, err)
 	var c Comparison
 	c.accounts(&p, y, false, loan, []int{0})
@@ -133,15 +133,15 @@ func TestAccountsOfAComparison(t *testing.T) {
 // is paid beyond the principal is interest.
 func TestTermsByHand(t *testing.T) {
 	p := money.Prices{LoanShare: 0.5, LoanMonths: 12}
-	terms, err := termsOf(&p, 3000)
+	terms, err := termsOf(&p, money.Of(3000))
 	require.NoError(t, err)
-	assert.Equal(t, &Terms{Principal: 1500, Months: 12, Instalment: 125}, terms)
+	assert.Equal(t, &Terms{Principal: money.Of(1500), Months: 12, Instalment: money.Of(125)}, terms)
 	p.LoanRate = 0.12
-	terms, err = termsOf(&p, 3000)
+	terms, err = termsOf(&p, money.Of(3000))
 	require.NoError(t, err)
-	assert.InDelta(t, 133.27, terms.Instalment, 0.011)
-	assert.InDelta(t, 12*133.27-1500, terms.Interest, 0.15)
-	terms, err = termsOf(&money.Prices{}, 3000)
+	assert.InDelta(t, 133.27, terms.Instalment.Units(), 0.011)
+	assert.InDelta(t, 12*133.27-1500, terms.Interest.Units(), 0.15)
+	terms, err = termsOf(&money.Prices{}, money.Of(3000))
 	require.NoError(t, err)
 	assert.Nil(t, terms, "nothing is borrowed")
 }

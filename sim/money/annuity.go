@@ -1,6 +1,24 @@
 // Package money turns what a plan does into what it costs and earns: cost of a good stalk,
-// cash by month, loans, payback and net present value. Amounts are whole minor units of the
-// currency (int64), rates fractions a year.
+// cash by month, loans, payback and net present value.
+//
+// # Money is one type, and where floats begin
+//
+// What somebody pays, gets, owes or has is an [Amount], in whole minor units: parts of a season,
+// balances, instalments, what is bought and what it costs, a grant, a budget, opening cash. Sums
+// of amounts are exact.
+//
+// These are float64, in units of the currency:
+//
+//   - a price of one of something (a stalk, an hour, a kilogram, a square metre, a dryer), because
+//     many are less than a minor unit. A price times how much of it becomes an Amount once, by
+//     [Of], where it is spent or earned.
+//   - what is discounted or spread over years: present values, level payments of a year, and the
+//     flows they are made from.
+//   - means, bands and break-evens over seasons and futures: they are statistics, and nobody pays
+//     them.
+//
+// Shares and rates are fractions, rates a year. An amount is written into JSON in units of the
+// currency, as the floats are.
 package money
 
 import (
@@ -11,8 +29,7 @@ import (
 )
 
 // Amount is money in whole minor units of the currency, a hundredth of it: the one type of
-// amounts, here and in the plan. Prices of a unit (a stalk, an hour, a kilogram) are in units of
-// the currency, because many are less than a minor unit; so are means over seasons.
+// amounts, here and in the plan.
 type Amount = sim.Amount
 
 // Of returns the amount nearest to so much of the currency.

@@ -185,7 +185,7 @@ func TestShare(t *testing.T) {
 func TestAccountsAddUp(t *testing.T) {
 	_, y := busy(t, 4, 0)
 	p := prices()
-	p.OpeningCash = 2000
+	p.OpeningCash = Of(2000)
 	loan := []Instalment{{Paid: Of(90)}, {Paid: Of(90)}, {Paid: Of(90)}, {Paid: Of(17)}}
 	covered, uncovered := 0, 0
 	for i := range 4 {
@@ -235,7 +235,7 @@ func TestInstalmentJustCovered(t *testing.T) {
 	r, table := small(t, 1, 0)
 	y, err := NewPlay(r, table, []int{0, 0})
 	require.NoError(t, err)
-	p := Prices{OpeningCash: 100}
+	p := Prices{OpeningCash: Of(100)}
 	a := y.Accounts(&p, 0, []Instalment{{Paid: Of(100)}, {Paid: 1}}, []int{1, 0})
 	assert.Equal(t, 1, a[0].Uncovered, "the second")
 	assert.Equal(t, Amount(-1), a[0].Lowest)
@@ -261,7 +261,7 @@ func TestPurchaseByHand(t *testing.T) {
 	require.NoError(t, err)
 	p := prices()
 	p.PaidAfter, p.PerMissing, p.PerStalkCut, p.WagePerH = 3, 0.01, 0.01, 0.1
-	items := []Item{{Of: Dryer, Size: 1, Cost: 4000, Years: 8}, {Of: Cutter, Size: 2, Cost: 40, Years: 1}, {Of: MovedDryer, Cost: 30}}
+	items := []Item{{Of: Dryer, Size: 1, Cost: Of(4000), Years: 8}, {Of: Cutter, Size: 2, Cost: Of(40), Years: 1}, {Of: MovedDryer, Cost: Of(30)}}
 
 	hand := func(p Prices, buys int) (npv, year, months []float64) {
 		for f := range futures {
@@ -332,8 +332,8 @@ func TestPurchaseByHand(t *testing.T) {
 	assert.Equal(t, early, b.BeforeEnd.Met)
 	assert.Equal(t, futures, b.BeforeEnd.Seasons)
 	assert.Equal(t, above, b.Positive.Met)
-	assert.InDelta(t, 4070, b.Cost, 1e-9)
-	assert.InDelta(t, 3052.5, b.Own, 1e-9)
+	assert.Equal(t, Of(4070), b.Cost)
+	assert.Equal(t, Of(3052.5), b.Own)
 	assert.Equal(t, items, b.Items)
 
 	less, wood := p, p
@@ -385,14 +385,12 @@ func TestPaysBeyondChance(t *testing.T) {
 	}
 }
 
-// Wood has its price of the rains above 100 mm in a month; what is given and what is borrowed
-// is no own part; the level payment is that of the years a thing lasts.
+// Wood has its price of the rains above 100 mm in a month; a loan is the borrowed part; the level payment is that of the years a thing lasts.
 func TestPrices(t *testing.T) {
 	p := prices()
 	assert.Equal(t, []float64{0.11, 0.11, 0.23}, []float64{p.woodPerKg(0), p.woodPerKg(100), p.woodPerKg(100.1)})
-	assert.InDelta(t, 250, p.Own(1000), 1e-9)
-	assert.Equal(t, Loan{Of(500), 0.12, 20}, p.Loan(1000))
-	assert.InDelta(t, 0.75*263.797480794745, p.Yearly(1000, 5), 1e-9, "PMT(0.1;5;-1000), less the grant")
+	assert.Equal(t, Loan{Of(500), 0.12, 20}, p.Loan(Of(1000)))
+	assert.InDelta(t, 0.75*263.797480794745, p.Yearly(Of(1000), 5), 1e-9, "PMT(0.1;5;-1000), less the grant")
 	assert.Zero(t, LevelPayment(0.1, 0))
 	assert.Zero(t, LevelPayment(0.1, -3))
 	back, ok := Payback([]float64{0, 5})

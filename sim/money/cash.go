@@ -215,7 +215,7 @@ func (y *Play) Accounts(p *Prices, i int, loan []Instalment, owes []int) []Accou
 			flows[k+p.PaidAfter] += months[k][Sales]
 		}
 		a := &out[site]
-		balance := Of(p.OpeningCash)
+		balance := p.OpeningCash
 		a.Lowest = balance
 		for k, f := range flows {
 			balance += f

@@ -32,7 +32,7 @@ type Item struct {
 	Size  float64 `json:"size"`         // pieces, m², hours or stalks
 	Site  string  `json:"at,omitempty"` // "" for the hub; of a moved dryer, where it stood
 	To    string  `json:"to,omitempty"` // of a moved dryer
-	Cost  float64 `json:"cost"`         // in units of the currency
+	Cost  Amount  `json:"cost"`
 	Years int     `json:"lasts_years"`
 }
 
@@ -41,7 +41,7 @@ type Item struct {
 // unpriced, at no cost.
 func Items(p *Prices, from, to *sim.Region, fromDryers, toDryers []int) (items, unpriced []Item) {
 	add := func(of Thing, site string, size, more, price float64, years int) {
-		i := Item{Of: of, Size: size, Site: site, Cost: more * price, Years: years}
+		i := Item{Of: of, Size: size, Site: site, Cost: Of(more * price), Years: years}
 		switch {
 		case !(more > 0):
 		case price > 0:
@@ -73,7 +73,7 @@ func Items(p *Prices, from, to *sim.Region, fromDryers, toDryers []int) (items, 
 	add(HubStock, "", stock, stock, p.PerStock, 1)
 	for k, m := range to.Moves {
 		if m.Cost > 0 && (k >= len(from.Moves) || from.Moves[k] != m) {
-			items = append(items, Item{Of: MovedDryer, Size: 1, Site: m.From, To: m.To, Cost: m.Cost.Units(), Years: 1})
+			items = append(items, Item{Of: MovedDryer, Size: 1, Site: m.From, To: m.To, Cost: m.Cost, Years: 1})
 		}
 	}
 	return items, unpriced
@@ -87,15 +87,16 @@ func sheetM2(s *sim.Site) float64 {
 }
 
 // Total returns what items cost.
-func Total(items []Item) float64 {
-	sum := 0.0
+func Total(items []Item) Amount {
+	sum := Amount(0)
 	for _, i := range items {
 		sum += i.Cost
 	}
 	return sum
 }
 
-// YearlyCost returns what items cost a year over the years they last, less the grant.
+// YearlyCost returns what items cost a year over the years they last, less the grant, in
+// units of the currency.
 func (p *Prices) YearlyCost(items []Item) float64 {
 	sum := 0.0
 	for _, i := range items {

@@ -1,13 +1,13 @@
 package money
 
-// Prices are what things cost and earn, in units of the currency; rates are fractions a
-// year. All are stated by the user: the program has no prices of its own.
+// Prices are what things cost and earn: prices of one of something in units of the currency,
+// rates as fractions a year. All are stated by the user: the program has no prices of its own.
 type Prices struct {
 	PerGoodStalk   float64 // the buyer pays for a good stalk delivered
 	PerSecondStalk float64 // second grade, sold apart
 	PerMissing     float64 // penalty for a stalk missing from a month's contract
 	PaidAfter      int     // months from delivery to payment
-	OpeningCash    float64 // of each site on the first day
+	OpeningCash    Amount  // of each site on the first day
 
 	PerStalkCut     float64 // paid to the cutters
 	WagePerH        float64 // all work but cutting
@@ -52,16 +52,13 @@ func (p *Prices) woodPerKg(rainMM float64) float64 {
 	return p.WoodPerKg
 }
 
-// Own returns the part of a purchase that is neither given nor borrowed.
-func (p *Prices) Own(cost float64) float64 { return cost * (1 - p.GrantShare - p.LoanShare) }
-
 // Loan returns the loan of a purchase.
-func (p *Prices) Loan(cost float64) Loan {
-	return Loan{Of(cost * p.LoanShare), p.LoanRate, p.LoanMonths}
+func (p *Prices) Loan(cost Amount) Loan {
+	return Loan{Of(cost.Units() * p.LoanShare), p.LoanRate, p.LoanMonths}
 }
 
 // Yearly returns what a purchase costs a year over the years it lasts, without its grant: the
-// level payment at the discount rate.
-func (p *Prices) Yearly(cost float64, years int) float64 {
-	return cost * (1 - p.GrantShare) * LevelPayment(p.Discount, years)
+// level payment at the discount rate, in units of the currency.
+func (p *Prices) Yearly(cost Amount, years int) float64 {
+	return cost.Units() * (1 - p.GrantShare) * LevelPayment(p.Discount, years)
 }

@@ -14,8 +14,8 @@ import (
 type Purchase struct {
 	Futures   int         `json:"futures"`
 	Years     int         `json:"years"`
-	Cost      float64     `json:"cost"`     // of what is bought
-	Own       float64     `json:"own_part"` // of it, what the group pays or borrows: cost less grant
+	Cost      Amount      `json:"cost"`     // of what is bought
+	Own       Amount      `json:"own_part"` // of it, what the group pays or borrows: cost less grant
 	YearGain  trials.Mean `json:"gain_a_year"`
 	Never     trials.Odds `json:"never_pays"`     // futures in which it is not paid back in the years
 	PaysIn    trials.Band `json:"pays_in_months"` // of those in which it is; months from the start of the first season
@@ -69,7 +69,7 @@ func Judge(p Prices, without, with *Play, years int, items []Item) (Purchase, er
 		return Purchase{}, ErrFutures
 	}
 	cost := Total(items)
-	b := Purchase{Futures: with.Table.Seasons / years, Years: years, Cost: cost, Own: cost * (1 - p.GrantShare), Items: items}
+	b := Purchase{Futures: with.Table.Seasons / years, Years: years, Cost: cost, Own: Of(cost.Units() * (1 - p.GrantShare)), Items: items}
 	now := b.futures(&p, without, with, years)
 	b.YearGain = trials.NewMean(now.year)
 	b.Never, b.PaysIn, b.NPV = now.never(), trials.NewBand(now.months), trials.NewMean(now.npv)
@@ -105,10 +105,10 @@ func (b *Purchase) futures(p *Prices, without, with *Play, buys int) outcome {
 	var o outcome
 	for f := range b.Futures {
 		flows := make([]float64, 12*b.Years+13+p.PaidAfter)
-		flows[0] = -b.Own
+		flows[0] = -b.Own.Units()
 		for _, item := range b.Items {
 			for y := item.Years; y > 0 && y < b.Years; y += item.Years {
-				flows[12*y] -= item.Cost
+				flows[12*y] -= item.Cost.Units()
 			}
 		}
 		for y := range buys {
@@ -165,7 +165,7 @@ func (b *Purchase) breakEven(p *Prices, without, with *Play, now outcome) {
 	worth := make([]float64, len(now.npv))
 	own := 1 - p.GrantShare
 	for f := range worth {
-		worth[f] = now.npv[f] + b.Own
+		worth[f] = now.npv[f] + b.Own.Units()
 		if own > 0 {
 			worth[f] /= own
 		} else {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"drystalk/sim"
+	"drystalk/sim/money"
 )
 
 // design is how many steps of each lever are bought, by place and lever; the places are the
@@ -69,9 +70,9 @@ func (s *search) region(d design) *sim.Region {
 }
 
 // cost returns what a design costs.
-func (s *search) cost(d design) float64 {
+func (s *search) cost(d design) money.Amount {
 	bought := s.region(d)
-	sum := 0.0
+	sum := money.Amount(0)
 	for l := range s.levers {
 		for at := range d {
 			if s.sold(at, l) && d[at][l] > 0 {
@@ -96,18 +97,18 @@ func (s *search) allowed(d design) bool {
 
 // affordable tells whether a design is allowed and keeps to the budget.
 func (s *search) affordable(d design) bool {
-	return s.allowed(d) && s.cost(d) <= s.Budget+1e-9
+	return s.allowed(d) && s.cost(d) <= s.Budget
 }
 
 // describe names what one design has more of than another.
-func (s *search) describe(a, b design) (site string, what []Amount) {
+func (s *search) describe(a, b design) (site string, what []Quantity) {
 	for l := range s.levers {
 		for at := range b {
 			if n := b[at][l] - a[at][l]; n > 0 {
 				if !s.levers[l].region {
 					site = s.nameOf(at)
 				}
-				what = append(what, s.levers[l].amount(n))
+				what = append(what, s.levers[l].quantity(n))
 			}
 		}
 	}
@@ -121,7 +122,7 @@ func (s *search) inAll(d design) []InAll {
 		all := InAll{Of: s.levers[l].key, Unit: s.levers[l].unit}
 		bought := false
 		for at := range d {
-			all.PerSite = append(all.PerSite, s.levers[l].amount(d[at][l]).Size)
+			all.PerSite = append(all.PerSite, s.levers[l].quantity(d[at][l]).Size)
 			bought = bought || d[at][l] > 0
 		}
 		if bought {

@@ -22,7 +22,7 @@ func (s *search) marginal(ctx context.Context, d design) ([]Marginal, error) {
 			}
 			if t := d.with(at, l, 1); s.allowed(t) {
 				tries = append(tries, t)
-				out = append(out, Marginal{Site: s.nameOf(at), What: s.levers[l].amount(1), Cost: s.cost(t) - spent})
+				out = append(out, Marginal{Site: s.nameOf(at), What: s.levers[l].quantity(1), Cost: s.cost(t) - spent})
 			}
 		}
 	}
@@ -34,9 +34,12 @@ func (s *search) marginal(ctx context.Context, d design) ([]Marginal, error) {
 		out[k].Gain = float64(sc.WorstMet-now.WorstMet) / float64(s.n)
 		out[k].Fewer = float64(now.Shortfall-sc.Shortfall) / float64(s.n)
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Fewer/out[i].Cost > out[j].Fewer/out[j].Cost })
+	sort.SliceStable(out, func(i, j int) bool { return out[i].perMoney() > out[j].perMoney() })
 	return out, nil
 }
+
+// perMoney is how many stalks fewer are missing for a unit of the currency.
+func (m *Marginal) perMoney() float64 { return m.Fewer / m.Cost.Units() }
 
 // together joins purchases that follow one another at one site.
 func (s *search) together(path []design) []design {

@@ -54,7 +54,7 @@ type lever struct {
 	// the lever is not tried.
 	price func(p *money.Prices) float64
 	// cost is that of so many steps at a place of the plan as written and of the plan with all
-	// that is bought; nil for steps that cost the same each.
+	// that is bought, in units of the currency; nil for steps that cost the same each.
 	cost func(p *money.Prices, written, bought place, steps int) float64
 	// most is how many steps a place of the plan as written takes; nil for MostSteps.
 	most func(at place) int
@@ -157,13 +157,13 @@ func Levers() []Lever {
 }
 
 // StepOf returns how much one step of a lever is; nothing for a key that is none.
-func StepOf(key Lever) Amount {
+func StepOf(key Lever) Quantity {
 	for i := range table {
 		if table[i].key == key {
-			return table[i].amount(1)
+			return table[i].quantity(1)
 		}
 	}
-	return Amount{Of: key}
+	return Quantity{Of: key}
 }
 
 // leversOf returns the levers that have a price, and the keys of those that have none.
@@ -178,15 +178,15 @@ func leversOf(p *money.Prices) (levers []lever, without []Lever) {
 	return levers, without
 }
 
-// amount returns so many steps as an amount.
-func (l *lever) amount(steps int) Amount { return Amount{l.key, l.step * float64(steps), l.unit} }
+// quantity returns how much so many steps are.
+func (l *lever) quantity(steps int) Quantity { return Quantity{l.key, l.step * float64(steps), l.unit} }
 
 // costs returns the cost of so many steps.
-func (l *lever) costs(p *money.Prices, written, bought place, steps int) float64 {
+func (l *lever) costs(p *money.Prices, written, bought place, steps int) money.Amount {
 	if l.cost == nil {
-		return l.price(p) * float64(steps)
+		return money.Of(l.price(p) * float64(steps))
 	}
-	return l.cost(p, written, bought, steps)
+	return money.Of(l.cost(p, written, bought, steps))
 }
 
 // takes returns how many steps a place of the plan as written takes.

@@ -35,7 +35,7 @@ func village() *sim.Region {
 }
 
 func searchOf(r *sim.Region, p *money.Prices) *search {
-	return newSearch(Question{Setup: trials.Setup{Region: r}, MaxDryers: []int{3, 4}, Prices: p, Budget: 1e9, Target: 0.9, SearchSeasons: 10, Seasons: 10})
+	return newSearch(Question{Setup: trials.Setup{Region: r}, MaxDryers: []int{3, 4}, Prices: p, Budget: money.Of(1e9), Target: 0.9, SearchSeasons: 10, Seasons: 10})
 }
 
 // Each lever against a hand count: two steps of it, what they cost, what they change, and how
@@ -44,7 +44,7 @@ func TestEachLeverByHand(t *testing.T) {
 	s := searchOf(village(), allPrices())
 	hands := []struct {
 		key        Lever
-		step       Amount
+		step       Quantity
 		cost       float64 // of one step at the first site, or of the region
 		more       float64 // of a second step
 		most       []int   // by site; of the region last
@@ -52,15 +52,15 @@ func TestEachLeverByHand(t *testing.T) {
 		what       func(r *sim.Region) any
 		atOldCosts float64 // one step at the second site
 	}{
-		{Dryers, Amount{Dryers, 1, ""}, 6000, 6000, []int{3, 2}, 0, 1, func(r *sim.Region) any { return r.Sites[0].Dryers }, 6000},
-		{OpenRacks, Amount{OpenRacks, 50, "m²"}, 350, 350, []int{6, 6}, 100.0, 150.0, func(r *sim.Region) any { return r.Sites[0].OpenRackM2 }, 500},
-		{ClearRoofs, Amount{ClearRoofs, 20, "m²"}, 380, 380, []int{6, 6}, 10.0, 30.0, func(r *sim.Region) any { return r.Sites[0].ClearRoofM2 }, 380},
-		{Sheets, Amount{Sheets, 1, ""}, 300, 300, []int{1, 0}, false, true, func(r *sim.Region) any { return r.Sites[0].Sheets }, 180},
-		{SealedBags, Amount{SealedBags, 1, ""}, 310, 310, []int{1, 0}, false, true, func(r *sim.Region) any { return r.Sites[0].SealedStore }, 310},
-		{Cutters, Amount{Cutters, 2, ""}, 420, 420, []int{3, 6}, 5, 7, func(r *sim.Region) any { return r.Sites[0].Cutters }, 420},
-		{LongerShifts, Amount{LongerShifts, 2, "h"}, 166, 166, []int{2, 1}, 0.0, 2.0, func(r *sim.Region) any { return r.Sites[0].LongerShiftH }, 166},
-		{StoreRoom, Amount{StoreRoom, 5000, "stalks"}, 205, 205, []int{6, 0}, 8000, 13_000, func(r *sim.Region) any { return r.Sites[0].StoreStalks }, 205},
-		{StockAhead, Amount{StockAhead, 20_000, "stalks"}, 2600, 2600, []int{6}, 500, 20_500, func(r *sim.Region) any { return r.Hub.OpeningStock }, 0},
+		{Dryers, Quantity{Dryers, 1, ""}, 6000, 6000, []int{3, 2}, 0, 1, func(r *sim.Region) any { return r.Sites[0].Dryers }, 6000},
+		{OpenRacks, Quantity{OpenRacks, 50, "m²"}, 350, 350, []int{6, 6}, 100.0, 150.0, func(r *sim.Region) any { return r.Sites[0].OpenRackM2 }, 500},
+		{ClearRoofs, Quantity{ClearRoofs, 20, "m²"}, 380, 380, []int{6, 6}, 10.0, 30.0, func(r *sim.Region) any { return r.Sites[0].ClearRoofM2 }, 380},
+		{Sheets, Quantity{Sheets, 1, ""}, 300, 300, []int{1, 0}, false, true, func(r *sim.Region) any { return r.Sites[0].Sheets }, 180},
+		{SealedBags, Quantity{SealedBags, 1, ""}, 310, 310, []int{1, 0}, false, true, func(r *sim.Region) any { return r.Sites[0].SealedStore }, 310},
+		{Cutters, Quantity{Cutters, 2, ""}, 420, 420, []int{3, 6}, 5, 7, func(r *sim.Region) any { return r.Sites[0].Cutters }, 420},
+		{LongerShifts, Quantity{LongerShifts, 2, "h"}, 166, 166, []int{2, 1}, 0.0, 2.0, func(r *sim.Region) any { return r.Sites[0].LongerShiftH }, 166},
+		{StoreRoom, Quantity{StoreRoom, 5000, "stalks"}, 205, 205, []int{6, 0}, 8000, 13_000, func(r *sim.Region) any { return r.Sites[0].StoreStalks }, 205},
+		{StockAhead, Quantity{StockAhead, 20_000, "stalks"}, 2600, 2600, []int{6}, 500, 20_500, func(r *sim.Region) any { return r.Hub.OpeningStock }, 0},
 	}
 	require.Len(t, hands, len(Levers()))
 	require.Len(t, s.levers, len(hands))
@@ -75,8 +75,8 @@ func TestEachLeverByHand(t *testing.T) {
 		none := s.start()
 		one, two := none.with(at, l, 1), none.with(at, l, 2)
 		assert.Zero(t, s.cost(none))
-		assert.InDelta(t, h.cost, s.cost(one), 1e-9, h.key)
-		assert.InDelta(t, h.cost+h.more, s.cost(two), 1e-9, h.key)
+		assert.InDelta(t, h.cost, s.cost(one).Units(), 1e-9, h.key)
+		assert.InDelta(t, h.cost+h.more, s.cost(two).Units(), 1e-9, h.key)
 		assert.Equal(t, h.from, h.what(s.region(none)), h.key)
 		assert.Equal(t, h.to, h.what(s.region(one)), h.key)
 		for k, place := range places {
@@ -85,12 +85,12 @@ func TestEachLeverByHand(t *testing.T) {
 			assert.False(t, s.allowed(none.with(place, l, -1)), h.key)
 		}
 		if h.key != StockAhead {
-			assert.InDelta(t, h.atOldCosts, s.cost(none.with(1, l, 1)), 1e-9, "%s at the second site", h.key)
+			assert.InDelta(t, h.atOldCosts, s.cost(none.with(1, l, 1)).Units(), 1e-9, "%s at the second site", h.key)
 			assert.Equal(t, village().Sites[1], s.region(one).Sites[1], "nothing changes elsewhere")
 		}
 	}
 	assert.Equal(t, *village(), *s.Setup.Region, "the plan as written stays")
-	assert.Equal(t, Amount{Of: "boats"}, StepOf("boats"))
+	assert.Equal(t, Quantity{Of: "boats"}, StepOf("boats"))
 }
 
 // A list with each lever at once, against a hand count: sheets cover the racks that are there
@@ -119,14 +119,14 @@ func TestAllLeversByHand(t *testing.T) {
 	assert.Equal(t, 20_500, r.Hub.OpeningStock)
 	// Dryer, racks, roof, sheets over 200 m², bags, cutters, shift, room, racks with sheets at
 	// the second site, stock.
-	assert.InDelta(t, 6000+2*350+380+600+310+420+166+205+500+2600, s.cost(d), 1e-9)
+	assert.InDelta(t, 6000+2*350+380+600+310+420+166+205+500+2600, s.cost(d).Units(), 1e-9)
 
 	site, what := s.describe(s.start().with(1, racks, 1), s.start().with(1, racks, 3))
 	assert.Equal(t, "Old Sluice", site)
-	assert.Equal(t, []Amount{{OpenRacks, 100, "m²"}}, what)
+	assert.Equal(t, []Quantity{{OpenRacks, 100, "m²"}}, what)
 	site, what = s.describe(s.start(), s.start().with(2, len(s.levers)-1, 2))
 	assert.Empty(t, site)
-	assert.Equal(t, []Amount{{StockAhead, 40_000, "stalks"}}, what)
+	assert.Equal(t, []Quantity{{StockAhead, 40_000, "stalks"}}, what)
 
 	all := s.inAll(d)
 	require.Len(t, all, 9)
@@ -149,7 +149,7 @@ func TestLeversWithoutPrice(t *testing.T) {
 	_, without = leversOf(p)
 	assert.Equal(t, []Lever{Sheets, StockAhead}, without)
 	require.Len(t, s.levers, len(Levers())-2)
-	assert.InDelta(t, 350, s.cost(s.start().with(1, 1, 1)), 1e-9)
+	assert.Equal(t, money.Of(350), s.cost(s.start().with(1, 1, 1)))
 }
 
 // What may be bought in one go, counted: of three levers at a site 3 alone, 3 by two, 1 by

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"drystalk/sim/decide"
+	"drystalk/sim/money"
 )
 
 // list is the designs after each purchase, the plan as written first, and why it ends.
@@ -126,13 +127,13 @@ const metCounts = 0.05
 
 // worth returns what a step does for its money: fewer missing stalks a season, and seasons
 // more in which the worst month is met.
-func (s *search) worth(now, then decide.Score, cost float64) float64 {
+func (s *search) worth(now, then decide.Score, cost money.Amount) float64 {
 	most := 0
 	for _, n := range s.Setup.Region.Contract.StalksByMonth {
 		most = max(most, n)
 	}
 	gain := float64(now.Shortfall-then.Shortfall) + metCounts*float64(most)*float64(then.WorstMet-now.WorstMet)
-	return gain / max(cost, 1e-9)
+	return gain / max(cost.Units(), 1e-9)
 }
 
 // next returns the design with the affordable bundle of the best worth, if any helps.

@@ -18,7 +18,7 @@ import (
 // known: brings says how many good stalks a site brings in June and July of a season.
 func toy(p *money.Prices, budget float64, seasons int, brings func(s *sim.Site, site, season int) [2]int) *search {
 	s := searchOf(village(), p)
-	s.Budget, s.n, s.SearchSeasons = budget, seasons, seasons
+	s.Budget, s.n, s.SearchSeasons = money.Of(budget), seasons, seasons
 	s.live = func(_ context.Context, runs []siteRun) ([][][]int32, error) {
 		var out [][][]int32
 		for _, run := range runs {
@@ -117,14 +117,14 @@ func TestByGainForItsMoney(t *testing.T) {
 	for k := 1; k <= 6; k++ {
 		assert.Equal(t, k, l.path[k][1][1], "racks first: 50 for 20 against 240 for 100")
 	}
-	assert.InDelta(t, 6*20+3*100, s.cost(last), 1e-9)
+	assert.Equal(t, money.Of(6*20+3*100), s.cost(last))
 
 	// 140 buy six racks, and 20 are left over, or one dryer and two racks: 240 + 100 stalks are
 	// more than 300.
 	s = toy(dryersAndRacks(), 140, 6, brings)
 	l = find(t, s)
 	assert.Equal(t, design{{1, 0}, {0, 2}, {0, 0}}, l.last())
-	assert.LessOrEqual(t, s.cost(l.last()), 140.0)
+	assert.LessOrEqual(t, s.cost(l.last()), money.Of(140))
 }
 
 // What a step is worth, by hand: 30 stalks fewer missing, and 2 seasons more in which the worst
@@ -132,8 +132,8 @@ func TestByGainForItsMoney(t *testing.T) {
 func TestWorthByHand(t *testing.T) {
 	s := searchOf(village(), allPrices())
 	now, then := decide.Score{WorstMet: 3, Shortfall: 100}, decide.Score{WorstMet: 5, Shortfall: 70}
-	assert.InDelta(t, (30+2*100)/46.0, s.worth(now, then, 46), 1e-12)
-	assert.InDelta(t, -(30+2*100)/46.0, s.worth(then, now, 46), 1e-12)
+	assert.InDelta(t, (30+2*100)/46.0, s.worth(now, then, money.Of(46)), 1e-12)
+	assert.InDelta(t, -(30+2*100)/46.0, s.worth(then, now, money.Of(46)), 1e-12)
 	assert.InDelta(t, 230e9, s.worth(now, then, 0), 1, "what costs nothing is worth much, not everything")
 }
 
@@ -164,10 +164,10 @@ func TestStockIsBought(t *testing.T) {
 	l := find(t, s)
 	assert.Equal(t, design{{0}, {0}, {1}}, l.last())
 	assert.Equal(t, AllMet, l.ends)
-	assert.InDelta(t, 2600, s.cost(l.last()), 1e-9)
+	assert.InDelta(t, 2600, s.cost(l.last()).Units(), 1e-9)
 	assert.Equal(t, 20_500, s.gate(l.last()).Opening)
 	assert.Equal(t, 500, s.gate(s.start()).Opening)
-	s.Budget = 2599
+	s.Budget = money.Of(2599.99)
 	assert.Len(t, find(t, s).path, 1, "it costs more than there is")
 }
 
@@ -187,7 +187,7 @@ func TestExchange(t *testing.T) {
 	assert.True(t, found)
 	assert.Equal(t, design{{1, 0}, {0, 0}, {0, 0}}, better)
 
-	s.Budget = 120
+	s.Budget = money.Of(120)
 	better, found, err = s.exchange(t.Context(), wrong)
 	require.NoError(t, err)
 	assert.True(t, found)
@@ -198,7 +198,7 @@ func TestExchange(t *testing.T) {
 	assert.False(t, found, "nothing better is left")
 	assert.Equal(t, better, same)
 
-	s.Budget = 99
+	s.Budget = money.Of(99)
 	_, found, err = s.exchange(t.Context(), design{{0, 0}, {0, 4}, {0, 0}})
 	require.NoError(t, err)
 	assert.True(t, found, "racks are moved to where they help")
@@ -299,10 +299,10 @@ func TestOneStepMoreByHand(t *testing.T) {
 	require.NoError(t, err)
 	// July misses 2000 − (900 + 600) = 500 in every season.
 	require.Len(t, out, 4)
-	assert.Equal(t, Marginal{Site: "Old Sluice", What: Amount{OpenRacks, 50, "m²"}, Cost: 20, Fewer: 50}, out[0])
-	assert.Equal(t, Marginal{What: Amount{StockAhead, 20_000, "stalks"}, Cost: 200, Gain: 1, Fewer: 500}, out[1])
-	assert.Equal(t, Marginal{Site: "Heron Point", What: Amount{Dryers, 1, ""}, Cost: 100, Fewer: 200}, out[2])
-	assert.Equal(t, Marginal{Site: "Old Sluice", What: Amount{Dryers, 1, ""}, Cost: 100}, out[3])
+	assert.Equal(t, Marginal{Site: "Old Sluice", What: Quantity{OpenRacks, 50, "m²"}, Cost: money.Of(20), Fewer: 50}, out[0])
+	assert.Equal(t, Marginal{What: Quantity{StockAhead, 20_000, "stalks"}, Cost: money.Of(200), Gain: 1, Fewer: 500}, out[1])
+	assert.Equal(t, Marginal{Site: "Heron Point", What: Quantity{Dryers, 1, ""}, Cost: money.Of(100), Fewer: 200}, out[2])
+	assert.Equal(t, Marginal{Site: "Old Sluice", What: Quantity{Dryers, 1, ""}, Cost: money.Of(100)}, out[3])
 }
 
 // Only so many runs are spent on exchanges; what has been run costs none.

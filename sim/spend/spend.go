@@ -20,7 +20,7 @@ type Question struct {
 	Setup         trials.Setup
 	MaxDryers     []int // by site: the most that may be placed there
 	Prices        *money.Prices
-	Budget        float64 // in the currency of the prices
+	Budget        money.Amount
 	Target        float64 // odds wanted in the worst contract month
 	SearchSeasons int     // choose what is bought
 	Seasons       int     // fresh ones, behind every figure of the answer
@@ -52,17 +52,17 @@ func Endings() []Ending { return []Ending{AllMet, NothingHelps, Interrupted} }
 // Bought is one step of the list: what is bought, and how the plan stands after it.
 type Bought struct {
 	Site  string             `json:"site"` // "" for the region
-	What  []Amount           `json:"what"`
-	Cost  float64            `json:"cost"`
-	Spent float64            `json:"spent_so_far"`
+	What  []Quantity         `json:"what"`
+	Cost  money.Amount       `json:"cost"`
+	Spent money.Amount       `json:"spent_so_far"`
 	Worst decide.MonthResult `json:"worst_month"` // on fresh seasons
 	All   trials.Odds        `json:"all_months"`
 	Gain  trials.Mean        `json:"gain"`  // of the worst month's odds over the step before, fraction, paired
 	Fewer trials.Mean        `json:"fewer"` // stalks missing a season than the step before, paired
 }
 
-// Amount is so much of one thing.
-type Amount struct {
+// Quantity is so much of one thing.
+type Quantity struct {
 	Of   Lever   `json:"of"`
 	Size float64 `json:"size"`
 	Unit string  `json:"unit"` // "" where it is counted
@@ -78,31 +78,31 @@ type InAll struct {
 
 // Answer is what to buy, in order.
 type Answer struct {
-	Budget        float64     `json:"budget"`
-	SearchSeasons int         `json:"search_seasons"`
-	Seasons       int         `json:"seasons"`
-	Sites         []string    `json:"sites"`
-	Start         Bought      `json:"start"` // the plan as written
-	Steps         []Bought    `json:"steps"`
-	All           []InAll     `json:"in_all"`
-	Reached       int         `json:"target_reached_after"` // steps; -1 if it is not
-	Before        trials.Mean `json:"net_a_year_before"`
-	After         trials.Mean `json:"net_a_year_after"` // what is bought by the year included
-	Ends          Ending      `json:"ends_because"`
-	Tried         int         `json:"site_plans_tried"` // site-plans run through the search seasons
-	NoPrice       []Lever     `json:"no_price"`         // not tried: no price is stated
-	Best          *sim.Region `json:"-"`                // the plan after the last step
-	Marginal      []Marginal  `json:"next"`
-	Stopped       bool        `json:"stopped,omitempty"` // interrupted: the list is what was found so far
+	Budget        money.Amount `json:"budget"`
+	SearchSeasons int          `json:"search_seasons"`
+	Seasons       int          `json:"seasons"`
+	Sites         []string     `json:"sites"`
+	Start         Bought       `json:"start"` // the plan as written
+	Steps         []Bought     `json:"steps"`
+	All           []InAll      `json:"in_all"`
+	Reached       int          `json:"target_reached_after"` // steps; -1 if it is not
+	Before        trials.Mean  `json:"net_a_year_before"`
+	After         trials.Mean  `json:"net_a_year_after"` // what is bought by the year included
+	Ends          Ending       `json:"ends_because"`
+	Tried         int          `json:"site_plans_tried"` // site-plans run through the search seasons
+	NoPrice       []Lever      `json:"no_price"`         // not tried: no price is stated
+	Best          *sim.Region  `json:"-"`                // the plan after the last step
+	Marginal      []Marginal   `json:"next"`
+	Stopped       bool         `json:"stopped,omitempty"` // interrupted: the list is what was found so far
 }
 
 // Marginal is what one more step of a lever would do at the answer, on the search seasons.
 type Marginal struct {
-	Site  string  `json:"site"` // "" for the region
-	What  Amount  `json:"what"`
-	Cost  float64 `json:"cost"`
-	Gain  float64 `json:"gain_of_odds"` // of the worst month, fraction of the search seasons
-	Fewer float64 `json:"fewer_missing_stalks"`
+	Site  string       `json:"site"` // "" for the region
+	What  Quantity     `json:"what"`
+	Cost  money.Amount `json:"cost"`
+	Gain  float64      `json:"gain_of_odds"` // of the worst month, fraction of the search seasons
+	Fewer float64      `json:"fewer_missing_stalks"`
 }
 
 // Buy answers the question. What is bought is chosen on the search seasons, one bundle after

@@ -63,11 +63,11 @@ func TestSpendAgainstAllDesigns(t *testing.T) {
 	p := money.Prices{PerGoodStalk: 0.12, PerStalkCut: 0.04, DryerCost: 6000, DryerYears: 8, RoofPerM2: 150, OtherYears: 4}
 	const budget, seasons = 15_000, 15
 	a, err := Buy(context.Background(), Question{
-		Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Prices: &p, Budget: budget, Target: 0.9, SearchSeasons: seasons, Seasons: 60,
+		Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Prices: &p, Budget: money.Of(budget), Target: 0.9, SearchSeasons: seasons, Seasons: 60,
 	})
 	require.NoError(t, err)
 	require.NotEmpty(t, a.Steps)
-	require.LessOrEqual(t, a.Steps[len(a.Steps)-1].Spent, budget+1e-6)
+	require.LessOrEqual(t, a.Steps[len(a.Steps)-1].Spent, money.Of(budget))
 	assert.Equal(t, slices.DeleteFunc(Levers(), func(l Lever) bool { return l == Dryers || l == ClearRoofs }), a.NoPrice)
 	assert.Equal(t, []string{"Heron Point", "Old Sluice"}, a.Sites)
 	assert.Equal(t, NothingHelps, a.Ends)
@@ -142,13 +142,13 @@ func figuresHangTogether(t *testing.T, s *scenarios.Scenario, p *money.Prices, a
 	assert.Equal(t, after.WorstMonth().Odds, last.Worst.Odds)
 	assert.Equal(t, after.AllMonths, last.All)
 
-	spent, fewer, gain := 0.0, 0.0, 0.0
+	spent, fewer, gain := money.Amount(0), 0.0, 0.0
 	reached := -1
 	for k, b := range a.Steps {
 		spent += b.Cost
 		fewer += b.Fewer.Mean
 		gain += b.Gain.Mean
-		assert.InDelta(t, spent, b.Spent, 1e-9)
+		assert.Equal(t, spent, b.Spent)
 		assert.NotEmpty(t, b.What)
 		if reached < 0 && b.Worst.Odds.Share >= 0.9 {
 			reached = k + 1
@@ -164,8 +164,8 @@ func figuresHangTogether(t *testing.T, s *scenarios.Scenario, p *money.Prices, a
 		roofM2 += a.Best.Sites[i].ClearRoofM2 - s.Region.Sites[i].ClearRoofM2
 	}
 	assert.InDelta(t, earnsBefore.Net.Mean, a.Before.Mean, 1e-6)
-	assert.InDelta(t, earnsAfter.Net.Mean-p.Yearly(roofM2*p.RoofPerM2, p.OtherYears), a.After.Mean, 1e-6)
-	assert.InDelta(t, float64(a.Best.Sites[0].Dryers+a.Best.Sites[1].Dryers)*p.DryerCost+roofM2*p.RoofPerM2, last.Spent, 1e-6)
+	assert.InDelta(t, earnsAfter.Net.Mean-p.Yearly(money.Of(roofM2*p.RoofPerM2), p.OtherYears), a.After.Mean, 1e-6)
+	assert.InDelta(t, float64(a.Best.Sites[0].Dryers+a.Best.Sites[1].Dryers)*p.DryerCost+roofM2*p.RoofPerM2, last.Spent.Units(), 1e-6)
 	assert.NotEmpty(t, a.Marginal)
 }
 
@@ -196,7 +196,7 @@ func TestSpendStoppedAndPoor(t *testing.T) {
 	s := twoSites(t)
 	ctx, cancel := context.WithCancel(context.Background())
 	few := money.Prices{PerGoodStalk: 0.12, PerStalkCut: 0.04, DryerCost: 6000, DryerYears: 8, RoofPerM2: 20, OtherYears: 4}
-	q := Question{Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Prices: &few, Budget: 30_000, Target: 0.9, SearchSeasons: 20, Seasons: 30}
+	q := Question{Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Prices: &few, Budget: money.Of(30_000), Target: 0.9, SearchSeasons: 20, Seasons: 30}
 	searches := 0
 	q.Progress = func(stage Stage, _, _ int) {
 		if stage == Searching {
