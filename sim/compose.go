@@ -37,7 +37,7 @@ func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, o
 			m.mean = stalk.DryBasis((water + float64(m.stalks-loaded)*float64(b.state.Moisture)) / float64(m.stalks))
 			m.dryingH = ds.hoursOf(fire, m.wettest, m.mean, ds.dryKg(m.stalks))
 			finished := min(available, m.stalks*ds.chargesThatFit(m.dryingH, nowH))
-			if finished > mostFinished || (finished == mostFinished && finished > 0 && m.stalks > best.stalks) {
+			if finished > mostFinished || (finished == mostFinished && m.stalks > best.stalks) {
 				best, mostFinished = m, finished
 			}
 		}

@@ -104,7 +104,6 @@ func (run *Runner) takeParcels(index int, season *Season) {
 		run.parcels, run.parcelsOf = make([][]parcel, len(run.region.Sites)), season.Number
 	}
 	road := &run.site.road
-	road.sent, road.coming = nil, nil
 	for from := range run.region.Sites {
 		if run.region.Sites[from].HaulTo == run.region.Sites[index].Name {
 			road.coming = append(road.coming, run.parcels[from]...)

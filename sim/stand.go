@@ -13,13 +13,9 @@ const (
 
 // growthResponse returns the part of the best growth at a temperature, °C.
 func growthResponse(tempC float64) float64 {
-	switch {
-	case tempC <= growsFromC || tempC >= growsToC:
-		return 0
-	case tempC <= growsBestC:
-		return (tempC - growsFromC) / (growsBestC - growsFromC)
-	}
-	return (growsToC - tempC) / (growsToC - growsBestC)
+	rising := (tempC - growsFromC) / (growsBestC - growsFromC)
+	falling := (growsToC - tempC) / (growsToC - growsBestC)
+	return max(0, min(rising, falling))
 }
 
 // GrownKgM2 returns the fresh mass of a mat, kg/m², that held kgM2 some days ago, at the
@@ -101,9 +97,6 @@ func (st *stand) closed(d int) bool {
 
 // flushedWithin tells whether a wet spell that flushes mats began within the last days.
 func (s *Season) flushedWithin(d, days int, limitMM float64) bool {
-	if !(limitMM > 0) {
-		return false
-	}
 	for i := max(0, d-days+1); i <= d; i++ {
 		if s.flushes(i, limitMM) {
 			return true

@@ -41,7 +41,7 @@ func (s *Season) prepareFires(hours []air.Hour, regions []*Region) {
 
 // cabinetOn returns the cabinet with the wood of day d.
 func (s *Season) cabinetOn(d int, f *woodFires) *charge.Cabinet {
-	if f.wetWood > 0 && weekMM(s.Days, d) >= wetWoodWeekMM {
+	if weekMM(s.Days, d) >= wetWoodWeekMM {
 		return f.wet
 	}
 	return &s.Parameters.Cabinet

@@ -37,7 +37,7 @@ type freeRoom struct{ stalks, changes, hour int }
 func (y *yard) begin(g *given, b *book) {
 	y.given, y.book = g, b
 	y.batches, y.nextID, y.advanced, y.changes = y.batches[:0], 0, 0, 0
-	y.free = freeRoom{changes: -1, hour: -1}
+	y.free = freeRoom{hour: -1} // never counted
 	y.rottenAbove = stalk.IndexOfFullShare(g.region.Yard.DiscardBelowFullShare, g.p.Stalk.MouldSpread)
 }
 

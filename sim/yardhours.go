@@ -4,7 +4,6 @@ import "drystalk/sim/stalk"
 
 // advance lets all batches of the yard live through the hours up to hour.
 func (y *yard) advance(hour int) {
-	hour = min(hour, len(y.season.air))
 	if hour <= y.advanced {
 		return
 	}
