@@ -529,3 +529,37 @@ func TestGradingByHand(t *testing.T) {
 	assert.InDelta(t, full, kept, 1e-12)
 	assert.InDelta(t, y.dryKg(9000-n)*0.5, y.water.Left, 1e-9)
 }
+
+// Limits and sizes below one are limits and sizes: a road shut above half a millimetre, a flush
+// by as little, a rest every day, half a square metre of stand or rack, and a tenth of an hour
+// of cutting.
+func TestSmallNumbersCount(t *testing.T) {
+	r := small(landing1(0))
+	y := calmRooms(r, 0)
+	y.season.Days[9].RainMM = 0.6
+	r.Road.ClosedAboveMM = 0.5
+	assert.Equal(t, []bool{false, true, true, false}, []bool{y.road.shut(8), y.road.shut(9), y.road.shut(11), y.road.shut(12)})
+	r.Road.ClosedAboveMM = 0
+	assert.False(t, y.road.shut(9), "always open")
+	assert.True(t, y.season.flushes(9, 0.5))
+	assert.True(t, y.season.flushedWithin(9, 1, 0.5))
+	r.Yard.RestEveryDays = 1
+	assert.True(t, y.people.rest(0))
+
+	r.Sites[0].StandM2 = 0.5
+	r.Stand = Stand{CapacityKgM2: 40, StartKgM2: 5, ThinAtKgM2: 5}
+	y.stand.kgM2 = 5
+	y.stand.grow(0)
+	assert.InDelta(t, 0.5, y.stand.gives, 1e-12)
+
+	r.Sites[0].SolidRoofM2, r.Sites[0].ClearRoofM2, r.Sites[0].OpenRackM2 = 0.5, 0, 0
+	assert.Equal(t, []bool{false, false, true, true, false}, []bool{r.uses(clearRack), r.uses(openRack), r.uses(solidRack), r.uses(heap), r.uses(sheeted)})
+	assert.Equal(t, int(0.5/y.yard.m2PerStalk(false)), y.yard.roomForFresh())
+	r.Sites[0].Sheets = true
+	assert.True(t, r.uses(sheeted))
+
+	r.People = People{Pool: true, WorkHPerDay: 8}
+	r.Sites[0].CuttingHPerDay = 0.1
+	y.people.owedH = 4*8 - 0.2
+	assert.InDelta(t, 0.5, y.people.freeShare(), 1e-9, "0.2 of 0.4 h are left")
+}

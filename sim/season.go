@@ -153,7 +153,7 @@ func onsetOf(days []weather.Day) int {
 func (s *Season) presentShare(r *Region, d int) float64 {
 	share := 1.0
 	p := &r.People.Planting
-	if from := s.onset + p.AfterOnsetDays; p.Days > 0 && d >= from && d < from+p.Days {
+	if from := s.onset + p.AfterOnsetDays; d >= from && d < from+p.Days {
 		share *= 1 - p.AwayFraction
 	}
 	for i := range r.People.Away {
