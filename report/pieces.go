@@ -27,9 +27,6 @@ type (
 // Number writes a number with thousands apart and no more decimals than it has.
 func Number(x float64) string { return words.Number(x) }
 
-// Sentence is the answer to "how many dryers, and where?" in one sentence.
-func Sentence(a decide.Answer) string { return words.DryersSentence(a) }
-
 // SeasonSentence says how one season went.
 func SeasonSentence(region string, l sim.RegionLedger) string { return words.SeasonSentence(region, l) }
 

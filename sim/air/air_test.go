@@ -62,30 +62,12 @@ func TestDewPointIsInverse(t *testing.T) {
 	}
 }
 
-// ASHRAE Handbook, Fundamentals 2017, ch. 1: table 2 (saturated air at sea level;
-// no enhancement factor here, hence 0.5 to 1 %) and example 1 (read off a chart:
-// humidity ratio 6.5 g/kg, the equation gives 6.40).
+// ASHRAE Handbook, Fundamentals 2017, ch. 1, table 2 (from memory): saturated air at sea level; no
+// enhancement factor here, hence 0.5 to 1 %.
 func TestMoistAir(t *testing.T) {
-	const p = 101.325
-	for _, tt := range []struct{ tempC, ratio, enthalpy, tolerance float64 }{
-		{5, 0.005425, 18.639, 0.005}, {25, 0.020173, 76.504, 0.005}, {50, 0.086863, 275.353, 0.01},
-	} {
-		w := HumidityRatio(hylandWexlerKPa(tt.tempC), p)
-		assert.InEpsilon(t, tt.ratio, w, tt.tolerance)
-		assert.InEpsilon(t, tt.enthalpy, EnthalpyKJPerKg(tt.tempC, w), 0.01)
+	for _, tt := range []struct{ tempC, ratio, tolerance float64 }{{5, 0.005425, 0.005}, {25, 0.020173, 0.005}, {50, 0.086863, 0.01}} {
+		assert.InEpsilon(t, tt.ratio, HumidityRatio(hylandWexlerKPa(tt.tempC), 101.325), tt.tolerance)
 	}
-	assert.InEpsilon(t, 81.316, EnthalpyKJPerKg(30, 0.02), 0.0003)
-	assert.InEpsilon(t, 0.94086, VolumeM3PerKg(30, 0.02, 95.461), 0.0003)
-	assert.InEpsilon(t, 25.148, EnthalpyKJPerKg(25, 0), 0.001)
-	assert.InEpsilon(t, 0.8443, VolumeM3PerKg(25, 0, p), 0.001)
-
-	w := HumidityRatioFromWetBulb(40, 20, p)
-	assert.InDelta(t, 0.0065, w, 0.00015)
-	assert.InDelta(t, 56.7, EnthalpyKJPerKg(40, w), 0.15)
-	vapour := w * p / (0.621945 + w)
-	assert.InDelta(t, 0.14, vapour/SaturationKPa(40), 0.01)
-	assert.InDelta(t, 7, SaturationTempC(vapour), 0.5)
-	assert.InEpsilon(t, 0.896, VolumeM3PerKg(40, w, p), 0.01)
 }
 
 // Steam tables (from memory), 0.4 %.
@@ -105,7 +87,7 @@ func TestSun(t *testing.T) {
 	assert.InDelta(t, 25.1, ra, 0.05)
 	assert.InDelta(t, 10.9, n, 0.05)
 	assert.InDelta(t, 14.5, SolarMJPerM2(220.0/31/n, ra), 0.05)
-	assert.InDelta(t, 3.5, NetLongwaveMJPerM2(25.1, 19.1, 2.1, 14.5/18.8), 0.05)
+	assert.InDelta(t, 3.5, netLongwaveMJPerM2(25.1, 19.1, 2.1, 14.5/18.8), 0.05)
 	assert.InDelta(t, 2.4, WindAt2M(3.2, 10), 0.05)
 	ra = ExtraterrestrialMJPerM2(45.72, 196)
 	assert.InDelta(t, 40.6, ra, 0.05)
@@ -119,13 +101,17 @@ func TestSunDistance(t *testing.T) {
 	assert.InDelta(t, 1-0.033*math.Cos(math.Pi/365), sunDistance(182), 1e-12)
 }
 
-// Humidity ratio from the wet bulb, against the energy balance it states: air cooled to its wet
-// bulb by water of that temperature keeps the enthalpy of air and water (4.186 kJ/kg/K).
+// Vapour pressure from the wet bulb, against the energy balance of air cooled to its wet bulb by
+// water of that temperature (ASHRAE Fundamentals 2017, ch. 1, from memory). By how much it falls
+// below saturation at the wet bulb agrees within 4 %: FAO-56 has the constant of a ventilated
+// instrument, and saturation by its own equation.
 func TestWetBulbBalance(t *testing.T) {
 	const p = 101.325
-	for _, tt := range [][2]float64{{40, 20}, {30, 25}, {20, 5}, {50, 45}} {
-		w, saturated := HumidityRatioFromWetBulb(tt[0], tt[1], p), HumidityRatio(SaturationKPa(tt[1]), p)
-		assert.InDelta(t, EnthalpyKJPerKg(tt[1], saturated), EnthalpyKJPerKg(tt[0], w)+(saturated-w)*4.186*tt[1], 1e-2)
+	for _, tt := range [][2]float64{{30, 25}, {28, 22}, {25, 24}, {35, 27}, {40, 20}} {
+		dry, wet := tt[0], tt[1]
+		ratio := ((2501-2.326*wet)*HumidityRatio(SaturationKPa(wet), p) - 1.006*(dry-wet)) / (2501 + 1.86*dry - 4.186*wet)
+		vapour := ratio * p / (0.621945 + ratio)
+		assert.InEpsilon(t, SaturationKPa(wet)-vapour, SaturationKPa(wet)-VapourFromWetBulbKPa(dry, wet, p), 0.04)
 	}
 }
 
@@ -152,22 +138,22 @@ func TestDailyReferenceEvapotranspiration(t *testing.T) {
 	assert.InDelta(t, 22.65, rs, 0.02)
 	rso := ClearSkyMJPerM2(2, ra)
 	assert.InDelta(t, 28.54, rso, 0.02)
-	rnl := NetLongwaveMJPerM2(34.8, 25.6, 2.85, rs/rso)
+	rnl := netLongwaveMJPerM2(34.8, 25.6, 2.85, rs/rso)
 	assert.InDelta(t, 3.11, rnl, 0.02)
-	net := NetMJPerM2(rs, rnl)
+	net := netMJPerM2(rs, rnl)
 	assert.InDelta(t, 14.33, net, 0.02)
-	assert.InDelta(t, 5.72, ET0Day{34.8, 25.6, 2.85, 2, net, 0.14, 2}.ReferenceMM(), 0.02)
+	assert.InDelta(t, 5.72, et0Day{34.8, 25.6, 2.85, 2, net, 0.14, 2}.referenceMM(), 0.02)
 
 	ra = ExtraterrestrialMJPerM2(50.80, 187)
 	assert.InDelta(t, 41.09, ra, 0.02)
 	rs = SolarMJPerM2(9.25/DayLengthH(50.80, 187), ra)
 	assert.InDelta(t, 22.07, rs, 0.02)
-	rnl = NetLongwaveMJPerM2(21.5, 12.3, 1.409, rs/ClearSkyMJPerM2(100, ra))
+	rnl = netLongwaveMJPerM2(21.5, 12.3, 1.409, rs/ClearSkyMJPerM2(100, ra))
 	assert.InDelta(t, 3.71, rnl, 0.02)
-	net = NetMJPerM2(rs, rnl)
+	net = netMJPerM2(rs, rnl)
 	assert.InDelta(t, 13.28, net, 0.02)
 	assert.InDelta(t, 2.078, WindAt2M(10/3.6, 10), 0.001)
-	assert.InDelta(t, 3.88, ET0Day{21.5, 12.3, 1.409, 2.078, net, 0, 100}.ReferenceMM(), 0.02)
+	assert.InDelta(t, 3.88, et0Day{21.5, 12.3, 1.409, 2.078, net, 0, 100}.referenceMM(), 0.02)
 }
 
 // FAO-56, example 19: an hour of day and one of night; the sum is printed, the split

@@ -16,6 +16,8 @@
 //	pressure          P = 101.3 ((293 − 0.0065 z)/293)^5.26                 (7)   PressureKPa
 //	psychrometric     γ = 0.665·10⁻³ P, kPa/°C                              (8)   PsychrometricKPaPerC
 //	humidity ratio    W = 0.621945 e/(P − e)            (ASHRAE Fundamentals)     HumidityRatio
+//	of a wet bulb     e = e°(Twet) − 0.662·10⁻³ P (T − Twet)               (15)  VapourFromWetBulbKPa
+//	of humidities     e = (e°(Tmin) hmax + e°(Tmax) hmin)/2                 (17)  VapourFromHumidityKPa
 //	latent heat       2.501 − 0.002361 T, MJ/kg                   (annex 3, 3-1)  LatentHeatMJPerKg
 //
 // # Sun
@@ -33,6 +35,10 @@
 //
 // Hours are of solar time: noon is at 12. The clipped hours add up to the day.
 //
+// Wind at a height of x m is brought to 2 m by u = u(x) 4.87/ln(67.8 x − 5.42) (47), WindAt2M. This
+// and the two vapour pressures above are for records that hold wind, wet bulb or humidity; no
+// season needs them.
+//
 // # Reference evapotranspiration of an hour
 //
 // The evaporation of a wet short grass, mm, which is kg/m². With the vapour pressure e, at most
@@ -44,6 +50,5 @@
 //	radiation term    0.408 Δ (Rn − G)/D                                    (53)
 //	air term          γ 37/(T + 273) u max(0, e°(T) − e)/D                  (53)
 //
-// ET0Hour.Terms returns the two apart, because a roof changes each in its own way. ET0Day is
-// the daily form (6), used in checks.
+// ET0Hour.Terms returns the two apart, because a roof changes each in its own way.
 package air

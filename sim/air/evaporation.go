@@ -2,9 +2,8 @@ package air
 
 import "math"
 
-// stefanBoltzmannDay is σ of FAO-56 eq. 39, MJ/K⁴/m²/day, and its hourly value.
 const (
-	stefanBoltzmannDay  = 4.903e-9
+	// stefanBoltzmannHour is σ of FAO-56 eq. 39 for an hour, MJ/K⁴/m²/h.
 	stefanBoltzmannHour = 2.043e-10
 	// kelvin is the zero of FAO-56 eq. 39.
 	kelvin = 273.16
@@ -18,39 +17,7 @@ func cloudiness(vapourKPa, clearness float64) float64 {
 	return (0.34 - 0.14*math.Sqrt(vapourKPa)) * (1.35*min(clearness, 1) - 0.35)
 }
 
-// NetLongwaveMJPerM2 returns the net outgoing longwave radiation of a day,
-// MJ/m². clearness is solar over clear-sky radiation. Source: FAO-56 eq. 39.
-func NetLongwaveMJPerM2(tmaxC, tminC, vapourKPa, clearness float64) float64 {
-	black := stefanBoltzmannDay * (fourth(tmaxC+kelvin) + fourth(tminC+kelvin)) / 2
-	return black * cloudiness(vapourKPa, clearness)
-}
-
 func fourth(x float64) float64 { return x * x * x * x }
-
-// ET0Day is the weather of a day for the daily reference evapotranspiration.
-type ET0Day struct {
-	TmaxC, TminC  float64 // °C
-	VapourKPa     float64 // actual vapour pressure, kPa
-	WindMS        float64 // at 2 m, m/s
-	NetMJPerM2    float64 // net radiation, MJ/m²
-	GroundMJPerM2 float64 // soil heat flux, MJ/m²
-	ElevationM    float64 // m
-}
-
-// ReferenceMM returns the daily reference evapotranspiration, mm.
-// Source: FAO-56 eq. 6 (Penman-Monteith).
-func (d ET0Day) ReferenceMM() float64 {
-	mean := (d.TmaxC + d.TminC) / 2
-	slope := SaturationSlopeKPaPerC(mean)
-	g := PsychrometricKPaPerC(PressureKPa(d.ElevationM))
-	deficit := DailySaturationKPa(d.TmaxC, d.TminC) - d.VapourKPa
-	return (0.408*slope*(d.NetMJPerM2-d.GroundMJPerM2) + g*900/(mean+273)*d.WindMS*deficit) /
-		(slope + g*(1+0.34*d.WindMS))
-}
-
-// NetMJPerM2 returns the net radiation of a day, MJ/m², of the reference surface
-// from solar radiation and net longwave. Source: FAO-56 eqs. 38 and 40.
-func NetMJPerM2(solar, netLongwave float64) float64 { return (1-reflected)*solar - netLongwave }
 
 // ET0Hour is the air of an hour for the hourly reference evapotranspiration.
 type ET0Hour struct {

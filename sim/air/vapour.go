@@ -67,27 +67,6 @@ func HumidityRatio(vapourKPa, pressureKPa float64) float64 {
 	return 0.621945 * vapourKPa / (pressureKPa - vapourKPa)
 }
 
-// EnthalpyKJPerKg returns the enthalpy of moist air in kJ per kg of dry air at
-// tempC, °C, and a humidity ratio, kg/kg.
-// Source: ASHRAE Handbook, Fundamentals 2017, ch. 1 (from memory).
-func EnthalpyKJPerKg(tempC, ratio float64) float64 {
-	return 1.006*tempC + ratio*(2501+1.86*tempC)
-}
-
-// VolumeM3PerKg returns the volume of moist air in m³ per kg of dry air.
-// Source: ASHRAE Handbook, Fundamentals 2017, ch. 1 (from memory).
-func VolumeM3PerKg(tempC, ratio, pressureKPa float64) float64 {
-	return 0.287042 * (tempC + 273.15) * (1 + 1.607858*ratio) / pressureKPa
-}
-
-// HumidityRatioFromWetBulb returns the humidity ratio, kg/kg, from dry and wet
-// bulb temperatures above 0 °C and the air pressure, kPa.
-// Source: ASHRAE Handbook, Fundamentals 2017, ch. 1 (from memory).
-func HumidityRatioFromWetBulb(dryC, wetC, pressureKPa float64) float64 {
-	saturated := HumidityRatio(SaturationKPa(wetC), pressureKPa)
-	return ((2501-2.326*wetC)*saturated - 1.006*(dryC-wetC)) / (2501 + 1.86*dryC - 4.186*wetC)
-}
-
 // LatentHeatMJPerKg returns the heat that evaporates a kg of water at tempC, °C.
 // Source: FAO-56, annex 3, eq. 3-1.
 func LatentHeatMJPerKg(tempC float64) float64 { return 2.501 - 0.002361*tempC }

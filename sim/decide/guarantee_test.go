@@ -8,8 +8,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat/distuv"
-
-	"drystalk/sim/trials"
 )
 
 // metOf makes seasons of one month from needed numbers: plan k meets what needs at most k.
@@ -174,6 +172,33 @@ func TestGuaranteeWithoutOrder(t *testing.T) {
 	assert.LessOrEqual(t, float64(wrong)/(2*experiments), 0.05)
 }
 
+// Ranks of the order-statistic interval of a quantile at 95 % (Conover, Practical Nonparametric
+// Statistics, from memory), computed with a general statistics library.
+func TestRanksOfQuantiles(t *testing.T) {
+	for _, tt := range []struct {
+		n    int
+		p    float64
+		r, s int
+	}{
+		{20, 0.5, 6, 15},
+		{50, 0.5, 18, 33},
+		{100, 0.5, 40, 61},
+		{100, 0.9, 84, 96},
+		{200, 0.95, 184, 197},
+		{500, 0.95, 465, 485},
+		{1000, 0.95, 936, 964},
+		{1000, 0.99, 983, 997},
+		{2000, 0.9, 1773, 1827},
+		// Of two values both lie above the 90 % quantile once in a hundred, so the smaller bounds it
+		// from below, and nothing does from above.
+		{2, 0.9, 1, 3},
+	} {
+		assert.Equal(t, []int{tt.r, tt.s}, []int{lowerRank(tt.n, tt.p, 0.025), upperRank(tt.n, tt.p, 0.975)}, "n %d p %g", tt.n, tt.p)
+	}
+	// The median of two values lies between them with probability 1/2 exactly.
+	assert.Equal(t, []int{1, 2}, []int{lowerRank(2, 0.5, 0.25), upperRank(2, 0.5, 0.75)})
+}
+
 // By hand: of 29 seasons without a failure 0.9 is proven at one-sided 95 % (acceptance tables
 // of reliability demonstration: 29, 46, 61 for 0, 1 and 2 failures), so with one look and both
 // sides at 97.5 % it takes 36; the ranks are those of the order statistics.
@@ -182,9 +207,6 @@ func TestGuaranteeByHand(t *testing.T) {
 	assert.Equal(t, 29, upperRank(28, 0.9, 0.95), "28 are not enough: no rank")
 	assert.Equal(t, 45, upperRank(46, 0.9, 0.95))
 	assert.Equal(t, 59, upperRank(61, 0.9, 0.95))
-	r, s := trials.QuantileRanks(1000, 0.9, 0.95)
-	assert.Equal(t, s, upperRank(1000, 0.9, 0.975))
-	assert.Equal(t, r, lowerRank(1000, 0.9, 0.025))
 
 	needs := make([]float64, 36)
 	for i := range needs {

@@ -37,33 +37,6 @@ func WeeksToVisible(tempC, humidityPct float64) float64 {
 	return math.Exp(-0.74*math.Log(tempC) - 12.72*math.Log(humidityPct) + 61.50)
 }
 
-// MaxIndex returns the index that mould does not pass at tempC, °C, and
-// humidity, %.
-func MaxIndex(tempC, humidityPct float64) float64 {
-	crit := CriticalHumidityPct(tempC)
-	x := (crit - humidityPct) / (crit - 100)
-	return 1 + 7*x - 2*x*x
-}
-
-// GrowthPerH returns how fast the index of pine grows, per hour, at tempC, °C,
-// humidity, %, and the present index; 0 where it does not grow.
-func GrowthPerH(tempC, humidityPct, index float64) float64 {
-	if !grows(tempC, humidityPct) {
-		return 0
-	}
-	tm := WeeksToOnset(tempC, humidityPct)
-	k1 := 1.0
-	if index >= 1 {
-		k1 = 2 / (WeeksToVisible(tempC, humidityPct)/tm - 1)
-	}
-	k2 := max(0, -math.Expm1(2.3*(index-MaxIndex(tempC, humidityPct))))
-	return k1 * k2 / (168 * tm)
-}
-
-func grows(tempC, humidityPct float64) bool {
-	return tempC > 0 && tempC < growthMaxC && humidityPct >= CriticalHumidityPct(tempC)
-}
-
 // Decline returns by how much the index has fallen when growth stopped stillH
 // hours ago: 0.032 a day in the first 6 hours, nothing until 24 hours, 0.016 a day
 // after that.

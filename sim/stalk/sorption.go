@@ -27,13 +27,6 @@ func EquilibriumMoisture(tempC, humidity, emcFactor float64) DryBasis {
 	return DryBasis(emcFactor * 0.01 * math.Pow(-math.Log1p(-h)/(hendersonA*(tempC+hendersonC)), 1/hendersonB))
 }
 
-// WaterActivity returns the humidity, fraction, of air in balance with a stalk
-// of moisture m at tempC, °C. It is the inverse of EquilibriumMoisture and goes
-// to 1 by itself for wet stalks.
-func WaterActivity(m DryBasis, tempC, emcFactor float64) float64 {
-	return -math.Expm1(-hendersonA * (tempC + hendersonC) * math.Pow(100*float64(m)/emcFactor, hendersonB))
-}
-
 const (
 	gasConstantKJ = 8.314e-3 // kJ/mol/K
 	kelvin        = 273.15

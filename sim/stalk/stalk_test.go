@@ -48,10 +48,10 @@ func TestEquilibriumMoistureOfWood(t *testing.T) {
 // Computed independently from the printed equation.
 func TestWaterActivity(t *testing.T) {
 	for m, want := range map[DryBasis]float64{0.10: 0.514, 0.13: 0.653, 0.15: 0.729, 0.1765: 0.810, 0.20: 0.864, 0.25: 0.937} {
-		assert.InDelta(t, want, WaterActivity(m, 28, 1.1), 0.002)
+		assert.InDelta(t, want, waterActivity(m, 28, 1.1), 0.002)
 	}
 	for h := 0.05; h < 0.95; h += 0.05 {
-		assert.InDelta(t, h, WaterActivity(EquilibriumMoisture(30, h, 1.2), 30, 1.2), 1e-9)
+		assert.InDelta(t, h, waterActivity(EquilibriumMoisture(30, h, 1.2), 30, 1.2), 1e-9)
 	}
 }
 
@@ -74,7 +74,7 @@ func TestMouldGrowthLaw(t *testing.T) {
 		assert.InDelta(t, want, CriticalHumidityPct(tempC), 0.01)
 	}
 	for rh, want := range map[float64]float64{85: 2.616, 90: 3.995, 95: 5.123, 97: 5.504, 100: 6} {
-		assert.InDelta(t, want, MaxIndex(20, rh), 0.001)
+		assert.InDelta(t, want, maxIndex(20, rh), 0.001)
 	}
 	for _, tt := range []struct{ tempC, rh, weeks float64 }{{20, 80, 21.60}, {20, 90, 4.202}, {20, 97, 1.484}, {25, 97, 1.275}, {28, 100, 0.773}, {5, 97, 3.808}} {
 		assert.InEpsilon(t, tt.weeks, WeeksToOnset(tt.tempC, tt.rh), 0.001)
@@ -111,7 +111,7 @@ func TestTimeToMould(t *testing.T) {
 		var fast State
 		index, first, visible := 0.0, math.Inf(1), math.Inf(1)
 		for h := 1; h < 24*90; h++ {
-			index += tt.factor * GrowthPerH(tt.tempC, tt.rh, index)
+			index += tt.factor * growthPerH(tt.tempC, tt.rh, index)
 			fast.mouldStep(&a, tt.rh/100, 1, &p)
 			require.InDelta(t, index, fast.MouldIndex, 2e-3)
 			if index >= 1 {
@@ -261,14 +261,14 @@ func slowHour(s State, a air.Hour, c Cover, load float64, p Properties) State {
 	}
 	surface := 1.0
 	if !filmed {
-		surface = math.Min(1, a.Humidity+psi*(WaterActivity(DryBasis(m), tempC, p.EMCFactor)-a.Humidity))
+		surface = math.Min(1, a.Humidity+psi*(waterActivity(DryBasis(m), tempC, p.EMCFactor)-a.Humidity))
 	}
 	out := s
 	out.AgeH++
 	if grows(tempC, 100*surface) {
 		out.StillH = 0
 		if out.AgeH > p.LivingH {
-			out.MouldIndex += p.MouldFactor * GrowthPerH(tempC, 100*surface, s.MouldIndex)
+			out.MouldIndex += p.MouldFactor * growthPerH(tempC, 100*surface, s.MouldIndex)
 		}
 	} else {
 		out.MouldIndex = math.Max(0, s.MouldIndex-(Decline(s.StillH+1)-Decline(s.StillH)))
@@ -385,7 +385,7 @@ func TestWetStalksAreWet(t *testing.T) {
 	h := NewHour(&a, OpenRack(), &p)
 	for _, m := range []DryBasis{0.2, 0.3, 0.5, 0.9, 0.999, 1.001, 1.5, 3} {
 		s := State{Moisture: m}
-		assert.InDelta(t, WaterActivity(m, 28, p.EMCFactor), s.activity(&h, &p), 1e-4, "moisture %g", m)
+		assert.InDelta(t, waterActivity(m, 28, p.EMCFactor), s.activity(&h, &p), 1e-4, "moisture %g", m)
 	}
 }
 

@@ -39,17 +39,6 @@ func LowerBound(met, n int, level float64) float64 {
 	return distuv.Beta{Alpha: float64(met), Beta: float64(n - met + 1)}.Quantile(1 - level)
 }
 
-// Wilson returns the score interval, which is shorter and may cover a little less
-// often. Source: Wilson 1927; Newcombe 1998, Statistics in Medicine 17, 857.
-func Wilson(met, n int, level float64) (low, high float64) {
-	z := distuv.UnitNormal.Quantile(1 - (1-level)/2)
-	p, m := float64(met)/float64(n), float64(n)
-	mid := p + z*z/(2*m)
-	half := z * math.Sqrt(p*(1-p)/m+z*z/(4*m*m))
-	d := 1 + z*z/m
-	return max(0, (mid-half)/d), min(1, (mid+half)/d)
-}
-
 // NewMean returns the average of one value a season with its 95 % Student t
 // interval. One value alone has no interval: both ends are infinite. Values are
 // added in the order given, so the same seasons give the same bits.
@@ -99,23 +88,6 @@ func NewBand(values []float64) Band {
 	sort.Float64s(sorted)
 	q := func(p float64) float64 { return stat.Quantile(p, stat.Empirical, sorted, nil) }
 	return Band{q(0.05), q(0.5), q(0.95), len(values)}
-}
-
-// QuantileRanks returns the ranks, from 1, of the ordered values between which the
-// p-quantile of n independent values lies at the level, whatever the distribution.
-// A rank of 0 or n+1 means that side is open. Source: Conover, Practical
-// Nonparametric Statistics (from memory).
-func QuantileRanks(n int, p, level float64) (r, s int) {
-	b := distuv.Binomial{N: float64(n), P: p}
-	a := (1 - level) / 2
-	for r < n && b.CDF(float64(r)) <= a {
-		r++
-	}
-	s = r + 1
-	for s <= n && b.CDF(float64(s-1)) < 1-a {
-		s++
-	}
-	return r, s
 }
 
 // PairedTest returns the two-sided p-value of the exact test that gains and losses

@@ -107,7 +107,7 @@
 //
 // FillNormals says what stands in for months without humidity, sunshine or wind.
 //
-// # Hours of a day (Hours)
+// # Hours of a day (HoursInto)
 //
 // Hour h, 0 to 23 of solar time, is taken at t = h + 0.5. N is the day length, sunrise 12 − N/2,
 // sunset 12 + N/2, Tx and Tn the day's highest and lowest, sun and radiation of package air.

@@ -20,20 +20,17 @@ const (
 	leastHumidity = 0.15
 )
 
-// Hours returns the air of every hour of the days. rng draws when and how long it
-// rains, nothing else.
-func Hours(days []Day, startDOY int, place Place, rng *rand.Rand) []air.Hour {
-	return HoursInto(nil, days, startDOY, place, rng)
-}
-
-// HoursInto is Hours into reused memory.
+// HoursInto returns the air of every hour of the days, in the memory of dst where it holds them.
+// rng draws when and how long it rains, nothing else.
 func HoursInto(dst []air.Hour, days []Day, startDOY int, place Place, rng *rand.Rand) []air.Hour {
 	return hoursWith(dst, days, startDOY, place, func(d int, rain *[24]float64) {
 		drawRainHours(days[d].RainMM, place.Coast, rng, rain)
 	})
 }
 
-// HoursWithRain is Hours with the rain of each hour, mm, given.
+// HoursWithRain returns the air of every hour of the days where the rain of each hour is known:
+// rain fills in the 24 hours, mm, of a day counted from 0, which begin as dry. Nothing is drawn.
+// No season uses it; it is for records by the hour, and for tests.
 func HoursWithRain(days []Day, startDOY int, place Place, rain func(day int, hours *[24]float64)) []air.Hour {
 	return hoursWith(nil, days, startDOY, place, rain)
 }

@@ -215,7 +215,7 @@ func TestResidualMatrices(t *testing.T) {
 func TestHoursOfADryDay(t *testing.T) {
 	place := Place{LatitudeDeg: 14, ElevationM: 10}
 	day := Day{TmaxC: 33, TminC: 24, SunFraction: 9 / air.DayLengthH(14, 200), VapourKPa: 2.4, WindMS: 1.5}
-	hours := Hours([]Day{day, day, day}, 199, place, rand.New(rand.NewPCG(1, 1)))[24:48]
+	hours := HoursInto(nil, []Day{day, day, day}, 199, place, rand.New(rand.NewPCG(1, 1)))[24:48]
 	assert.InDelta(t, 38.08, air.ExtraterrestrialMJPerM2(14, 200), 0.01)
 	assert.InDelta(t, 12.72, air.DayLengthH(14, 200), 0.01)
 	for h, want := range map[int][2]float64{6: {25.65, 72.9}, 14: {32.54, 49.0}, 21: {26.02, 71.3}} {
@@ -244,7 +244,7 @@ func TestRainHours(t *testing.T) {
 	for range 400 {
 		days := []Day{{RainMM: math.Round(10*(1+20*rng.ExpFloat64())) / 10, TmaxC: 30, TminC: 24, SunFraction: 0.3, VapourKPa: 2.9, WindMS: 2}}
 		sum := 0.0
-		for _, h := range Hours(days, 200, Place{LatitudeDeg: 17, Coast: rng.Float64() < 0.5}, rng) {
+		for _, h := range HoursInto(nil, days, 200, Place{LatitudeDeg: 17, Coast: rng.Float64() < 0.5}, rng) {
 			sum += h.RainMM
 			if h.RainMM > 0 {
 				hoursWithRain++

@@ -13,6 +13,52 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// tuneCorrelation returns the correlation of two stations' normal numbers at which their
+// simulated wet days agree as often as wanted, measured by the phi coefficient of wet and
+// dry in the days from startDOY on: nine halvings of 0 to 0.995, 120 years each.
+func tuneCorrelation(a, b Climate, wantPhi float64, startDOY, days int, seed uint64) (float64, error) {
+	alone := [][]float64{{1, 0}, {0, 1}}
+	f, err := NewField([]Climate{a, b}, alone, alone)
+	if err != nil {
+		return 0, err
+	}
+	tuned := bisect(0, 0.995, 9, func(correlation float64) bool {
+		m := [][]float64{{1, correlation}, {correlation, 1}}
+		if e := f.correlate(m, m); e != nil {
+			err = e
+			return false
+		}
+		return phiDrawn(f, startDOY, days, 120, seed) < wantPhi
+	})
+	return tuned, err
+}
+
+// phiDrawn returns the phi coefficient of wet and dry at the first two stations.
+func phiDrawn(f *Field, startDOY, days, years int, seed uint64) float64 {
+	var n [2][2]float64
+	for y := range years {
+		out := f.Days(startDOY, days, rand.New(rand.NewPCG(seed, uint64(y))))
+		for d := range days {
+			n[wetOrDry(out[0][d].RainMM)][wetOrDry(out[1][d].RainMM)]++
+		}
+	}
+	return phiOf(n)
+}
+
+func wetOrDry(rain float64) int {
+	if rain >= 1 {
+		return 1
+	}
+	return 0
+}
+
+// phiOf returns the phi coefficient of a table of dry and wet days.
+func phiOf(n [2][2]float64) float64 {
+	a, b := n[0][0]+n[0][1], n[1][0]+n[1][1]
+	c, d := n[0][0]+n[1][0], n[0][1]+n[1][1]
+	return (n[1][1]*n[0][0] - n[1][0]*n[0][1]) / math.Sqrt(a*b*c*d)
+}
+
 // pairPhi returns the phi coefficient of wet and dry on the days that both records hold in
 // some months (0 to 11).
 func pairPhi(a, b []float64, in func(month int) bool) float64 {
@@ -41,12 +87,12 @@ func TestMumbaiPair(t *testing.T) {
 	assert.InDelta(t, 24, DistanceKm(18.900, 72.820, 19.117, 72.850), 1)
 
 	c := fitted.c
-	omega, err := TuneCorrelation(c, c, observed, 152, 122, 3)
+	omega, err := tuneCorrelation(c, c, observed, 152, 122, 3)
 	require.NoError(t, err)
 	m := [][]float64{{1, omega}, {omega, 1}}
 	f, err := NewField([]Climate{c, c}, m, m)
 	require.NoError(t, err)
-	got := f.phi(152, 122, 250, 9)
+	got := phiDrawn(f, 152, 122, 250, 9)
 	t.Logf("correlation %.2f gives phi %.3f", omega, got)
 	assert.InDelta(t, observed, got, 0.05)
 
