@@ -2,11 +2,9 @@ package weather
 
 import (
 	"flag"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
-	"strings"
 	"sync"
 	"testing"
 
@@ -367,54 +365,6 @@ func TestPoorFiles(t *testing.T) {
 	_, err := Fit(holes, rest, FitOptions{Seed: 1})
 	require.ErrorContains(t, err, "0 usable years", "30 % of days missing leaves no year with 300 reports")
 }
-
-// Record forms: the same three days as columns, by year and in fixed width; flagged values
-// are dropped.
-func TestRecordForms(t *testing.T) {
-	read := func(text string) *Record {
-		r, err := ReadRecord("x", stringsReader(text))
-		require.NoError(t, err)
-		return r
-	}
-	columnsForm := read("# a comment\ndate,rain_mm,tmax_c,tmin_c\n1998-07-01,12.5,30.1,24\n1998-07-02,,29.9,24.2\n1998-07-03,0,31,25\n")
-	byYear := read("IN1,19980701,PRCP,125,,,S,\nIN1,19980701,TMAX,301,,,S,\nIN1,19980702,PRCP,300,,K,S,\nIN1,19980703,PRCP,0,,,S,\n")
-	fixed := "IN012070800199807PRCP"
-	for d, v := range []int{125, 300, 0} {
-		flag := byte(' ')
-		if d == 1 {
-			flag = 'K'
-		}
-		fixed += fmt.Sprintf("%5d %cS", v, flag)
-	}
-	for range 28 {
-		fixed += "-9999   "
-	}
-	wide := read(fixed + "\n")
-	cut := read(fixed[:21+3*8] + "\n") // a line that ends after three days
-	const first = 181
-	for _, r := range []*Record{columnsForm, byYear, wide, cut} {
-		assert.Equal(t, 12.5, r.Years[0][first].RainMM)
-		assert.True(t, math.IsNaN(r.Years[0][first+1].RainMM), "missing is not dry")
-		assert.Equal(t, 0.0, r.Years[0][first+2].RainMM)
-	}
-	assert.Equal(t, 30.1, byYear.Years[0][first].TmaxC)
-	for text, want := range map[string]string{
-		"":                               "empty",
-		"day;rain\n1;2\n":                "must name the columns date and rain_mm",
-		"date,rain_mm\n1998-13-01,1\n":   "line 2: date",
-		"date,rain_mm\n1998-07-01,wet\n": `line 2: rain_mm: found "wet"`,
-		"date,rain_mm\n01.07.1998,2\n":   "line 2: date",
-		"# only a comment":               "only comments",
-		"# a\n# b\ndate,rain_mm\n1998-07-01,2\n1998-07-40,2\n":          "line 5: date",
-		"# a\nIN1,19980701,PRCP,125,,,S,\nIN1,1998x701,PRCP,125,,,S,\n": "line 3: date",
-		"# a\nIN012070800199807PRCP  1x5  S\n":                          "line 2: PRCP",
-	} {
-		_, err := ReadRecord("x", stringsReader(text))
-		require.ErrorContains(t, err, want, "%q", text)
-	}
-}
-
-func stringsReader(s string) *strings.Reader { return strings.NewReader(s) }
 
 func BenchmarkDrawClimateYear(b *testing.B) {
 	fitted, err := colaba()

@@ -39,13 +39,17 @@ const (
 
 // Assess compares a fitted climate with its record over the given number of simulated
 // years. The bands come from blocks of simulated years as long as the record, so that
-// they hold what a record of that length can tell.
+// they hold what a record of that length can tell; it is an error to ask for fewer than two
+// blocks.
 func Assess(rec *Record, c Climate, years int, seed uint64) (FitReport, error) {
 	s, err := NewClimateSource(c)
 	if err != nil {
 		return FitReport{}, err
 	}
 	observed := turned(rec.series(), c.StartDOY, 365-fewestReports)
+	if years < 2*len(observed) {
+		return FitReport{}, fmt.Errorf("%s: its %d years need at least %d simulated years beside them, %d are asked for", rec.Station, len(observed), 2*len(observed), years)
+	}
 	r := FitReport{Summary: rec.Summary(), Years: years}
 	season := rainyMonths(r.Summary.RainMM)
 	for m := range 12 {
@@ -56,11 +60,10 @@ func Assess(rec *Record, c Climate, years int, seed uint64) (FitReport, error) {
 	simulated := s.SimulatedYears(years, seed)
 	r.Lines = statistics(observed, c.StartDOY, season)
 	whole := statistics(simulated, c.StartDOY, season)
-	r.Blocks = max(1, years/len(observed))
+	r.Blocks = years / len(observed)
 	var blocks [][]Line
 	for b := range r.Blocks {
-		to := min(len(simulated), (b+1)*len(observed))
-		blocks = append(blocks, statistics(simulated[b*len(observed):to], c.StartDOY, season))
+		blocks = append(blocks, statistics(simulated[b*len(observed):(b+1)*len(observed)], c.StartDOY, season))
 	}
 	for i := range r.Lines {
 		l := &r.Lines[i]

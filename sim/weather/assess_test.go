@@ -1,10 +1,12 @@
 package weather
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat"
 )
 
 // The statistics of eleven years by hand: rain falls on 1 to 3 July only, a tenth, two tenths and
@@ -48,4 +50,117 @@ func TestStatisticsByHand(t *testing.T) {
 		require.True(t, ok, name)
 		assert.InDelta(t, want, value, 1e-3, name)
 	}
+}
+
+// Spells by hand: three Junes. Wet and dry runs of 3, 5, 7 and 10
+// days are at their limits; a missing day ends a run and is neither.
+func TestSpellsByHand(t *testing.T) {
+	runs := func(pattern string) []float64 {
+		year := make([]float64, 365)
+		for d := range year {
+			year[d] = 7 // outside the season all is wet
+		}
+		for i, c := range pattern {
+			year[151+i] = map[rune]float64{'w': 1, '.': 0.9, '?': missing}[c]
+		}
+		return year
+	}
+	var season [12]bool
+	season[5] = true
+	years := [][]float64{
+		runs("wwwww.......www..........www?w"), // wet 5 3 3 1; dry 7 10
+		runs("wwwwwwwwww.....wwwwwwwwwwwwwww"), // wet 10 15; dry 5
+		runs("...?...?..w.?www.?.w..w.w.w..w"), // wet 1 3 1 1 1 1 1; dry 3 3 2 1 1 1 2 1 1 2
+	}
+	got := map[string]Line{}
+	for _, l := range statistics(years, 1, season) {
+		got[l.Name] = l
+	}
+	require.Len(t, got, 31)
+	for name, want := range map[string]struct {
+		value    float64
+		unit     string
+		decisive bool
+	}{
+		"longest wet spell of the median season": {5, "days", true},
+		"longest wet spell of one season in ten": {5 + 0.8*10, "days", false},
+		"longest dry spell of the median season": {5, "days", true},
+		"longest dry spell of one season in ten": {5 + 0.8*5, "days", false},
+		"wet spells of at least 3 days":          {6.0 / 3, "a season", false},
+		"wet spells of at least 5 days":          {3.0 / 3, "a season", true},
+		"wet spells of at least 7 days":          {2.0 / 3, "a season", false},
+		"wet spells of at least 10 days":         {2.0 / 3, "a season", false},
+		"wet spells of at least 15 days":         {1.0 / 3, "a season", false},
+		"dry spells of at least 3 days":          {5.0 / 3, "a season", false},
+		"dry spells of at least 5 days":          {3.0 / 3, "a season", true},
+		"dry spells of at least 7 days":          {2.0 / 3, "a season", false},
+		"dry spells of at least 10 days":         {1.0 / 3, "a season", false},
+		"chances of three dry days in a row":     {(5 + 8 + 3 + 1 + 1) / 3.0, "a season", true},
+		"wettest 1 days of one year in ten":      {7, "mm", false},
+		"wettest 3 days of the median year":      {21, "mm", true},
+		"wettest 5 days of the median year":      {35, "mm", false},
+		"rain that 50 % of wet days do not pass": {7, "mm", false},
+		"rain that 99 % of wet days do not pass": {7, "mm", true},
+		"share of wet days in Jun":               {(12 + 25 + 9) / 85.0, "", true},
+		"mean rain of Jun":                       {30 * (12 + 25 + 9) / 85.0, "mm", true},
+		"spread of the wet days of Jun":          {math.Sqrt(((12-46.0/3)*(12-46.0/3) + (25-46.0/3)*(25-46.0/3) + (9-46.0/3)*(9-46.0/3)) / 2), "days", false},
+	} {
+		l, ok := got[name]
+		require.True(t, ok, name)
+		assert.InDelta(t, want.value, l.Observed, 1e-9, name)
+		assert.Equal(t, want.unit, l.Unit, name)
+		assert.Equal(t, want.decisive, l.Weight, name)
+	}
+}
+
+// The band of a line by hand: from the blocks of simulated years as long as the record, their mean
+// less and more 2.1 deviations √(1 + 1/n), and the record lies inside if it lies between. Years that
+// fill no block are left over; one block alone gives no band.
+func TestBandsByHand(t *testing.T) {
+	fitted, err := colaba()
+	require.NoError(t, err)
+	const n, blocks = 69, 3
+	r, err := Assess(fitted.rec, fitted.c, blocks*n+40, 2)
+	require.NoError(t, err)
+	s, err := NewClimateSource(fitted.c)
+	require.NoError(t, err)
+	years := s.SimulatedYears(blocks*n+40, 2)
+	season := [12]bool{5: true, 6: true, 7: true, 8: true}
+	means := func(years [][]float64) (sum float64) {
+		for _, year := range years {
+			for d, mm := range year {
+				if season[monthOf((d+fitted.c.StartDOY-1)%365)] {
+					sum += mm
+				}
+			}
+		}
+		return sum / float64(len(years))
+	}
+	var values []float64
+	for b := range blocks {
+		values = append(values, means(years[b*n:(b+1)*n]))
+	}
+	mean, sd := stat.MeanStdDev(values, nil)
+	half := 2.1 * sd * math.Sqrt(4.0/3)
+	l := r.LineOf("mean rain of the rains")
+	assert.Equal(t, blocks, r.Blocks)
+	assert.Equal(t, blocks*n+40, r.Years)
+	assert.InDelta(t, means(years), l.Simulated, 1e-6)
+	assert.InDelta(t, mean-half, l.Low, 1e-6)
+	assert.InDelta(t, mean+half, l.High, 1e-6)
+	inside := 0
+	require.Len(t, r.Lines, 43)
+	for _, l := range r.Lines {
+		assert.Equal(t, l.Observed >= l.Low-1e-9 && l.Observed <= l.High+1e-9, l.Inside, l.Name)
+		if l.Inside {
+			inside++
+		}
+	}
+	assert.Greater(t, inside, 10)
+	assert.Less(t, inside, 43)
+	_, err = Assess(fitted.rec, fitted.c, 2*n-1, 2)
+	require.ErrorContains(t, err, "at least 138 simulated years")
+	_, err = Assess(fitted.rec, Climate{}, 2*n, 2)
+	require.Error(t, err)
+	assert.Panics(t, func() { r.LineOf("no such line") })
 }

@@ -169,3 +169,70 @@ func TestDistances(t *testing.T) {
 	assert.InDelta(t, math.Pi*6371/2, DistanceKm(0, 10, 90, 50), 1e-6)
 	assert.InDelta(t, math.Pi*6371/3, DistanceKm(60, 0, 60, 180), 1e-6)
 }
+
+// Halving by hand: to the binary digit asked for, from either end.
+func TestBisect(t *testing.T) {
+	below := func(limit float64) func(float64) bool { return func(x float64) bool { return x < limit } }
+	assert.Equal(t, 0.5, bisect(0, 1, 0, below(0.7)))
+	assert.Equal(t, 0.75, bisect(0, 1, 1, below(0.7)))
+	assert.Equal(t, 0.625, bisect(0, 1, 2, below(0.7)))
+	assert.InDelta(t, 0.7, bisect(0, 1, 40, below(0.7)), 1e-11)
+	assert.InDelta(t, 5, bisect(2, 5, 40, below(9)), 1e-10)
+	// Sunshine beyond 0.02 to 0.98 is taken as these.
+	assert.Equal(t, unclipped(0.02, 0.2), unclipped(0, 0.2))
+	assert.Equal(t, unclipped(0.98, 0.2), unclipped(1, 0.2))
+	assert.InDelta(t, 0.02, clippedMean(unclipped(0, 0.2), 0.2), 1e-9)
+	assert.InDelta(t, 0.98, clippedMean(unclipped(1, 0.2), 0.2), 1e-9)
+}
+
+// Stand-ins of normals that cannot be had, and sunshine from the range of temperature on a coast and
+// inland (FAO-56 eq. 50: 0.19 to 0.16), held in 0 to 1.
+func TestMissingNormals(t *testing.T) {
+	flat := func(x float64) *[12]float64 {
+		var v [12]float64
+		for m := range v {
+			v[m] = x
+		}
+		return &v
+	}
+	whole := func() RawNormals {
+		return RawNormals{Station: "test", Place: Place{LatitudeDeg: 14}, RainMM: flat(100), Days1MM: flat(10), TmaxC: flat(30), TminC: flat(22)}
+	}
+	for name, drop := range map[string]func(*RawNormals){
+		"rain, tmax and tmin are needed": func(r *RawNormals) { r.RainMM = nil },
+		"tmin are needed for all":        func(r *RawNormals) { r.TmaxC = nil },
+		"are needed for all 12 months":   func(r *RawNormals) { r.TminC = nil },
+		"days with at least 1 mm":        func(r *RawNormals) { r.Days1MM = nil },
+		"days with at least 1 mm of":     func(r *RawNormals) { r.Days1MM, r.Days03MM = nil, flat(3) },
+		"1 mm of rain are needed":        func(r *RawNormals) { r.Days1MM, r.Days25MM = nil, flat(3) },
+		"month 12: tmin 23 is not below": func(r *RawNormals) { r.TmaxC = flat(30); r.TmaxC[11] = 23; r.TminC = flat(23) },
+	} {
+		raw := whole()
+		drop(&raw)
+		_, err := FillNormals(raw)
+		require.ErrorContains(t, err, name)
+	}
+	sun := func(coast bool, tmaxC, tminC, elevationM float64) float64 {
+		raw := whole()
+		raw.Place.Coast, raw.Place.ElevationM, raw.TmaxC, raw.TminC = coast, elevationM, flat(tmaxC), flat(tminC)
+		n, err := FillNormals(raw)
+		require.NoError(t, err)
+		return n.Months[3].SunFraction
+	}
+	assert.InDelta(t, (0.16*math.Sqrt(8)-0.25)/0.5, sun(false, 30, 22, 0), 1e-9)
+	assert.InDelta(t, (0.19*math.Sqrt(8)-0.25)/0.5, sun(true, 30, 22, 0), 1e-9)
+	assert.Zero(t, sun(false, 24, 22, 0), "Rs below a quarter of Ra")
+	assert.InDelta(t, 1, sun(false, 40, 10, 2000), 1e-9, "a clear sky at most")
+	n, err := FillNormals(whole())
+	require.NoError(t, err)
+	require.Len(t, n.Filled, 3)
+	for i, want := range []string{"Vapour pressure: not recorded", "Sunshine: not recorded", "Wind: no record"} {
+		assert.Contains(t, n.Filled[i], want)
+	}
+	assert.InDelta(t, air.SaturationKPa(22-DewDepressionC(10.0/31)), n.Months[0].VapourKPa, 1e-12)
+	raw := whole()
+	raw.DewPointC = flat(20)
+	n, err = FillNormals(raw)
+	require.NoError(t, err)
+	assert.Contains(t, n.Filled[0], "from the dew point")
+}

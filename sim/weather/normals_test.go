@@ -170,7 +170,7 @@ func TestNormalsModeSpread(t *testing.T) {
 func TestDaysArePossible(t *testing.T) {
 	n := stationNormals(t, "Sittwe 48062")
 	n.Onset = Monsoon{OnsetDOY: 145, OnsetSD: 7, WithdrawalDOY: 280, WithdrawalSD: 8}
-	s, err := NewNormalsSource(n)
+	s, err := newNormalsSource(n, 100)
 	require.NoError(t, err)
 	days := s.Days(300, 300, rand.New(rand.NewPCG(1, 1)))
 	require.Len(t, days, 300)

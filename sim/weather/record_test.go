@@ -222,3 +222,109 @@ func TestQuantileOfMixedExponential(t *testing.T) {
 		assert.InDelta(t, x, m.quantile(1-(math.Exp(-2*x)+math.Exp(-x/1.5))/2), 1e-9)
 	}
 }
+
+// made is a source of the same day over and over.
+type made Day
+
+func (m made) Days(_, n int, _ *rand.Rand) []Day {
+	days := make([]Day, n)
+	for d := range days {
+		days[d] = Day(m)
+	}
+	return days
+}
+
+// Which recorded values are taken: sunshine held in 0 to 1, vapour above 0, temperatures where both are
+// there and at least a degree apart.
+func TestTakenReadings(t *testing.T) {
+	drawn := Day{1, 30, 20, 0.5, 2, 3}
+	for _, tt := range []struct {
+		r    Reading
+		want Day
+	}{
+		{noReading(), drawn},
+		{Reading{9, 25, 24, 0.25, 1.5}, Day{1, 25, 24, 0.25, 1.5, 3}},
+		{Reading{9, 25, 24.1, 1.25, 0}, Day{1, 30, 20, 1, 2, 3}},
+		{Reading{9, missing, 24, -0.25, -1}, Day{1, 30, 20, 0, 2, 3}},
+		{Reading{9, 25, missing, missing, 0.01}, Day{1, 30, 20, 0.5, 0.01, 3}},
+	} {
+		d := drawn
+		d.take(tt.r)
+		assert.Equal(t, tt.want, d, "%+v", tt.r)
+	}
+}
+
+// Records of which no season can be had are refused, and seasons drawn at random are all of the
+// record's, each about as often.
+func TestSeasonsOfARecord(t *testing.T) {
+	rest := flatNormals(0.3, 9)
+	rec := dailyRecord(4, func(y, _ int, x *Reading) {
+		if y == 1 {
+			return // no report at all
+		}
+		x.RainMM = 0
+	})
+	for y := range rec.Years {
+		if y != 1 {
+			rec.Years[y][5].RainMM = float64(10 + y)
+		}
+	}
+	s, err := NewRealYears(rec, made{RainMM: 5}, rest, 1, 30)
+	require.NoError(t, err)
+	assert.Equal(t, []int{2001, 2003, 2004}, s.Years)
+	assert.Zero(t, s.Filled)
+	got := map[float64]int{}
+	rng := rand.New(rand.NewPCG(1, 5))
+	for range 300 {
+		days := s.Days(200, 7, rng)
+		require.Len(t, days, 30, "of the season's own length and days")
+		got[days[5].RainMM]++
+	}
+	require.Len(t, got, 3)
+	for _, mm := range []float64{10, 12, 13} {
+		assert.InDelta(t, 100, got[mm], 30)
+	}
+	s, err = NewRealYears(rec, made{}, rest, 336, 395)
+	require.NoError(t, err)
+	assert.Equal(t, []int{2003}, s.Years, "to the last day of the record")
+	_, err = NewRealYears(rec, made{}, rest, 336, 396)
+	require.ErrorContains(t, err, "no season of 396 days lacks at most 10 days of rain")
+	_, err = NewRealYears(&Record{Station: "x", Years: rec.Years, Findings: []string{unitDoubt + ": inches?"}}, made{}, rest, 1, 30)
+	require.ErrorContains(t, err, "x: Unit in doubt: inches?")
+	_, err = NewRealYears(rec, made{}, Normals{}, 1, 30)
+	require.ErrorContains(t, err, "are needed")
+}
+
+// A day of a real year that has more rain than is usual for its month is cooler, by 0.28 °C for each
+// √mm above the usual root: level normals with 9 mm a wet day, of gamma amounts of mean 8 above 1 mm.
+func TestRainOfARealYearCools(t *testing.T) {
+	rest := flatNormals(0.3, 9)
+	rain := 1.0
+	season := func() []Day {
+		rec := dailyRecord(1, func(_, _ int, x *Reading) { x.RainMM = rain })
+		for d := range 100 {
+			rec.Years[0][265+d].RainMM = 0 // a year of rain days alone is refused
+		}
+		s, err := NewRealYears(rec, made{}, rest, 1, 200)
+		require.NoError(t, err)
+		return s.Season(0, rand.New(rand.NewPCG(2, 6)))
+	}
+	mean := func(days []Day) (tmax float64) {
+		for _, d := range days {
+			tmax += d.TmaxC / float64(len(days))
+		}
+		return tmax
+	}
+	light := mean(season())
+	rain = 81
+	assert.InDelta(t, 0.28*8, light-mean(season()), 0.01, "√81 less √1")
+	s, err := newRest(rest)
+	require.NoError(t, err)
+	shape := 8 / (-2.16 + 1.83*8)
+	g := distuv.Gamma{Alpha: shape, Beta: shape}
+	root := 0.0
+	for i := range 20_000 {
+		root += math.Sqrt(1+8*g.Quantile((float64(i)+0.5)/20_000)) / 20_000
+	}
+	assert.InDelta(t, root, s.usualRoot(6), 0.01)
+}
