@@ -43,10 +43,15 @@ func FitWeather(rec *weather.Record, rest weather.Normals, q FitOptions) (weathe
 }
 
 // AssessWeather says how well a fitted climate gives back the record it was fitted to. The
-// years it simulates are others than those that the fit was tuned with.
+// years it simulates are others than those that the fit was tuned with. Fewer than twice the
+// years of the record are a [Fault].
 func AssessWeather(rec *weather.Record, c weather.Climate, q FitOptions) (weather.FitReport, error) {
 	if err := q.Validate(); err != nil {
 		return weather.FitReport{}, err
 	}
-	return weather.Assess(rec, c, q.Years, q.Seed+1)
+	r, err := weather.Assess(rec, c, q.Years, q.Seed+1)
+	if err != nil {
+		return r, Fault{What: err.Error()}
+	}
+	return r, nil
 }

@@ -34,6 +34,7 @@ func TestVerdict(t *testing.T) {
 	}{
 		{20, 30, 0, 0, 0, VerdictGood, 0},
 		{19, 30, 0, 0, 0, VerdictCare, 1},
+		{30, 30, 1, 0, 0, VerdictGood, 1},
 		{30, 30, 10, 0, 0, VerdictGood, 1},
 		{30, 30, 11, 0, 0, VerdictCare, 1},
 		{30, 30, 0, 1, 0, VerdictGood, 1},
@@ -96,15 +97,23 @@ func TestRainyMonths(t *testing.T) {
 func TestGammaInMixedForm(t *testing.T) {
 	for _, tt := range []struct {
 		shape   float64
+		scale   float64 // mm; amounts of 1 mm weigh less the larger it is
 		matched bool
-	}{{0.8, true}, {0.6, true}, {0.3, true}, {0.1, false}} {
+	}{{0.8, 8, true}, {0.6, 8, true}, {0.3, 8, true}, {0.1, 8000, false}} {
 		rng := rand.New(rand.NewPCG(11, 1))
 		f := &fitter{opt: FitOptions{Plain: true}, years: make([][]float64, 60)}
 		var y []float64
 		for i := range f.years {
 			f.years[i] = make([]float64, 365)
 			for d := range f.years[i] {
-				f.years[i][d] = 1 + 8*gammaDraw(tt.shape, rng)
+				f.years[i][d] = 1 + tt.scale*gammaDraw(tt.shape, rng)
+				switch d {
+				case 100:
+					f.years[i][d] = 0.9 // a dry day
+					continue
+				case 101:
+					f.years[i][d] = 1 // wet
+				}
 				y = append(y, f.years[i][d]-0.95)
 			}
 		}
@@ -120,6 +129,8 @@ func TestGammaInMixedForm(t *testing.T) {
 			variance := 2*(m.P*m.B1*m.B1+(1-m.P)*m.B2*m.B2) - 1
 			if tt.matched {
 				assert.InEpsilon(t, 1/shape, variance, 1e-6, "shape %g", tt.shape)
+			} else {
+				assert.InDelta(t, 0.05, m.B1, 1e-12)
 			}
 		}
 	}
