@@ -99,7 +99,7 @@ func TestGammaInMixedForm(t *testing.T) {
 		shape   float64
 		scale   float64 // mm; amounts of 1 mm weigh less the larger it is
 		matched bool
-	}{{0.8, 8, true}, {0.6, 8, true}, {0.3, 8, true}, {0.1, 8000, false}} {
+	}{{0.8, 8, true}, {0.6, 8, true}, {0.3, 8, true}, {0.185, 8e9, false}, {0.1, 8000, false}} {
 		rng := rand.New(rand.NewPCG(11, 1))
 		f := &fitter{opt: FitOptions{Plain: true}, years: make([][]float64, 60)}
 		var y []float64
