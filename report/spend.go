@@ -4,6 +4,7 @@ import (
 	"drystalk/report/chart"
 	"drystalk/report/table"
 	"drystalk/report/words"
+	"drystalk/sim/decide"
 	"drystalk/sim/spend"
 )
 
@@ -21,5 +22,5 @@ func ForSpend(region string, target float64, s spend.Answer, currency string) (R
 	return r, nil
 }
 
-// SpendStage says what the search of a list is at.
-func SpendStage(at spend.Stage) string { return words.SpendStage(at) }
+// Doing says what a run is at.
+func Doing(at decide.Doing) string { return words.Doing(at) }

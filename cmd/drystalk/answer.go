@@ -41,12 +41,12 @@ func progress(w io.Writer) (tell answers.Progress, end func()) {
 		return nil, func() {}
 	}
 	var bar *progressbar.ProgressBar
-	tell = func(stage string, done, of int) {
+	tell = func(at answers.Doing, done, of int) {
 		switch {
-		case stage != "" && of > 0:
-			_, _ = fmt.Fprintf(f, "\r\x1b[K%s, %d of %d", stage, done, of)
-		case stage != "":
-			_, _ = fmt.Fprintf(f, "\r\x1b[K%s", stage)
+		case at.Stage != "" && of > 0:
+			_, _ = fmt.Fprintf(f, "\r\x1b[K%s, %d of %d", report.Doing(at), done, of)
+		case at.Stage != "":
+			_, _ = fmt.Fprintf(f, "\r\x1b[K%s", report.Doing(at))
 		case bar == nil:
 			bar = progressbar.NewOptions(of,
 				progressbar.OptionSetWriter(f), progressbar.OptionSetDescription("seasons"),

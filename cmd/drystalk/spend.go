@@ -7,7 +7,6 @@ import (
 	"drystalk/report"
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
-	"drystalk/sim/spend"
 )
 
 // spendCmd says what a budget buys.
@@ -21,11 +20,7 @@ type spendCmd struct {
 func (c *spendCmd) Run(t terminal) error {
 	few(t, c.Seasons)
 	a, err := ask(t, &c.plan, func(of answers.Case, tell answers.Progress) (answers.SpendAnswer, error) {
-		said := tell
-		if tell != nil {
-			said = func(stage string, done, of int) { tell(report.SpendStage(spend.Stage(stage)), done, of) }
-		}
-		return answers.Spend(t.ctx, of, c.SpendOptions, said)
+		return answers.Spend(t.ctx, of, c.SpendOptions, tell)
 	})
 	if err != nil {
 		return err

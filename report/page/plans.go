@@ -121,7 +121,7 @@ func (s *Server) safely(ctx context.Context, p *plan, r *run) (out *result, err 
 }
 
 // tell says how far a run has come.
-func (r *run) tell(_ string, done, of int) { r.percent.Store(int64(100 * done / max(1, of))) }
+func (r *run) tell(_ answers.Doing, done, of int) { r.percent.Store(int64(100 * done / max(1, of))) }
 
 // compare runs today and the plan through the same seasons; where they are the same, one.
 func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) {

@@ -29,7 +29,7 @@ func DryersSentence(a decide.Answer) string {
 func DryersParagraph(a decide.Answer, at int, currency string) []string {
 	var out []string
 	if a.Stopped != "" {
-		out = append(out, "Stopped "+a.Stopped+": this is what is known so far.")
+		out = append(out, "Stopped "+stopped(a)+": this is what is known so far.")
 	}
 	out = append(out, neighbours(a), Proven(a))
 	out = append(out, ShortParagraph(a.Short)...)

@@ -13,14 +13,6 @@ var endingWords = map[spend.Ending]string{
 	spend.Interrupted:  "the search was stopped",
 }
 
-// SpendStage says what the search of a list is at.
-func SpendStage(at spend.Stage) string {
-	if at == spend.Judging {
-		return "judging on fresh seasons"
-	}
-	return "searching"
-}
-
 // leverWord is what a lever is called.
 type leverWord struct {
 	name string             // where it is not tried: "open racks"

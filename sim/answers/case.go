@@ -3,6 +3,7 @@ package answers
 import (
 	"runtime"
 
+	"drystalk/sim/decide"
 	"drystalk/sim/plans"
 	"drystalk/sim/trials"
 )
@@ -29,18 +30,21 @@ type Asked struct {
 	Command string // prints the same numbers again
 }
 
-// Progress is told how far a run has come: what is being done ("" for plain seasons), and how
-// many seasons of how many; 0 of 0 where that is not known.
-type Progress func(stage string, done, of int)
+// Doing is what a run is at; report.Doing says it in words.
+type Doing = decide.Doing
+
+// Progress is told how far a run has come: what it is at, and how many seasons of how
+// many; 0 of 0 where that is not known.
+type Progress func(at Doing, done, of int)
 
 // seasons returns a progress in seasons of so many.
 func (p Progress) seasons(of int) func(done int) {
-	return func(done int) { p.tell("", done, of) }
+	return func(done int) { p.tell(Doing{}, done, of) }
 }
 
 // tell tells whoever wants to know.
-func (p Progress) tell(stage string, done, of int) {
+func (p Progress) tell(at Doing, done, of int) {
 	if p != nil {
-		p(stage, done, of)
+		p(at, done, of)
 	}
 }

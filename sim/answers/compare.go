@@ -60,7 +60,7 @@ func Compare(ctx context.Context, p Pair, q CompareOptions, tell Progress) (Comp
 	a.Comparison, err = decide.Compare(ctx, decide.ComparisonQuestion{
 		A:       decide.Side{Name: p.First.Name, Setup: trialsOf(&p.First, &q.Numbers)},
 		B:       decide.Side{Name: p.Second.Name, Setup: trialsOf(&p.Second, &q.Numbers)},
-		Seasons: q.Seasons, Prices: p.Second.Prices, Futures: q.Futures, Progress: func(done, of int) { tell.tell("", done, of) },
+		Seasons: q.Seasons, Prices: p.Second.Prices, Futures: q.Futures, Progress: func(done, of int) { tell.tell(Doing{}, done, of) },
 	})
 	return a, err
 }

@@ -55,7 +55,7 @@ func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (Dryers
 	set := trialsOf(&c, &q.Numbers)
 	a.Answer, err = decide.Dryers(ctx, decide.Question{
 		Setup: set, MaxDryers: c.MaxDryers, Target: c.Target, SearchSeasons: q.Search, Seasons: q.Seasons, Limit: q.limit(),
-		ShortSeasons: q.Short, Prices: c.Prices, Progress: func(done, of int) { tell.tell("", done, of) },
+		ShortSeasons: q.Short, Prices: c.Prices, Progress: func(done, of int) { tell.tell(Doing{}, done, of) },
 	})
 	if errors.Is(err, trials.ErrHauling) || errors.Is(err, trials.ErrMoving) {
 		return a, Fault{What: err.Error()}

@@ -42,7 +42,7 @@ func Promise(ctx context.Context, c Case, q PromiseOptions, tell Progress) (Prom
 	}
 	a.Promise, err = decide.FindPromise(ctx, decide.PromiseQuestion{
 		Setup: trialsOf(&c, &q.Numbers), Target: c.Target, SearchSeasons: q.Search, Seasons: q.Seasons, StockAfter: after,
-		Progress: func(stage string) { tell.tell(stage, 0, 0) },
+		Progress: func(at Doing) { tell.tell(at, 0, 0) },
 	})
 	return a, err
 }

@@ -3,6 +3,7 @@ package answers
 import (
 	"context"
 
+	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/spend"
 )
@@ -47,7 +48,7 @@ func Spend(ctx context.Context, c Case, q SpendOptions, tell Progress) (SpendAns
 	}
 	a.Spending, err = spend.Buy(ctx, spend.Question{
 		Setup: trialsOf(&c, &q.Numbers), MaxDryers: c.MaxDryers, Prices: c.Prices, Budget: money.Of(q.Budget), Target: c.Target, SearchSeasons: q.Search, Seasons: q.Seasons,
-		Progress: func(stage spend.Stage, done, of int) { tell.tell(string(stage), done, of) },
+		Progress: func(stage decide.Stage, done, of int) { tell.tell(Doing{Stage: stage}, done, of) },
 	})
 	return a, err
 }

@@ -84,7 +84,7 @@ type Answer struct {
 	Short         Shortage     `json:"short"` // at the needed plan, or at the best one where none reaches the target
 	Worth         *Worth       `json:"value_of_knowing,omitempty"`
 	Money         []Earns      `json:"money,omitempty"`   // by plan
-	Stopped       string       `json:"stopped,omitempty"` // how far an interrupted run came
+	Stopped       Stop         `json:"stopped,omitempty"` // how far an interrupted run came
 }
 
 // Earns is what a plan costs and earns in a year, capital included, in units of the currency.

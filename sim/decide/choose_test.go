@@ -264,7 +264,7 @@ func TestDryersStopped(t *testing.T) {
 	}
 	a, err := decide.Dryers(ctx, q)
 	require.NoError(t, err)
-	assert.NotEmpty(t, a.Stopped)
+	assert.Equal(t, decide.WhileProving, a.Stopped)
 	assert.Equal(t, 100, a.Seasons, "whole pieces of 50")
 	assert.Equal(t, 100, a.Plans[0].AllMonths.Seasons)
 	_, err = decide.Dryers(ctx, q)

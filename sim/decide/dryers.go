@@ -3,7 +3,6 @@ package decide
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 	"sort"
 
@@ -62,7 +61,7 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 	}
 	a.Short = short
 	if ctx.Err() != nil && a.Stopped == "" {
-		a.Stopped = "before all of what is short had been looked at"
+		a.Stopped = WhileLooking
 	}
 	return a, nil
 }
@@ -203,7 +202,7 @@ func (d *dryers) look(ctx context.Context, a *Answer) error {
 		if ctx.Err() == nil {
 			return err
 		}
-		a.Stopped = fmt.Sprintf("after %d fresh seasons", g.Seasons)
+		a.Stopped = WhileProving
 	}
 	a.Guarantee = g
 	for _, c := range d.judged {

@@ -116,8 +116,8 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 	s, set := small(t)
 	s.Region.Sites[0].Dryers = 2
 	set.Region = &s.Region
-	stages := map[string]bool{}
-	q := PromiseQuestion{Setup: set, Target: 0.5, SearchSeasons: 15, Seasons: 30, StockAfter: 0, Progress: func(stage string) { stages[stage] = true }}
+	stages := map[Doing]bool{}
+	q := PromiseQuestion{Setup: set, Target: 0.5, SearchSeasons: 15, Seasons: 30, StockAfter: 0, Progress: func(at Doing) { stages[at] = true }}
 	p, err := FindPromise(t.Context(), q)
 	require.NoError(t, err)
 	require.Positive(t, p.Flat)
@@ -136,7 +136,7 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 
 	require.Len(t, p.Months, 2)
 	assert.Equal(t, 30, p.MonthSeasons)
-	assert.Equal(t, map[string]bool{"searching": true, "proving": true, "raising June": true, "raising July": true, "stock after June": true}, stages)
+	assert.Equal(t, map[Doing]bool{{Stage: Searching}: true, {Stage: Proving}: true, {Raising, time.June}: true, {Raising, time.July}: true, {Stocking, time.June}: true}, stages)
 	for k, m := range p.Months {
 		raised := q.flat(p.Flat)
 		raised.Contract.StalksByMonth[time.Month(6+k)] = m.Stalks

@@ -50,7 +50,7 @@ type PromiseQuestion struct {
 	SearchSeasons int // choose where the proof begins
 	Seasons       int // fresh ones, of the proof
 	StockAfter    int // month of the season, from 0, after which the stock is asked for; or one of the two below
-	Progress      func(stage string)
+	Progress      func(at Doing)
 }
 
 // When a stock is asked for, instead of after a month.
@@ -120,9 +120,9 @@ func FindPromise(ctx context.Context, q PromiseQuestion) (Promise, error) {
 	return p, err
 }
 
-func (q *PromiseQuestion) tell(stage string) {
+func (q *PromiseQuestion) tell(stage Stage, about time.Month) {
 	if q.Progress != nil {
-		q.Progress(stage)
+		q.Progress(Doing{stage, about})
 	}
 }
 
@@ -168,7 +168,7 @@ func (q *PromiseQuestion) about(ctx context.Context, most int) (float64, error) 
 		if high == 4 && low < 1 {
 			mid = low + 0.5 // most limits lie near the contract as written
 		}
-		q.tell("searching")
+		q.tell(Searching, 0)
 		r, err := q.judged(ctx, q.flat(int(mid*float64(most))), FirstSearchSeason, q.SearchSeasons)
 		if err != nil {
 			return 0, err
@@ -189,7 +189,7 @@ func (q *PromiseQuestion) prove(ctx context.Context, p *Promise, most int, about
 	alpha := (1 - trials.Level) / 2
 	at := math.Floor((0.93*about)/promiseStep) * promiseStep
 	test := func(f float64) (PlanResult, bool, error) {
-		q.tell("proving")
+		q.tell(Proving, 0)
 		r, err := q.judged(ctx, q.flat(int(math.Round(f*float64(most)))), 0, q.Seasons)
 		if err != nil {
 			return r, false, err
@@ -243,7 +243,7 @@ func (q *PromiseQuestion) monthByMonth(ctx context.Context, p *Promise) error {
 		if q.Setup.Region.Contract.StalksByMonth[span.Month] == 0 {
 			continue
 		}
-		q.tell("raising " + span.Month.String())
+		q.tell(Raising, span.Month)
 		at := func(f float64) (trials.Odds, error) {
 			r := q.flat(p.Flat)
 			r.Contract.StalksByMonth[span.Month] = int(f * float64(p.Flat))
@@ -292,7 +292,7 @@ func (q *PromiseQuestion) stock(ctx context.Context) (*StockNeed, error) {
 		return nil, nil
 	}
 	with := func(stalks, first, n int) (trials.Odds, error) {
-		q.tell("stock after " + need.After)
+		q.tell(Stocking, spans[q.StockAfter].Month)
 		region := q.Setup.Region.From(from)
 		region.Hub.OpeningStock = stalks
 		for i := range region.Sites {

@@ -39,7 +39,7 @@ func (s *search) fresh() *search {
 	f := newSearch(s.Question)
 	f.first, f.n = 0, s.Seasons
 	if s.Progress != nil {
-		f.Progress = func(_ Stage, done, of int) { s.Progress(Judging, done, of) }
+		f.Progress = func(_ decide.Stage, done, of int) { s.Progress(decide.Judging, done, of) }
 	}
 	return f
 }
@@ -67,7 +67,7 @@ func (s *search) runAll(ctx context.Context, designs []design) error {
 	runs := s.missing(designs)
 	for from := 0; from < len(runs); from += atOnce {
 		if s.Progress != nil {
-			s.Progress(Searching, from, len(runs))
+			s.Progress(decide.Searching, from, len(runs))
 		}
 		part := runs[from:min(len(runs), from+atOnce)]
 		rows, err := s.live(ctx, part)

@@ -24,17 +24,8 @@ type Question struct {
 	Target        float64 // odds wanted in the worst contract month
 	SearchSeasons int     // choose what is bought
 	Seasons       int     // fresh ones, behind every figure of the answer
-	Progress      func(stage Stage, done, of int)
+	Progress      func(stage decide.Stage, done, of int)
 }
-
-// Stage is what the search is at.
-type Stage string
-
-// The stages.
-const (
-	Searching Stage = "searching"
-	Judging   Stage = "judging" // on fresh seasons
-)
 
 // Ending is why the list ends where it does.
 type Ending string

@@ -198,8 +198,8 @@ func TestSpendStoppedAndPoor(t *testing.T) {
 	few := money.Prices{PerGoodStalk: 0.12, PerStalkCut: 0.04, DryerCost: 6000, DryerYears: 8, RoofPerM2: 20, OtherYears: 4}
 	q := Question{Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Prices: &few, Budget: money.Of(30_000), Target: 0.9, SearchSeasons: 20, Seasons: 30}
 	searches := 0
-	q.Progress = func(stage Stage, _, _ int) {
-		if stage == Searching {
+	q.Progress = func(stage decide.Stage, _, _ int) {
+		if stage == decide.Searching {
 			if searches++; searches == 4 {
 				cancel()
 			}

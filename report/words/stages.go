@@ -1,0 +1,32 @@
+package words
+
+import (
+	"fmt"
+
+	"drystalk/sim/decide"
+)
+
+// stageWords say what a run is at.
+var stageWords = map[decide.Stage]string{
+	decide.Searching: "searching",
+	decide.Judging:   "judging on fresh seasons",
+	decide.Proving:   "proving",
+	decide.Raising:   "raising",
+	decide.Stocking:  "stock after",
+}
+
+// Doing says what a run is at, "" for one season after another.
+func Doing(at decide.Doing) string {
+	if at.Month == 0 {
+		return stageWords[at.Stage]
+	}
+	return stageWords[at.Stage] + " " + at.Month.String()
+}
+
+// stopped says how far an interrupted run came.
+func stopped(a decide.Answer) string {
+	if a.Stopped == decide.WhileProving {
+		return fmt.Sprintf("after %d fresh seasons", a.Guarantee.Seasons)
+	}
+	return "before all of what is short had been looked at"
+}
