@@ -2,6 +2,7 @@ package weather
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -160,6 +161,10 @@ func TestBandsByHand(t *testing.T) {
 	assert.Less(t, inside, 43)
 	_, err = Assess(fitted.rec, fitted.c, 2*n-1, 2)
 	require.ErrorContains(t, err, "at least 138 simulated years")
+	holes := &Record{Station: "holes", FirstYear: 1901, Years: slices.Clone(fitted.rec.Years)}
+	holes.Years[30] = emptyYear()
+	_, err = Assess(holes, fitted.c, 1, 2)
+	require.ErrorContains(t, err, "its 67 years need at least 134", "the year without a report lies in two years of the clock")
 	_, err = Assess(fitted.rec, Climate{}, 2*n, 2)
 	require.Error(t, err)
 	assert.Panics(t, func() { r.LineOf("no such line") })

@@ -243,3 +243,15 @@ func TestPersistenceFound(t *testing.T) {
 	assert.InDelta(t, 0.6, f.c.SlowShare, 0.03)
 	assert.InDelta(t, 0.7, f.c.SlowPersistence, 0.03)
 }
+
+// With too few wet days to tell, nothing persists.
+func TestNoPersistence(t *testing.T) {
+	f := &fitter{years: [][]float64{make([]float64, 365)}, on: []float64{0}, off: []float64{0}}
+	f.years[0][3], f.years[0][4] = 5, 6
+	for d := range f.c.ExcessMM {
+		f.c.ExcessMM[d] = 5
+	}
+	f.c.SlowShare, f.c.SlowPersistence = 9, 9
+	f.fitPersistence()
+	assert.Equal(t, []float64{0, 0}, []float64{f.c.SlowShare, f.c.SlowPersistence})
+}
