@@ -13,8 +13,9 @@ func (y *yard) wet() bool {
 	return false
 }
 
-// orderWet sorts the batches that are not yet dry by the loading rule;
-// ties by day cut, then by number. The order is a list of indices.
+// orderWet sorts the batches that are not yet dry by the loading rule; ties by day cut, then
+// as they were laid: the yard holds its batches so, and equals are not moved. The order is a
+// list of indices.
 func (y *yard) orderWet() {
 	y.order = y.order[:0]
 	target := y.p.Cabinet.Target.DryBasis()
@@ -47,10 +48,7 @@ func (y *yard) before(i, j int) bool {
 			return a.state.Moisture > b.state.Moisture
 		}
 	}
-	if a.cutDay != b.cutDay {
-		return a.cutDay < b.cutDay
-	}
-	return a.id < b.id
+	return a.cutDay < b.cutDay
 }
 
 // gradeOrder fills good with the full-grade stalks of each batch of the order

@@ -22,7 +22,7 @@ func TestCoverOfAnHour(t *testing.T) {
 	r.Sites[0].Sheets = true
 	y := &calmRooms(r, 0).yard
 	y.season.Sheets, y.season.Nights = [][]bool{make([]bool, 61)}, [][]bool{make([]bool, 61)}
-	y.season.Sheets[0][2], y.season.Nights[0][1] = true, true
+	y.season.Sheets[0][2], y.season.Nights[0][0], y.season.Nights[0][1] = true, true, true
 	for _, tt := range []struct {
 		at           place
 		from, end    int
@@ -35,7 +35,10 @@ func TestCoverOfAnHour(t *testing.T) {
 		{openRack, 6, 90, int(sheeted), 18},
 		{openRack, 17, 90, int(sheeted), 18},
 		{openRack, 8, 9, int(sheeted), 9},
-		{openRack, 18, 90, int(sheeted), 24},
+		{openRack, 18, 90, int(openRack), 24},
+		{openRack, 24 + 3, 90, int(openRack), 24 + 6},
+		{openRack, 24 + 6, 90, int(sheeted), 24 + 18},
+		{openRack, 72 + 18, 99, int(sheeted), 96},
 		{openRack, 24 + 18, 90, int(openRack), 48},
 		{openRack, 24 + 19, 45, int(openRack), 45},
 		{openRack, 48 + 5, 90, int(openRack), 48 + 6},
@@ -46,7 +49,7 @@ func TestCoverOfAnHour(t *testing.T) {
 		cover, until := y.coverFrom(tt.at, tt.from, tt.end)
 		assert.Equal(t, []int{tt.cover, tt.until}, []int{int(cover), until}, "%+v", tt)
 	}
-	assert.Equal(t, []bool{false, false, true, false}, []bool{y.nobodyAtNight(-1), y.nobodyAtNight(0), y.nobodyAtNight(1), y.nobodyAtNight(2)})
+	assert.Equal(t, []bool{false, true, true, false}, []bool{y.nobodyAtNight(-1), y.nobodyAtNight(0), y.nobodyAtNight(1), y.nobodyAtNight(2)})
 	r.Yard.SheetsAtNight = true
 	assert.False(t, y.nobodyAtNight(1), "they lie there")
 	r.Sites[0].Sheets = false

@@ -258,7 +258,7 @@ func TestSpreadByHand(t *testing.T) {
 	y.spread(4, 2*one+two+7, 1, y.freshState())
 	require.Len(t, y.batches, 4)
 	for i, want := range []batch{{at: clearRack, stalks: one}, {at: openRack, stalks: two}, {at: solidRack, stalks: one}, {at: heap, stalks: 7}} {
-		assert.Equal(t, []int{int(want.at), want.stalks, 4, i}, []int{int(y.batches[i].at), y.batches[i].stalks, y.batches[i].cutDay, y.batches[i].id})
+		assert.Equal(t, []int{int(want.at), want.stalks, 4}, []int{int(y.batches[i].at), y.batches[i].stalks, y.batches[i].cutDay})
 	}
 	assert.Equal(t, 2*one+two+7, y.stalks())
 	assert.Equal(t, 7, y.inHeap())

@@ -9,7 +9,6 @@ type yard struct {
 	*book
 
 	batches     []batch
-	nextID      int
 	advanced    int // hours the batches have lived
 	changes     int // of the batches: laid, moved, taken
 	free        freeRoom
@@ -22,7 +21,6 @@ type yard struct {
 
 // batch is stalks of one site cut on one day and lying in one place.
 type batch struct {
-	id     int
 	cutDay int
 	at     place
 	stalks int
@@ -36,7 +34,7 @@ type freeRoom struct{ stalks, changes, hour int }
 
 func (y *yard) begin(g *given, b *book) {
 	y.given, y.book = g, b
-	y.batches, y.nextID, y.advanced, y.changes = y.batches[:0], 0, 0, 0
+	y.batches, y.advanced, y.changes = y.batches[:0], 0, 0
 	y.free = freeRoom{hour: -1} // never counted
 	y.rottenAbove = stalk.IndexOfFullShare(g.region.Yard.DiscardBelowFullShare, g.p.Stalk.MouldSpread)
 }
@@ -156,14 +154,12 @@ func (y *yard) spread(cutDay, stalks int, kept float64, state stalk.State) {
 	y.lay(batch{cutDay: cutDay, at: heap, stalks: stalks, kept: kept, state: state})
 }
 
-// lay puts a batch down and numbers it.
+// lay puts a batch down, behind those that were laid before.
 func (y *yard) lay(b batch) {
 	if b.stalks == 0 {
 		return
 	}
 	y.changes++
-	b.id = y.nextID
-	y.nextID++
 	y.batches = append(y.batches, b)
 }
 
