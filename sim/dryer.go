@@ -18,6 +18,9 @@ const (
 	warmShare   = 0.4
 )
 
+// never is a time after every season.
+var never = math.Inf(1)
+
 // dryers are the cabinets of a site and the wood at hand for them.
 type dryers struct {
 	*given
@@ -113,7 +116,7 @@ func (ds *dryers) light(n int, m mix, fire *charge.Fire, nowH float64) (fireOutH
 	})
 	ds.woodKg -= d.woodKg
 	d.fireOutH = d.lightH + d.dryingH
-	d.coldFromH, d.unloadedH = math.Inf(1), math.Inf(1)
+	d.coldFromH, d.unloadedH = never, never
 	return d.fireOutH
 }
 

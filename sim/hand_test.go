@@ -87,6 +87,8 @@ func TestHoursOfPeople(t *testing.T) {
 	}
 	y.season.Days[3].RainMM = 0.1
 	assert.Equal(t, []float64{0, 0, 2, 0}, []float64{sheets(0), sheets(3), sheets(4), sheets(5)})
+	y.season.Days[0].RainMM = 0.1
+	assert.Equal(t, []float64{0, 2, 0}, []float64{sheets(0), sheets(1), sheets(2)}, "the first morning is the second day's")
 	r.Yard.SheetsAtNight = true
 	assert.Equal(t, []float64{0, 2}, []float64{sheets(0), sheets(3)})
 	r.Sites[0].Sheets = false

@@ -12,10 +12,10 @@ func (ds *dryers) putUp(own int) {
 	}
 	ds.cabinets = ds.cabinets[:n]
 	for i := range ds.cabinets {
-		ds.cabinets[i] = dryer{charge: ds.cabinets[i].charge[:0], goneH: math.Inf(1), why: DryerNoStalks}
+		ds.cabinets[i] = dryer{charge: ds.cabinets[i].charge[:0], goneH: never, why: DryerNoStalks}
 		d := &ds.cabinets[i]
 		if luck := ds.luck(i); luck != nil && luck.Out {
-			d.worksAtH = math.Inf(1)
+			d.worksAtH = never
 		}
 		if i < own {
 			d.readyH = 24 * float64(ds.region.Dryer.ReadyAfterDays)
@@ -109,7 +109,7 @@ func (ds *dryers) closeMonth(span *Span, nowH float64) {
 	ds.bookAll(nowH)
 	shiftH := ds.shiftEndH() - ds.region.Dryer.ShiftStartH
 	for i := range ds.cabinets {
-		if math.IsInf(ds.cabinets[i].worksAtH, 1) {
+		if ds.cabinets[i].worksAtH == never {
 			ds.month.BrokenH += float64(span.LastDay-span.FirstDay+1) * shiftH
 		}
 	}
