@@ -94,7 +94,8 @@ func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
 	y.water.Opening = y.waterHeld()
 }
 
-// planDay puts the planned events of day d on the clock, and the next dawn.
+// planDay puts the planned events of day d on the clock, and the next dawn; what would happen
+// after the season the clock leaves undone.
 func (y *siteSeason) planDay(d int) {
 	e, day := y.engine, float64(24*d)
 	e.At(day+morningH, rankRound, event{morning, d})
@@ -117,9 +118,7 @@ func (y *siteSeason) planDay(d int) {
 	if y.spans[y.monthIndex].LastDay == d {
 		e.At(day+monthEndH, rankClose, event{monthEnd, d})
 	}
-	if d+1 < y.region.Calendar.Days {
-		e.At(day+24, rankDawn, event{dawn, d + 1})
-	}
+	e.At(day+24, rankDawn, event{dawn, d + 1})
 }
 
 // handle tells the story of the site: each event in the words of the yard.
@@ -213,9 +212,7 @@ func (y *siteSeason) land(nowH float64, stalks int) {
 func (y *siteSeason) collect(nowH float64, d int) {
 	if y.road.shut(d) {
 		y.month.RoadShut++
-		if d+1 < y.region.Calendar.Days {
-			y.engine.At(float64(24*(d+1)+collectionH), rankRound, event{collection, d + 1})
-		}
+		y.engine.At(float64(24*(d+1)+collectionH), rankRound, event{collection, d + 1})
 		return
 	}
 	if !y.road.worthIt(y.store.stalks()) {
