@@ -86,9 +86,15 @@ func (r *reader) build(name string, root *node) (*Scenario, error) {
 		return nil, err
 	}
 	s.setWarnings(r.warnings)
-	sum := sha256.Sum256(append(s.Write(), s.climateData...))
-	s.Hash = hex.EncodeToString(sum[:8])
+	s.Hash = ContentOf(append(s.Write(), s.climateData...))
 	return s, nil
+}
+
+// ContentOf returns the short hash by which answers name what a file says: two files with the same
+// hash hold the same bytes.
+func ContentOf(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:8])
 }
 
 // topKeys are the keys of the file itself.

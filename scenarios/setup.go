@@ -33,6 +33,9 @@ func (s *Scenario) WithoutWeather(seed uint64) plans.Case {
 		Normals: s.Normals, MaxDryers: s.MaxDryers, Target: s.TargetOdds, Currency: s.Currency,
 		DayOf: s.DayOf, Weather: s.WeatherWords(), Warnings: s.Warnings, Assumptions: s.Assumptions(),
 	}
+	if s.climate != nil {
+		c.Files = []plans.File{{Name: s.climateName, Content: ContentOf(s.climateData)}}
+	}
 	if s.HasMoney {
 		c.Prices = &s.Money
 	}

@@ -1,6 +1,8 @@
 package sim
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 	"reflect"
 )
@@ -244,6 +246,29 @@ func OfKinds(kinds ...Kind) []FigureID {
 
 // Figure returns the row of a figure; an empty one for NoFigure.
 func (id FigureID) Figure() *Figure { return &byID[id] }
+
+// UnitKey returns the key of the numbers of a figure, which says their unit: "cut_stalks".
+func (f *Figure) UnitKey() string {
+	if f.Unit == Stalks {
+		return f.Key + "_stalks"
+	}
+	return f.Key
+}
+
+// MarshalJSON writes an object with every figure of the month by the key that says its unit.
+func (m SiteMonth) MarshalJSON() ([]byte, error) {
+	var b bytes.Buffer
+	for i := range registry {
+		f := &registry[i]
+		value, err := json.Marshal(f.Of(&m))
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", f.Key, err)
+		}
+		fmt.Fprintf(&b, "%c%q:%s", "{,"[min(i, 1)], f.UnitKey(), value)
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
+}
 
 // String returns the key of the figure; "" for NoFigure.
 func (id FigureID) String() string { return byID[id].Key }

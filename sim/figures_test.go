@@ -96,12 +96,12 @@ func TestMonthsAddEveryNumber(t *testing.T) {
 	}
 }
 
-// The ledger keeps the names by which its readers know the hours of dryers.
+// The hours of dryers go by the keys of their figures in files.
 func TestHoursOfDryersInFiles(t *testing.T) {
 	h := DryerHours{DryerHandling: 0.5, DryerFiring: 7.25, DryerNotReady: 3}
 	data, err := json.Marshal(h)
 	require.NoError(t, err)
-	assert.Equal(t, `{"Handling":0.5,"Firing":7.25,"Cooling":0,"Waiting":0,"NoStalks":0,"NotWanted":0,"NoTime":0,"NoPeople":0,"NoWood":0,"Broken":0,"NotReady":3}`, string(data))
+	assert.Equal(t, `{"handling_dryer_h":0.5,"firing_dryer_h":7.25,"cooling_dryer_h":0,"waiting_dryer_h":0,"no_stalks_dryer_h":0,"not_wanted_dryer_h":0,"no_time_dryer_h":0,"no_people_dryer_h":0,"no_wood_dryer_h":0,"broken_dryer_h":0,"not_ready_dryer_h":3}`, string(data))
 	day, err := json.Marshal(struct {
 		Why   FigureID
 		Short Lack

@@ -117,7 +117,7 @@ func (h *DryerHours) Add(o *DryerHours) {
 	}
 }
 
-// MarshalJSON writes an object with the hours of each state.
+// MarshalJSON writes an object with the hours of each state by the key of its figure.
 func (h DryerHours) MarshalJSON() ([]byte, error) {
 	var b bytes.Buffer
 	for s, x := range h {
@@ -126,7 +126,7 @@ func (h DryerHours) MarshalJSON() ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		b.WriteString(`"` + DryerState(s).field() + `":`)
+		b.WriteString(`"` + DryerState(s).Figure().String() + `":`)
 		b.Write(value)
 	}
 	b.WriteByte('}')

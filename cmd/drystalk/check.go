@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"drystalk/report"
+	"drystalk/report/document"
 	"drystalk/scenarios"
 )
 
@@ -14,6 +15,7 @@ type checkCmd struct {
 	JSON     bool   `name:"json" help:"Print what was found as JSON."`
 	Explain  bool   `help:"Show every key: value, unit, allowed values, default and its source."`
 	Schema   bool   `help:"Print the JSON Schema of scenario files, for editors."`
+	Answers  bool   `name:"answer-schema" help:"Print the JSON Schema of JSON answers, for programs that read them."`
 	Write    bool   `help:"Print the scenario with every key stated, as a file to start from."`
 }
 
@@ -25,6 +27,13 @@ func (c *checkCmd) Run(t terminal) error {
 			return err
 		}
 		_, err = fmt.Fprintln(t.out, string(text))
+		return err
+	}
+	if c.Answers {
+		text, err := document.Schema()
+		if err == nil {
+			_, err = t.out.Write(text)
+		}
 		return err
 	}
 	s, err := (&scenarioFlags{Scenario: c.Scenario}).load(t)
@@ -42,7 +51,7 @@ func (c *checkCmd) Run(t terminal) error {
 	sentence := fmt.Sprintf("%s is in order: %d sites, %d days from %d %s, %d stalks asked for in all, content %s.",
 		s.Name, len(s.Region.Sites), s.Region.Calendar.Days, s.Region.Calendar.StartDay, s.Region.Calendar.StartMonth, asked, s.Hash)
 	if c.JSON {
-		d, err := writer.Header(sentence, s.WithoutWeather(0))
+		d, err := writer.Check(sentence, s.WithoutWeather(0))
 		if err == nil {
 			_, err = t.out.Write(d.JSON)
 		}

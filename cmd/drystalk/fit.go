@@ -25,6 +25,8 @@ type fitWeatherCmd struct {
 	Out        string `default:"out" help:"Folder for the climate file and the fit report."`
 	JSON       bool   `name:"json" help:"Print the fit report as JSON and nothing else."`
 	answers.FitOptions
+
+	fromHash string // content of the scenario
 }
 
 // Run fits a climate to a record and says how well it reproduces it.
@@ -36,7 +38,7 @@ func (c *fitWeatherCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	rec, err := readRecord(c.Record)
+	rec, content, err := readRecord(c.Record)
 	if err != nil {
 		return err
 	}
@@ -58,14 +60,24 @@ func (c *fitWeatherCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	if c.JSON {
-		data, err := document.JSON(fit)
-		if err == nil {
-			_, err = t.out.Write(data)
-		}
+	d, err := writer.Fit(answers.FitAnswer{Command: c.Command(c.Record, c.WMOStation, c.Scenario), Files: c.files(content), Seed: c.Seed, Fit: fit})
+	if err != nil {
 		return err
 	}
-	return c.write(t, fit, data)
+	if c.JSON {
+		_, err = t.out.Write(d.JSON)
+		return err
+	}
+	return c.write(t, d, data)
+}
+
+// files are the files that the numbers of the fit come from: the record, and a scenario.
+func (c *fitWeatherCmd) files(record string) []answers.File {
+	list := []answers.File{{Name: c.Record, Content: record}}
+	if c.fromHash != "" {
+		list = append(list, answers.File{Name: c.Scenario, Content: c.fromHash})
+	}
+	return list
 }
 
 // rest returns the normals for what the record does not hold.
@@ -84,15 +96,13 @@ func (c *fitWeatherCmd) rest() (weather.Normals, error) {
 	if err != nil {
 		return weather.Normals{}, err
 	}
+	c.fromHash = s.Hash
 	return s.Normals, nil
 }
 
-func (c *fitWeatherCmd) write(t terminal, fit weather.FitReport, climate []byte) error {
-	r, err := report.ForFit(fit)
-	if err != nil {
-		return err
-	}
-	r.Reproduce = []string{c.Command(c.Record, c.WMOStation, c.Scenario), "drystalk " + version}
+// write prints the report and writes its files.
+func (c *fitWeatherCmd) write(t terminal, d document.Document, climate []byte) error {
+	r := d.Report
 	files, err := r.Files("svg", "png")
 	if err != nil {
 		return err
@@ -102,11 +112,7 @@ func (c *fitWeatherCmd) write(t terminal, fit weather.FitReport, climate []byte)
 			files[i].Name = "fit-report.html"
 		}
 	}
-	data, err := document.JSON(fit)
-	if err != nil {
-		return err
-	}
-	files = append(files, report.File{Name: "climate.yaml", Data: climate}, report.File{Name: "fit.json", Data: data})
+	files = append(files, report.File{Name: "climate.yaml", Data: climate}, report.File{Name: "fit.json", Data: d.JSON})
 	paths, err := report.WriteFiles(c.Out, files)
 	if err != nil {
 		return err

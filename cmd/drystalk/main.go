@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -17,6 +18,9 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
 )
+
+// largestScenario is the largest scenario or climate file that is read, bytes.
+const largestScenario = 1 << 20
 
 // version of the program.
 const version = "0.7.0"
@@ -179,18 +183,12 @@ func (f *scenarioFlags) read() (*scenarios.Scenario, error) {
 	if name == scenarios.LakeTavari || name == scenarios.OneCooperative {
 		return scenarios.Demo(name)
 	}
-	info, err := os.Stat(name)
-	switch {
-	case err != nil:
+	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
 		return nil, usagef("%s: no such scenario file or demo; the demos are %s and %s", name, scenarios.LakeTavari, scenarios.OneCooperative)
-	case info.IsDir():
-		return nil, usagef("%s: is a folder, not a scenario file", name)
-	case info.Size() > 1<<20:
-		return nil, usagef("%s: is larger than a scenario can be (1 MB)", name)
 	}
-	data, err := os.ReadFile(name)
+	data, err := readRegular(name, "scenario file", largestScenario)
 	if err != nil {
-		return nil, usagef("%s: %v", name, err)
+		return nil, err
 	}
 	return scenarios.ReadWith(name, data, readBeside(filepath.Dir(name)))
 }

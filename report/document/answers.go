@@ -7,7 +7,70 @@ import (
 	"drystalk/sim"
 	"drystalk/sim/answers"
 	"drystalk/sim/decide"
+	"drystalk/sim/weather"
 )
+
+// The bodies are what the JSON answers hold.
+type (
+	oddsBody struct {
+		Header
+		answers.OddsAnswer
+	}
+	dryersBody struct {
+		Header
+		answers.DryersAnswer
+	}
+	compareBody struct {
+		Header
+		answers.CompareAnswer
+	}
+	promiseBody struct {
+		Header
+		answers.PromiseAnswer
+	}
+	spendBody struct {
+		Header
+		answers.SpendAnswer
+	}
+	seasonBody struct {
+		Header
+		Why    []decide.MonthWhy `json:"why"`
+		Story  []string          `json:"story"`
+		Ledger sim.RegionLedger  `json:"ledger"`
+	}
+	chargeBody struct {
+		Header
+		Load answers.LoadAnswer `json:"load"`
+	}
+	checkBody struct{ Header }
+	fitBody   struct {
+		Schema    int               `json:"schema_version"`
+		Question  string            `json:"question"`
+		Sentence  string            `json:"sentence"`
+		Paragraph string            `json:"paragraph"`
+		Version   string            `json:"version"`
+		Seed      uint64            `json:"seed"`
+		Reproduce []string          `json:"reproduce"` // how to get the same numbers
+		Warnings  []string          `json:"warnings"`
+		Fit       weather.FitReport `json:"fit"`
+	}
+)
+
+// bodies are all JSON answers by their question.
+var bodies = []struct {
+	question string
+	body     any
+}{
+	{"odds", oddsBody{}},
+	{"dryers", dryersBody{}},
+	{"compare", compareBody{}},
+	{"promise", promiseBody{}},
+	{"spend", spendBody{}},
+	{"season", seasonBody{}},
+	{"charge", chargeBody{}},
+	{"check", checkBody{}},
+	{"fit weather", fitBody{}},
+}
 
 // Odds writes the odds of a plan down.
 func (w Writer) Odds(a answers.OddsAnswer) (Document, error) {
@@ -17,11 +80,8 @@ func (w Writer) Odds(a answers.OddsAnswer) (Document, error) {
 		return Document{}, err
 	}
 	r = withYears(r, a.Years)
-	h := w.Complete(&r, &a.Asked)
-	return with(r, struct {
-		Header
-		answers.OddsAnswer
-	}{h, a})
+	h := w.complete("odds", &r, &a.Asked)
+	return with(r, oddsBody{h, a})
 }
 
 // Dryers writes down how many dryers are needed.
@@ -31,11 +91,8 @@ func (w Writer) Dryers(a answers.DryersAnswer) (Document, error) {
 		return Document{}, err
 	}
 	r = withYears(r, a.Years)
-	h := w.Complete(&r, &a.Asked)
-	return with(r, struct {
-		Header
-		answers.DryersAnswer
-	}{h, a})
+	h := w.complete("dryers", &r, &a.Asked)
+	return with(r, dryersBody{h, a})
 }
 
 // withYears adds the real years to a report.
@@ -67,21 +124,15 @@ func (w Writer) Compare(a answers.CompareAnswer) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
-	h := w.Complete(&r, &a.Asked)
-	return with(r, struct {
-		Header
-		answers.CompareAnswer
-	}{h, a})
+	h := w.complete("compare", &r, &a.Asked)
+	return with(r, compareBody{h, a})
 }
 
 // Promise writes a promise down.
 func (w Writer) Promise(a answers.PromiseAnswer) (Document, error) {
 	r := report.ForPromise(a.Asked.Case.Setup.Region.Name, a.Promise)
-	h := w.Complete(&r, &a.Asked)
-	return with(r, struct {
-		Header
-		answers.PromiseAnswer
-	}{h, a})
+	h := w.complete("promise", &r, &a.Asked)
+	return with(r, promiseBody{h, a})
 }
 
 // Spend writes a list of purchases down.
@@ -91,24 +142,16 @@ func (w Writer) Spend(a answers.SpendAnswer) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
-	h := w.Complete(&r, &a.Asked)
-	return with(r, struct {
-		Header
-		answers.SpendAnswer
-	}{h, a})
+	h := w.complete("spend", &r, &a.Asked)
+	return with(r, spendBody{h, a})
 }
 
 // Season writes a season down: a sentence, and the story of its months.
 func (w Writer) Season(a answers.SeasonAnswer) (Document, error) {
 	region := a.Asked.Case.Setup.Region
 	r := report.Report{Sentence: report.SeasonSentence(region.Name, a.Ledger), Paragraph: report.Story(a.Ledger, region.Calendar.Months())}
-	h := w.Complete(&r, &a.Asked)
-	return with(r, struct {
-		Header
-		Why    []decide.MonthWhy `json:"why"`
-		Story  []string          `json:"story"`
-		Ledger sim.RegionLedger  `json:"ledger"`
-	}{h, a.Why, r.Paragraph, a.Ledger})
+	h := w.complete("season", &r, &a.Asked)
+	return with(r, seasonBody{h, a.Why, r.Paragraph, a.Ledger})
 }
 
 // Load writes a load of a dryer down.
@@ -117,16 +160,26 @@ func (w Writer) Load(a answers.LoadAnswer) (Document, error) {
 		Stalks: a.Stalks, MoistureWet: a.MoistureWet, SetC: a.SetC, DryingH: a.DryingH, FastestH: a.HighRateDryingH, SlowestH: a.LowRateDryingH,
 		CoolingH: a.CoolingH, WoodKg: a.WoodKg, EndMoistureWet: a.EndMoistureWet, OverdriedPart: a.OverdriedShare,
 	}, Curve: a.Curve})
-	h := w.Complete(&r, &a.Asked)
-	return with(r, struct {
-		Header
-		Load answers.LoadAnswer `json:"load"`
-	}{h, a})
+	h := w.complete("charge", &r, &a.Asked)
+	return with(r, chargeBody{h, a})
 }
 
-// Header writes down a sentence about a plan and what stands behind all its answers.
-func (w Writer) Header(sentence string, c answers.Case) (Document, error) {
+// Check writes down a sentence about a plan and what stands behind all its answers.
+func (w Writer) Check(sentence string, c answers.Case) (Document, error) {
 	r := report.Report{Sentence: sentence}
-	h := w.Complete(&r, &answers.Asked{Case: c})
-	return with(r, h)
+	return with(r, checkBody{w.complete("check", &r, &answers.Asked{Case: c})})
+}
+
+// Fit writes down how well a climate gives back the record it was fitted to.
+func (w Writer) Fit(a answers.FitAnswer) (Document, error) {
+	r, err := report.ForFit(a.Fit)
+	if err != nil {
+		return Document{}, err
+	}
+	r.Reproduce = []string{a.Command}
+	for _, f := range a.Files {
+		r.Reproduce = append(r.Reproduce, fileWords(f))
+	}
+	r.Reproduce = append(r.Reproduce, "drystalk "+w.Version)
+	return with(r, fitBody{SchemaVersion, "fit weather", r.Sentence, r.Words(), w.Version, a.Seed, r.Reproduce, r.Warnings, a.Fit})
 }

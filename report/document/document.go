@@ -5,10 +5,12 @@ package document
 import (
 	"bytes"
 	"encoding/json"
+	"reflect"
 
 	"drystalk/report"
 	"drystalk/sim"
 	"drystalk/sim/answers"
+	"drystalk/sim/plans"
 )
 
 // Document is an answer ready to be read.
@@ -24,27 +26,46 @@ type Writer struct {
 
 // Header is what every JSON answer begins with.
 type Header struct {
+	Schema      int              `json:"schema_version"` // of the form of the JSON answers
+	Question    string           `json:"question"`       // what was asked: the command
 	Sentence    string           `json:"sentence"`
 	Paragraph   string           `json:"paragraph"`
 	Version     string           `json:"version"`
 	Scenario    string           `json:"scenario"`
 	Hash        string           `json:"scenario_hash"`
 	Seed        uint64           `json:"seed"`
-	Reproduce   []string         `json:"reproduce,omitempty"` // how to get the same numbers
+	Currency    string           `json:"currency"`  // of all amounts of money; "" where none is stated
+	Reproduce   []string         `json:"reproduce"` // how to get the same numbers
 	Warnings    []string         `json:"warnings"`
 	Assumptions []sim.Assumption `json:"assumptions"`
 }
 
-// Complete adds to a report what stands behind the answer, and returns the header that says
-// the same.
-func (w Writer) Complete(r *report.Report, asked *answers.Asked) Header {
+// complete adds to a report what stands behind the answer to a question, and returns the header
+// that says the same.
+func (w Writer) complete(question string, r *report.Report, asked *answers.Asked) Header {
 	c := &asked.Case
 	r.Assumptions, r.Warnings, r.Weather = c.Assumptions, append(r.Warnings, c.Warnings...), c.Weather
 	if asked.Command != "" {
 		r.Reproduce = append(r.Reproduce, asked.Command)
 	}
-	r.Reproduce = append(r.Reproduce, "scenario "+c.Name+", content "+c.Hash, "drystalk "+w.Version)
-	return Header{r.Sentence, r.Words(), w.Version, c.Name, c.Hash, c.Setup.Seed, r.Reproduce, c.Warnings, c.Assumptions}
+	r.Reproduce = append(r.Reproduce, "scenario "+c.Name+", content "+c.Hash)
+	for _, f := range c.Files {
+		r.Reproduce = append(r.Reproduce, fileWords(f))
+	}
+	r.Reproduce = append(r.Reproduce, "drystalk "+w.Version)
+	return Header{
+		Schema: SchemaVersion, Question: question, Sentence: r.Sentence, Paragraph: r.Words(), Version: w.Version,
+		Scenario: c.Name, Hash: c.Hash, Seed: c.Setup.Seed, Currency: c.Currency, Reproduce: r.Reproduce, Warnings: r.Warnings, Assumptions: c.Assumptions,
+	}
+}
+
+// fileWords names a file that numbers come from, so that whoever has the answer knows which one
+// the command line needs in its folder.
+func fileWords(f plans.File) string {
+	if f.Content == "" {
+		return "file " + f.Name
+	}
+	return "file " + f.Name + ", content " + f.Content
 }
 
 // with returns a report and its JSON as a document.
@@ -53,14 +74,46 @@ func with(r report.Report, body any) (Document, error) {
 	return Document{r, data}, err
 }
 
-// JSON returns a JSON document as every answer is written: indented, and letters as they are.
+// JSON returns a JSON document as every answer is written: indented, letters as they are, and
+// lists without entries as [], never null.
 func JSON(v any) ([]byte, error) {
+	v = withLists(reflect.ValueOf(v)).Interface()
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetIndent("", "  ")
 	e.SetEscapeHTML(false)
 	err := e.Encode(v)
 	return b.Bytes(), err
+}
+
+// withLists returns a copy of a value in which lists that are nil are empty.
+func withLists(v reflect.Value) reflect.Value {
+	if !v.IsValid() || v.Type().Implements(marshalsText) || v.Type().Implements(marshalsJSON) {
+		return v
+	}
+	out := reflect.New(v.Type()).Elem()
+	out.Set(v)
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if out.Field(i).CanSet() && v.Type().Field(i).Tag.Get("json") != "-" {
+				out.Field(i).Set(withLists(v.Field(i)))
+			}
+		}
+	case reflect.Slice:
+		out.Set(reflect.MakeSlice(v.Type(), v.Len(), v.Len()))
+		fallthrough
+	case reflect.Array:
+		for i := range v.Len() {
+			out.Index(i).Set(withLists(v.Index(i)))
+		}
+	case reflect.Pointer:
+		if !v.IsNil() {
+			out.Set(reflect.New(v.Type().Elem()))
+			out.Elem().Set(withLists(v.Elem()))
+		}
+	}
+	return out
 }
 
 // Files returns all files of an answer: the report, its charts in the formats asked for, the

@@ -24,6 +24,9 @@ func trialsOf(c *Case, n *Numbers) trials.Setup {
 	return set
 }
 
+// File is a file that the numbers of an answer come from.
+type File = plans.File
+
 // Asked is what an answer is the answer to.
 type Asked struct {
 	Case    Case

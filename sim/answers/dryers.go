@@ -48,6 +48,7 @@ type DryersAnswer struct {
 // what it knows and says in Answer.Stopped how far it came; the real years are left out then.
 func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (DryersAnswer, error) {
 	a := DryersAnswer{Asked: Asked{c, q.Command(c)}}
+	q.named(&a.Asked.Case)
 	err := q.Validate()
 	if err != nil {
 		return a, err

@@ -1,6 +1,7 @@
 package answers
 
 import (
+	"drystalk/sim/plans"
 	"drystalk/sim/weather"
 )
 
@@ -27,6 +28,14 @@ func (q FitOptions) Command(record, station, scenario string) string {
 		words = append(words, flag("scenario", scenario)...)
 	}
 	return line(append(words, flags(&q)...))
+}
+
+// FitAnswer is how well a climate gives back the record it was fitted to.
+type FitAnswer struct {
+	Command string       // that gives the same numbers
+	Files   []plans.File // that they come from
+	Seed    uint64       // of all chance
+	Fit     weather.FitReport
 }
 
 // FitWeather fits a climate, a generator of weather, to a station's daily record; rest gives

@@ -27,7 +27,7 @@ func (q OddsOptions) Command(c Case) string { return commandOf("odds", &c, &q) }
 type OddsAnswer struct {
 	Asked  Asked               `json:"-"`
 	Sites  []string            `json:"sites"`
-	Target float64             `json:"target"`
+	Target float64             `json:"target_share"`
 	Plan   decide.PlanResult   `json:"plan"`
 	Short  decide.Shortage     `json:"short"`
 	Money  *decide.Earns       `json:"money,omitempty"`
@@ -38,6 +38,7 @@ type OddsAnswer struct {
 // missed, and what the plan earns.
 func Odds(ctx context.Context, c Case, q OddsOptions, tell Progress) (OddsAnswer, error) {
 	a := OddsAnswer{Asked: Asked{c, q.Command(c)}, Sites: c.Sites(), Target: c.Target}
+	q.named(&a.Asked.Case)
 	if err := q.Validate(); err != nil {
 		return a, err
 	}

@@ -2,8 +2,10 @@ package answers
 
 import (
 	"context"
+	"slices"
 
 	"drystalk/sim/decide"
+	"drystalk/sim/plans"
 	"drystalk/sim/trials"
 	"drystalk/sim/weather"
 )
@@ -12,6 +14,15 @@ import (
 type Through struct {
 	Record string          `help:"Daily record of a station: run the plan through each of its real years too."`
 	Days   *weather.Record `kong:"-"` // what the record holds; read by whoever asks
+
+	Content string `kong:"-"` // hash of the file, for the answer to name
+}
+
+// named adds the record to the files that the numbers of a case come from.
+func (f *Through) named(c *Case) {
+	if f.Record != "" {
+		c.Files = append(slices.Clone(c.Files), plans.File{Name: f.Record, Content: f.Content})
+	}
 }
 
 // years runs a plan through the real years of the record and compares them with what the

@@ -20,14 +20,14 @@ type MonthResult struct {
 
 // PlanResult is a plan judged on seasons that were not used to choose it.
 type PlanResult struct {
-	Dryers    int           `json:"dryers"`          // in all
-	PerSite   []int         `json:"dryers_per_site"` // in the order of Answer.Sites
-	Months    []MonthResult `json:"months"`          // contract months only
-	Worst     int           `json:"worst_month"`     // index into Months of the lowest odds
-	AllMonths trials.Odds   `json:"all_months"`      // every contract month of the season met
-	Share     trials.Mean   `json:"share_delivered"` // delivered over asked, whole season
-	Flow      Flow          `json:"flow"`            // stalks of an average season
-	Rain      []RainMonth   `json:"rain"`            // of the seasons behind it
+	Dryers    int           `json:"dryers"`            // in all
+	PerSite   []int         `json:"dryers_per_site"`   // in the order of Answer.Sites
+	Months    []MonthResult `json:"months"`            // contract months only
+	Worst     int           `json:"worst_month_index"` // index into Months of the lowest odds
+	AllMonths trials.Odds   `json:"all_months"`        // every contract month of the season met
+	Share     trials.Mean   `json:"share_delivered"`   // delivered over asked, whole season
+	Flow      Flow          `json:"flow"`              // stalks of an average season
+	Rain      []RainMonth   `json:"rain"`              // of the seasons behind it
 }
 
 // RainMonth is the rain of one month of the season, of the first group of sites.
@@ -43,7 +43,7 @@ func (p PlanResult) WorstMonth() MonthResult { return p.Months[p.Worst] }
 // Step compares a number of dryers with one fewer in the same seasons.
 type Step struct {
 	Dryers    int         `json:"dryers"`
-	Gain      trials.Mean `json:"gain"` // of the worst month's odds of Dryers over Dryers-1, as fraction, same month and seasons
+	Gain      trials.Mean `json:"gain_share"` // of the worst month's odds of Dryers over Dryers-1, as fraction, same month and seasons
 	ToldApart bool        `json:"told_apart"`
 }
 
@@ -71,12 +71,12 @@ func (s *Swing) ToldApart() bool {
 type Answer struct {
 	Region        string       `json:"region"`
 	Sites         []string     `json:"sites"`
-	Target        float64      `json:"target"`         // odds asked for in the worst month
+	Target        float64      `json:"target_share"`   // odds asked for in the worst month
 	SearchSeasons int          `json:"search_seasons"` // used to choose placements
 	Seasons       int          `json:"seasons"`        // fresh, behind every figure
 	Seed          uint64       `json:"seed"`
-	Plans         []PlanResult `json:"plans"`  // 0 dryers upward, best placement of each
-	Needed        int          `json:"needed"` // index into Plans of the number to fund: proven enough, or else the smallest that reaches the target; -1 if none
+	Plans         []PlanResult `json:"plans"`             // 0 dryers upward, best placement of each
+	Needed        int          `json:"needed_plan_index"` // index into Plans of the number to fund: proven enough, or else the smallest that reaches the target; -1 if none
 	Guarantee     Guarantee    `json:"guarantee"`
 	Whole         bool         `json:"run_whole"` // plans could not be put together from sites: stalks are hauled or dryers moved
 	Steps         []Step       `json:"steps"`

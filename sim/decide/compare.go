@@ -35,8 +35,8 @@ type MonthDifference struct {
 	Name   string      `json:"month"`
 	OddsA  trials.Odds `json:"first"`
 	OddsB  trials.Odds `json:"second"`
-	Gain   trials.Mean `json:"gain"`    // of the odds, fraction, paired
-	PValue float64     `json:"p_value"` // of as many or more one-sided changes by chance
+	Gain   trials.Mean `json:"gain_share"` // of the odds, fraction, paired
+	PValue float64     `json:"p_value"`    // of as many or more one-sided changes by chance
 	Stalks trials.Mean `json:"more_good_stalks"`
 }
 
@@ -84,7 +84,7 @@ type Balance struct {
 // Terms are those of the loan for what is bought.
 type Terms struct {
 	Principal  money.Amount `json:"principal"`
-	Months     int          `json:"months"`
+	Months     int          `json:"loan_months"`
 	Instalment money.Amount `json:"instalment_a_month"`
 	Interest   money.Amount `json:"interest_in_all"`
 }

@@ -46,7 +46,10 @@ func (f *Flow) Tasks() (out []Spent) {
 // deliveredKey is the key of what was delivered, after the figures of the gate.
 const deliveredKey = "delivered"
 
-// MarshalJSON writes an object with every figure by its key.
+// deliveredUnitKey is it with its unit.
+const deliveredUnitKey = deliveredKey + "_stalks"
+
+// MarshalJSON writes an object with every figure by the key that says its unit.
 func (f Flow) MarshalJSON() ([]byte, error) {
 	var b bytes.Buffer
 	put := func(key string, m trials.Mean) error {
@@ -57,11 +60,11 @@ func (f Flow) MarshalJSON() ([]byte, error) {
 		return err
 	}
 	for _, x := range sim.Figures() {
-		if err := put(x.Key, f.Of(x.ID)); err != nil {
+		if err := put(x.UnitKey(), f.Of(x.ID)); err != nil {
 			return nil, err
 		}
 		if x.ID == sim.RefusedAtGate {
-			if err := put(deliveredKey, f.Delivered); err != nil {
+			if err := put(deliveredUnitKey, f.Delivered); err != nil {
 				return nil, err
 			}
 		}
@@ -77,9 +80,9 @@ func (f *Flow) UnmarshalJSON(data []byte) error {
 		return err
 	}
 	for _, x := range sim.Figures() {
-		f.Figures[x.ID] = by[x.Key]
+		f.Figures[x.ID] = by[x.UnitKey()]
 	}
-	f.Delivered = by[deliveredKey]
+	f.Delivered = by[deliveredUnitKey]
 	return nil
 }
 

@@ -85,7 +85,7 @@ func TestFlowIsThatOfTheLedgers(t *testing.T) {
 	var keys map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal(data, &keys))
 	assert.Len(t, keys, len(sim.Figures())+1)
-	assert.Contains(t, keys, "delivered")
+	assert.Contains(t, keys, "delivered_stalks")
 
 	require.Len(t, f.Shift(), len(sim.DryerStates()))
 	tasks := f.Tasks()

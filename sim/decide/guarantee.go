@@ -21,10 +21,10 @@ import (
 // be better than a smaller one for this to hold: the upper end counts a season as met only
 // where all larger numbers tried meet it too, the lower end where any smaller one does.
 type Guarantee struct {
-	Level     float64 `json:"level"`
-	Enough    int     `json:"enough"`     // dryers proven to reach the target; -1 if none
-	NotEnough int     `json:"not_enough"` // dryers proven to miss it, with all smaller numbers; -1 if none
-	Undecided []int   `json:"undecided"`  // numbers in between
+	Level     float64 `json:"confidence_level"`
+	Enough    int     `json:"enough_dryers"`     // dryers proven to reach the target; -1 if none
+	NotEnough int     `json:"not_enough_dryers"` // dryers proven to miss it, with all smaller numbers; -1 if none
+	Undecided []int   `json:"undecided_dryers"`  // numbers in between
 	Seasons   int     `json:"seasons"`
 	Looks     int     `json:"looks"`         // at the seasons so far
 	Planned   int     `json:"planned_looks"` // for which the confidence is shared out

@@ -13,12 +13,12 @@ func monthName(m int) string { return time.Month(m).String() }
 
 // Promise is the largest contract that a plan meets.
 type Promise struct {
-	Target       float64     `json:"target"`
+	Target       float64     `json:"target_share"`
 	Seasons      int         `json:"seasons"`
-	Flat         int         `json:"stalks_a_month"`  // the same in every contract month; 0 if none can be promised
-	Part         float64     `json:"of_the_contract"` // Flat over the largest month of the contract as written
-	Worst        MonthResult `json:"worst_month"`     // with Flat
-	Next         int         `json:"next_tried"`      // the step above Flat, which is not proven
+	Flat         int         `json:"stalks_a_month"`    // the same in every contract month; 0 if none can be promised
+	Part         float64     `json:"share_of_contract"` // Flat over the largest month of the contract as written
+	Worst        MonthResult `json:"worst_month"`       // with Flat
+	Next         int         `json:"next_tried_stalks"` // the step above Flat, which is not proven
 	NextOdds     trials.Odds `json:"next_odds"`
 	Months       []Promised  `json:"months"` // each month alone raised, the others at Flat
 	MonthSeasons int         `json:"month_seasons"`
@@ -36,9 +36,9 @@ type Promised struct {
 // met.
 type StockNeed struct {
 	After   string      `json:"after_month"`
-	Stalks  int         `json:"stalks"` // -1: no stock tried is enough
-	Odds    trials.Odds `json:"odds"`   // that the worst month after it is met then
-	Less    int         `json:"less"`   // the step below, which is not enough
+	Stalks  int         `json:"stalks"`      // -1: no stock tried is enough
+	Odds    trials.Odds `json:"odds"`        // that the worst month after it is met then
+	Less    int         `json:"less_stalks"` // the step below, which is not enough
 	LessIn  trials.Odds `json:"less_odds"`
 	Seasons int         `json:"seasons"`
 }

@@ -10,8 +10,8 @@ import (
 // in the same season, would have met it.
 type MonthWhy struct {
 	Month     string   `json:"month"`
-	Asked     int      `json:"asked"`
-	Delivered int      `json:"delivered"`
+	Asked     int      `json:"asked_stalks"`
+	Delivered int      `json:"delivered_stalks"`
 	MetWith   []Relief `json:"met_with"`  // each alone
 	Most      Relief   `json:"most_with"` // the single thing that adds most stalks, where none alone meets the month
 	MostAdds  int      `json:"most_adds_stalks"`

@@ -13,7 +13,7 @@ import (
 // that share one draw of what nobody has measured.
 type Purchase struct {
 	Futures   int         `json:"futures"`
-	Years     int         `json:"years"`
+	Years     int         `json:"horizon_years"`
 	Cost      Amount      `json:"cost"`     // of what is bought
 	Own       Amount      `json:"own_part"` // of it, what the group pays or borrows: cost less grant
 	YearGain  trials.Mean `json:"gain_a_year"`

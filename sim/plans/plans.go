@@ -17,6 +17,7 @@ type Case struct {
 	File    string   // its file or demo, as a command line names it
 	Hash    string   // of what the scenario says, changes included
 	Changes []string // made since the file was read, as --with says them
+	Files   []File   // that its numbers come from besides: a climate, a station record
 
 	Setup     trials.Setup // with the seed of all chance; workers come with the question
 	Normals   weather.Normals
@@ -29,6 +30,12 @@ type Case struct {
 	Weather     string                         // how it is made, in a sentence
 	Warnings    []string                       // about the scenario
 	Assumptions []sim.Assumption               // behind every answer
+}
+
+// File is a file that the numbers of an answer come from.
+type File struct {
+	Name    string // as the command line or the scenario names it
+	Content string // hash of its bytes, to tell whether another is the same; "" where not known
 }
 
 // Plan returns the dryers of each site as written.

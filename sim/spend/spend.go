@@ -48,8 +48,8 @@ type Bought struct {
 	Spent money.Amount       `json:"spent_so_far"`
 	Worst decide.MonthResult `json:"worst_month"` // on fresh seasons
 	All   trials.Odds        `json:"all_months"`
-	Gain  trials.Mean        `json:"gain"`  // of the worst month's odds over the step before, fraction, paired
-	Fewer trials.Mean        `json:"fewer"` // stalks missing a season than the step before, paired
+	Gain  trials.Mean        `json:"gain_share"`           // of the worst month's odds over the step before, fraction, paired
+	Fewer trials.Mean        `json:"fewer_missing_stalks"` // stalks missing a season than the step before, paired
 }
 
 // Quantity is so much of one thing.
@@ -92,7 +92,7 @@ type Marginal struct {
 	Site  string       `json:"site"` // "" for the region
 	What  Quantity     `json:"what"`
 	Cost  money.Amount `json:"cost"`
-	Gain  float64      `json:"gain_of_odds"` // of the worst month, fraction of the search seasons
+	Gain  float64      `json:"gain_share"` // of the worst month, fraction of the search seasons
 	Fewer float64      `json:"fewer_missing_stalks"`
 }
 

@@ -102,12 +102,12 @@ func (r *Record) Doubt() []string {
 
 // YearQuality is how whole one year of a record is.
 type YearQuality struct {
-	Year     int
-	Reports  int // days with a rain report
-	Wet      int // of these, days with at least 1 mm
-	RainMM   float64
-	Complete bool   // lacks at most completeGaps days
-	Refused  string // why the year is not used; "" if it is
+	Year     int     `json:"year"`
+	Reports  int     `json:"report_days"` // with a rain report
+	Wet      int     `json:"wet_days"`    // of these, with at least 1 mm
+	RainMM   float64 `json:"rain_mm"`
+	Complete bool    `json:"complete"` // lacks at most completeGaps days
+	Refused  string  `json:"refused"`  // why the year is not used; "" if it is
 }
 
 // Quality returns how whole each year is. A year with few reports, or whose reports are
@@ -147,16 +147,16 @@ func (r *Record) Quality() []YearQuality {
 
 // Summary is a record at a glance.
 type Summary struct {
-	Station   string
-	FirstYear int
-	LastYear  int
-	Complete  int // years
-	Used      int // years not refused
-	Refused   []YearQuality
-	RainMM    [12]float64 // mean of the used years
-	RainDays  [12]float64
-	HasTemps  float64 // share of days with both temperatures
-	Findings  []string
+	Station   string        `json:"station"`
+	FirstYear int           `json:"first_year"`
+	LastYear  int           `json:"last_year"`
+	Complete  int           `json:"complete_years"`
+	Used      int           `json:"used_years"` // not refused
+	Refused   []YearQuality `json:"refused_years"`
+	RainMM    [12]float64   `json:"rain_mm_by_month"` // mean of the used years
+	RainDays  [12]float64   `json:"rain_days_by_month"`
+	HasTemps  float64       `json:"temperatures_share"` // of days with both
+	Findings  []string      `json:"findings"`
 }
 
 // Summary returns the record at a glance. Months are scaled to their full length for
