@@ -269,18 +269,6 @@ func (r *reader) set(d *draft, f *field, v *node, key string) {
 	}
 }
 
-// keep puts a number where the field has it.
-func (f *field) keep(d *draft, x float64) {
-	switch {
-	case f.whole != nil:
-		*f.whole(d) = int(x)
-	case f.amount != nil:
-		*f.amount(d) = sim.AmountOf(x)
-	default:
-		*f.number(d) = x
-	}
-}
-
 var monthNames = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"}
 
 // date reads "1 mar".

@@ -230,3 +230,15 @@ func (f *field) value(d *draft) string {
 	}
 	return plain(*f.number(d))
 }
+
+// keep puts a number where the field has it.
+func (f *field) keep(d *draft, x float64) {
+	switch {
+	case f.whole != nil:
+		*f.whole(d) = int(x)
+	case f.amount != nil:
+		*f.amount(d) = sim.AmountOf(x)
+	default:
+		*f.number(d) = x
+	}
+}

@@ -1,0 +1,181 @@
+package trials
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"drystalk/sim"
+	"drystalk/sim/air"
+	"drystalk/sim/weather"
+)
+
+// builder prepares seasons and reuses its memory; one to a worker.
+type builder struct {
+	setup    *Setup
+	variants []Variant
+	seasons  []sim.Season // by group of sites
+	hours    [][]air.Hour
+	draws    []float64
+}
+
+// build draws season number n for each group of sites: knowledge, weather and luck, each
+// from a stream of its own, so that nothing a plan changes can shift them.
+func (b *builder) build(n int) []sim.Season {
+	s, number := b.setup, uint64(n)
+	groups := s.groups()
+	for len(b.seasons) < groups {
+		b.seasons, b.hours = append(b.seasons, sim.Season{}), append(b.hours, nil)
+	}
+	var parameters sim.Parameters
+	known := number
+	if s.YearsPerFuture > 0 {
+		known = number / uint64(s.YearsPerFuture)
+	}
+	parameters, b.draws = s.Knowledge.Draw(s.Base, Stream(s.Seed, known, RegionWide, "knowledge"))
+	days := s.weather(n)
+	c := s.Region.Calendar
+	for g := range groups {
+		season := &b.seasons[g]
+		season.Number, season.Parameters = n, parameters
+		season.Days = days[min(g, len(days)-1)]
+		at := RegionWide // the first group draws as one weather does
+		if g > 0 {
+			at = uint64(g)
+		}
+		b.hours[g] = weather.HoursInto(b.hours[g], season.Days, c.StartDOY(), s.Region.Place, Stream(s.Seed, number, at, "rain hours"))
+		if g == 0 {
+			b.drawOutput(number)
+		}
+		season.Output = b.seasons[0].Output
+		season.Sheets, season.Dryers = b.drawMissed(number, "sheets", s.Region.Trouble.SheetsMissed), b.drawDryers(number)
+		season.Refused = b.drawRefused(number)
+		season.Nights = b.drawMissed(number, "sheets at night", s.Region.Trouble.NightMissed)
+		season.Prepare(b.hours[g], b.regions()...)
+	}
+	return b.seasons
+}
+
+// weather draws the days of season n, by group of sites; one list where all share it.
+func (s *Setup) weather(n int) [][]weather.Day {
+	c := s.Region.Calendar
+	rng := Stream(s.Seed, uint64(n), RegionWide, "weather")
+	if years, ok := s.Source.(weather.Numbered); ok {
+		return [][]weather.Day{years.Season(n, rng)}
+	}
+	if s.groups() > 1 {
+		return s.Field.Days(c.StartDOY(), c.Days, rng)
+	}
+	return [][]weather.Day{s.Source.Days(c.StartDOY(), c.Days, rng)}
+}
+
+// regions returns all regions that will live through the season.
+func (b *builder) regions() []*sim.Region {
+	regions := []*sim.Region{b.setup.Region}
+	for _, v := range b.variants {
+		regions = append(regions, v.Region)
+	}
+	return regions
+}
+
+// drawOutput fills the factors on each site's output: lognormal with mean 1,
+// with a part shared by all sites, one of the site's season and one of the day.
+func (b *builder) drawOutput(number uint64) {
+	s, luck := b.setup, b.setup.Region.Luck
+	shared := Stream(s.Seed, number, RegionWide, "output").NormFloat64()
+	sites, days := len(s.Region.Sites), s.Region.Calendar.Days
+	output := &b.seasons[0].Output
+	for len(*output) < sites {
+		*output = append(*output, nil)
+	}
+	for i := range sites {
+		rng := Stream(s.Seed, number, uint64(i), "output")
+		season := logFactor(luck.OutputSeason, shared) * logFactor(luck.OutputSiteSeason, rng.NormFloat64())
+		out := (*output)[i][:0]
+		for range days {
+			out = append(out, season*logFactor(luck.OutputDay, rng.NormFloat64()))
+		}
+		(*output)[i] = out
+	}
+}
+
+// drawRefused draws the factor of each site on the share refused at the gate: lognormal with
+// mean 1; nil where there is no spread.
+func (b *builder) drawRefused(number uint64) []float64 {
+	s := b.setup
+	sd := s.Region.Luck.RefusedSiteSeason
+	if !(sd > 0) {
+		return nil
+	}
+	out := make([]float64, len(s.Region.Sites))
+	for i := range out {
+		out[i] = logFactor(sd, Stream(s.Seed, number, uint64(i), "gate").NormFloat64())
+	}
+	return out
+}
+
+// drawMissed draws the days on which sheets are not pulled in time, by site, with a chance;
+// nil where none can be missed.
+func (b *builder) drawMissed(number uint64, purpose string, chance float64) [][]bool {
+	s := b.setup
+	if !(chance > 0) || !slices.ContainsFunc(b.regions(), hasSheets) {
+		return nil
+	}
+	missed := make([][]bool, len(s.Region.Sites))
+	for i := range missed {
+		rng := Stream(s.Seed, number, uint64(i), purpose)
+		for range s.Region.Calendar.Days {
+			missed[i] = append(missed[i], rng.Float64() < chance)
+		}
+	}
+	return missed
+}
+
+func hasSheets(r *sim.Region) bool {
+	return slices.ContainsFunc(r.Sites, func(site sim.Site) bool { return site.Sheets })
+}
+
+// mostFails is the most breakdowns of one dryer that a season draws.
+const mostFails = 12
+
+// drawDryers draws what happens to each dryer that any variant may have, each from a stream
+// of its own, so that the first dryer of a site has the same luck with or without a second;
+// nil where nothing can happen.
+func (b *builder) drawDryers(number uint64) [][]sim.DryerLuck {
+	s := b.setup
+	t := s.Region.Trouble
+	if !(t.OutForSeason > 0) && !(t.FiringHPerFail > 0) {
+		return nil
+	}
+	luck := make([][]sim.DryerLuck, len(s.Region.Sites))
+	for i := range luck {
+		for k := range b.mostDryers(i) {
+			rng := Stream(s.Seed, number, uint64(i), "dryer "+strconv.Itoa(k))
+			l := sim.DryerLuck{Out: rng.Float64() < t.OutForSeason}
+			at := 0.0
+			for range mostFails {
+				at += t.FiringHPerFail * rng.ExpFloat64()
+				if t.FiringHPerFail > 0 {
+					l.FailsAt = append(l.FailsAt, at)
+					l.RepairH = append(l.RepairH, 24*t.RepairDays*math.Exp(t.RepairLogSD*rng.NormFloat64()))
+				}
+			}
+			luck[i] = append(luck[i], l)
+		}
+	}
+	return luck
+}
+
+// mostDryers returns the most dryers that any variant runs at a site.
+func (b *builder) mostDryers(site int) int {
+	most := b.setup.Region.Sites[site].Dryers
+	for _, v := range b.variants {
+		for _, n := range v.Levels[site] {
+			most = max(most, n)
+		}
+	}
+	return most + b.setup.Region.Coming(site)
+}
+
+// logFactor returns a lognormal factor of mean 1 from a standard normal z.
+func logFactor(sd, z float64) float64 { return math.Exp(sd*z - sd*sd/2) }

@@ -1,0 +1,174 @@
+package trials
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+	"sync/atomic"
+
+	"drystalk/sim"
+)
+
+// Variant is a region as planned in one way, with the numbers of dryers to run at
+// each site, none for a site that is not asked about. All variants of a study live through
+// the seasons drawn for the region of the setup, so they share with it the number of sites,
+// calendar, place, luck, trouble (each may ignore it) and how sheets are pulled; a variant
+// that does not is an error.
+type Variant struct {
+	Region *sim.Region
+	Levels [][]int
+}
+
+// Tables is Table for several variants in the same seasons.
+func (s Setup) Tables(ctx context.Context, first, n int, variants []Variant, progress func(done int)) ([]*Table, error) {
+	study, err := s.Study(first, n, variants)
+	if err != nil {
+		return nil, err
+	}
+	return study.Tables, study.Run(ctx, n, progress)
+}
+
+// Study is seasons of several variants that may be run in pieces.
+type Study struct {
+	Tables []*Table // by variant; they hold the seasons run so far
+
+	setup    Setup
+	variants []Variant
+	orders   [][]int
+	most     int
+	numbers  []int // of the seasons, where they are not first, first+1, ...
+}
+
+// StudyOf returns a study of the seasons of the given numbers.
+func (s Setup) StudyOf(numbers []int, variants []Variant) (*Study, error) {
+	for _, n := range numbers {
+		if err := s.checkSeasons(n, 1); err != nil {
+			return nil, err
+		}
+	}
+	study, err := s.Study(0, len(numbers), variants)
+	if err != nil {
+		return nil, err
+	}
+	study.numbers = numbers
+	return study, nil
+}
+
+// number returns the number of the i-th season.
+func (t *Study) number(i int) int {
+	if t.numbers != nil {
+		return t.numbers[i]
+	}
+	return t.Tables[0].First + i
+}
+
+// Study returns a study of seasons from first on, at most so many, of which none has been
+// run. What is nonsense in the setup, the numbers or a variant is an error.
+func (s Setup) Study(first, most int, variants []Variant) (*Study, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	if err := s.checkSeasons(first, most); err != nil {
+		return nil, err
+	}
+	if len(variants) == 0 {
+		return nil, errors.New("no plan to run")
+	}
+	study := &Study{setup: s, variants: variants, most: most}
+	for v := range variants {
+		if err := s.checkVariant(variants[v], most); err != nil {
+			return nil, err
+		}
+		order, err := haulOrder(variants[v])
+		if err != nil {
+			return nil, err
+		}
+		study.orders = append(study.orders, order)
+	}
+	for v := range variants {
+		study.Tables = append(study.Tables, newTable(variants[v].Region, first, most, variants[v].Levels, len(s.Knowledge.Ranges)))
+	}
+	return study, nil
+}
+
+// piece is how many seasons are run before their rows count: what is interrupted keeps
+// whole pieces, and where it stops depends on no worker.
+const piece = 50
+
+// Run runs the study up to so many seasons. An interrupted run keeps the pieces that were
+// finished and returns an error.
+func (t *Study) Run(ctx context.Context, to int, progress func(done int)) error {
+	if to < 0 {
+		return fmt.Errorf("%d seasons, allowed: 0 or more", to)
+	}
+	to = min(to, t.most)
+	workers := t.workers()
+	for done := t.Tables[0].Seasons; done < to; {
+		n := min(piece, to-done)
+		tell := func(k int) {
+			if progress != nil {
+				progress(done + k)
+			}
+		}
+		if err := t.run(ctx, workers, done, n, tell); err != nil {
+			return err
+		}
+		done += n
+		for _, table := range t.Tables {
+			table.Seasons = done
+		}
+	}
+	return nil
+}
+
+// worker is what one worker needs; it reuses its memory.
+type worker struct {
+	builder *builder
+	runs    []*sim.Runner
+}
+
+func (t *Study) workers() []worker {
+	out := make([]worker, max(1, t.setup.Workers))
+	for i := range out {
+		out[i].builder = &builder{setup: &t.setup, variants: t.variants}
+		for v := range t.variants {
+			out[i].runs = append(out[i].runs, sim.NewRunner(t.variants[v].Region))
+		}
+	}
+	return out
+}
+
+// run runs n seasons of the study from the done-th on.
+func (t *Study) run(ctx context.Context, workers []worker, from, n int, progress func(done int)) error {
+	var next atomic.Int64
+	var mu sync.Mutex
+	var failed error
+	done := 0
+	finish := func(err error) {
+		mu.Lock()
+		defer mu.Unlock()
+		done++
+		if err != nil {
+			failed = errors.Join(failed, err)
+			next.Store(int64(n))
+		}
+		progress(done)
+	}
+	var wg sync.WaitGroup
+	for _, w := range workers {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
+				finish(fill(t.Tables, t.orders, from+i, t.number(from+i), w.builder, w.runs))
+			}
+		})
+	}
+	wg.Wait()
+	if failed == nil {
+		failed = ctx.Err()
+	}
+	if failed != nil {
+		return fmt.Errorf("seasons %d to %d: %w", t.number(from), t.number(from+n-1), failed)
+	}
+	return nil
+}
