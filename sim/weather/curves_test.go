@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -235,4 +236,12 @@ func TestMissingNormals(t *testing.T) {
 	n, err = FillNormals(raw)
 	require.NoError(t, err)
 	assert.Contains(t, n.Filled[0], "from the dew point")
+}
+
+// The sun of a month is that of its 15th (FAO-56, annex 2, table 2.5; day of 2001 by the standard
+// library).
+func TestMiddleOfMonths(t *testing.T) {
+	for m, doy := range midDOY {
+		assert.Equal(t, time.Date(2001, time.Month(m+1), 15, 0, 0, 0, 0, time.UTC).YearDay(), doy)
+	}
 }
