@@ -250,23 +250,3 @@ func TestDryersWithHauling(t *testing.T) {
 		assert.Equal(t, whole.Months, p.Months, "%d dryers", n)
 	}
 }
-
-// A run stopped after its first look answers with it and says so; one stopped at once knows
-// nothing.
-func TestDryersStopped(t *testing.T) {
-	s := twoSites(t)
-	ctx, cancel := context.WithCancel(context.Background())
-	q := decide.Question{Setup: setupOf(t, s), MaxDryers: s.MaxDryers, Target: 0.9, SearchSeasons: 20, Seasons: 150, Limit: 150, ShortSeasons: 10}
-	q.Progress = func(done, _ int) {
-		if done > 20+110 {
-			cancel()
-		}
-	}
-	a, err := decide.Dryers(ctx, q)
-	require.NoError(t, err)
-	assert.Equal(t, decide.WhileProving, a.Stopped)
-	assert.Equal(t, 100, a.Seasons, "whole pieces of 50")
-	assert.Equal(t, 100, a.Plans[0].AllMonths.Seasons)
-	_, err = decide.Dryers(ctx, q)
-	require.ErrorIs(t, err, decide.ErrNothingKnown)
-}

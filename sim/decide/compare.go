@@ -157,13 +157,8 @@ func (q *ComparisonQuestion) work() int {
 func (c *Comparison) months(a, b *seasons, tables [2]*trials.Table) {
 	gate := tables[1].Gate()
 	for i, k := range b.asked {
-		at := -1 // the first plan's place of the month, if its contract asks for it
-		for j, m := range a.asked {
-			if m == k {
-				at = j
-			}
-		}
-		if at < 0 {
+		at := slices.Index(a.asked, k) // the first plan's place of the month
+		if at < 0 {                    // its contract does not ask for it
 			continue
 		}
 		gains, losses := 0, 0

@@ -86,11 +86,18 @@ func TestFlowIsThatOfTheLedgers(t *testing.T) {
 	require.NoError(t, json.Unmarshal(data, &keys))
 	assert.Len(t, keys, len(sim.Figures())+1)
 	assert.Contains(t, keys, "delivered_stalks")
-
+	require.Error(t, json.Unmarshal([]byte(`{"cut": "many"}`), &back), "what is no mean")
+	tasks := []sim.FigureID{sim.CutH, sim.TendingH, sim.NightH, sim.HandlingH, sim.GradingH, sim.SheetsH, sim.CollectionH, sim.HaulingH}
+	require.Len(t, f.Tasks(), len(tasks))
+	for k, x := range f.Tasks() { // part of a task follows it
+		assert.Equal(t, tasks[k], x.On)
+		assert.Equal(t, f.Of(x.On), x.Hours)
+	}
 	require.Len(t, f.Shift(), len(sim.DryerStates()))
-	tasks := f.Tasks()
-	require.NotEmpty(t, tasks)
-	assert.Equal(t, []sim.FigureID{sim.CutH, sim.TendingH, sim.NightH}, []sim.FigureID{tasks[0].On, tasks[1].On, tasks[2].On}, "part of a task follows it")
+	for k, x := range f.Shift() {
+		assert.Equal(t, sim.DryerStates()[k].Figure(), x.On)
+		assert.Equal(t, f.Of(x.On), x.Hours)
+	}
 }
 
 // The totals of a comparison are those of the ledgers of both plans, and their differences.

@@ -257,3 +257,95 @@ func TestWrongWaysFail(t *testing.T) {
 	assert.Greater(t, float64(share)/experiments, 0.05)
 	assert.Greater(t, float64(wald)/experiments, 0.05)
 }
+
+// Numbers that do not begin at none, by hand: of 36 seasons that each need the third of four
+// numbers from 5 on, 7 are enough and 6 are not; all below 5 are taken to be too few.
+func TestGuaranteeFromANumberOn(t *testing.T) {
+	needs := make([]float64, 36)
+	for i := range needs {
+		needs[i] = 2
+	}
+	g := guarantee(metOf(4, needs), 5, 0.9, 1)
+	assert.Equal(t, Guarantee{Level: 0.95, Enough: 7, NotEnough: 6, Seasons: 36, Planned: 1, Pairs: 3 * 36}, g)
+	g = guarantee(metOf(4, needs[:20]), 5, 0.9, 1)
+	assert.Equal(t, -1, g.Enough)
+	assert.Equal(t, 6, g.NotEnough)
+	assert.Equal(t, []int{7, 8}, g.Undecided)
+	g = guarantee(metOf(2, needs), 5, 0.9, 1)
+	assert.Equal(t, -1, g.Enough)
+	assert.Equal(t, 6, g.NotEnough, "the last that was tried")
+	assert.Empty(t, g.Undecided)
+	g = guarantee(metOf(1, make([]float64, 36)), 5, 0.9, 1)
+	assert.Equal(t, 5, g.Enough)
+	assert.Equal(t, 4, g.NotEnough)
+	assert.True(t, g.Decided())
+}
+
+// Two planned looks share the confidence: 43 seasons without a failure prove 0.9 (0.9^42 =
+// 0.0120 is below 0.0125, 0.9^41 = 0.0133 is not), where one look takes 36. None stated is one.
+func TestPlannedLooksShareTheConfidence(t *testing.T) {
+	for _, tt := range []struct{ seasons, planned, enough int }{{36, 1, 0}, {35, 1, -1}, {36, 0, 0}, {35, 0, -1}, {42, 2, 0}, {41, 2, -1}} {
+		met := metOf(2, make([]float64, tt.seasons))
+		assert.Equal(t, tt.enough, guarantee(met, 0, 0.9, tt.planned).Enough, "%+v", tt)
+		one := met[:1] // by itself: the same bound
+		assert.Equal(t, tt.enough, eachBound(one, 0, 0.9, tt.planned).Enough, "%+v", tt)
+	}
+}
+
+// Without months or seasons nothing is proven.
+func TestGuaranteeOfNothing(t *testing.T) {
+	want := Guarantee{Level: 0.95, Enough: -1, NotEnough: 2, Planned: 1}
+	assert.Equal(t, want, guarantee([][][]bool{{}}, 3, 0.9, 1))
+	assert.Equal(t, want, guarantee([][][]bool{{{}}}, 3, 0.9, 1))
+}
+
+// Needed numbers of a season and ranks, by hand.
+func TestNeedsByHand(t *testing.T) {
+	met := [][][]bool{{{false, true, false}}, {{true, false, false}}, {{true, true, false}}}
+	for i, want := range [][2]int{{1, 1}, {2, 0}, {3, 3}} {
+		assert.Equal(t, want, [2]int{needStays(met, 0, i), needFirst(met, 0, i)}, "season %d", i)
+	}
+	counts := []int{2, 0, 3, 1}
+	for rank, want := range []int{0, 0, 0, 2, 2, 2, 3, 3, 3} {
+		assert.Equal(t, want, nth(counts, rank), "rank %d", rank)
+	}
+	assert.Equal(t, 0, nth(counts, -1))
+	g := Guarantee{}
+	g.fewerWithMore(met)
+	assert.Equal(t, []int{6, 1}, []int{g.Pairs, g.Fewer})
+	for _, g := range []Guarantee{{Enough: -1, NotEnough: -2}, {Enough: 3, NotEnough: 1}} {
+		assert.False(t, g.Decided())
+	}
+}
+
+// Ranks against their definition, over sizes and levels: the smallest and the largest for which
+// the binomial law says so (distribution summed up term by term).
+func TestRanksByDefinition(t *testing.T) {
+	tried := 0
+	for _, n := range []int{1, 2, 5, 20, 60} {
+		for _, p := range []float64{0.1, 0.5, 0.8, 0.9} {
+			for _, level := range []float64{0.45, 0.9, 0.975} {
+				term, atMost := math.Pow(1-p, float64(n)), []float64{0} // atMost[k]: P(≤ k−1)
+				for k := range n + 1 {
+					atMost = append(atMost, atMost[k]+term)
+					term *= float64(n-k) / float64(k+1) * p / (1 - p)
+				}
+				upper, lower := n+1, 0
+				for s := n; s >= 1; s-- {
+					if atMost[s] >= level {
+						upper = s
+					}
+				}
+				for r := 1; r <= n; r++ {
+					if atMost[r] <= 1-level {
+						lower = r
+					}
+				}
+				assert.Equal(t, upper, upperRank(n, p, level), "%d of %g at %g", n, p, level)
+				assert.Equal(t, lower, lowerRank(n, p, 1-level), "%d of %g at %g", n, p, level)
+				tried++
+			}
+		}
+	}
+	assert.Equal(t, 60, tried)
+}

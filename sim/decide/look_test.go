@@ -177,6 +177,13 @@ func TestThirdsToldApart(t *testing.T) {
 	}
 	assert.False(t, (&Swing{OddsLow: low, OddsHigh: trials.NewOdds(12, 100)}).ToldApart())
 	assert.False(t, (&Swing{OddsLow: low, OddsHigh: low}).ToldApart())
+	// Intervals that just touch share a value, so they meet.
+	below, above := trials.Odds{Low: 0.1, High: 0.5}, trials.Odds{Low: 0.5, High: 0.8}
+	assert.False(t, (&Swing{OddsLow: below, OddsHigh: above}).ToldApart())
+	assert.False(t, (&Swing{OddsLow: above, OddsHigh: below}).ToldApart())
+	above.Low = 0.501
+	assert.True(t, (&Swing{OddsLow: below, OddsHigh: above}).ToldApart())
+	assert.True(t, (&Swing{OddsLow: above, OddsHigh: below}).ToldApart())
 }
 
 // One dryer more, in the same seasons: its gain is that of the worst months, and it is told

@@ -92,13 +92,21 @@ func (s *scorer) score(plan []int) Score {
 // best placement on the seasons of the table: dryers of each site. Ties go to
 // the placement that gives earlier sites more.
 func Placements(t *trials.Table, most []int) [][]int {
+	if fewPlacements(most) {
+		return allPlacements(t, most)
+	}
+	return grownPlacements(t, most)
+}
+
+// fewPlacements tells whether there are few enough placements to try them all.
+func fewPlacements(most []int) bool {
 	count := 1
 	for _, n := range most {
 		if count *= n + 1; count > exhaustive {
-			return grownPlacements(t, most)
+			return false
 		}
 	}
-	return allPlacements(t, most)
+	return true
 }
 
 // allPlacements tries every placement.

@@ -51,6 +51,9 @@ type PromiseQuestion struct {
 	Seasons       int // fresh ones, of the proof
 	StockAfter    int // month of the season, from 0, after which the stock is asked for; or one of the two below
 	Progress      func(at Doing)
+
+	// live runs a region's plan through so many seasons from the first on; nil: tables of the setup.
+	live func(r *sim.Region, first, n int) (PlanResult, error)
 }
 
 // When a stock is asked for, instead of after a month.
@@ -149,6 +152,9 @@ func (q *PromiseQuestion) flat(stalks int) *sim.Region {
 
 // judged runs a region's plan and returns its result.
 func (q *PromiseQuestion) judged(ctx context.Context, r *sim.Region, first, n int) (PlanResult, error) {
+	if q.live != nil {
+		return q.live(r, first, n)
+	}
 	set := q.Setup
 	set.Region = r
 	plan := PlanOf(r)

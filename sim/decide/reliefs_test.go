@@ -1,6 +1,7 @@
 package decide
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -92,7 +93,7 @@ func TestReliefsAsked(t *testing.T) {
 	}
 	assert.Equal(t, []Relief{MoreCutting, MoreRack, RoofOverRacks, LongerShift, StockAhead, Sheets, SealedBags, OneDryerMore, DryStore, AnyRain},
 		keys(func(r *sim.Region) { *r = sim.Region{Calendar: r.Calendar, Sites: make([]sim.Site, 1)} }), "a region without any limit")
-	for _, tt := range []struct {
+	gone := []struct {
 		change func(r *sim.Region)
 		gone   Relief
 	}{
@@ -102,14 +103,35 @@ func TestReliefsAsked(t *testing.T) {
 		{func(r *sim.Region) { r.Sites[1].Sheets = true }, Sheets},
 		{func(r *sim.Region) { r.Sites[0].SealedStore = true }, SealedBags},
 		{func(r *sim.Region) { r.Road.ClosedAboveMM = 0 }, OpenRoad},
+		{func(r *sim.Region) { r.Road.VehicleStalks = 0 }, LargeVehicle},
+		{func(r *sim.Region) { r.Road.MoistureLimit = 0 }, AnyMoisture},
+		{func(r *sim.Region) { r.Road.MinimumStalks = 0 }, AnyNumber},
+		{func(r *sim.Region) { r.People.Planting.Days = 0 }, NoPlanting},
+		{func(r *sim.Region) { r.People.Away = nil }, NoHolidays},
 		{func(r *sim.Region) { r.Store.Humidity = 0.65 }, DryStore},
 		{func(r *sim.Region) { r.Sites[0].StoreStalks = 0 }, EnoughRoom},
+		{func(r *sim.Region) { r.Dryer.WetWood = 0 }, DryWood},
 		{func(r *sim.Region) { r.Sites[0].SolidRoofM2 = 0 }, ClearRoofs},
 		{func(r *sim.Region) { r.Sites[0].Closed = nil }, OpenStands},
 		{func(r *sim.Region) { r.Sites[0].StandM2 = 0 }, EnoughPlant},
-	} {
-		assert.NotContains(t, keys(tt.change), tt.gone)
 	}
+	conditional := 0
+	for _, what := range reliefs {
+		if what.short != nil {
+			conditional++
+		}
+	}
+	require.Len(t, gone, conditional, "each relief that not every region may be short of")
+	all := keys(func(*sim.Region) {})
+	for _, tt := range gone {
+		assert.Equal(t, slices.DeleteFunc(slices.Clone(all), func(what Relief) bool { return what == tt.gone }), keys(tt.change), "without %s, and the others in their order", tt.gone)
+	}
+	least := func(r *sim.Region) { // the least of what there may be is limited too
+		r.Road.VehicleStalks, r.Road.MinimumStalks, r.People.Planting.Days, r.Sites[0].StoreStalks = 1, 1, 1, 1
+		r.Road.ClosedAboveMM, r.Road.MoistureLimit, r.Dryer.WetWood, r.Sites[0].SolidRoofM2, r.Sites[0].StandM2 = 0.1, 0.1, 0.1, 0.1, 0.1
+		r.Trouble.OutForSeason, r.Trouble.FiringHPerFail = 0.01, 0.1
+	}
+	assert.Equal(t, all, keys(least))
 	for _, one := range []func(r *sim.Region){ // either kind of trouble is enough
 		func(r *sim.Region) { r.Trouble.OutForSeason = 0 },
 		func(r *sim.Region) { r.Trouble.FiringHPerFail = 0 },

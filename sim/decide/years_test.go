@@ -40,6 +40,7 @@ func TestYearsAddUp(t *testing.T) {
 			most = max(most, table.Sum(lost, []int{0}, i))
 		}
 		assert.Equal(t, most, y.LostCount)
+		assert.Equal(t, most, table.Sum(y.MostLost, []int{0}, i), "named is what it was lost to")
 		met += y.Met
 		missing += y.Missing
 	}
