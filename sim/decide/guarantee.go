@@ -114,17 +114,15 @@ func nth(counts []int, rank int) int {
 }
 
 // upperRank returns the smallest rank s from 1 with P(Bin(n, p) ≤ s−1) ≥ level: the s-th of
-// n ordered values is at least the p-quantile with that confidence. n+1 if there is none.
+// n ordered values is at least the p-quantile with that confidence. n+1 if there is none. The
+// level is at least one half, so the rank lies above the mean.
 func upperRank(n int, p, level float64) int {
 	b := distuv.Binomial{N: float64(n), P: p}
-	s := int(float64(n) * p)
-	for s > 1 && b.CDF(float64(s-2)) >= level {
-		s--
-	}
+	s := max(1, int(float64(n)*p))
 	for s <= n && b.CDF(float64(s-1)) < level {
 		s++
 	}
-	return max(1, s)
+	return s
 }
 
 // lowerRank returns the largest rank r with P(Bin(n, p) ≤ r−1) ≤ alpha; 0 if there is none.

@@ -324,7 +324,7 @@ func TestRanksByDefinition(t *testing.T) {
 	tried := 0
 	for _, n := range []int{1, 2, 5, 20, 60} {
 		for _, p := range []float64{0.1, 0.5, 0.8, 0.9} {
-			for _, level := range []float64{0.45, 0.9, 0.975} {
+			for _, level := range []float64{0.55, 0.9, 0.975} {
 				term, atMost := math.Pow(1-p, float64(n)), []float64{0} // atMost[k]: P(≤ k−1)
 				for k := range n + 1 {
 					atMost = append(atMost, atMost[k]+term)
