@@ -314,10 +314,7 @@ func peopleOf(r *sim.Region) float64 {
 func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, loan []money.Instalment, owes []int) {
 	n := y.Table.Seasons
 	lowest, uncovered := make([][]float64, len(y.Plan)), make([][]float64, len(y.Plan))
-	at := make([][]int, len(y.Plan))
-	for site := range at {
-		at[site] = make([]int, 32)
-	}
+	at := make([][]int, len(y.Plan))             // month of the lowest balance, by site and season
 	balances := make([][][]float64, len(y.Plan)) // by site and month
 	for i := range n {
 		for site, a := range y.Accounts(p, i, loan, owes) {
@@ -329,24 +326,33 @@ func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, loan 
 			}
 			lowest[site] = append(lowest[site], a.Lowest.Units())
 			uncovered[site] = append(uncovered[site], float64(a.Uncovered))
-			at[site][min(a.LowestAt, 31)]++
+			at[site] = append(at[site], a.LowestAt)
 		}
 	}
 	first := y.Region.Calendar.StartMonth
 	for site := range y.Plan {
-		worst := 0
-		for k, c := range at[site] {
-			if c > at[site][worst] {
-				worst = k
-			}
-		}
 		named := func(k int) string { return monthName((int(first)-1+k)%12 + 1) }
-		r := AccountResult{Site: y.Region.Sites[site].Name, Second: second, Lowest: trials.NewBand(lowest[site]), At: named(worst), Uncovered: trials.NewMean(uncovered[site])}
+		r := AccountResult{Site: y.Region.Sites[site].Name, Second: second, Lowest: trials.NewBand(lowest[site]), At: named(mostOften(at[site])), Uncovered: trials.NewMean(uncovered[site])}
 		for k, values := range balances[site] {
 			r.Months = append(r.Months, Balance{named(k), trials.NewBand(values)})
 		}
 		c.Accounts = append(c.Accounts, r)
 	}
+}
+
+// mostOften returns the value that is there most often, the smallest of equals; 0 of none.
+func mostOften(values []int) int {
+	times := map[int]int{}
+	for _, v := range values {
+		times[v]++
+	}
+	most := 0
+	for v, n := range times {
+		if n > times[most] || (n == times[most] && v < most) {
+			most = v
+		}
+	}
+	return most
 }
 
 // termsOf returns the terms of the loan for a purchase, nil for none.

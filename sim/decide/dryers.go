@@ -291,14 +291,13 @@ func levelsOf(plans [][]int) [][]int {
 // decide finds the number to fund: the smallest that is proven enough, or where none is the
 // smallest whose share of seasons reaches the target.
 func (a *Answer) decide() {
-	for n := range a.Plans {
-		switch g := &a.Guarantee; {
-		case g.Enough >= 0 && a.Plans[n].Dryers == g.Enough,
-			g.Enough < 0 && a.Plans[n].Dryers > g.NotEnough && a.Plans[n].WorstMonth().Odds.Share >= a.Target:
-			a.Needed = n
-			return
+	g := &a.Guarantee
+	a.Needed = slices.IndexFunc(a.Plans, func(p PlanResult) bool {
+		if g.Enough >= 0 {
+			return p.Dryers == g.Enough
 		}
-	}
+		return p.Dryers > g.NotEnough && p.WorstMonth().Odds.Share >= a.Target
+	})
 }
 
 // steps compares each number of dryers with one fewer in the same seasons.

@@ -62,10 +62,10 @@ func (p *seasons) add(months []sim.HubMonth) {
 // worst returns the contract month met in the fewest seasons, the earliest of
 // equals.
 func (p *seasons) worst() int {
-	worst, fewest := 0, len(p.allMet)+1
+	worst := 0
 	for c := range p.met {
-		if n := count(p.met[c]); n < fewest {
-			worst, fewest = c, n
+		if count(p.met[c]) < count(p.met[worst]) {
+			worst = c
 		}
 	}
 	return worst

@@ -164,16 +164,64 @@ func TestPurchaseOfAComparison(t *testing.T) {
 	c, err := Compare(t.Context(), ComparisonQuestion{A: Side{Setup: set}, B: Side{Setup: with}, Seasons: 2, Prices: &p, Futures: 2, Progress: func(done, all int) { told, of = done, all }})
 	require.NoError(t, err)
 	require.NotNil(t, c.Purchase)
-	assert.Equal(t, 6000.0, c.Purchase.Cost)
+	assert.Equal(t, money.Of(6000), c.Purchase.Cost)
 	assert.Equal(t, 2, c.Purchase.Futures)
-	assert.Equal(t, &Terms{Principal: 3000, Months: 12, Instalment: 250}, c.Loan)
+	assert.Equal(t, &Terms{Principal: money.Of(3000), Months: 12, Instalment: money.Of(250)}, c.Loan)
 	assert.Equal(t, []int{2*2 + 2*2*2, 2*2 + 2*2*2}, []int{told, of})
 	require.Len(t, c.Accounts, 4)
 	y, err := money.NewPlay(with.Region, tableOf(t, with, 2, 2, 2), []int{2, 2})
 	require.NoError(t, err)
-	one, err := p.Loan(3000).Schedule() // of one dryer: each site owes as many as it has more of
+	one, err := p.Loan(money.Of(3000)).Schedule() // of one dryer: each site owes as many as it has more of
 	require.NoError(t, err)
 	var want Comparison
 	want.accounts(&p, y, true, one, []int{0, 2})
 	assert.Equal(t, want.Accounts, c.Accounts[2:])
+}
+
+// One stalk asked for is a contract: it is judged, missed where nobody cuts, and said why.
+func TestOneStalkIsAContract(t *testing.T) {
+	s, set := small(t)
+	s.Region.Contract.StalksByMonth = map[time.Month]int{time.July: 1}
+	s.Region.Sites[0].OutputPerPersonH = 0
+	set.Region = &s.Region
+	table := tableOf(t, set, 2, 1)
+	got, err := Judge(table, []int{1})
+	require.NoError(t, err)
+	require.Len(t, got.Months, 1)
+	assert.Equal(t, trials.NewOdds(0, 2), got.Months[0].Odds)
+	var short Shortage
+	assert.Equal(t, []miss{{0, 1}, {1, 1}}, missedMonths(table, []int{1}, 5, &short))
+	why, err := Why(set, 0)
+	require.NoError(t, err)
+	require.Len(t, why, 1)
+	assert.Equal(t, "July", why[0].Month)
+	tally := NewTally([]int{1})
+	tally.Add([]sim.HubMonth{{Asked: 1}})
+	assert.Equal(t, Score{WorstMet: 0, Shortfall: 1}, tally.Score())
+}
+
+// Where no dryer may be placed there is one plan, and everything is said of it.
+func TestOnlyOnePlan(t *testing.T) {
+	_, set := small(t)
+	p := money.Prices{PerGoodStalk: 0.1, DryerCost: 8000, DryerYears: 8}
+	a, err := Dryers(t.Context(), Question{Setup: set, MaxDryers: []int{0}, Target: 0.5, SearchSeasons: 5, Seasons: 60, ShortSeasons: 2, Prices: &p})
+	require.NoError(t, err)
+	require.Len(t, a.Plans, 1)
+	assert.Equal(t, []int{0}, a.Plans[0].PerSite)
+	assert.Equal(t, 1, a.Guarantee.Planned, "no limit is one look")
+	assert.Equal(t, 60, a.Guarantee.Seasons)
+	assert.Empty(t, a.Steps)
+	assert.Len(t, a.Swings, len(set.Knowledge.Ranges))
+	assert.Len(t, a.Money, 1)
+	assert.Nil(t, a.Worth, "there is nothing to choose")
+	assert.Equal(t, 2, a.Short.Seasons)
+}
+
+// The month that comes up most often, the earliest of equals.
+func TestMostOften(t *testing.T) {
+	assert.Equal(t, 3, mostOften([]int{5, 3, 7, 3, 5, 3}))
+	assert.Equal(t, 2, mostOften([]int{9, 2, 9, 2, 4}))
+	assert.Equal(t, 0, mostOften([]int{0, 6}))
+	assert.Equal(t, 6, mostOften([]int{0, 6, 6}))
+	assert.Equal(t, 0, mostOften(nil))
 }

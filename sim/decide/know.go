@@ -1,6 +1,7 @@
 package decide
 
 import (
+	"math"
 	"sort"
 
 	"gonum.org/v1/gonum/mat"
@@ -66,7 +67,7 @@ func atLeastNothing(v []float64) trials.Mean {
 
 // bestOf returns the plan with the highest mean net over the seasons that count.
 func bestOf(nets [][]float64, counts func(i int) bool) int {
-	best, most := 0, 0.0
+	best, most := 0, math.Inf(-1)
 	for k := range nets {
 		sum := 0.0
 		for i, x := range nets[k] {
@@ -74,7 +75,7 @@ func bestOf(nets [][]float64, counts func(i int) bool) int {
 				sum += x
 			}
 		}
-		if k == 0 || sum > most {
+		if sum > most {
 			best, most = k, sum
 		}
 	}

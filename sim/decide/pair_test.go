@@ -89,13 +89,13 @@ func TestFeaturesByHand(t *testing.T) {
 // caller's plan stays as it was.
 func TestFlatContract(t *testing.T) {
 	s, set := small(t)
-	s.Region.Contract.StalksByMonth = map[time.Month]int{time.June: 1000, time.July: 2000, time.August: 0}
+	s.Region.Contract.StalksByMonth = map[time.Month]int{time.June: 1, time.July: 2000, time.August: 0}
 	s.Region.Contract.TargetStock = map[time.Month]int{time.June: 500, time.July: 300}
 	q := PromiseQuestion{Setup: set}
 	r := q.flat(4000)
 	assert.Equal(t, map[time.Month]int{time.June: 4000, time.July: 4000}, r.Contract.StalksByMonth)
 	assert.Equal(t, map[time.Month]int{time.June: 1000, time.July: 600}, r.Contract.TargetStock)
-	assert.Equal(t, map[time.Month]int{time.June: 1000, time.July: 2000, time.August: 0}, s.Region.Contract.StalksByMonth)
+	assert.Equal(t, map[time.Month]int{time.June: 1, time.July: 2000, time.August: 0}, s.Region.Contract.StalksByMonth)
 	assert.Equal(t, map[time.Month]int{time.June: 500, time.July: 300}, s.Region.Contract.TargetStock)
 }
 

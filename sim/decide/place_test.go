@@ -170,4 +170,5 @@ func TestPlanOfARegion(t *testing.T) {
 	assert.Equal(t, []int{3, 0, 2}, PlanOf(r), "the plan as written stays")
 	assert.Equal(t, 5, total([]int{1, 4, 0}))
 	assert.Equal(t, [][]int{{0, 1}, {0, 2, 4}, {7}}, levelsOf([][]int{{0, 4, 7}, {1, 0, 7}, {0, 2, 7}, {1, 4, 7}}))
+	assert.Equal(t, [][]int{{3}, {0}}, levelsOf([][]int{{3, 0}}), "of one plan")
 }

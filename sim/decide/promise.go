@@ -73,7 +73,7 @@ func (q *PromiseQuestion) beforeTheRains(ctx context.Context) (int, error) {
 		return 0, err
 	}
 	for k := range t.Months() {
-		sum := 0.0
+		var sum float64
 		for i := range t.Seasons {
 			sum += t.RainMM[i][k]
 		}
@@ -264,7 +264,7 @@ func (q *PromiseQuestion) monthByMonth(ctx context.Context, p *Promise) error {
 		if err != nil {
 			return err
 		}
-		for high-low > 0.07 {
+		for range 5 { // to a sixteenth of the flat number
 			mid := (low + high) / 2
 			o, err := at(mid)
 			if err != nil {

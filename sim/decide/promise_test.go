@@ -2,6 +2,7 @@ package decide
 
 import (
 	"errors"
+	"math/rand/v2"
 	"testing"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 
 	"drystalk/sim"
 	"drystalk/sim/trials"
+	"drystalk/sim/weather"
 )
 
 // madeUp is a question about June to August, asked for so many stalks, whose seasons are made
@@ -148,7 +150,7 @@ func TestWhatProvesAPromise(t *testing.T) {
 // lies between until it is at most 0.07 of the flat number; a month that asks for nothing is
 // left out, and the odds are those of what is said.
 func TestMonthByMonthByHand(t *testing.T) {
-	q, asked := madeUp(800, 900, 0, func(r *sim.Region, _, n int) int {
+	q, asked := madeUp(800, 1, 0, func(r *sim.Region, _, n int) int {
 		june, july := r.Contract.StalksByMonth[time.June], r.Contract.StalksByMonth[time.July]
 		if june > 1500 || july > 1200 {
 			return n / 5
@@ -224,6 +226,12 @@ func TestStockByHand(t *testing.T) {
 	assert.Equal(t, 3, need.Stalks)
 	assert.Zero(t, need.Less, "nothing less was tried on fresh seasons")
 
+	search, fresh = 1, 1 // one stalk is a contract too
+	q.Setup.Region.Contract.StalksByMonth = map[time.Month]int{time.June: 9000, time.July: 1}
+	need, err = q.stock(t.Context())
+	require.NoError(t, err)
+	assert.Equal(t, 1, need.Stalks)
+
 	q.Setup.Region.Contract.StalksByMonth = map[time.Month]int{time.June: 9000}
 	need, err = q.stock(t.Context())
 	require.NoError(t, err)
@@ -260,6 +268,11 @@ func TestPromiseByHand(t *testing.T) {
 	require.NoError(t, err)
 	assert.Nil(t, without.Stock)
 
+	one, _ := madeUp(1, 0, 0, proven(1))
+	least, err := FindPromise(t.Context(), *one)
+	require.NoError(t, err, "one stalk is a contract too")
+	assert.Equal(t, 1, least.Flat)
+
 	q.StockAfter = 1
 	run, broken := q.live, errors.New("a season broke")
 	for at := range runs {
@@ -292,5 +305,31 @@ func TestBeforeTheRains(t *testing.T) {
 		got, err := q.beforeTheRains(t.Context())
 		require.NoError(t, err)
 		assert.Equal(t, want, got, "%s", start)
+	}
+}
+
+// steady is weather with as much rain each day.
+type steady struct{ mm float64 }
+
+func (s steady) Days(_, n int, _ *rand.Rand) []weather.Day {
+	days := make([]weather.Day, n)
+	for i := range days {
+		days[i] = weather.Day{RainMM: s.mm, TmaxC: 30, TminC: 24, SunFraction: 0.4, VapourKPa: 2.8, WindMS: 1.5}
+	}
+	return days
+}
+
+// More than 100 mm are rains, by hand: 3.3 mm a day are 99 in the 30 days of April and 102 in
+// the 31 of May, 3.34 are 100.2 in April.
+func TestWhatRainsAre(t *testing.T) {
+	_, set := small(t)
+	for mm, want := range map[float64]int{3.2: NoStock, 3.3: 0, 3.34: -1} {
+		q := PromiseQuestion{Setup: set, SearchSeasons: 2}
+		q.Setup.Source = steady{mm}
+		q.Setup.Region = set.Region.Clone()
+		q.Setup.Region.Calendar = sim.Calendar{StartMonth: time.April, StartDay: 1, Days: 61}
+		got, err := q.beforeTheRains(t.Context())
+		require.NoError(t, err)
+		assert.Equal(t, want, got, "%g mm a day", mm)
 	}
 }
