@@ -108,7 +108,14 @@ func checkLevels(r *sim.Region, levels [][]int, seasons int) error {
 	return nil
 }
 
-// strideOf returns how many figures a row of the plans holds.
+// strideOf returns how many figures a row of the plans holds: accepted by month, what is kept
+// by month, totals, and the states of as many dryers as any plan has at a site.
 func strideOf(r *sim.Region, levels [][]int) int {
-	return newTable(r, 0, 0, levels, 0).stride
+	most := 0
+	for site, l := range levels {
+		for _, dryers := range l {
+			most = max(most, dryers+r.Coming(site))
+		}
+	}
+	return len(r.Gate().Months)*(1+len(monthly)) + figures + most*states
 }

@@ -170,7 +170,7 @@ func TestLuckOfDryers(t *testing.T) {
 
 	s.Region.Trouble = sim.Trouble{OutForSeason: 0.3}
 	assert.Empty(t, b.drawDryers(1)[0][0].FailsAt, "out for the season is the only trouble")
-	s.Region.Trouble = sim.Trouble{FiringHPerFail: 50}
+	s.Region.Trouble = sim.Trouble{FiringHPerFail: 0.5}
 	assert.Len(t, b.drawDryers(1)[0][0].FailsAt, 12, "breakdowns are the only trouble")
 }
 

@@ -38,7 +38,6 @@ type Table struct {
 	gate    sim.Gate
 	spans   []sim.Span
 	most    int     // seasons for which there is room
-	dryers  int     // most dryers of a row
 	levels  [][]int // by site: the numbers of dryers run
 	block   [][]int // by site and number of dryers: index of its block of rows; -1 if not run
 	stride  int
@@ -48,12 +47,7 @@ type Table struct {
 
 func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
 	t := &Table{First: first, most: n, gate: r.Gate(), spans: r.Calendar.Months(), levels: levels}
-	for site, l := range levels {
-		for _, dryers := range l {
-			t.dryers = max(t.dryers, dryers+r.Coming(site))
-		}
-	}
-	t.stride = len(t.gate.Months)*(1+len(monthly)) + figures + t.dryers*states
+	t.stride = strideOf(r, levels)
 	t.none = make([]int, len(t.gate.Months))
 	blocks := 0
 	for _, l := range levels {

@@ -239,6 +239,9 @@ func TestFewValues(t *testing.T) {
 	}
 	assert.Equal(t, Band{1, 10, 19, 20}, NewBand(twenty))
 	assert.Equal(t, 1.0, NewOdds(4, 4).Share)
+	assert.Equal(t, 1.0, NewOdds(1, 1).Share)
+	assert.InDelta(t, 0.025, NewOdds(1, 1).Low, 1e-9)
+	assert.InDelta(t, 0.975, NewOdds(0, 1).High, 1e-9)
 	assert.InDelta(t, math.Pow(0.025, 0.25), NewOdds(4, 4).Low, 1e-9, "p⁴ = 0.025")
 	assert.Equal(t, 1.0, NewOdds(4, 4).High)
 	low, high := Wilson(0, 1, 0.95)
