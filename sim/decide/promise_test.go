@@ -112,8 +112,8 @@ func TestProveByHand(t *testing.T) {
 			assert.Equal(t, r.Contract.StalksByMonth[time.June], r.Contract.StalksByMonth[time.July])
 			return run(r, first, n)
 		}
-		q.Progress = func(stage string) {
-			assert.Equal(t, "proving", stage)
+		q.Progress = func(at Doing) {
+			assert.Equal(t, Doing{Stage: Proving}, at)
 			stages++
 		}
 		var p Promise

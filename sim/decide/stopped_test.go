@@ -3,7 +3,6 @@ package decide
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math/rand/v2"
 	"sync/atomic"
 	"testing"
@@ -24,7 +23,7 @@ func hard(t *testing.T) Question {
 	return Question{Setup: set, MaxDryers: []int{3}, Target: 0.8, SearchSeasons: 30, Seasons: 50, Limit: 150, ShortSeasons: 1}
 }
 
-// A run stopped in its second look answers with the first, and says how far it came; what is
+// A run stopped in its second look answers with the first, and says so; what is
 // short is not looked at any more. Its figures are those of the run that had no second look.
 func TestStoppedInTheSecondLook(t *testing.T) {
 	q := hard(t)
@@ -37,7 +36,7 @@ func TestStoppedInTheSecondLook(t *testing.T) {
 	}
 	a, err := Dryers(ctx, q)
 	require.NoError(t, err)
-	assert.Equal(t, "after 50 fresh seasons", a.Stopped)
+	assert.Equal(t, WhileProving, a.Stopped)
 	assert.Equal(t, Shortage{}, a.Short)
 	assert.Equal(t, 50, a.Guarantee.Seasons)
 	assert.Equal(t, 1, a.Guarantee.Looks)
@@ -76,7 +75,7 @@ func TestStoppedInTheFirstLook(t *testing.T) {
 		assert.Equal(t, seasons, a.Seasons, "whole pieces of 50")
 		assert.Equal(t, seasons, a.Guarantee.Seasons)
 		assert.Equal(t, seasons, a.Plans[0].AllMonths.Seasons)
-		assert.Equal(t, fmt.Sprintf("after %d fresh seasons", seasons), a.Stopped)
+		assert.Equal(t, WhileProving, a.Stopped)
 		assert.Len(t, a.Swings, len(q.Setup.Knowledge.Ranges), "of the seasons that were run")
 	}
 }
@@ -105,7 +104,7 @@ func TestStoppedBeforeWhatIsShort(t *testing.T) {
 	q.Setup.Source = c
 	a, err := Dryers(ctx, q)
 	require.NoError(t, err)
-	assert.Equal(t, "before all of what is short had been looked at", a.Stopped)
+	assert.Equal(t, WhileLooking, a.Stopped)
 	assert.Equal(t, Shortage{}, a.Short)
 	assert.Equal(t, 50, a.Guarantee.Seasons)
 }
