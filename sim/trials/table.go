@@ -95,9 +95,7 @@ func Join(a, b *Table) *Table {
 				if i >= a.Seasons {
 					from, at = b, i-a.Seasons
 				}
-				row := from.row(site, dryers, at)
-				n := min(len(row), t.stride) // the tables may hold different numbers of dryers
-				copy(t.row(site, dryers, i), row[:n])
+				copy(t.row(site, dryers, i), from.row(site, dryers, at)) // dryers that b does not hold come last
 			}
 		}
 	}
