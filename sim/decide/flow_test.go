@@ -3,6 +3,7 @@ package decide
 import (
 	"context"
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -86,6 +87,8 @@ func TestFlowIsThatOfTheLedgers(t *testing.T) {
 	require.NoError(t, json.Unmarshal(data, &keys))
 	assert.Len(t, keys, len(sim.Figures())+1)
 	assert.Contains(t, keys, "delivered_stalks")
+	assert.Equal(t, 1, strings.Count(string(data), `"delivered_stalks":`))
+	assert.Regexp(t, `"refused_at_gate_stalks":\{[^}]*\},"delivered_stalks":\{`, string(data), "after the figures of the gate")
 	require.Error(t, json.Unmarshal([]byte(`{"cut": "many"}`), &back), "what is no mean")
 	tasks := []sim.FigureID{sim.CutH, sim.TendingH, sim.NightH, sim.HandlingH, sim.GradingH, sim.SheetsH, sim.CollectionH, sim.HaulingH}
 	require.Len(t, f.Tasks(), len(tasks))
