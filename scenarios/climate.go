@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"reflect"
 	"strconv"
 	"strings"
 
@@ -10,35 +11,61 @@ import (
 	"drystalk/sim/weather"
 )
 
-// climateFile is a fitted climate as a file.
+// climateFile is a fitted climate as a file. What is nil was not in the file; lists have so many
+// values.
 type climateFile struct {
-	Station    string        `yaml:"station"`
-	Years      int           `yaml:"fitted_years"`
-	Latitude   float64       `yaml:"latitude_deg"`
-	Elevation  float64       `yaml:"elevation_m"`
-	Coast      bool          `yaml:"coast"`
-	StartDOY   int           `yaml:"year_begins_day_of_year"`
-	ClockMoves bool          `yaml:"clock_moves"`
-	Onset      [2]float64    `yaml:"onset_day_and_sd"`
-	Withdrawal [2]float64    `yaml:"withdrawal_day_and_sd"`
-	SlowShare  float64       `yaml:"amount_share_that_persists"`
-	SlowDays   float64       `yaml:"amount_persistence_per_day"`
-	YearChance float64       `yaml:"year_wetness_on_chance"`
-	YearAmount float64       `yaml:"year_wetness_on_amount"`
-	Classes    [3][3]float64 `yaml:"amount_classes_p_b1_b2"`
-	DryDry     []float64     `yaml:"chance_after_dry_dry"`
-	DryWet     []float64     `yaml:"chance_after_dry_wet"`
-	WetDry     []float64     `yaml:"chance_after_wet_dry"`
-	WetWet     []float64     `yaml:"chance_after_wet_wet"`
-	Excess     []float64     `yaml:"mean_rain_above_1mm"`
-	Rain       [12]float64   `yaml:"normal_rain_mm"`
-	RainDays   [12]float64   `yaml:"normal_rain_days"`
-	Tmax       [12]float64   `yaml:"normal_tmax_c"`
-	Tmin       [12]float64   `yaml:"normal_tmin_c"`
-	Sun        [12]float64   `yaml:"normal_sunshine_fraction"`
-	Vapour     [12]float64   `yaml:"normal_vapour_pressure_kpa"`
-	Wind       [12]float64   `yaml:"normal_wind_m_per_s"`
-	Filled     []string      `yaml:"stand_ins"`
+	Station    *string     `yaml:"station"`
+	Years      *int        `yaml:"fitted_years"`
+	Latitude   *float64    `yaml:"latitude_deg"`
+	Elevation  *float64    `yaml:"elevation_m"`
+	Coast      *bool       `yaml:"coast"`
+	StartDOY   *int        `yaml:"year_begins_day_of_year"`
+	ClockMoves *bool       `yaml:"clock_moves"`
+	Onset      []float64   `yaml:"onset_day_and_sd" values:"2"`
+	Withdrawal []float64   `yaml:"withdrawal_day_and_sd" values:"2"`
+	SlowShare  *float64    `yaml:"amount_share_that_persists"`
+	SlowDays   *float64    `yaml:"amount_persistence_per_day"`
+	YearChance *float64    `yaml:"year_wetness_on_chance"`
+	YearAmount *float64    `yaml:"year_wetness_on_amount"`
+	Classes    [][]float64 `yaml:"amount_classes_p_b1_b2" values:"3"`
+	DryDry     []float64   `yaml:"chance_after_dry_dry" values:"365"`
+	DryWet     []float64   `yaml:"chance_after_dry_wet" values:"365"`
+	WetDry     []float64   `yaml:"chance_after_wet_dry" values:"365"`
+	WetWet     []float64   `yaml:"chance_after_wet_wet" values:"365"`
+	Excess     []float64   `yaml:"mean_rain_above_1mm" values:"365"`
+	Rain       []float64   `yaml:"normal_rain_mm" values:"12"`
+	RainDays   []float64   `yaml:"normal_rain_days" values:"12"`
+	Tmax       []float64   `yaml:"normal_tmax_c" values:"12"`
+	Tmin       []float64   `yaml:"normal_tmin_c" values:"12"`
+	Sun        []float64   `yaml:"normal_sunshine_fraction" values:"12"`
+	Vapour     []float64   `yaml:"normal_vapour_pressure_kpa" values:"12"`
+	Wind       []float64   `yaml:"normal_wind_m_per_s" values:"12"`
+	Filled     []string    `yaml:"stand_ins"` // may be empty
+}
+
+// check returns an error that names the first key that is missing or has too few or too many
+// values: the YAML library leaves what is missing at 0.
+func (f *climateFile) check() error {
+	v := reflect.ValueOf(f).Elem()
+	for i := range v.NumField() {
+		tag := v.Type().Field(i).Tag
+		key, values := tag.Get("yaml"), tag.Get("values")
+		if key == "stand_ins" {
+			continue
+		}
+		if v.Field(i).IsNil() {
+			return fmt.Errorf("%s is missing", key)
+		}
+		if values != "" && strconv.Itoa(v.Field(i).Len()) != values {
+			return fmt.Errorf("%s has %d values, allowed: %s", key, v.Field(i).Len(), values)
+		}
+	}
+	for _, class := range f.Classes {
+		if len(class) != 3 {
+			return fmt.Errorf("amount_classes_p_b1_b2 has a class of %d values, allowed: 3", len(class))
+		}
+	}
+	return nil
 }
 
 // WriteClimate returns a fitted climate as a file that a scenario can name.
@@ -121,37 +148,38 @@ func ReadClimate(name string, data []byte) (weather.Climate, error) {
 		first, _, _ := strings.Cut(err.Error(), "\n")
 		return weather.Climate{}, fmt.Errorf("%s: not a climate file: %s", name, first)
 	}
-	c := weather.Climate{
-		Station: f.Station, FittedYears: f.Years, StartDOY: f.StartDOY, ClockMoves: f.ClockMoves,
-		OnsetDay: f.Onset[0], OnsetSD: f.Onset[1], WithdrawalDay: f.Withdrawal[0], WithdrawalSD: f.Withdrawal[1],
-		SlowShare: f.SlowShare, SlowPersistence: f.SlowDays, YearOccurrence: f.YearChance, YearAmount: f.YearAmount,
+	if err := f.check(); err != nil {
+		return weather.Climate{}, fmt.Errorf("%s: %w", name, err)
 	}
-	for k, p := range f.Classes {
-		c.Classes[k] = weather.MixedExponential{P: p[0], B1: p[1], B2: p[2]}
-	}
-	for k, list := range [][]float64{f.DryDry, f.DryWet, f.WetDry, f.WetWet} {
-		if len(list) != 365 {
-			return weather.Climate{}, fmt.Errorf("%s: a chance list has %d values, allowed: 365", name, len(list))
-		}
-		copy(c.Chance[k][:], list)
-	}
-	if len(f.Excess) != 365 {
-		return weather.Climate{}, fmt.Errorf("%s: mean_rain_above_1mm has %d values, allowed: 365", name, len(f.Excess))
-	}
-	copy(c.ExcessMM[:], f.Excess)
-	c.Rest = weather.Normals{
-		Station: f.Station, Filled: f.Filled,
-		Place: weather.Place{LatitudeDeg: f.Latitude, ElevationM: f.Elevation, Coast: f.Coast},
-	}
-	for m := range 12 {
-		c.Rest.Months[m] = weather.MonthNormal{
-			RainMM: f.Rain[m], RainDays: f.RainDays[m], TmaxC: f.Tmax[m], TminC: f.Tmin[m], SunFraction: f.Sun[m], VapourKPa: f.Vapour[m], WindMS: f.Wind[m],
-		}
-	}
+	c := f.climate()
 	if _, err := weather.NewClimateSource(c); err != nil {
 		return weather.Climate{}, fmt.Errorf("%s: %w", name, err)
 	}
 	return c, nil
+}
+
+// climate returns what a complete file says.
+func (f *climateFile) climate() weather.Climate {
+	c := weather.Climate{
+		Station: *f.Station, FittedYears: *f.Years, StartDOY: *f.StartDOY, ClockMoves: *f.ClockMoves,
+		OnsetDay: f.Onset[0], OnsetSD: f.Onset[1], WithdrawalDay: f.Withdrawal[0], WithdrawalSD: f.Withdrawal[1],
+		SlowShare: *f.SlowShare, SlowPersistence: *f.SlowDays, YearOccurrence: *f.YearChance, YearAmount: *f.YearAmount,
+		ExcessMM: [365]float64(f.Excess),
+		Chance:   [4][365]float64{[365]float64(f.DryDry), [365]float64(f.DryWet), [365]float64(f.WetDry), [365]float64(f.WetWet)},
+		Rest: weather.Normals{
+			Station: *f.Station, Filled: f.Filled,
+			Place: weather.Place{LatitudeDeg: *f.Latitude, ElevationM: *f.Elevation, Coast: *f.Coast},
+		},
+	}
+	for k, p := range f.Classes {
+		c.Classes[k] = weather.MixedExponential{P: p[0], B1: p[1], B2: p[2]}
+	}
+	for m := range c.Rest.Months {
+		c.Rest.Months[m] = weather.MonthNormal{
+			RainMM: f.Rain[m], RainDays: f.RainDays[m], TmaxC: f.Tmax[m], TminC: f.Tmin[m], SunFraction: f.Sun[m], VapourKPa: f.Vapour[m], WindMS: f.Wind[m],
+		}
+	}
+	return c
 }
 
 // StationNormals returns the completed normals of a station of the WMO table, by number

@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"bytes"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -50,8 +51,8 @@ func TestFaultsOfAClimateFile(t *testing.T) {
 	for text, want := range map[string]string{
 		"station: [":                        "c.yaml: not a climate file: [1:10] ",
 		good + "more: 1\n":                  `c.yaml: not a climate file: `,
-		cut("chance_after_dry_dry"):         "c.yaml: a chance list has 364 values, allowed: 365",
-		cut("chance_after_wet_wet"):         "c.yaml: a chance list has 364 values, allowed: 365",
+		cut("chance_after_dry_dry"):         "c.yaml: chance_after_dry_dry has 364 values, allowed: 365",
+		cut("chance_after_wet_wet"):         "c.yaml: chance_after_wet_wet has 364 values, allowed: 365",
 		cut("mean_rain_above_1mm"):          "c.yaml: mean_rain_above_1mm has 364 values, allowed: 365",
 		changedIn(t, good, ": 32", ": 366"): "c.yaml: climate: the year must begin on day 1 to 365",
 		changedIn(t, good, ": 32", ": 0"):   "c.yaml: climate: the year must begin on day 1 to 365",
@@ -121,4 +122,50 @@ func TestScenarioWithAClimate(t *testing.T) {
 	require.ErrorContains(t, err, `WMO normals: weather.wmo_station: found "nowhere", allowed: a station of the table: CairnsAero 94287, `)
 	_, err = StationNormals("99999")
 	require.ErrorContains(t, err, `found "99999"`)
+}
+
+// A climate file lacks nothing: every key and every value of its lists is needed, and none is too
+// many.
+func TestClimateFileIsComplete(t *testing.T) {
+	data, err := madeUpFile()
+	require.NoError(t, err)
+	good := string(data)
+	keys, lists := 0, 0
+	for line := range strings.Lines(good) {
+		key, value, _ := strings.Cut(strings.TrimSpace(line), ": ")
+		if strings.HasPrefix(line, "#") || strings.HasPrefix(line, "-") || strings.HasPrefix(line, "stand_ins") || strings.HasPrefix(line, "amount_classes") {
+			continue
+		}
+		keys++
+		_, err := ReadClimate("c", []byte(strings.Replace(good, line, "", 1)))
+		require.EqualError(t, err, "c: "+key+" is missing")
+		list, isList := strings.CutPrefix(value, "[")
+		if !isList {
+			continue
+		}
+		lists++
+		values := strings.Split(strings.TrimSuffix(list, "]"), ", ")
+		for _, wrong := range [][]string{values[1:], append([]string{"1"}, values...)} {
+			_, err := ReadClimate("c", []byte(strings.Replace(good, line, key+": ["+strings.Join(wrong, ", ")+"]\n", 1)))
+			require.EqualError(t, err, fmt.Sprintf("c: %s has %d values, allowed: %d", key, len(wrong), len(values)))
+		}
+	}
+	assert.Equal(t, []int{25, 14}, []int{keys, lists})
+	const class = "- [0.25, 0.5, 1.5]\n"
+	require.Contains(t, good, class)
+	for text, want := range map[string]string{
+		strings.Replace(good, class, "", 1):                      "c: amount_classes_p_b1_b2 has 2 values, allowed: 3",
+		strings.Replace(good, class, class+class, 1):             "c: amount_classes_p_b1_b2 has 4 values, allowed: 3",
+		strings.Replace(good, class, "- [0.25, 0.5]\n", 1):       "c: amount_classes_p_b1_b2 has a class of 2 values, allowed: 3",
+		strings.Replace(good, class, "- [0.25, 0.5, 1, 2]\n", 1): "c: amount_classes_p_b1_b2 has a class of 4 values, allowed: 3",
+	} {
+		_, err := ReadClimate("c", []byte(text))
+		require.EqualError(t, err, want)
+	}
+	c, err := madeUp()
+	require.NoError(t, err)
+	c.Rest.Filled = nil
+	back, err := ReadClimate("c", WriteClimate(c))
+	require.NoError(t, err)
+	assert.Empty(t, back.Rest.Filled)
 }

@@ -400,3 +400,40 @@ func TestPrices(t *testing.T) {
 		require.ErrorContains(t, err, "want a principal of 0 or more, months and a rate of 0 or more")
 	}
 }
+
+// Small loans, of which rounding makes the most: no instalment before the last is above the
+// first, each pays at least its interest's part of what is left, the last settles all, and once
+// nothing is left nothing is paid. Seven minor units over a year without interest: seven months
+// of one.
+func TestSmallLoans(t *testing.T) {
+	early := 0
+	for principal := Amount(1); principal <= 60; principal++ {
+		for _, rate := range []float64{0, 0.3, 1} {
+			for _, months := range []int{1, 2, 5, 12, 24} {
+				s, err := Loan{principal, rate, months}.Schedule()
+				require.NoError(t, err)
+				require.Len(t, s, months)
+				left := principal
+				for k, x := range s {
+					require.InDelta(t, float64(left)*rate/12, float64(x.Interest), 0.5)
+					require.Equal(t, left+x.Interest-x.Paid, x.Left)
+					require.GreaterOrEqual(t, x.Left, Amount(0))
+					if k < months-1 {
+						require.LessOrEqual(t, x.Paid, s[0].Paid, "%d at %g over %d months", principal, rate, months)
+						if x.Left == 0 {
+							early++
+						}
+					}
+					left = x.Left
+				}
+				require.Zero(t, left)
+			}
+		}
+	}
+	require.Positive(t, early, "some are paid back before the last month")
+	s, err := Loan{7, 0, 12}.Schedule()
+	require.NoError(t, err)
+	for k, x := range s {
+		assert.Equal(t, Instalment{Paid: min(1, max(0, Amount(7-k))), Left: max(0, Amount(6-k))}, x)
+	}
+}
