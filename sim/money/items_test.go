@@ -35,15 +35,15 @@ func TestEachItemByHand(t *testing.T) {
 		buy  func(r *sim.Region, dryers []int)
 		want Item
 	}{
-		Dryer:       {func(_ *sim.Region, d []int) { d[0] += 2 }, Item{Dryer, 2, weir, "", 8000, 9}},
-		ClearRoof:   {func(r *sim.Region, _ []int) { r.Sites[1].ClearRoofM2 += 10 }, Item{ClearRoof, 10, bank, "", 180, 5}},
-		SolidRoof:   {func(r *sim.Region, _ []int) { r.Sites[1].SolidRoofM2 += 10 }, Item{SolidRoof, 10, bank, "", 0, 0}},
-		SealedBags:  {func(r *sim.Region, _ []int) { r.Sites[1].SealedStore = true }, Item{SealedBags, 1, bank, "", 30, 1}},
-		StoreRoom:   {func(r *sim.Region, _ []int) { r.Sites[0].StoreStalks += 1 }, Item{StoreRoom, 1, weir, "", 0.04, 5}},
-		Cutter:      {func(r *sim.Region, _ []int) { r.Sites[0].Cutters += 3 }, Item{Cutter, 3, weir, "", 600, 5}},
-		LongerShift: {func(r *sim.Region, _ []int) { r.Sites[1].LongerShiftH += 0.5 }, Item{LongerShift, 0.5, bank, "", 40, 5}},
-		SiteStock:   {func(r *sim.Region, _ []int) { r.Sites[1].OpeningStock += 100 }, Item{SiteStock, 100, bank, "", 12.5, 1}},
-		HubStock:    {func(r *sim.Region, _ []int) { r.Hub.OpeningStock += 80 }, Item{HubStock, 80, "", "", 10, 1}},
+		Dryer:       {func(_ *sim.Region, d []int) { d[0] += 2 }, Item{Dryer, 2, weir, "", Of(8000), 9}},
+		ClearRoof:   {func(r *sim.Region, _ []int) { r.Sites[1].ClearRoofM2 += 10 }, Item{ClearRoof, 10, bank, "", Of(180), 5}},
+		SolidRoof:   {func(r *sim.Region, _ []int) { r.Sites[1].SolidRoofM2 += 10 }, Item{SolidRoof, 10, bank, "", Of(0), 0}},
+		SealedBags:  {func(r *sim.Region, _ []int) { r.Sites[1].SealedStore = true }, Item{SealedBags, 1, bank, "", Of(30), 1}},
+		StoreRoom:   {func(r *sim.Region, _ []int) { r.Sites[0].StoreStalks += 1 }, Item{StoreRoom, 1, weir, "", Of(0.04), 5}},
+		Cutter:      {func(r *sim.Region, _ []int) { r.Sites[0].Cutters += 3 }, Item{Cutter, 3, weir, "", Of(600), 5}},
+		LongerShift: {func(r *sim.Region, _ []int) { r.Sites[1].LongerShiftH += 0.5 }, Item{LongerShift, 0.5, bank, "", Of(40), 5}},
+		SiteStock:   {func(r *sim.Region, _ []int) { r.Sites[1].OpeningStock += 100 }, Item{SiteStock, 100, bank, "", Of(12.5), 1}},
+		HubStock:    {func(r *sim.Region, _ []int) { r.Hub.OpeningStock += 80 }, Item{HubStock, 80, "", "", Of(10), 1}},
 	} {
 		from, before := owner(t), []int{1, 1}
 		to, after := from.Clone(), []int{1, 1}
@@ -80,12 +80,12 @@ func TestItemsThatGoTogether(t *testing.T) {
 	from.Sites[1].SealedStore, to.Sites[1].SealedStore = true, true
 	from.Sites[1].StoreStalks, to.Sites[1].StoreStalks = 0, 5000
 	items, unpriced := Items(&p, from, to, []int{0, 0}, []int{0, 0})
-	assert.Equal(t, []Item{{OpenRack, 10, "Stone Weir", "", 60, 5}, {Sheets, 10, "Stone Weir", "", 20, 5}}, items)
+	assert.Equal(t, []Item{{OpenRack, 10, "Stone Weir", "", Of(60), 5}, {Sheets, 10, "Stone Weir", "", Of(20), 5}}, items)
 	assert.Empty(t, unpriced)
 	from.Sites[1].SealedStore, to.Sites[1].SealedStore, from.Sites[0].Sheets, to.Sites[0].OpenRackM2 = true, false, false, 300
 	from.Sites[1].StoreStalks, to.Sites[1].StoreStalks = 1, 2
 	items, _ = Items(&p, from, to, []int{0, 0}, []int{0, 0})
-	assert.Equal(t, []Item{{Sheets, 300, "Stone Weir", "", 600, 5}, {StoreRoom, 1, "Ferry Bank", "", 0.04, 5}}, items)
+	assert.Equal(t, []Item{{Sheets, 300, "Stone Weir", "", Of(600), 5}, {StoreRoom, 1, "Ferry Bank", "", Of(0.04), 5}}, items)
 }
 
 // A dryer that is moved costs its move, where that costs anything and was not in the plan
@@ -94,7 +94,7 @@ func TestMovedDryersAsItems(t *testing.T) {
 	first := sim.Move{From: "Stone Weir", To: "Ferry Bank", Day: 3, Cost: 5000}
 	free, cent, dear := first, first, first
 	free.Cost, cent.Cost, dear.Cost, dear.Day = 0, 1, 7000, 9
-	bought := func(cost float64) Item { return Item{MovedDryer, 1, "Stone Weir", "Ferry Bank", cost, 1} }
+	bought := func(cost float64) Item { return Item{MovedDryer, 1, "Stone Weir", "Ferry Bank", Of(cost), 1} }
 	for name, tt := range map[string]struct {
 		from, to []sim.Move
 		want     []Item
@@ -120,9 +120,9 @@ func TestMovedDryersAsItems(t *testing.T) {
 
 // What is bought adds up, in all and by the year.
 func TestSumsOfItems(t *testing.T) {
-	items := []Item{{Cost: 1000, Years: 5}, {Cost: 200.5, Years: 1}, {Cost: 99.5, Years: 1}}
+	items := []Item{{Cost: Of(1000), Years: 5}, {Cost: Of(200.5), Years: 1}, {Cost: Of(99.5), Years: 1}}
 	require.Len(t, Things(), 12)
-	assert.Equal(t, 1300.0, Total(items))
+	assert.Equal(t, Of(1300), Total(items))
 	assert.Zero(t, Total(nil))
 	p := Prices{Discount: 0.12, GrantShare: 0.25}
 	assert.InDelta(t, 0.75*(277.409731941049+300*1.12), p.YearlyCost(items), 1e-9, "PMT(0.12;5;-1000), and 300 a year on; less the grant")
