@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"slices"
 	"strings"
 
 	"drystalk/sim/plans"
@@ -69,6 +70,10 @@ func (s *Scenario) said(values map[string]string) []string {
 			group, key := g.Site, e.Key
 			if group == "" {
 				group, key, _ = strings.Cut(e.Path, ".")
+				if slices.Contains(siteNames(s), group) { // there the site comes first
+					out = append(out, e.Path+"="+value)
+					continue
+				}
 			}
 			out = append(out, group+": "+key+"="+value)
 		}

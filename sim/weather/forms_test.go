@@ -156,7 +156,7 @@ func TestBrokenRecords(t *testing.T) {
 		"# only":                                                 "only comments",
 		"date,rain_mm\n1998-07-01,NaN\n":                         `line 2: rain_mm: found "NaN", allowed: a number`,
 		"date,rain_mm\n1998-07-01,+Inf\n":                        `line 2: rain_mm: found "+Inf"`,
-		"date,rain_mm\n1998-07-01,1\n1998-07-02\n":               "wrong number of fields",
+		"date,rain_mm\n1998-07-01,1\n1998-07-02\n":               "found 1 cells, allowed: 2",
 		"date,rain_mm\n1998-06-31,1\n":                           "line 2: date: found \"1998-06-31\", allowed: a day of the calendar",
 		"IN1,19980701,PRCP,1.5,,,S,\n":                           `line 1: PRCP: found "1.5", allowed: a whole number of tenths`,
 		"IN1,19980701,PRCP,15,,,S,\nIN1,\"1,PRCP,15,,\n":         "extraneous or missing",

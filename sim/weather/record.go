@@ -74,10 +74,13 @@ var ErrNoRecord = errors.New("no known form of a daily station record")
 // ReadRecord reads a daily station record: CSV with a header of columns that carry their
 // unit (date, rain_mm or prcp_mm, tmax_c, tmin_c, sunshine_fraction, vapour_pressure_kpa), or the
 // open GHCN-Daily forms, by-year CSV and fixed width, whose flagged values are dropped.
-// Lines that start with # are passed over.
+// Lines that start with # are passed over, and so is a byte-order mark; text in UTF-16 is refused.
 func ReadRecord(name string, in io.Reader) (*Record, error) {
 	r := &Record{Station: name}
 	lines := bufio.NewReader(in)
+	if err := passMark(lines); err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
 	for {
 		start, err := lines.Peek(1)
 		if err != nil {
@@ -109,78 +112,6 @@ func ReadRecord(name string, in io.Reader) (*Record, error) {
 	}
 	r.examine()
 	return r, nil
-}
-
-// columns are the names of CSV columns and how they fill a reading.
-var columns = map[string]func(*Reading, float64){
-	"rain_mm":             func(d *Reading, v float64) { d.RainMM = v },
-	"prcp_mm":             func(d *Reading, v float64) { d.RainMM = v },
-	"tmax_c":              func(d *Reading, v float64) { d.TmaxC = v },
-	"tmin_c":              func(d *Reading, v float64) { d.TminC = v },
-	"sunshine_fraction":   func(d *Reading, v float64) { d.SunFraction = v },
-	"vapour_pressure_kpa": func(d *Reading, v float64) { d.VapourKPa = v },
-}
-
-func (r *Record) readColumns(in io.Reader) error {
-	c := csv.NewReader(in)
-	c.Comment = '#'
-	head, err := c.Read()
-	if err != nil {
-		return fmt.Errorf("%w: %w", ErrNoRecord, err)
-	}
-	date := slices.Index(head, "date")
-	rain := slices.Contains(head, "rain_mm") || slices.Contains(head, "prcp_mm")
-	if date < 0 || !rain {
-		return fmt.Errorf("%w: the first line is %q; it must name the columns date and rain_mm, and may name tmax_c, tmin_c, sunshine_fraction, vapour_pressure_kpa", ErrNoRecord, strings.Join(head, ","))
-	}
-	var unused []string
-	for i, name := range head {
-		if i != date && columns[name] == nil {
-			unused = append(unused, name)
-		}
-	}
-	if len(unused) > 0 {
-		r.Findings = append(r.Findings, "Columns not used: "+strings.Join(unused, ", ")+".")
-	}
-	for {
-		row, err := c.Read()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
-		if err != nil {
-			return err
-		}
-		line, _ := c.FieldPos(0)
-		if err := r.fill(head, row, date, r.skipped+line); err != nil {
-			return err
-		}
-	}
-}
-
-func (r *Record) fill(head, row []string, date, line int) error {
-	var year, month, dom int
-	if _, err := fmt.Sscanf(row[date], "%4d-%2d-%2d", &year, &month, &dom); err != nil {
-		return fmt.Errorf("line %d: date: found %q, allowed: 1998-07-31", line, row[date])
-	}
-	if month == 2 && dom == 29 {
-		return nil
-	}
-	d := r.day(year, month, dom)
-	if d == nil {
-		return fmt.Errorf("line %d: date: found %q, allowed: a day of the calendar", line, row[date])
-	}
-	for i, name := range head {
-		set := columns[name]
-		if set == nil || strings.TrimSpace(row[i]) == "" {
-			continue
-		}
-		v, err := strconv.ParseFloat(strings.TrimSpace(row[i]), 64)
-		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-			return fmt.Errorf("line %d: %s: found %q, allowed: a number, or nothing where it is missing", line, name, row[i])
-		}
-		set(d, v)
-	}
-	return nil
 }
 
 // elements are the GHCN-Daily elements that are used, in tenths.
