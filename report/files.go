@@ -1,7 +1,9 @@
 package report
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -12,44 +14,102 @@ type File struct {
 	Data []byte
 }
 
-// WriteFiles writes files into a folder, which is made if missing. Each is written
-// under a temporary name first and then renamed, so that none is ever half there.
-// It returns their paths.
-func WriteFiles(dir string, files []File) ([]string, error) {
+// mostWritten is more than the files of any answer take, bytes.
+const mostWritten = 8 << 20
+
+// Ready tells, before a long run, whether its files can be written into a folder: it makes the
+// folder if missing, writes as much as an answer takes, and takes all of that away again.
+func Ready(dir string) error {
+	undo, err := makeFolder(dir)
+	if err != nil {
+		return folderError(dir, err)
+	}
+	defer undo()
+	fresh, err := os.MkdirTemp(dir, freshFolder)
+	if err != nil {
+		return folderError(dir, err)
+	}
+	defer func() { _ = os.RemoveAll(fresh) }()
+	if err := os.WriteFile(filepath.Join(fresh, "room"), make([]byte, mostWritten), 0o600); err != nil {
+		return folderError(dir, err)
+	}
+	return nil
+}
+
+// freshFolder is the pattern of the folder that files are first written to.
+const freshFolder = ".drystalk-*"
+
+// makeFolder makes a folder and those above it, and returns what takes away those that it made,
+// as far as nothing lies in them.
+func makeFolder(dir string) (undo func(), err error) {
+	var made []string
+	for at := filepath.Clean(dir); ; at = filepath.Dir(at) {
+		if _, err := os.Stat(at); !errors.Is(err, fs.ErrNotExist) || at == filepath.Dir(at) {
+			break
+		}
+		made = append(made, at)
+	}
+	undo = func() {
+		for _, at := range made {
+			_ = os.Remove(at) // fails where something lies in it
+		}
+	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
+		undo()
 		return nil, err
 	}
-	var paths []string
-	for _, f := range files {
-		path := filepath.Join(dir, f.Name)
-		if err := writeFile(path, f.Data); err != nil {
-			return paths, err
-		}
-		paths = append(paths, path)
+	return undo, nil
+}
+
+// folderError says that a folder cannot be written, and why, without the names of system calls.
+func folderError(dir string, err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return fmt.Errorf("the folder %s cannot be written: %w", dir, err)
+}
+
+// WriteFiles writes files into a folder, which is made if missing, and returns their paths. All
+// are written into a fresh folder first and then moved together, so that a full disk leaves
+// neither half a file nor a part of this answer beside a part of an older one.
+func WriteFiles(dir string, files []File) ([]string, error) {
+	undo, err := makeFolder(dir)
+	if err != nil {
+		return nil, folderError(dir, err)
+	}
+	paths, err := writeTogether(dir, files)
+	if err != nil {
+		undo()
+		return nil, folderError(dir, err)
 	}
 	return paths, nil
 }
 
-func writeFile(path string, data []byte) error {
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".drystalk-*")
+// writeTogether writes files into a fresh folder and moves them from there.
+func writeTogether(dir string, files []File) ([]string, error) {
+	fresh, err := os.MkdirTemp(dir, freshFolder)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	defer func() { _ = os.Remove(tmp.Name()) }() // gone already when renamed
-	_, err = tmp.Write(data)
-	if cerr := tmp.Close(); err == nil {
-		err = cerr
+	defer func() { _ = os.RemoveAll(fresh) }()
+	var paths []string
+	for _, f := range files {
+		if err := os.WriteFile(filepath.Join(fresh, f.Name), f.Data, 0o644); err != nil {
+			return nil, err
+		}
+		path := filepath.Join(dir, f.Name)
+		if info, err := os.Lstat(path); err == nil && info.IsDir() {
+			return nil, fmt.Errorf("%s is a folder", path)
+		}
+		paths = append(paths, path)
 	}
-	if err == nil {
-		err = os.Chmod(tmp.Name(), 0o644)
+	for i, f := range files {
+		if err := os.Rename(filepath.Join(fresh, f.Name), paths[i]); err != nil {
+			return nil, err
+		}
 	}
-	if err == nil {
-		err = os.Rename(tmp.Name(), path)
-	}
-	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, err)
-	}
-	return nil
+	return paths, nil
 }
 
 // Files returns the report and its charts as files, the charts in the formats asked for.

@@ -68,3 +68,25 @@ func TestWriteFiles(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, entries, 2, "no temporary file stays")
 }
+
+// An answer is moved into its folder whole: where one file of it cannot be written, those of the
+// answer before stay as they were, and a folder that was made for it goes again.
+func TestAnAnswerIsWrittenWholeOrNotAtAll(t *testing.T) {
+	dir := t.TempDir()
+	_, err := WriteFiles(dir, []File{{"a.txt", []byte("old")}, {"b.txt", []byte("old")}})
+	require.NoError(t, err)
+	_, err = WriteFiles(dir, []File{{"a.txt", []byte("new")}, {"b.txt", []byte("new")}, {"missing/c.txt", []byte("new")}})
+	require.Error(t, err)
+	for _, name := range []string{"a.txt", "b.txt"} {
+		data, err := os.ReadFile(filepath.Join(dir, name))
+		require.NoError(t, err)
+		assert.Equal(t, "old", string(data), name)
+	}
+	fresh := filepath.Join(dir, "deep", "down")
+	_, err = WriteFiles(fresh, []File{{"missing/c.txt", nil}})
+	require.Error(t, err)
+	assert.NoDirExists(t, filepath.Join(dir, "deep"))
+	require.NoError(t, Ready(fresh))
+	assert.NoDirExists(t, filepath.Join(dir, "deep"), "trying leaves nothing")
+	require.Error(t, Ready(filepath.Join(dir, "a.txt")))
+}

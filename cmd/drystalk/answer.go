@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
@@ -24,7 +25,7 @@ func ask[A any](t terminal, f *plan, question func(c answers.Case, tell answers.
 	if err != nil {
 		return none, err
 	}
-	c, err := s.Setup(f.Seed)
+	c, err := within(t.ctx, func() (answers.Case, error) { return s.Setup(f.Seed) })
 	if err != nil {
 		return none, err
 	}
@@ -76,7 +77,9 @@ func stoppedEarly(err error, stopped bool) error {
 	return err
 }
 
-// print prints an answer as JSON, or as text with the paths of its files and of more of them.
+// print prints an answer as JSON, or as text with the paths of its files and of more of them. The
+// files are written before the text is printed, for whoever reads only its beginning; where that
+// fails the text is printed all the same.
 func (f *scenarioFlags) print(t terminal, d document.Document, out string, more ...report.File) error {
 	if f.JSON {
 		_, err := t.out.Write(d.JSON)
@@ -86,13 +89,16 @@ func (f *scenarioFlags) print(t terminal, d document.Document, out string, more 
 	if err != nil {
 		return err
 	}
-	paths, err := report.WriteFiles(out, append(files, more...))
-	if err != nil {
-		return err
-	}
+	paths, failed := report.WriteFiles(out, append(files, more...))
 	_, _ = fmt.Fprint(t.out, d.Report.Text())
+	if failed != nil {
+		return notWritten(failed)
+	}
 	_, _ = fmt.Fprintln(t.out, "Planning estimates, not guarantees. Assumptions and cautions are in the report:")
 	for _, p := range paths {
+		if filepath.Base(p) == boughtFile {
+			p += " (the plan with all of this bought)"
+		}
 		_, _ = fmt.Fprintln(t.out, "  "+p)
 	}
 	return nil

@@ -16,6 +16,9 @@ type compareCmd struct {
 
 // Run prints what the second plan does that the first does not.
 func (c *compareCmd) Run(t terminal) error {
+	if err := ready(c.JSON, c.Out); err != nil {
+		return err
+	}
 	few(t, c.Seasons)
 	first, second, err := c.both(t)
 	if err != nil {

@@ -11,6 +11,9 @@ type dryersCmd struct {
 
 // Run answers how many dryers, and where.
 func (c *dryersCmd) Run(t terminal) error {
+	if err := ready(c.JSON, c.Out); err != nil {
+		return err
+	}
 	few(t, c.Seasons)
 	if err := c.through(&c.Through); err != nil {
 		return err

@@ -34,6 +34,9 @@ func (c *fitWeatherCmd) Run(t terminal) error {
 	if err := c.Validate(); err != nil {
 		return err
 	}
+	if err := ready(c.JSON, c.Out); err != nil {
+		return err
+	}
 	rest, err := c.rest()
 	if err != nil {
 		return err
@@ -43,24 +46,11 @@ func (c *fitWeatherCmd) Run(t terminal) error {
 		return err
 	}
 	rec.Station = strings.TrimSuffix(filepath.Base(c.Record), filepath.Ext(c.Record))
-	climate, err := answers.FitWeather(rec, rest, c.FitOptions)
-	if err != nil {
-		s := rec.Summary()
-		for _, q := range s.Refused {
-			_, _ = fmt.Fprintf(t.err, "year %d is not used: %s\n", q.Year, q.Refused)
-		}
-		return usagef("%s: %v", c.Record, err)
-	}
-	// What is used is what is written: the report judges the file, rounded as it is.
-	data := scenarios.WriteClimate(climate)
-	if climate, err = scenarios.ReadClimate("climate.yaml", data); err != nil {
-		return err
-	}
-	fit, err := answers.AssessWeather(rec, climate, c.FitOptions)
+	f, err := within(t.ctx, func() (fitting, error) { return c.fit(t, rec, rest) })
 	if err != nil {
 		return err
 	}
-	d, err := writer.Fit(answers.FitAnswer{Command: c.Command(c.Record, c.WMOStation, c.Scenario), Files: c.files(content), Seed: c.Seed, Fit: fit})
+	d, err := writer.Fit(answers.FitAnswer{Command: c.Command(c.Record, c.WMOStation, c.Scenario), Files: c.files(content), Seed: c.Seed, Fit: f.report})
 	if err != nil {
 		return err
 	}
@@ -68,7 +58,32 @@ func (c *fitWeatherCmd) Run(t terminal) error {
 		_, err = t.out.Write(d.JSON)
 		return err
 	}
-	return c.write(t, d, data)
+	return c.write(t, d, f.climate)
+}
+
+// fitting is a climate as its file says it, and how well it gives back its record.
+type fitting struct {
+	climate []byte
+	report  weather.FitReport
+}
+
+// fit fits a climate to a record and judges it.
+func (c *fitWeatherCmd) fit(t terminal, rec *weather.Record, rest weather.Normals) (fitting, error) {
+	climate, err := answers.FitWeather(rec, rest, c.FitOptions)
+	if err != nil {
+		s := rec.Summary()
+		for _, q := range s.Refused {
+			_, _ = fmt.Fprintf(t.err, "year %d is not used: %s\n", q.Year, q.Refused)
+		}
+		return fitting{}, usagef("%s: %v", c.Record, err)
+	}
+	// What is used is what is written: the report judges the file, rounded as it is.
+	data := scenarios.WriteClimate(climate)
+	if climate, err = scenarios.ReadClimate("climate.yaml", data); err != nil {
+		return fitting{}, err
+	}
+	fit, err := answers.AssessWeather(rec, climate, c.FitOptions)
+	return fitting{data, fit}, err
 }
 
 // files are the files that the numbers of the fit come from: the record, and a scenario.
@@ -113,14 +128,14 @@ func (c *fitWeatherCmd) write(t terminal, d document.Document, climate []byte) e
 		}
 	}
 	files = append(files, report.File{Name: "climate.yaml", Data: climate}, report.File{Name: "fit.json", Data: d.JSON})
-	paths, err := report.WriteFiles(c.Out, files)
-	if err != nil {
-		return err
-	}
+	paths, failed := report.WriteFiles(c.Out, files)
 	for _, w := range r.Warnings {
 		_, _ = fmt.Fprintln(t.err, "warning: "+w)
 	}
 	_, _ = fmt.Fprint(t.out, r.Text())
+	if failed != nil {
+		return notWritten(failed)
+	}
 	_, _ = fmt.Fprintln(t.out, "A scenario uses it with  weather: {climate_file: climate.yaml}  beside it. Written:")
 	for _, p := range paths {
 		_, _ = fmt.Fprintln(t.out, "  "+p)

@@ -12,6 +12,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"strings"
+	"syscall"
 
 	"github.com/alecthomas/kong"
 
@@ -33,9 +34,12 @@ const (
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	go func() {
+		<-ctx.Done()
+		stop() // a second Ctrl-C ends the program at once
+	}()
 	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
-	stop()
 	os.Exit(code)
 }
 
@@ -102,8 +106,26 @@ type usageError struct{ error }
 
 func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
 
-// run parses the arguments, runs a command and returns the exit code.
+// run parses the arguments, runs a command and returns the exit code. An answer that could not be
+// written to the output is a failure, whatever the command says.
 func run(ctx context.Context, args []string, out, errOut io.Writer) int {
+	results := &checked{to: out}
+	code := exitFailed
+	err := safely(func() error {
+		code = command(ctx, args, results, errOut)
+		return nil
+	})
+	if err == nil && code == exitDone {
+		err = results.failed()
+	}
+	if err != nil {
+		return explain(err, errOut)
+	}
+	return code
+}
+
+// command parses the arguments, runs a command and returns the exit code.
+func command(ctx context.Context, args []string, out, errOut io.Writer) int {
 	var c commands
 	exited := -1
 	parser, err := kong.New(&c,
@@ -133,7 +155,7 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) int {
 		_, _ = fmt.Fprintf(errOut, "error: %v\nhint: drystalk --help lists the commands\n", err)
 		return exitUsage
 	}
-	return explain(parsed.Run(), errOut)
+	return explain(interruptible(ctx, func() error { return parsed.Run() }), errOut)
 }
 
 // explain prints an error and returns the exit code.

@@ -11,6 +11,9 @@ type oddsCmd struct {
 
 // Run prints the odds of the plan as written.
 func (c *oddsCmd) Run(t terminal) error {
+	if err := ready(c.JSON, c.Out); err != nil {
+		return err
+	}
 	few(t, c.Seasons)
 	if err := c.through(&c.Through); err != nil {
 		return err

@@ -11,6 +11,9 @@ type promiseCmd struct {
 
 // Run prints the largest contract, month by month, and the stock before the rains.
 func (c *promiseCmd) Run(t terminal) error {
+	if err := ready(c.JSON, c.Out); err != nil {
+		return err
+	}
 	few(t, c.Seasons)
 	a, err := ask(t, &c.plan, func(of answers.Case, tell answers.Progress) (answers.PromiseAnswer, error) {
 		return answers.Promise(t.ctx, of, c.PromiseOptions, tell)

@@ -21,6 +21,9 @@ type seasonCmd struct {
 
 // Run prints one season of the plan as written, month by month.
 func (c *seasonCmd) Run(t terminal) error {
+	if err := ready(c.JSON, c.Out); err != nil {
+		return err
+	}
 	if c.Site == "" && (c.From != "" || c.To != "") {
 		return usagef("--from and --to: give --site too")
 	}
@@ -160,7 +163,7 @@ func (c *seasonCmd) drawDays(t terminal, s *answers.Case, l sim.RegionLedger) er
 	}
 	paths, err := report.WriteFiles(c.Out, append(files, report.File{Name: "season.xlsx", Data: book}))
 	if err != nil {
-		return err
+		return notWritten(err)
 	}
 	for _, p := range paths {
 		_, _ = fmt.Fprintln(t.out, "  "+p)

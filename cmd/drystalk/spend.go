@@ -1,11 +1,9 @@
 package main
 
 import (
-	"fmt"
 	"io"
 
 	"drystalk/report"
-	"drystalk/scenarios"
 	"drystalk/sim/answers"
 )
 
@@ -18,6 +16,9 @@ type spendCmd struct {
 
 // Run prints the list of what to buy, in order.
 func (c *spendCmd) Run(t terminal) error {
+	if err := ready(c.JSON, c.Out); err != nil {
+		return err
+	}
 	few(t, c.Seasons)
 	a, err := ask(t, &c.plan, func(of answers.Case, tell answers.Progress) (answers.SpendAnswer, error) {
 		return answers.Spend(t.ctx, of, c.SpendOptions, tell)
@@ -29,22 +30,16 @@ func (c *spendCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	if err := c.print(t, d, c.Out); err != nil || c.JSON {
-		return stoppedEarly(err, a.Spending.Stopped)
+	if c.JSON {
+		return stoppedEarly(c.print(t, d, c.Out), a.Spending.Stopped)
 	}
 	s, err := c.loaded(terminal{t.ctx, t.out, io.Discard})
 	if err != nil {
 		return err
 	}
-	return stoppedEarly(c.writeBought(t, *s, a), a.Spending.Stopped)
+	s.Region = *a.Spending.Best
+	return stoppedEarly(c.print(t, d, c.Out, report.File{Name: boughtFile, Data: s.Write()}), a.Spending.Stopped)
 }
 
-// writeBought writes the plan with all of the list bought as a scenario.
-func (c *spendCmd) writeBought(t terminal, s scenarios.Scenario, a answers.SpendAnswer) error {
-	s.Region = *a.Spending.Best
-	paths, err := report.WriteFiles(c.Out, []report.File{{Name: "bought.yaml", Data: s.Write()}})
-	for _, p := range paths {
-		_, _ = fmt.Fprintf(t.out, "  %s (the plan with all of this bought)\n", p)
-	}
-	return err
-}
+// boughtFile is the plan with all of the list bought.
+const boughtFile = "bought.yaml"

@@ -85,7 +85,10 @@ func (s *Server) guard(next http.Handler) http.Handler {
 // ourHost tells whether a Host header names this server on the loopback.
 func (s *Server) ourHost(host string) bool {
 	name, port, err := net.SplitHostPort(host)
-	if err != nil || port != s.port {
+	if err != nil { // a browser leaves the usual port of the web out
+		name, port = strings.TrimSuffix(strings.TrimPrefix(host, "["), "]"), "80"
+	}
+	if port != s.port {
 		return false
 	}
 	return name == "127.0.0.1" || name == "localhost" || name == "::1"

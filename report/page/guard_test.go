@@ -87,3 +87,30 @@ func TestOptionsOfTheForm(t *testing.T) {
 	assert.Len(t, q.read(url.Values{"seed": {"-7"}, "seasons": {"many"}}), 2)
 	assert.EqualValues(t, 7, q.seed)
 }
+
+// A browser leaves the usual port of the web out of the addresses it sends: a page on port 80
+// takes its own address, and a page on another port no such one.
+func TestPageOnPort80TakesItsOwnAddress(t *testing.T) {
+	s := New("test")
+	defer s.stop()
+	for _, tt := range []struct {
+		port, host string
+		ours       bool
+	}{
+		{"80", "127.0.0.1", true},
+		{"80", "localhost", true},
+		{"80", "[::1]", true},
+		{"80", "127.0.0.1:80", true},
+		{"80", "lake.example", false},
+		{"80", "127.0.0.1:8080", false},
+		{"80", "", false},
+		{"8080", "127.0.0.1", false},
+		{"8080", "127.0.0.1:8080", true},
+	} {
+		s.port = tt.port
+		assert.Equal(t, tt.ours, s.ourHost(tt.host), "%v", tt)
+		r := httptest.NewRequest(http.MethodPost, "http://127.0.0.1/start", nil)
+		r.Header.Set("Origin", "http://"+tt.host)
+		assert.Equal(t, tt.ours, tt.host != "" && s.ourOrigin(r), "%v", tt)
+	}
+}

@@ -11,7 +11,7 @@ import (
 // Numbers are the options of every question that runs many seasons.
 type Numbers struct {
 	Seasons int `default:"1000" least:"30" most:"1000000" help:"Seasons behind every figure, at least 30."`
-	Workers int `default:"0" least:"0" silent:"" help:"Seasons run side by side; 0 for one on each processor. The numbers do not depend on it."`
+	Workers int `default:"0" least:"0" most:"256" silent:"" help:"Seasons run side by side; 0 for one on each processor. The numbers do not depend on it."`
 }
 
 // EnoughSeasons is the number of seasons below which intervals of means are too narrow.
