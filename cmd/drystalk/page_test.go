@@ -101,3 +101,25 @@ func TestPageAndCommandAgree(t *testing.T) {
 		assert.Contains(t, shown, "<code>"+template.HTMLEscapeString(said)+"</code>", tt.name)
 	}
 }
+
+// A plan from a file whose name a command line would take for something else, a demo or a flag,
+// prints a line that gives its numbers all the same.
+func TestPageLineOfOddFileNames(t *testing.T) {
+	for _, name := range []string{"lake-tavari", "-plan.yaml", "it's mine.yaml"} {
+		t.Chdir(t.TempDir())
+		require.NoError(t, os.WriteFile(name, []byte(tiny), 0o644))
+		plan, token := opened(t, name, tiny)
+		r, err := http.PostForm(plan, url.Values{"token": {token}, "ask": {"compare"}, "seasons": {"30"}, "short": {"1"}})
+		require.NoError(t, err)
+		_ = r.Body.Close()
+		require.Equal(t, http.StatusOK, r.StatusCode, name)
+		require.Eventually(t, func() bool {
+			_, status := get(t, plan+"/status")
+			return regexp.MustCompile(`"under_way":false`).MatchString(status)
+		}, 2*time.Minute, 20*time.Millisecond)
+		_, onPage := get(t, plan+"/file/answer.json")
+		code, out, errOut := runHere(t, append(shellWords(t, printedLine(t, onPage))[1:], "--json")...)
+		require.Equal(t, exitDone, code, errOut)
+		assert.Equal(t, out, onPage, name)
+	}
+}

@@ -2,9 +2,12 @@ package main
 
 import (
 	"encoding/json"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"drystalk/scenarios"
 	"drystalk/sim/answers"
 )
 
@@ -114,6 +118,69 @@ func TestPrintedLineGivesTheSameNumbers(t *testing.T) {
 		for _, o := range all {
 			assert.Equal(t, !o.Silent, strings.Contains(said, "--"+o.Flag+"\n"+another[o.Flag]), "%s --%s: %s", q.command, o.Flag, said)
 		}
+	}
+}
+
+// named matches what an answer says of a file that its numbers come from.
+var named = regexp.MustCompile(`^(scenario|file) (.+), content ([0-9a-f]{16})$`)
+
+// The answer names every file that its numbers come from, as the command line and the scenario
+// name it, with a hash of its bytes. Those files alone, laid into an empty folder, and its line
+// give the same numbers.
+func TestPrintedLineNeedsOnlyTheFilesThatTheAnswerNames(t *testing.T) {
+	coast, err := os.ReadFile(fittedScenario(t))
+	require.NoError(t, err)
+	record, err := os.ReadFile(colabaRecord)
+	require.NoError(t, err)
+	all := map[string][]byte{
+		"coast.yaml": coast, "climate.yaml": fitted.climate, "unused.csv": []byte("x"), "tiny.yaml": []byte(tiny),
+		"more.yaml":   []byte(strings.Replace(string(coast), "dryers: 1", "dryers: 2", 1)),
+		"station.csv": []byte(strings.Join(strings.SplitAfter(string(record), "\n")[:6000], "")), "-plan.yaml": []byte(tiny),
+	}
+	lay := func(names []string) {
+		t.Chdir(t.TempDir())
+		for _, name := range names {
+			require.Contains(t, all, name)
+			require.NoError(t, os.WriteFile(name, all[name], 0o644))
+		}
+	}
+	for _, tt := range []struct {
+		args  []string
+		files []string
+	}{
+		{[]string{"odds", "coast.yaml", "--record", "station.csv", "--seasons", "30", "--short", "1"}, []string{"climate.yaml", "coast.yaml", "station.csv"}},
+		{[]string{"dryers", "tiny.yaml", "--record", "station.csv", "--seasons", "30", "--search", "30"}, []string{"station.csv", "tiny.yaml"}},
+		{[]string{"compare", "coast.yaml", "more.yaml", "--seasons", "30", "--futures", "30"}, []string{"climate.yaml", "coast.yaml", "more.yaml"}},
+		{[]string{"season", "coast.yaml", "--number", "2"}, []string{"climate.yaml", "coast.yaml"}},
+		{[]string{"charge", "./-plan.yaml"}, []string{"-plan.yaml"}},
+		{[]string{"fit", "weather", "station.csv", "--scenario", "tiny.yaml", "--years", "200"}, []string{"station.csv", "tiny.yaml"}},
+	} {
+		lay(slices.Collect(maps.Keys(all)))
+		code, first, errOut := runHere(t, append(tt.args, "--json")...)
+		require.Equal(t, exitDone, code, "%v: %s", tt.args, errOut)
+		var said struct {
+			Reproduce []string `json:"reproduce"`
+		}
+		require.NoError(t, json.Unmarshal([]byte(first), &said))
+		var files []string
+		for _, line := range said.Reproduce[1:] {
+			m := named.FindStringSubmatch(line)
+			if m == nil {
+				assert.Equal(t, "drystalk "+version, line)
+				continue
+			}
+			name := strings.TrimPrefix(m[2], "./")
+			files = append(files, name)
+			if m[1] == "file" && strings.HasSuffix(name, ".csv") || name == "climate.yaml" {
+				assert.Equal(t, scenarios.ContentOf(all[name]), m[3], name)
+			}
+		}
+		slices.Sort(files)
+		assert.Equal(t, tt.files, files, "%v", tt.args)
+		lay(files)
+		code, second, errOut := runHere(t, append(shellWords(t, said.Reproduce[0])[1:], "--json")...)
+		require.Equal(t, exitDone, code, "%s: %s", said.Reproduce[0], errOut)
+		assert.Equal(t, first, second, said.Reproduce[0])
 	}
 }
 

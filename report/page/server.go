@@ -198,7 +198,7 @@ func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
 		s.faults(w, []fault{{Where: head.Filename, What: s.text.TooLarge}})
 		return
 	}
-	read, err := scenarios.Read(baseName(head.Filename), data)
+	read, err := scenarios.Read(fileName(baseName(head.Filename)), data)
 	var faults scenarios.Faults
 	if errors.As(err, &faults) {
 		var list []fault
@@ -226,6 +226,15 @@ func baseName(name string) string {
 		return "the file"
 	}
 	return name
+}
+
+// fileName returns a name as a command line names the file, so that it takes it neither for a flag
+// nor for a demo.
+func fileName(base string) string {
+	if strings.HasPrefix(base, "-") || base == scenarios.LakeTavari || base == scenarios.OneCooperative {
+		return "./" + base
+	}
+	return base
 }
 
 // parsed reads a form and checks its token.

@@ -18,11 +18,19 @@ func seedWords(c *Case) []string { return flag("seed", strconv.FormatUint(c.Setu
 
 // planWords name the plan: its file, and what was changed in it.
 func planWords(c *Case) []string {
-	words := []string{c.File}
+	words := []string{fileWord(c.File)}
 	for _, change := range c.Changes {
 		words = append(words, flag("with", change)...)
 	}
 	return words
+}
+
+// fileWord names a file so that no command line takes it for a flag.
+func fileWord(name string) string {
+	if strings.HasPrefix(name, "-") {
+		return "./" + name
+	}
+	return name
 }
 
 // flags states the options of a question.

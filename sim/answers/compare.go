@@ -2,6 +2,7 @@ package answers
 
 import (
 	"context"
+	"slices"
 
 	"drystalk/sim/decide"
 	"drystalk/sim/plans"
@@ -23,12 +24,12 @@ func (q CompareOptions) Validate() error { return validate(&q) }
 // own, or the first with changes. Where a plan read from a file was changed otherwise, no
 // command says so, and it returns "".
 func (q CompareOptions) Command(p Pair) string {
-	words := []string{"drystalk", "compare", p.First.File}
+	words := []string{"drystalk", "compare", fileWord(p.First.File)}
 	switch {
 	case len(p.First.Changes) > 0:
 		return ""
 	case len(p.Second.Changes) == 0:
-		words = append(words, p.Second.File)
+		words = append(words, fileWord(p.Second.File))
 	case p.Second.File == p.First.File:
 		words = append(words, planWords(&p.Second)[1:]...)
 	default:
@@ -50,6 +51,9 @@ type CompareAnswer struct {
 // that do not differ are a [Fault].
 func Compare(ctx context.Context, p Pair, q CompareOptions, tell Progress) (CompareAnswer, error) {
 	a := CompareAnswer{Asked: Asked{p.First, q.Command(p)}, Second: p.Second, SecondHash: p.Second.Hash, Differences: p.Differences}
+	if p.Second.File != p.First.File {
+		a.Asked.Case.Files = append(slices.Clone(p.First.Files), plans.File{Name: p.Second.Name, Content: p.Second.Hash})
+	}
 	err := q.Validate()
 	if err != nil {
 		return a, err

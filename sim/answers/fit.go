@@ -20,7 +20,7 @@ func (q FitOptions) Validate() error { return validate(&q) }
 // Command returns the command line that gives the same numbers: of a record in a file, and
 // either a WMO station or a scenario for what the record does not hold.
 func (q FitOptions) Command(record, station, scenario string) string {
-	words := []string{"drystalk", "fit", "weather", record}
+	words := []string{"drystalk", "fit", "weather", fileWord(record)}
 	if station != "" {
 		words = append(words, flag("wmo-station", station)...)
 	}
