@@ -56,7 +56,8 @@ type commands struct {
 	Fit     fitCmd     `cmd:"" help:"Fit the weather to a station's own record."`
 	Check   checkCmd   `cmd:"" help:"Check a scenario file and show what stands behind it."`
 
-	Version kong.VersionFlag `help:"Print the version."`
+	Version  kong.VersionFlag `help:"Print the version."`
+	Licences licencesFlag     `help:"Print the licences of what the program is made of."`
 }
 
 // terminal is where a command writes.
