@@ -47,9 +47,10 @@ func Ledger(l sim.RegionLedger) ([]byte, error) {
 
 // ledgerColumn is a column of the ledger: a figure month by month.
 type ledgerColumn struct {
-	name, unit, desc string
-	stock            bool // what lies there at a time: it has no total
-	value            func(month int) any
+	key        string // as in JSON, with its unit
+	unit, desc string
+	stock      bool // what lies there at a time: it has no total
+	value      func(month int) any
 }
 
 // siteColumns returns a column for every figure of the registry.
@@ -57,7 +58,7 @@ func siteColumns(months []sim.SiteMonth) (out []ledgerColumn) {
 	for _, c := range sim.Columns() {
 		f := c.Figure
 		out = append(out, ledgerColumn{
-			name: c.Name, unit: string(f.Unit), desc: words.FigureColumn(f.ID), stock: f.Kind == sim.AtStart || f.Kind == sim.AtEnd,
+			key: f.UnitKey(), unit: string(f.Unit), desc: words.FigureColumn(f.ID), stock: f.Kind == sim.AtStart || f.Kind == sim.AtEnd,
 			value: func(m int) any { return f.Of(&months[m]) },
 		})
 	}
@@ -71,7 +72,7 @@ func hubColumns(months []sim.HubMonth) (out []ledgerColumn) {
 		f := t.Field(i)
 		if unit := f.Tag.Get("unit"); unit != "" {
 			out = append(out, ledgerColumn{
-				name: f.Name, unit: unit, desc: f.Tag.Get("desc"), stock: f.Name == "Opening" || f.Name == "Closing",
+				key: f.Tag.Get("json"), unit: unit, desc: f.Tag.Get("desc"), stock: f.Name == "Opening" || f.Name == "Closing",
 				value: func(m int) any { return reflect.ValueOf(months[m]).Field(i).Interface() },
 			})
 		}
@@ -88,7 +89,7 @@ func (b *book) ledger(sheet string, months []string, columns []ledgerColumn) err
 		return err
 	}
 	for c, col := range columns {
-		cells := []any{col.desc, col.name + ", " + col.unit}
+		cells := []any{col.desc, col.key}
 		for m := range months {
 			cells = append(cells, col.value(m))
 		}

@@ -43,10 +43,10 @@ func TestLedgerInLibreOffice(t *testing.T) {
 		t.Fatalf("no column %q in %v", column, rows[1])
 		return 0
 	}
-	assert.Equal(t, 2200.0, total("Hub", "Arrived, stalks"))
-	assert.Equal(t, 1810.0, total("Hub", "Delivered, stalks"))
-	assert.Equal(t, 2500.0, total("Stone Weir1", "Cut, stalks"))
-	assert.Equal(t, 32.75, total("Stone Weir1", "WoodKg, kg"))
-	assert.Equal(t, 10.5, total("Stone Weir1", "Shift Firing, h"))
-	assert.Equal(t, 3.25, total("Stone Weir1", "Tasks Grading, h"))
+	assert.Equal(t, 2200.0, total("Hub", "arrived_stalks"))
+	assert.Equal(t, 1810.0, total("Hub", "delivered_stalks"))
+	assert.Equal(t, 2500.0, total("Stone Weir1", "cut_stalks"))
+	assert.Equal(t, 32.75, total("Stone Weir1", "wood_kg"))
+	assert.Equal(t, 10.5, total("Stone Weir1", "firing_dryer_h"))
+	assert.Equal(t, 3.25, total("Stone Weir1", "grading_person_h"))
 }
