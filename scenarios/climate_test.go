@@ -96,7 +96,7 @@ func TestScenarioWithAClimate(t *testing.T) {
 		"weather: {climate_file: nowhere.yaml}":                 `f:3: weather.climate_file: found "nowhere.yaml", allowed: a climate file beside the scenario (no such file)`,
 		`weather: {climate_file: ""}`:                           `f:3: weather.climate_file: found "", allowed: a climate file beside the scenario`,
 		"weather: {climate_file: [climate.yaml]}":               "f:3: weather.climate_file: found a list, allowed: a climate file beside the scenario",
-		"weather: {climate_file: climate.yaml, coast: true}":    "f:3: weather.coast: found an unknown key, allowed: wetness_of_year, correlation_nearby, correlation_length_km, storms_per_year, storm_rain_mm, storm_spread_sd, warmer_c, rain_amount_factor, rain_chance_probit, later_onset_days, climate_file",
+		"weather: {climate_file: climate.yaml, coast: true}":    "f:3: weather.coast: found an unknown key, allowed: wetness_of_year, correlation_nearby, correlation_length_km, storms_per_year, storm_rain_mm, storm_spread_sd, rain_amount_factor, rain_chance_probit, later_onset_days, warmer_c, humidity_points, climate_file",
 		"weather: {climate_file: climate.yaml, warmer_c: 0.25}": "",
 	})
 	assert.Contains(t, said(t, changed(t, "wmo_station: 41923", "climate_file: broken.yaml")), "f:3: weather.climate_file: found broken.yaml: not a climate file: ")
@@ -106,7 +106,8 @@ func TestScenarioWithAClimate(t *testing.T) {
 	s := read(t, changed(t, "wmo_station: 41923", "climate_file: climate.yaml, warmer_c: 0.25"))
 	c, err := madeUp()
 	require.NoError(t, err)
-	assert.Equal(t, c.Rest, s.Normals)
+	assert.Equal(t, c.Rest.Changed(weather.Change{TempC: 0.25}), s.Normals)
+	assert.NotEqual(t, c.Rest, s.Normals)
 	assert.Equal(t, c.Rest.Place, s.Region.Place)
 	assert.Equal(t, 0.25, s.climate.Change.TempC)
 	assert.Equal(t, "climate.yaml", s.climateName)

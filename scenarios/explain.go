@@ -108,7 +108,9 @@ func (s *Scenario) Explain() string {
 	case s.climate != nil:
 		group("weather: "+s.climateName, d, climateFields)
 	case s.station == "":
-		group("weather: place", d, placeFields)
+		group("weather: place and change", d, normalsFields)
+	default:
+		group("weather: change", d, changeFields)
 	}
 	if on := s.Normals.Onset; on.OnsetDOY > 0 && s.climate == nil {
 		group("weather: monsoon", &draft{Scenario: s, weatherRaw: &rawWeather{on.OnsetSD, on.WithdrawalSD}}, monsoonFields)

@@ -32,9 +32,10 @@ func TestExplainByGroup(t *testing.T) {
 	none := []string{"people.away (spells in which cutters are away; default none): ", "moves (dryers taken from one site to another; default none): "}
 	const unknown = "knowledge (drawn anew each season between low and high unless fixed)"
 	sites := []string{unknown, "site Stone Weir", "site Ferry Bank"}
+	station := append([]string{"weather: change"}, sites...)
 	s := read(t, tiny)
 	text := s.Explain()
-	assert.Equal(t, with("money: no prices stated, so nothing is said of money", none, sites...), headings(text))
+	assert.Equal(t, with("money: no prices stated, so nothing is said of money", none, station...), headings(text))
 	for _, piece := range []string{
 		"hub\n  opening_stock_stalks: 0 stalks\n    good stalks at the hub on the first day\n    allowed: a whole number from 0 to 100000000; if missing 0 (nothing in stock)\n",
 		"  cutters: 3 people\n    people who cut\n    allowed: a whole number from 0 to 10000; required\n",
@@ -57,15 +58,15 @@ func TestExplainByGroup(t *testing.T) {
 	}
 	const prices = "money: {price_per_good_stalk: 1, pay_per_stalk_cut: 1, wood_per_kg: 1, dryer_cost: 1}\n"
 	full := tiny[:len(tiny)-2] + ", closed: [{from: 3 jul, to: 4 jul, why: sprayed, removed_fraction: 0.5}]}\npeople: {away: [{from: 1 jul, to: 2 jul}]}\nmoves: [{from: Stone Weir, to: Ferry Bank, on: 1 jul, days_lost: 3}]\n" + prices
-	assert.Equal(t, with("money, in the currency of the region", lists, sites...), headings(read(t, full).Explain()))
-	assert.Equal(t, with("money, in L$", none, sites...), headings(read(t, tiny+prices+"currency: L$\n").Explain()))
+	assert.Equal(t, with("money, in the currency of the region", lists, station...), headings(read(t, full).Explain()))
+	assert.Equal(t, with("money, in L$", none, station...), headings(read(t, tiny+prices+"currency: L$\n").Explain()))
 
 	fitted := read(t, changed(t, "wmo_station: 41923", "climate_file: climate.yaml"))
 	assert.Equal(t, with("money: no prices stated, so nothing is said of money", none, append([]string{"weather: climate.yaml"}, sites...)...), headings(fitted.Explain()))
 	fitted.Normals.Onset.OnsetDOY = 157
 	assert.NotContains(t, fitted.Explain(), "weather: monsoon", "a fitted climate has a clock of its own")
 	months := read(t, byMonths(t, "latitude_deg: 17", "monsoon: {onset: 6 jun, withdrawal: 28 sep, onset_sd_days: 5}, latitude_deg: 17"))
-	assert.Equal(t, with("money: no prices stated, so nothing is said of money", none, append([]string{"weather: place", "weather: monsoon"}, sites...)...), headings(months.Explain()))
+	assert.Equal(t, with("money: no prices stated, so nothing is said of money", none, append([]string{"weather: place and change", "weather: monsoon"}, sites...)...), headings(months.Explain()))
 	assert.Contains(t, months.Explain(), "  onset_sd_days: 5 days\n")
 }
 

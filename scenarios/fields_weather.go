@@ -1,5 +1,7 @@
 package scenarios
 
+import "slices"
+
 var placeFields = []field{
 	{
 		key: "latitude_deg", meaning: "latitude, north positive", unit: "°", low: -60, high: 60,
@@ -15,7 +17,22 @@ var placeFields = []field{
 	},
 }
 
-var climateFields = []field{
+// changeFields are what a climate of the future may differ by wherever the weather comes from.
+var changeFields = []field{
+	{
+		key: "warmer_c", meaning: "added to all temperatures; the relative humidity stays", unit: "°C", low: -5, high: 8,
+		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.change.TempC },
+	},
+	{
+		key: "humidity_points", meaning: "added to the relative humidity of all months, in points of a hundred", unit: "points", low: -30, high: 30,
+		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.change.HumidityPoints },
+	},
+}
+
+// normalsFields are the keys of a weather by normals beside its months.
+var normalsFields = slices.Concat(placeFields, changeFields)
+
+var climateFields = slices.Concat([]field{
 	{
 		key: "wetness_of_year", meaning: "mean of the years' wetness: 0 as in the record, 1.28 the wettest year of ten, -1.28 the driest", low: -3, high: 3,
 		missing: "0", source: "as in the record", number: func(d *draft) *float64 { return &d.climate.Wetness },
@@ -41,22 +58,18 @@ var climateFields = []field{
 		missing: "0.5", source: assumption, number: func(d *draft) *float64 { return &d.climate.Storms.LogSD },
 	},
 	{
-		key: "warmer_c", meaning: "added to all temperatures", unit: "°C", low: -5, high: 8,
-		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.TempC },
-	},
-	{
 		key: "rain_amount_factor", meaning: "on the rain of a wet day", low: 0.3, high: 3,
-		missing: "1", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.AmountFactor },
+		missing: "1", source: "no change of climate", number: func(d *draft) *float64 { return &d.change.AmountFactor },
 	},
 	{
 		key: "rain_chance_probit", meaning: "added to the chance of rain, probit scale", low: -1, high: 1,
-		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.ChanceProbit },
+		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.change.ChanceProbit },
 	},
 	{
 		key: "later_onset_days", meaning: "by which the rains set in later", unit: "days", low: -40, high: 40,
-		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.climate.Change.OnsetDays },
+		missing: "0", source: "no change of climate", number: func(d *draft) *float64 { return &d.change.OnsetDays },
 	},
-}
+}, changeFields)
 
 var monsoonFields = []field{
 	{

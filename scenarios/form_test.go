@@ -79,7 +79,7 @@ func TestGroupsOfAForm(t *testing.T) {
 		{"contract.stalks_per_month.jun", "stalks_per_month", "good stalks asked for in June", "stalks", 0, 1e8, true, nil, "1000", "0", "the contract as written"},
 		{"contract.stalks_per_month.jul", "stalks_per_month", "good stalks asked for in July", "stalks", 0, 1e8, true, nil, "0", "0", "the contract as written"},
 		{"contract.target_stock_stalks.jul", "target_stock_stalks", "good stalks wanted ahead at the end of July", "stalks", 0, 1e8, true, nil, "1000", "0", "the contract as written"},
-		{"weather.warmer_c", "warmer_c", "added to all temperatures", "°C", -5, 8, false, nil, "0", "0", "no change of climate"},
+		{"weather.warmer_c", "warmer_c", "added to all temperatures; the relative humidity stays", "°C", -5, 8, false, nil, "0", "0", "no change of climate"},
 		{"people.planting_days", "planting_days", "days that planting lasts; 0: nobody leaves", "days", 0, 120, true, nil, "0", "0", "none stated"},
 	} {
 		assert.Equal(t, want, by[want.Path])

@@ -114,7 +114,7 @@ func TestTinyIsAScenario(t *testing.T) {
 	assert.Equal(t, "Here", s.Region.Name)
 	assert.Len(t, s.Region.Sites, 2)
 	assert.Len(t, s.Hash, 16)
-	assert.True(t, strings.HasPrefix(string(s.Write()), "region: \"Here\"\nseason: {start: 1 jun, days: 61}\nweather:\n  wmo_station: Dhaka\ncontract:\n  grace_of_a_month: false\n"))
+	assert.True(t, strings.HasPrefix(string(s.Write()), "region: \"Here\"\nseason: {start: 1 jun, days: 61}\nweather:\n  wmo_station: Dhaka\n  warmer_c: 0\n  humidity_points: 0\ncontract:\n  grace_of_a_month: false\n"))
 	data, err := os.ReadFile(folder + "small.good.yaml")
 	require.NoError(t, err)
 	assert.Empty(t, said(t, string(data)))

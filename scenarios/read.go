@@ -40,7 +40,8 @@ type Scenario struct {
 
 	climate     *weather.Climate // nil where the weather comes from normals
 	climateName string
-	nearby      float64 // correlation of rain between sites apart
+	change      weather.Change // of the climate, by the user
+	nearby      float64        // correlation of rain between sites apart
 	lengthKm    float64
 	at          []coordinates // by site
 	climateData []byte

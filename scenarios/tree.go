@@ -90,8 +90,9 @@ func (s *Scenario) weatherTree(n *node) {
 		return
 	case s.station != "":
 		n.add("wmo_station", bare(s.station))
+		n.table(d, changeFields)
 	default:
-		n.table(d, placeFields)
+		n.table(d, normalsFields)
 		s.normalsTree(n.section("normals"))
 	}
 	on := s.Normals.Onset

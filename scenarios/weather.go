@@ -66,7 +66,7 @@ func (r *reader) weather(s *Scenario, n *node) {
 	}
 	switch {
 	case given != 1:
-		known := keysOf(placeFields, "wmo_station", "normals", "climate_file", "monsoon")
+		known := keysOf(normalsFields, "wmo_station", "normals", "climate_file", "monsoon")
 		r.known(n, "weather", known)
 		if given > 1 || !(n.excused("normals", known) || n.excused("wmo_station", known) || n.excused("climate_file", known)) {
 			r.fault(n.line, "weather", "none or more than one of wmo_station, normals and climate_file", "one of the three")
@@ -76,10 +76,10 @@ func (r *reader) weather(s *Scenario, n *node) {
 		r.climate(s, n)
 		return
 	case station != nil:
-		r.known(n, "weather", []string{"wmo_station", "monsoon"})
+		r.fields(&draft{Scenario: s}, n, "weather", changeFields, "wmo_station", "monsoon")
 		r.station(s, station)
 	default:
-		r.fields(&draft{Scenario: s}, n, "weather", placeFields, "wmo_station", "normals", "monsoon")
+		r.fields(&draft{Scenario: s}, n, "weather", normalsFields, "wmo_station", "normals", "monsoon")
 		s.raw = weather.RawNormals{Station: s.Region.Name, Place: s.Region.Place}
 		r.normals(s, normals)
 	}
@@ -91,7 +91,7 @@ func (r *reader) weather(s *Scenario, n *node) {
 		r.fault(n.line, "weather", err.Error(), "complete normals")
 		return
 	}
-	s.Normals = filled
+	s.Normals = filled.Changed(s.change)
 	s.Region.Place = filled.Place
 	if v := n.get("monsoon"); v != nil {
 		r.monsoon(s, v)
@@ -117,7 +117,8 @@ func (r *reader) climate(s *Scenario, n *node) {
 	}
 	s.climate, s.climateName, s.climateData = &c, v.text, data
 	r.fields(&draft{Scenario: s}, n, "weather", climateFields, "climate_file")
-	s.Normals = c.Rest
+	c.Change = s.change
+	s.Normals = c.Rest.Changed(s.change)
 	s.Region.Place = c.Rest.Place
 }
 

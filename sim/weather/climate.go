@@ -49,14 +49,6 @@ type Storms struct {
 	LogSD   float64 // spread of the total
 }
 
-// Change is what a user lets a future climate differ by. The program supplies none.
-type Change struct {
-	TempC        float64 // added to all temperatures
-	AmountFactor float64 // on rain of a wet day; 0 means 1
-	ChanceProbit float64 // added to the chance of rain, probit scale
-	OnsetDays    float64 // later onset, where the clock moves
-}
-
 // ClimateSource draws days from a fitted climate. It is safe for concurrent use.
 type ClimateSource struct {
 	c      Climate
@@ -71,7 +63,7 @@ type ClimateSource struct {
 // a day of the year, a chance is not 0 to 1, an amount is not above 0, or its normals lack
 // temperatures, vapour pressure or wind.
 func NewClimateSource(c Climate) (*ClimateSource, error) {
-	rest, err := newRest(c.Rest)
+	rest, err := newRest(c.Rest.Changed(c.Change))
 	if err != nil {
 		return nil, err
 	}
@@ -208,8 +200,6 @@ func (s *ClimateSource) stepWith(w *chainWalk, clockDay int, y *yearLuck, z draw
 		rootGap = math.Sqrt(day.RainMM) - s.root[k]*math.Sqrt(1+excess)
 	}
 	s.rest.dress(&day, &w.walk, (clockDay+c.StartDOY-1)%365, rootGap, rng)
-	day.TmaxC += c.Change.TempC
-	day.TminC += c.Change.TempC
 	return day
 }
 

@@ -58,8 +58,17 @@
 // o YearOccurrence, a YearAmount. q is the quantile of the MixedExponential of the class of the
 // day: first half of the rains, second half, rest of the year. Storms, where switched on: a Poisson
 // number a year with their middle anywhere in the rains; a total TotalMM exp(LogSD z) split 25, 50,
-// 25 % on three days, sunshine at most 0.05 and wind thrice; a Field draws none. A Change adds TempC
-// to the temperatures and leaves vapour pressure as it is.
+// 25 % on three days, sunshine at most 0.05 and wind thrice; a Field draws none. What a
+// Change says of amounts, chances and the onset is above; the rest it does to the normals.
+//
+// # A changed climate (Normals.Changed)
+//
+// TempC is added to highest and lowest temperature of each month, and the relative humidity stays:
+// with the mean m of 1/e°(T(h)) over the 24 hours of the month's mean day (its mean highest and
+// lowest on the 15th, by the rules of hours below), the humidity of a month is H = e m, and after
+// the change e = (H + HumidityPoints/100)/m', H at least 0.05. A degree thus brings 6 to 7 % more
+// vapour. If the vapour pressure stayed, warming would dry the air: it would turn the answer round.
+//
 //
 // Fit, from the record turned so that its year begins in the middle of the driest 91 days, of the
 // years with at least 300 reports, at least ten:

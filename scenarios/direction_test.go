@@ -1,0 +1,62 @@
+package scenarios
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/trials"
+)
+
+// lakeWithDryers is the demo with a dryer at each site, and changes beside.
+func lakeWithDryers(t *testing.T, changes ...string) *Scenario {
+	t.Helper()
+	s, err := Demo("lake-tavari")
+	require.NoError(t, err)
+	for _, site := range siteNames(s) {
+		changes = append(changes, site+": dryers=1")
+	}
+	s, err = s.With(changes)
+	require.NoError(t, err)
+	return s
+}
+
+// lived runs the plan of a scenario through seasons with the knowledge drawn; the same numbers of
+// seasons are the same luck and knowledge in every climate.
+func lived(t *testing.T, s *Scenario, seasons int) decide.PlanResult {
+	t.Helper()
+	c, err := s.Setup(1)
+	require.NoError(t, err)
+	c.Setup.Workers = 2
+	table, err := c.Setup.Table(context.Background(), 0, seasons, trials.Only(c.Plan()), nil)
+	require.NoError(t, err)
+	r, err := decide.Judge(table, c.Plan())
+	require.NoError(t, err)
+	return r
+}
+
+// Warmer air is no drier air: two degrees more move the odds of the months of the rains by less
+// than five points, up or down, in paired seasons. Six points of humidity less are felt in them,
+// so that warmth which dried the air could not pass.
+func TestWarmerDoesNotDry(t *testing.T) {
+	const seasons = 150
+	share := map[string]float64{}
+	for _, m := range lived(t, lakeWithDryers(t), seasons).Months {
+		share[m.Name] = m.Odds.Share
+	}
+	warmer, drier := lived(t, lakeWithDryers(t, "weather: warmer_c=2"), seasons), lived(t, lakeWithDryers(t, "weather: humidity_points=-6"), seasons)
+	rains, better := 0, 0.0
+	for k, m := range warmer.Months {
+		switch m.Name {
+		case "June", "July", "August", "September":
+			rains++
+			assert.InDelta(t, share[m.Name], m.Odds.Share, 0.05, m.Name)
+			better = max(better, drier.Months[k].Odds.Share-share[m.Name])
+		}
+	}
+	require.Equal(t, 4, rains)
+	assert.Greater(t, better, 0.05)
+}
