@@ -47,7 +47,7 @@ var monthlyFields = []monthly{
 	{"tmax_c", "mean daily maximum temperature", "°C", -20, 55, true, func(n *weather.RawNormals) **[12]float64 { return &n.TmaxC }},
 	{"tmin_c", "mean daily minimum temperature", "°C", -30, 45, true, func(n *weather.RawNormals) **[12]float64 { return &n.TminC }},
 	{"vapour_pressure_kpa", "mean vapour pressure", "kPa", 0.1, 5, false, func(n *weather.RawNormals) **[12]float64 { return &n.VapourKPa }},
-	{"humidity_fraction", "mean relative humidity", "", 0.05, 1, false, func(n *weather.RawNormals) **[12]float64 { return &n.Humidity }},
+	{"humidity_fraction", "mean relative humidity of day and night", "", 0.05, 1, false, func(n *weather.RawNormals) **[12]float64 { return &n.Humidity }},
 	{"sunshine_fraction", "bright sunshine over day length", "", 0, 1, false, func(n *weather.RawNormals) **[12]float64 { return &n.SunFraction }},
 	{"wind_m_per_s", "wind at 2 m", "m/s", 0.1, 15, false, func(n *weather.RawNormals) **[12]float64 { return &n.WindMS }},
 }

@@ -101,7 +101,7 @@ func TestShortAgreesWithWhy(t *testing.T) {
 // by each pair as are said to be, and by any of them.
 func TestPairsAgreeWithLedgers(t *testing.T) {
 	s, set := small(t)
-	s.Region.Contract.StalksByMonth = map[time.Month]int{time.June: 50_000, time.July: 50_000}
+	s.Region.Contract.StalksByMonth = map[time.Month]int{time.June: 47_000, time.July: 47_000}
 	set.Region = &s.Region
 	plan := []int{1}
 	table := tableOf(t, set, 6, plan...)

@@ -1,7 +1,5 @@
 package weather
 
-import "drystalk/sim/air"
-
 // Change is what a user lets a future climate differ by. The program supplies none.
 type Change struct {
 	TempC          float64 // added to all temperatures; the relative humidity stays
@@ -24,40 +22,10 @@ func (n Normals) Changed(c Change) Normals {
 	}
 	for m := range n.Months {
 		x := &n.Months[m]
-		before := n.meanDay(m).humidity(x.VapourKPa)
+		humidity := x.VapourKPa / n.meanDay(m).vapourKPa(1)
 		x.TmaxC += c.TempC
 		x.TminC += c.TempC
-		x.VapourKPa = n.meanDay(m).vapourKPa(before + c.HumidityPoints/100)
+		x.VapourKPa = max(leastHumidity, humidity+c.HumidityPoints/100) * n.meanDay(m).vapourKPa(1)
 	}
 	return n
-}
-
-// meanDay is the saturation vapour pressure of the hours of a month's mean day, kPa.
-type meanDay [24]float64
-
-// meanDay returns the mean day of a month: its mean highest and lowest temperature on the 15th.
-func (n *Normals) meanDay(m int) *meanDay {
-	x := &n.Months[m]
-	c := courseOf([]Day{{TmaxC: x.TmaxC, TminC: x.TminC, WindMS: 1}}, 0, midDOY[m], n.Place)
-	var d meanDay
-	for h := range d {
-		d[h] = air.SaturationKPa(c.tempC(float64(h) + 0.5))
-	}
-	return &d
-}
-
-// humidity returns the mean relative humidity of the 24 hours, fraction, of air with a vapour
-// pressure, kPa, that stays through the day; not held at 1 in the hours that it would pass it.
-func (d *meanDay) humidity(vapourKPa float64) float64 {
-	sum := 0.0
-	for _, saturation := range d {
-		sum += vapourKPa / saturation
-	}
-	return sum / 24
-}
-
-// vapourKPa returns the vapour pressure, kPa, that gives a mean relative humidity of the 24 hours,
-// fraction: h over the mean of 1/e°(T). It is the inverse of humidity, of at least 5 %.
-func (d *meanDay) vapourKPa(humidity float64) float64 {
-	return max(0.05, humidity) / d.humidity(1)
 }

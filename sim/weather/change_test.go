@@ -16,20 +16,20 @@ func TestMeanDayByHand(t *testing.T) {
 	for m := range n.Months {
 		n.Months[m] = MonthNormal{RainMM: 100, RainDays: 10, TmaxC: 30, TminC: 24.5, SunFraction: 0.4, VapourKPa: 3.0, WindMS: 2}
 	}
-	assert.InDelta(t, 0.8471, n.meanDay(6).humidity(3.0), 1e-4)
+	assert.InDelta(t, 0.8471, 3.0/n.meanDay(6).vapourKPa(1), 1e-4)
 	assert.InDelta(t, 3.0, n.meanDay(6).vapourKPa(0.8471), 1e-3)
 	warm := n.Changed(Change{TempC: 2})
 	assert.Equal(t, 32.0, warm.Months[6].TmaxC)
 	assert.Equal(t, 26.5, warm.Months[6].TminC)
 	assert.InDelta(t, 3.371, warm.Months[6].VapourKPa, 1e-3)
 	assert.InEpsilon(t, 1.06*1.06, warm.Months[6].VapourKPa/3.0, 0.005)
-	assert.InDelta(t, 0.8471, warm.meanDay(6).humidity(warm.Months[6].VapourKPa), 1e-4, "the humidity stays")
+	assert.InDelta(t, 0.8471, warm.Months[6].VapourKPa/warm.meanDay(6).vapourKPa(1), 1e-4, "the humidity stays")
 	moist := n.Changed(Change{HumidityPoints: 5})
-	assert.InDelta(t, 0.8471+0.05, moist.meanDay(6).humidity(moist.Months[6].VapourKPa), 1e-4)
+	assert.InDelta(t, 0.8471+0.05, moist.Months[6].VapourKPa/moist.meanDay(6).vapourKPa(1), 1e-4)
 	assert.Equal(t, 30.0, moist.Months[6].TmaxC)
 	assert.Equal(t, n, n.Changed(Change{AmountFactor: 2, OnsetDays: 3}), "rain is no matter of normals")
 	dry := n.Changed(Change{HumidityPoints: -100})
-	assert.InDelta(t, 0.05, dry.meanDay(6).humidity(dry.Months[6].VapourKPa), 1e-9)
+	assert.InDelta(t, 0.15, dry.Months[6].VapourKPa/dry.meanDay(6).vapourKPa(1), 1e-9)
 }
 
 // Air drawn from a changed climate: warmer by what is stated, of the same humidity; drier or moister by

@@ -1,6 +1,12 @@
 package weather
 
-import "gonum.org/v1/gonum/stat/distuv"
+import (
+	"math"
+
+	"drystalk/sim/air"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
 
 // unclipped returns the mean of a normal that, clipped to 0 to 1, has the mean
 // wanted.
@@ -27,6 +33,38 @@ func clippedMean(mean, sd float64) float64 {
 	a, b := -mean/sd, (1-mean)/sd
 	n := distuv.UnitNormal
 	return mean*(n.CDF(b)-n.CDF(a)) - sd*(n.Prob(b)-n.Prob(a)) + 1 - n.CDF(b)
+}
+
+// lowestVapour is the correlation of lowest temperature and vapour pressure that the residuals keep.
+const lowestVapour = 0.436
+
+// undewed returns the mean of a normal vapour pressure, kPa, of deviation sd that, held below
+// saturation a degree above the lowest temperature of its day, has the mean wanted. Where nights are
+// cool against the vapour that spreads it, holding it would make a month drier than was stated.
+func undewed(wanted, sd, tminC, tminSD float64) float64 {
+	const steps = 32
+	var cap, weight, shift [steps + 1]float64
+	sum := 0.0
+	for i := range cap {
+		z := -4 + 8*float64(i)/steps
+		cap[i], shift[i], weight[i] = air.SaturationKPa(tminC+tminSD*z+1), lowestVapour*sd*z, distuv.UnitNormal.Prob(z)
+		sum += weight[i]
+	}
+	rest := sd * math.Sqrt(1-lowestVapour*lowestVapour)
+	return bisect(wanted, wanted+3*sd, 30, func(mean float64) bool {
+		held := 0.0
+		for i := range cap {
+			held += weight[i] / sum * meanBelow(mean+shift[i], rest, cap[i])
+		}
+		return held < wanted
+	})
+}
+
+// meanBelow returns the mean of a normal that is held below a limit.
+func meanBelow(mean, sd, limit float64) float64 {
+	a := (limit - mean) / sd
+	n := distuv.UnitNormal
+	return mean*n.CDF(a) - sd*n.Prob(a) + limit*(1-n.CDF(a))
 }
 
 // daily draws a curve through the months whose mean over each month is the month's

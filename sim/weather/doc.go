@@ -69,7 +69,6 @@
 // the change e = (H + HumidityPoints/100)/m', H at least 0.05. A degree thus brings 6 to 7 % more
 // vapour. If the vapour pressure stayed, warming would dry the air: it would turn the answer round.
 //
-//
 // Fit, from the record turned so that its year begins in the middle of the driest 91 days, of the
 // years with at least 300 reports, at least ten:
 //
@@ -95,7 +94,7 @@
 //	highest     1.6 r      1.2               1.5           °C
 //	lowest      0.8 r      2.3 − 0.8 r       2.3 − 1.0 r   °C
 //	sunshine    0.33 r     0.20              0.25          means such that clipped to 0…1 they fit
-//	vapour      0          0.5 − 0.3 r       0.5 − 0.35 r  kPa
+//	vapour      0          0.5 − 0.3 r       0.5 − 0.35 r  kPa; means such that held they fit
 //
 // Residuals x of the four follow x(t) = A x(t−1) + B e(t) (Richardson 1981, Water Resources
 // Research 17, 182), with
@@ -114,7 +113,14 @@
 // most e°(lowest + 1), to 0.01 kPa. Wind is the month's mean times a draw from a gamma law of
 // shape 4 and mean 1 (quantiles 10⁻⁴…1 − 10⁻⁴), to 0.1 m/s.
 //
-// FillNormals says what stands in for months without humidity, sunshine or wind.
+// The mean of vapour is that of a normal which, held at e°(lowest + 1) of its day, has the month's
+// mean: lowest and vapour are taken as normal with correlation 0.436, which A and B keep.
+//
+// FillNormals says what stands in for months without humidity, sunshine or wind. Where the mean
+// relative humidity H of day and night is stated, e is the one with which the mean over the hours of
+// the month's mean day of max(0.15, min(1, e/e°(T))), raised to 0.92 in the share s of hours that are
+// wet, is H: s counts over 400 rain days, at evenly spaced quantiles of the month's amounts, the hours
+// with rain and the two after, times D/n. Dew point and vapour pressure are taken as they are.
 //
 // # Hours of a day (HoursInto)
 //

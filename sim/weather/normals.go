@@ -68,8 +68,8 @@ var midDOY = [12]int{15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349}
 //
 // Rain days are those of at least 1 mm; else D1.0 = D0.3 − 0.45 (D0.3 − D2.5) from those of
 // 0.3 and 2.5 mm (own fit); with neither it is an error. Vapour pressure e is as recorded; else
-// e°(dew point); else humidity times the mean of e°(tmax) and e°(tmin); else e°(tmin −
-// DewDepressionC); at most e°(tmin + 1). Sunshine n/N is as recorded; else hours over day length
+// e°(dew point); else the one with which the hours of the month have the mean humidity; else
+// e°(tmin − DewDepressionC); at most e°(tmin + 1). Sunshine n/N is as recorded; else hours over day length
 // on the 15th; else from (0.25 + 0.50 n/N) = Rs/Ra with Rs of FAO-56 eq. 50; held in 0…1. Wind
 // is as recorded, else 2 m/s.
 func FillNormals(raw RawNormals) (Normals, error) {
@@ -118,7 +118,7 @@ func (raw *RawNormals) fillVapour(n *Normals) {
 		case raw.DewPointC != nil:
 			x.VapourKPa = air.SaturationKPa(raw.DewPointC[m])
 		case raw.Humidity != nil:
-			x.VapourKPa = raw.Humidity[m] * air.DailySaturationKPa(x.TmaxC, x.TminC)
+			x.VapourKPa = n.humidHours(m).vapourKPa(raw.Humidity[m])
 		default:
 			x.VapourKPa = air.SaturationKPa(x.TminC - DewDepressionC(x.RainDays/monthLength[m]))
 		}
@@ -129,7 +129,7 @@ func (raw *RawNormals) fillVapour(n *Normals) {
 	case raw.DewPointC != nil:
 		n.Filled = append(n.Filled, "Vapour pressure: from the dew point (FAO-56 eq. 14).")
 	case raw.Humidity != nil:
-		n.Filled = append(n.Filled, "Vapour pressure: from the mean relative humidity (FAO-56 eq. 19).")
+		n.Filled = append(n.Filled, "Vapour pressure: from the mean relative humidity of the 24 hours, so that the hours drawn have that mean; it stays through a day."+raw.unreached(n))
 	default:
 		n.Filled = append(n.Filled, "Vapour pressure: not recorded; dew point taken as the lowest temperature less 0.9 °C in the rains to 6 °C in the dry season (FAO-56 eq. 48 form).")
 	}

@@ -147,14 +147,18 @@ func (s *NormalsSource) buildRain() {
 	}
 }
 
-// buildAmounts tabulates a unit-mean gamma of the excess by its normal score. The
+// gammaShape returns the shape of the gamma law of the excess over 1 mm from its mean, mm. The
 // scale is β = −2.16 + 1.83 μ (Geng et al. 1986), β = μ below 3 mm.
-func (s *NormalsSource) buildAmounts(m int, mu float64) {
-	beta := mu
-	if mu >= 3 {
-		beta = -2.16 + 1.83*mu
+func gammaShape(mu float64) float64 {
+	if mu < 3 {
+		return 1
 	}
-	alpha := mu / beta
+	return mu / (-2.16 + 1.83*mu)
+}
+
+// buildAmounts tabulates a unit-mean gamma of the excess by its normal score.
+func (s *NormalsSource) buildAmounts(m int, mu float64) {
+	alpha := gammaShape(mu)
 	g := distuv.Gamma{Alpha: alpha, Beta: alpha} // mean 1
 	rootSum, weightSum := 0.0, 0.0
 	for i := range s.amount[m] {
@@ -183,8 +187,11 @@ func (s *NormalsSource) buildRest() {
 			{x.VapourKPa, 0, 0.5 - 0.3*rainy, 0.5 - 0.35*rainy},
 		} {
 			dry, wet := v.mean+p*v.gap, v.mean-(1-p)*v.gap
-			if k == 2 {
+			switch k {
+			case 2:
 				dry, wet = unclipped(dry, v.sdDry), unclipped(wet, v.sdWet)
+			case 3:
+				dry, wet = undewed(dry, v.sdDry, means[0][1][m], sds[0][1][m]), undewed(wet, v.sdWet, means[1][1][m], sds[1][1][m])
 			}
 			means[0][k][m], means[1][k][m] = dry, wet
 			sds[0][k][m], sds[1][k][m] = v.sdDry, v.sdWet

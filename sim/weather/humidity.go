@@ -1,0 +1,106 @@
+package weather
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"time"
+
+	"drystalk/sim/air"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// meanDay is the saturation vapour pressure of the hours of a month's mean day, kPa.
+type meanDay [24]float64
+
+// meanDay returns the mean day of a month: its mean highest and lowest temperature on the 15th.
+func (n *Normals) meanDay(m int) *meanDay {
+	x := &n.Months[m]
+	c := courseOf([]Day{{TmaxC: x.TmaxC, TminC: x.TminC, WindMS: 1}}, 0, midDOY[m], n.Place)
+	var d meanDay
+	for h := range d {
+		d[h] = air.SaturationKPa(c.tempC(float64(h) + 0.5))
+	}
+	return &d
+}
+
+// vapourKPa returns the vapour pressure, kPa, that stays through the day and gives it a mean
+// relative humidity of the 24 hours, fraction: h over the mean of 1/e°(T), the hours not held at
+// saturation.
+func (d *meanDay) vapourKPa(humidity float64) float64 {
+	sum := 0.0
+	for _, saturation := range d {
+		sum += 1 / saturation
+	}
+	return humidity * 24 / sum
+}
+
+// humidHours are the hours of a month's mean day with the share of them that rain makes wet.
+type humidHours struct {
+	saturation meanDay
+	wet        [24]float64 // in an hour with rain or up to two after
+}
+
+// rainDraws is how many rain days of a month are drawn to see which hours they wet.
+const rainDraws = 400
+
+// humidHours returns the hours of a month: those of its rain days are drawn from a stream of
+// their own, with the amounts of the month.
+func (n *Normals) humidHours(m int) *humidHours {
+	d := &humidHours{saturation: *n.meanDay(m)}
+	_, mu := n.monthlyWet(m)
+	alpha := gammaShape(mu)
+	amount := distuv.Gamma{Alpha: alpha, Beta: alpha} // mean 1
+	rng := rand.New(rand.NewPCG(2, uint64(m)))
+	share := n.Months[m].RainDays / monthLength[m] / rainDraws
+	for i := range rainDraws {
+		var rain [24]float64
+		drawRainHours(1+mu*amount.Quantile((float64(i)+0.5)/rainDraws), n.Place.Coast, rng, &rain)
+		until := -1
+		for h := range 24 + wetAfterH {
+			if h < 24 && rain[h] > 0 {
+				until = h + wetAfterH
+			}
+			if h <= until {
+				d.wet[h%24] += share
+			}
+		}
+	}
+	return d
+}
+
+// humidity returns the mean relative humidity of the hours, fraction, with a vapour pressure, kPa:
+// as the hours of a day have it, held at saturation and in wet hours at least wetHumidity.
+func (d *humidHours) humidity(vapourKPa float64) float64 {
+	sum := 0.0
+	for h, saturation := range d.saturation {
+		dry := max(leastHumidity, min(1, vapourKPa/saturation))
+		sum += dry + d.wet[h]*max(0, wetHumidity-dry)
+	}
+	return sum / 24
+}
+
+// vapourKPa returns the vapour pressure, kPa, that gives the hours a mean relative humidity,
+// fraction: the inverse of humidity, between what air can hold in the coolest and hottest hour.
+func (d *humidHours) vapourKPa(humidity float64) float64 {
+	return bisect(0, 2*d.saturation.vapourKPa(1), 50, func(x float64) bool { return d.humidity(x) < humidity })
+}
+
+// unreachedBy is by how much the humidity of the hours may miss the one stated, fraction.
+const unreachedBy = 0.03
+
+// unreached says which months cannot have the mean humidity that is stated: dew would fall all
+// night. Empty where all can.
+func (raw *RawNormals) unreached(n *Normals) string {
+	var out []string
+	for m := range n.Months {
+		if got := n.humidHours(m).humidity(n.Months[m].VapourKPa); got < raw.Humidity[m]-unreachedBy {
+			out = append(out, fmt.Sprintf("%s %.2f instead of %.2f", time.Month(m+1), got, raw.Humidity[m]))
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return " With these temperatures some months cannot be as humid as stated; taken: " + strings.Join(out, ", ") + "."
+}
