@@ -1,0 +1,140 @@
+package chart
+
+import (
+	"flag"
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/report/internal/sample"
+	"drystalk/sim"
+	"drystalk/sim/decide"
+	"drystalk/sim/money"
+	"drystalk/sim/spend"
+	"drystalk/sim/trials"
+	"drystalk/sim/weather"
+)
+
+var update = flag.Bool("update", false, "rewrite the pictures")
+
+// pictures draw every chart from made-up results, by the function that draws it.
+var pictures = map[string]func() (Chart, error){
+	"Odds":     func() (Chart, error) { return Odds(sample.Answer()) },
+	"Months":   func() (Chart, error) { return Months(sample.Answer().Plans[3]) },
+	"Losses":   func() (Chart, error) { return Losses(sample.Answer().Plans[3]) },
+	"Short":    func() (Chart, error) { return Short(sample.Answer().Short) },
+	"Hours":    func() (Chart, error) { return Hours(worked()) },
+	"Payback":  func() (Chart, error) { return Payback(*sample.Comparison().Purchase, 3, "T$") },
+	"Spending": func() (Chart, error) { return Spending(bought(), 0.9, "T$") },
+	"Stock":    func() (Chart, error) { return Stock("Heron Point", days(), 2, 17, dayName) },
+	"Use": func() (Chart, error) {
+		return Use("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, 2, 17, dayName)
+	},
+	"Rain":   func() (Chart, error) { return Rain(fitted()) },
+	"Spells": func() (Chart, error) { return Spells(fitted()) },
+}
+
+// Every chart looks as it did, to the byte (go test ./report/chart -update rewrites the
+// pictures), and can be drawn as PNG too. No chart is without its picture.
+func TestPictures(t *testing.T) {
+	require.ElementsMatch(t, drawers(t), names())
+	for of, draw := range pictures {
+		c, err := draw()
+		require.NoError(t, err, of)
+		assert.NotEmpty(t, c.Alt, "%s: words for those who do not see it", of)
+		got, err := c.Encode("svg")
+		require.NoError(t, err, of)
+		path := filepath.Join("../../testdata/golden", c.Name+".svg")
+		if *update {
+			require.NoError(t, os.WriteFile(path, got, 0o644))
+		}
+		want, err := os.ReadFile(path)
+		require.NoError(t, err, of)
+		assert.Equal(t, string(want), string(got), of)
+		png, err := c.Encode("png")
+		require.NoError(t, err, of)
+		assert.True(t, strings.HasPrefix(string(png), "\x89PNG"), of)
+	}
+}
+
+func names() (out []string) {
+	for of := range pictures {
+		out = append(out, of)
+	}
+	return out
+}
+
+// drawers are the exported functions of the package that return a chart.
+func drawers(t *testing.T) (out []string) {
+	files, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, name := range files {
+		tree, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		require.NoError(t, err)
+		for _, d := range tree.Decls {
+			f, ok := d.(*ast.FuncDecl)
+			if !ok || f.Recv != nil || !f.Name.IsExported() || f.Type.Results == nil {
+				continue
+			}
+			if first, ok := f.Type.Results.List[0].Type.(*ast.Ident); ok && first.Name == "Chart" {
+				out = append(out, f.Name.Name)
+			}
+		}
+	}
+	return out
+}
+
+func dayName(d int) string { return fmt.Sprintf("%d Jul", d+1) }
+
+// days are made-up days of a site with two dryers; every third day it rains.
+func days() []sim.SiteDay {
+	out := make([]sim.SiteDay, 20)
+	for i := range out {
+		d := &out[i]
+		d.Day, d.OnRacks, d.InHeap, d.InStore, d.InDryers = i, 3000+400*i, 100*(i%5), 600*(i%9), 1500*(i%2)
+		if i%3 == 0 {
+			d.RainMM = 12 * float64(1+i%7)
+		}
+		for k, state := range sim.DryerStates() {
+			d.Shift[state] = float64((i+k)%4) / 2
+		}
+	}
+	return out
+}
+
+// worked is a made-up plan whose dryers were in every state but one.
+func worked() decide.PlanResult {
+	p := sample.Plan(2, []int{1, 1}, 960, 790)
+	for k, state := range sim.DryerStates() {
+		p.Flow.Figures[state.Figure()] = sample.Mean(100 * float64(len(sim.DryerStates())-1-k))
+	}
+	return p
+}
+
+// bought is a made-up list of two steps.
+func bought() spend.Answer {
+	step := func(spent money.Amount, met int) spend.Bought {
+		return spend.Bought{Spent: spent, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}}
+	}
+	return spend.Answer{Budget: money.Of(9000), Start: step(0, 310), Steps: []spend.Bought{step(money.Of(2400), 640), step(money.Of(8200), 930)}}
+}
+
+// fitted is a made-up report of a fitted generator.
+func fitted() weather.FitReport {
+	return weather.FitReport{Lines: []weather.Line{
+		{Name: "mean rain of Jun", Observed: 330, Simulated: 341, Low: 300, High: 388},
+		{Name: "mean rain of Jul", Observed: 512, Simulated: 498, Low: 450, High: 560},
+		{Name: "wet spells of at least 5 days", Observed: 3.1, Simulated: 3.4, Low: 2.9, High: 3.9},
+		{Name: "dry spells of at least 7 days", Observed: 1.4, Simulated: 1.2, Low: 0.8, High: 1.7},
+		{Name: "rain of a year", Observed: 2100, Simulated: 2080, Low: 1800, High: 2400},
+	}}
+}
