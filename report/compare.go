@@ -11,7 +11,7 @@ func ForCompare(c Compared) (Report, error) {
 	r := Report{Title: "Two plans in the same seasons: " + c.Region, Sentence: words.CompareSentence(c), Paragraph: words.CompareParagraph(c), Warnings: words.CompareWarnings(c)}
 	r.Sections = append(r.Sections, Section{Title: "What differs", Tables: []Table{table.Changes(c), table.Differences("In an average season", c.Result.Totals, c.Result.Seasons)}})
 	if p := c.Result.Purchase; p != nil {
-		drawn, err := chart.Payback(*p, c.LoanEnds, c.Currency)
+		drawn, err := chart.Payback(*p, c.Currency)
 		if err != nil {
 			return Report{}, err
 		}

@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"fmt"
 	"image/color"
-	"math"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
@@ -73,87 +72,6 @@ func blank(title, x, y string) *plot.Plot {
 	}
 	p.X.Label.Text, p.Y.Label.Text = x, y
 	return p
-}
-
-// ticks marks values with words.
-func ticks(at []float64, word func(float64) string) plot.ConstantTicks {
-	t := make(plot.ConstantTicks, len(at))
-	for i, x := range at {
-		t[i] = plot.Tick{Value: x, Label: word(x)}
-	}
-	return t
-}
-
-// rules draws pale lines across the plot at values of y.
-func rules(p *plot.Plot, from, to float64, at []float64) {
-	for _, y := range at {
-		l, _ := plotter.NewLine(plotter.XYs{{X: from, Y: y}, {X: to, Y: y}})
-		l.Color, l.Width = pale, vg.Points(0.6)
-		p.Add(l)
-	}
-}
-
-// label writes words beside a point.
-func label(p *plot.Plot, x, y float64, words string, c color.Color, dx, dy vg.Length, align draw.XAlignment) {
-	l, _ := plotter.NewLabels(plotter.XYLabels{XYs: plotter.XYs{{X: x, Y: y}}, Labels: []string{words}})
-	l.TextStyle[0].Color = c
-	l.TextStyle[0].Font.Size = vg.Points(10)
-	l.TextStyle[0].XAlign = align
-	l.TextStyle[0].YAlign = draw.YCenter
-	l.Offset = vg.Point{X: dx, Y: dy}
-	p.Add(l)
-}
-
-// intervals draws bars from low to high with caps, and a dot at the value.
-type intervals struct {
-	plotter.XYs
-	plotter.YErrors
-}
-
-func (v intervals) add(p *plot.Plot) error {
-	bars, err := plotter.NewYErrorBars(v)
-	if err != nil {
-		return err
-	}
-	bars.Color, bars.Width, bars.CapWidth = ink, vg.Points(1.2), vg.Points(7)
-	dots, err := plotter.NewScatter(v.XYs)
-	if err != nil {
-		return err
-	}
-	dots.GlyphStyle = draw.GlyphStyle{Color: ink, Radius: vg.Points(3), Shape: draw.CircleGlyph{}}
-	p.Add(bars, dots)
-	return nil
-}
-
-// niceStep returns 1, 2 or 5 times a power of ten, for about five marks.
-func niceStep(top float64) float64 {
-	if !(top > 0) {
-		return 1
-	}
-	base := math.Pow(10, math.Floor(math.Log10(top/5)))
-	for _, m := range []float64{1, 2, 5, 10} {
-		if top/(m*base) <= 6 {
-			return max(1, m*base)
-		}
-	}
-	return max(1, 10*base)
-}
-
-// someDays returns about eight days to be marked on an axis.
-func someDays(from, to int) []float64 {
-	var at []float64
-	for step, i := max(1, (to-from)/7), from; i <= to; i += step {
-		at = append(at, float64(i))
-	}
-	return at
-}
-
-func everySecond(x []float64) []float64 {
-	var out []float64
-	for i := 0; i < len(x); i += 2 {
-		out = append(out, x[i])
-	}
-	return out
 }
 
 func init() {

@@ -59,13 +59,11 @@ func linesChart(name, title, unit string, lines []weather.Line) (Chart, error) {
 	last := float64(len(lines)) - 0.5
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 1.14*top
 	p.X.Tick.Marker = ticks(at, func(x float64) string { return lines[words.Round(x)].Name })
-	step := niceStep(top)
-	var marks []float64
-	for y := 0.0; y <= 1.14*top; y += step {
-		marks = append(marks, y)
+	heights := marks(0, p.Y.Max, niceStep(top))
+	p.Y.Tick.Marker = ticks(heights, func(y float64) string { return strconv.FormatFloat(y, 'g', 4, 64) })
+	if err := rules(p, -0.5, last, heights[1:]); err != nil {
+		return Chart{}, err
 	}
-	p.Y.Tick.Marker = ticks(marks, func(y float64) string { return strconv.FormatFloat(y, 'g', 4, 64) })
-	rules(p, -0.5, last, marks[1:])
 	if err := v.add(p); err != nil {
 		return Chart{}, err
 	}

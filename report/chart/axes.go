@@ -1,0 +1,87 @@
+package chart
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/plot"
+
+	"drystalk/report/words"
+)
+
+// ticks marks values with words.
+func ticks(at []float64, word func(float64) string) plot.ConstantTicks {
+	t := make(plot.ConstantTicks, len(at))
+	for i, x := range at {
+		t[i] = plot.Tick{Value: x, Label: word(x)}
+	}
+	return t
+}
+
+// whole writes a value without decimals.
+func whole(x float64) string { return fmt.Sprint(words.Round(x)) }
+
+// everyFifth are the marks of shares of a whole, per cent.
+var everyFifth = []float64{0, 20, 40, 60, 80, 100}
+
+// niceStep returns 1, 2 or 5 times a power of ten, for about five marks.
+func niceStep(top float64) float64 {
+	if !(top > 0) {
+		return 1
+	}
+	base := math.Pow(10, math.Floor(math.Log10(top/5)))
+	for _, m := range []float64{1, 2, 5, 10} {
+		if top/(m*base) <= 6 {
+			return max(1, m*base)
+		}
+	}
+	return max(1, 10*base)
+}
+
+// marks returns the multiples of a step from low to high.
+func marks(low, high, step float64) (at []float64) {
+	for k := int(math.Ceil(low / step)); float64(k)*step <= high; k++ {
+		at = append(at, float64(k)*step)
+	}
+	return at
+}
+
+// everySecond leaves out every second mark.
+func everySecond(x []float64) []float64 {
+	var out []float64
+	for i := 0; i < len(x); i += 2 {
+		out = append(out, x[i])
+	}
+	return out
+}
+
+// unmarked leaves the axis of y without line and marks: its rows are named inside the plot.
+func unmarked(p *plot.Plot) {
+	p.Y.Tick.Marker = plot.ConstantTicks{}
+	p.Y.LineStyle.Width = 0
+}
+
+// row is the height of the i-th of n rows, the first on top.
+func row(i, n int) float64 { return float64(n - 1 - i) }
+
+// window is a part of a season, with the name of each of its days.
+type window struct {
+	from, to int // days of the season, both included
+	date     func(day int) string
+}
+
+// someDays returns about eight days to be marked on an axis.
+func (w window) someDays() []float64 {
+	var at []float64
+	for step, i := max(1, (w.to-w.from)/7), w.from; i <= w.to; i += step {
+		at = append(at, float64(i))
+	}
+	return at
+}
+
+// axes are the days of the window, and values up to top with some room above them for words.
+func (w window) axes(p *plot.Plot, top, room float64) {
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = float64(w.from)-0.5, float64(w.to)+0.5, 0, room*top
+	p.X.Tick.Marker = ticks(w.someDays(), func(x float64) string { return w.date(words.Round(x)) })
+	p.Y.Tick.Marker = ticks(marks(0, top, niceStep(top)), whole)
+}
