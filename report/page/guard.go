@@ -40,34 +40,16 @@ func secret() string {
 // of requests, sets the headers, and turns a panic into a message.
 func (s *Server) guard(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		h := w.Header()
-		h.Set("Content-Security-Policy", policy)
-		h.Set("X-Content-Type-Options", "nosniff")
-		h.Set("Referrer-Policy", "same-origin")
-		h.Set("Cross-Origin-Opener-Policy", "same-origin")
-		h.Set("Cross-Origin-Resource-Policy", "same-origin")
-		h.Set("Cache-Control", "no-store")
-		if !s.ourHost(r.Host) {
-			s.refuse(w, http.StatusMisdirectedRequest)
-			return
-		}
-		if r.Method != http.MethodGet && r.Method != http.MethodHead && r.Method != http.MethodPost {
-			s.refuse(w, http.StatusMethodNotAllowed)
-			return
-		}
-		if site := r.Header.Get("Sec-Fetch-Site"); site == "cross-site" && r.Method == http.MethodPost {
-			s.refuse(w, http.StatusForbidden)
-			return
-		}
-		if r.Method == http.MethodPost && !s.ourOrigin(r) {
-			s.refuse(w, http.StatusForbidden)
+		setHeaders(w.Header())
+		if status := s.refused(r); status != 0 {
+			s.refuse(w, status)
 			return
 		}
 		select {
 		case s.slots <- struct{}{}:
 			defer func() { <-s.slots }()
 		default:
-			h.Set("Retry-After", "2")
+			w.Header().Set("Retry-After", "2")
 			s.refuse(w, http.StatusServiceUnavailable)
 			return
 		}
@@ -80,6 +62,31 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
 		next.ServeHTTP(w, r)
 	})
+}
+
+// setHeaders tells the browser that an answer is this page's alone.
+func setHeaders(h http.Header) {
+	h.Set("Content-Security-Policy", policy)
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "same-origin")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Cache-Control", "no-store")
+}
+
+// refused returns the status of a request that is not for this page or does not come from it,
+// and 0 for one that is let in. Only a POST changes something, so only it must come from here.
+func (s *Server) refused(r *http.Request) int {
+	post := r.Method == http.MethodPost
+	switch {
+	case !s.ourHost(r.Host):
+		return http.StatusMisdirectedRequest
+	case !post && r.Method != http.MethodGet && r.Method != http.MethodHead:
+		return http.StatusMethodNotAllowed
+	case post && (r.Header.Get("Sec-Fetch-Site") == "cross-site" || !s.ourOrigin(r)):
+		return http.StatusForbidden
+	}
+	return 0
 }
 
 // ourHost tells whether a Host header names this server on the loopback.
