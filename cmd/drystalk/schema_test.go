@@ -15,9 +15,19 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// answerDefs are the parts of the schema that it refers to.
+var answerDefs map[string]map[string]any
+
 // keeps lists where a JSON value does not keep to a schema, for the words that the schema of
 // answers uses (JSON Schema, draft 2020-12).
 func keeps(schema map[string]any, v any, at string) (off []string) {
+	if ref, ok := schema["$ref"].(string); ok {
+		def := answerDefs[strings.TrimPrefix(ref, "#/$defs/")]
+		if def == nil {
+			return []string{at + ": nothing stands under " + ref}
+		}
+		return keeps(def, v, at)
+	}
 	if want, ok := schema["const"]; ok {
 		if want != v {
 			return []string{fmt.Sprintf("%s: %v instead of %v", at, v, want)}
@@ -80,11 +90,13 @@ func answerSchemas(t *testing.T) map[string]map[string]any {
 	code, text, errOut := runHere(t, "check", "--answer-schema")
 	require.Equal(t, exitDone, code, errOut)
 	var all struct {
-		Description string           `json:"description"`
-		OneOf       []map[string]any `json:"oneOf"`
+		Description string                    `json:"description"`
+		OneOf       []map[string]any          `json:"oneOf"`
+		Defs        map[string]map[string]any `json:"$defs"`
 	}
 	require.NoError(t, json.Unmarshal([]byte(text), &all))
 	assert.Contains(t, all.Description, "`currency`")
+	answerDefs = all.Defs
 	out := map[string]map[string]any{}
 	for _, s := range all.OneOf {
 		out[s["title"].(string)] = s

@@ -26,16 +26,17 @@ const conventions = "Keys end with the unit of their number: _stalks, _h, _perso
 // Schema returns the JSON Schema (draft 2020-12) of all JSON answers, made from the types that
 // are written, for programs that read them. The field question tells which answer it is.
 func Schema() ([]byte, error) {
+	w := schemaWriter{object{}}
 	var all []any
 	for _, q := range bodies {
-		s := schemaOf(reflect.TypeOf(q.body))
+		s := w.structSchema(reflect.TypeOf(q.body))
 		s["title"] = q.question
 		s["properties"].(object)["question"] = object{"const": q.question}
 		s["properties"].(object)["schema_version"] = object{"const": SchemaVersion}
 		all = append(all, s)
 	}
 	return JSON(object{
-		"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "drystalk answers", "description": conventions, "oneOf": all,
+		"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "drystalk answers", "description": conventions, "oneOf": all, "$defs": w.defs,
 	})
 }
 
@@ -44,20 +45,37 @@ var (
 	marshalsJSON = reflect.TypeFor[json.Marshaler]()
 )
 
-// schemaOf returns the schema of a type as encoding/json writes it.
-func schemaOf(t reflect.Type) object {
+// schemaWriter writes schemas of types; structs that have a name are written once.
+type schemaWriter struct{ defs object }
+
+// of returns the schema of a type as encoding/json writes it: a struct with a name by reference.
+func (w schemaWriter) of(t reflect.Type) object {
+	plain := t.Implements(marshalsText) || t == reflect.TypeFor[sim.Amount]()
+	if (t.Kind() != reflect.Struct && !t.Implements(marshalsJSON)) || t.Name() == "" || plain {
+		return w.whole(t)
+	}
+	name := t.String() // package and type
+	if w.defs[name] == nil {
+		w.defs[name] = object{} // while it is being written
+		w.defs[name] = w.whole(t)
+	}
+	return object{"$ref": "#/$defs/" + name}
+}
+
+// whole returns the schema of a type.
+func (w schemaWriter) whole(t reflect.Type) object {
 	switch {
 	case t == reflect.TypeFor[trials.Mean](): // its ends may be open
-		s := structSchema(t)
+		s := w.structSchema(t)
 		for _, end := range []string{"mean", "low", "high"} {
 			s["properties"].(object)[end] = object{"type": []string{"number", "null"}}
 		}
 		return s
 	case t == reflect.TypeFor[sim.HubMonth]():
-		s := structSchema(t)
+		s := w.structSchema(t)
 		return withProperty(s, "month", object{"type": "string"})
 	case t == reflect.TypeFor[decide.Flow](), t == reflect.TypeFor[sim.SiteMonth](), t == reflect.TypeFor[sim.DryerHours]():
-		return writtenSchema(t)
+		return w.writtenSchema(t)
 	case t == reflect.TypeFor[sim.Amount]():
 		return object{"type": "number"}
 	case t.Implements(marshalsText):
@@ -65,11 +83,11 @@ func schemaOf(t reflect.Type) object {
 	case t.Implements(marshalsJSON):
 		panic(t.String() + " writes JSON of its own and has no schema") // the types are part of the program
 	}
-	return kindSchema(t)
+	return w.kindSchema(t)
 }
 
 // kindSchema returns the schema of a type that is written by its kind.
-func kindSchema(t reflect.Type) object {
+func (w schemaWriter) kindSchema(t reflect.Type) object {
 	switch t.Kind() {
 	case reflect.Bool:
 		return object{"type": "boolean"}
@@ -78,18 +96,18 @@ func kindSchema(t reflect.Type) object {
 	case reflect.String:
 		return object{"type": "string"}
 	case reflect.Slice, reflect.Array:
-		return object{"type": "array", "items": schemaOf(t.Elem())}
+		return object{"type": "array", "items": w.of(t.Elem())}
 	case reflect.Pointer:
-		return schemaOf(t.Elem())
+		return w.of(t.Elem())
 	case reflect.Struct:
-		return structSchema(t)
+		return w.structSchema(t)
 	}
 	return object{"type": "integer"}
 }
 
 // structSchema returns the schema of a struct: its fields by their tags, those of embedded
 // structs among them.
-func structSchema(t reflect.Type) object {
+func (w schemaWriter) structSchema(t reflect.Type) object {
 	s := object{"type": "object", "additionalProperties": false, "properties": object{}, "required": []string{}}
 	for _, f := range reflect.VisibleFields(t) {
 		key, options, _ := strings.Cut(f.Tag.Get("json"), ",")
@@ -99,7 +117,7 @@ func structSchema(t reflect.Type) object {
 		if key == "" {
 			panic(t.String() + "." + f.Name + " has no key in JSON") // the types are part of the program
 		}
-		field := schemaOf(f.Type)
+		field := w.of(f.Type)
 		if options == "omitempty" {
 			s["properties"].(object)[key] = field
 			continue
@@ -118,7 +136,7 @@ func withProperty(s object, key string, field object) object {
 
 // writtenSchema returns the schema of a type that writes an object of its own, from what it
 // writes: every key is always there, and all are of one kind.
-func writtenSchema(t reflect.Type) object {
+func (w schemaWriter) writtenSchema(t reflect.Type) object {
 	data, err := json.Marshal(reflect.New(t).Elem().Interface())
 	var keys map[string]any
 	if err == nil {
@@ -130,7 +148,7 @@ func writtenSchema(t reflect.Type) object {
 	s := object{"type": "object", "additionalProperties": false, "properties": object{}, "required": []string{}}
 	field := object{"type": "number"}
 	if t == reflect.TypeFor[decide.Flow]() {
-		field = schemaOf(reflect.TypeFor[trials.Mean]())
+		field = w.of(reflect.TypeFor[trials.Mean]())
 	}
 	for key := range keys {
 		s["properties"].(object)[key] = field
