@@ -16,6 +16,7 @@ func ForCompare(c Compared) (Report, error) {
 			return Report{}, err
 		}
 		r.Sections = append(r.Sections, Section{Title: "Does it pay?", Charts: []Chart{drawn}, Tables: []Table{table.Purchase(*p, c.Currency), table.WhatIf(*p, c.Currency), table.Items(*p, c.Currency)}})
+		r.Sections = append(r.Sections, Section{Title: "Is there cash for it?", Tables: []Table{table.CashOverYears(*p, c.Currency), table.CashByYear(*p, c.Currency)}})
 	}
 	r.Sections = append(r.Sections, Section{Title: "Month by month", Tables: []Table{table.MonthDifferences(c.Result)}})
 	if len(c.Result.Dryers) > 0 {

@@ -78,12 +78,17 @@ func Purchase(p money.Purchase, currency string) Table {
 	said := func(a money.Amount) Cell { return one(words.Amount(a, currency), Money, currency, a.Units()) }
 	t.Rows = [][]Cell{
 		{text("cost"), said(p.Cost)},
-		{text("of that grant"), said(p.Cost - p.Own)},
+		{text("of that grant"), said(p.Grant)},
+		{text("own part, paid in cash before the first season"), said(p.Own)},
+		{text("borrowed"), said(p.Loan)},
 		{text("gain of a year"), amounts(p.YearGain)},
 		{text("net present value"), amounts(p.NPV)},
 		{text("5 to 95 % of futures"), amountSpan(p.NPVBand.P5, p.NPVBand.P95, currency)},
 		{text("futures in which it is above nothing"), odds(p.Positive)},
 		{text("futures in which it never pays"), odds(p.Never)},
+	}
+	if p.NotCovered != nil {
+		t.Rows = append(t.Rows, []Cell{text(notCovered), odds(*p.NotCovered)}, []Cell{text("that is looked at over the"), text(words.LifeOfLoan(p))})
 	}
 	if p.PaysIn.Seasons > 0 {
 		t.Rows = append(t.Rows, []Cell{text("paid back after, median of the futures that pay"), months(p.PaysIn.Median)},
@@ -96,19 +101,29 @@ func Purchase(p money.Purchase, currency string) Table {
 	return t
 }
 
+// notCovered heads the odds that some instalment finds too little cash.
+const notCovered = "futures in which an instalment is not covered"
+
 // WhatIf lists what a purchase is worth if prices and the like were others.
 func WhatIf(p money.Purchase, currency string) Table {
 	t := Table{Title: "What if", Head: []string{"", "net present value, " + currency, "never pays in", "paid back after (median)"}, Left: 1}
-	row := func(name string, npv trials.Mean, never trials.Odds, in trials.Band) {
+	row := func(name string, w money.WhatIf) {
 		back := text("-")
-		if in.Seasons > 0 {
-			back = months(in.Median)
+		if w.PaysIn.Seasons > 0 {
+			back = months(w.PaysIn.Median)
 		}
-		t.Rows = append(t.Rows, []Cell{text(name), ranged(words.Amounts(npv, ""), Money, currency, npv), odds(never), back})
+		cells := []Cell{text(name), ranged(words.Amounts(w.NPV, ""), Money, currency, w.NPV), odds(w.Never), back}
+		if w.NotCovered != nil {
+			cells = append(cells, odds(*w.NotCovered))
+		}
+		t.Rows = append(t.Rows, cells)
 	}
-	row("as stated", p.NPV, p.Never, p.PaysIn)
+	if p.NotCovered != nil {
+		t.Head = append(t.Head, "an instalment is not covered in")
+	}
+	row("as stated", money.WhatIf{NPV: p.NPV, Never: p.Never, PaysIn: p.PaysIn, NotCovered: p.NotCovered})
 	for _, w := range p.WhatIfs {
-		row(words.WhatIf(w.Change), w.NPV, w.Never, w.PaysIn)
+		row(words.WhatIf(w.Change), w)
 	}
 	return t
 }
@@ -124,7 +139,7 @@ func Items(p money.Purchase, currency string) Table {
 
 // Cash lists the cash of each site at the end of each month.
 func Cash(c words.Compared) Table {
-	t := Table{Title: fmt.Sprintf("Cash at the end of each month, %s (median and 5 %% of %s seasons; instalments are taken off, the own part of a purchase is not)", c.Currency, words.Grouped(c.Result.Seasons)), Head: []string{"month"}, Apart: []string{"month"}, Left: 1}
+	t := Table{Title: fmt.Sprintf("Cash at the end of each month, %s (median and 5 %% of %s seasons; the first year; own part and instalments of what is bought are taken off)", c.Currency, words.Grouped(c.Result.Seasons)), Head: []string{"month"}, Apart: []string{"month"}, Left: 1}
 	for k, a := range c.Result.Accounts {
 		plan := map[bool]string{false: "first", true: "second"}[a.Second]
 		t.Head = append(t.Head, fmt.Sprintf("%s plan: %s, median", plan, a.Site), "one of twenty below")
@@ -142,8 +157,8 @@ func Cash(c words.Compared) Table {
 // Accounts lists how low the cash of each site falls through the year.
 func Accounts(c words.Compared) Table {
 	t := Table{
-		Title: fmt.Sprintf("Cash of each site through the year, instalments of its dryers included (%s seasons)", words.Grouped(c.Result.Seasons)),
-		Head:  []string{"site", "plan", "lowest, median, " + c.Currency, "5 to 95 % of seasons", "most often in", "instalments not covered a year"}, Left: 2,
+		Title: fmt.Sprintf("Cash of each site through the first year, own part and instalments of what is bought taken off (%s seasons)", words.Grouped(c.Result.Seasons)),
+		Head:  []string{"site", "plan", "lowest, median, " + c.Currency, "5 to 95 % of seasons", "most often in", "instalments not covered in the year"}, Left: 2,
 	}
 	for _, a := range c.Result.Accounts {
 		plan := map[bool]string{false: "first", true: "second"}[a.Second]

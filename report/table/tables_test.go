@@ -1,6 +1,7 @@
 package table
 
 import (
+	"fmt"
 	"testing"
 	"time"
 
@@ -106,11 +107,43 @@ func TestMoneyOfAPurchase(t *testing.T) {
 	accounts := Accounts(c)
 	assert.Equal(t, "120", under(t, accounts, 0, "lowest, median, T$", 0))
 	assert.Equal(t, "-300 to 900", under(t, accounts, 0, "5 to 95 % of seasons", 0))
-	assert.Equal(t, "1.50 (1.20 to 1.80)", under(t, accounts, 0, "instalments not covered a year", 0))
+	assert.Equal(t, "1.50 (1.20 to 1.80)", under(t, accounts, 0, "instalments not covered in the year", 0))
 	assert.Equal(t, "40", under(t, Cash(c), 0, "one of twenty below", 0))
 	items := Items(money.Purchase{Items: []money.Item{{Of: money.Dryer, Size: 1, Site: "Heron Point", Cost: money.Of(5200), Years: 8}}}, "T$")
 	assert.Equal(t, "5,200", under(t, items, 0, "cost, T$", 0))
 	assert.Equal(t, "8", under(t, items, 0, "lasts, years", 0))
+}
+
+// The cash of the years stands under its headings: with the purchase is not without it, the end of
+// a year not its lowest; where nothing is borrowed no instalment is spoken of.
+func TestCashOfTheYearsStandsUnderItsHeadings(t *testing.T) {
+	band := func(low, median, high float64) trials.Band {
+		return trials.Band{P5: low, Median: median, P95: high, Seasons: 200}
+	}
+	failed := trials.NewOdds(30, 200)
+	p := money.Purchase{
+		Futures: 200, Years: 8, Funding: money.Funding{Cost: money.Of(6000), Grant: money.Of(2000), Own: money.Of(500), Loan: money.Of(3500), Months: 36}, NotCovered: &failed,
+		WhatIfs: []money.WhatIf{{Change: money.WoodTwice, NotCovered: &failed}},
+	}
+	p.Cash = []money.SiteCash{
+		{Site: "Old Sluice", Lowest: band(1, 2, 3), Below: trials.NewOdds(6, 200), Years: []money.CashYear{{Year: 1, End: band(10, 20, 30), Lowest: band(4, 5, 6)}}},
+		{Site: "Old Sluice", Second: true, Funding: &p.Funding, Lowest: band(-7, 8, 9), Below: trials.NewOdds(40, 200), NotCovered: &failed, Years: []money.CashYear{{Year: 1, End: band(40, 50, 60), Lowest: band(-70, 80, 90), NotCovered: &failed}}},
+	}
+	over := CashOverYears(p, "T$")
+	assert.Equal(t, [][]string{
+		{"Old Sluice", "without", "-", "-", "2", "1 to 3", "3 % (1 to 6 %)", "-"},
+		{"Old Sluice", "with the purchase", "500", "3,500", "8", "-7 to 9", "20 % (15 to 26 %)", "15 % (10 to 21 %)"},
+	}, over.Words())
+	years := CashByYear(p, "T$")
+	assert.Equal(t, [][]string{{"Old Sluice", "1", "20", "4", "50", "-70", "15 % (10 to 21 %)"}}, years.Words())
+	bought := Purchase(p, "T$")
+	assert.Equal(t, []string{"T$ 500"}, row(t, bought, "own part, paid in cash before the first season"))
+	assert.Equal(t, []string{"T$ 3,500"}, row(t, bought, "borrowed"))
+	assert.Equal(t, []string{"15 % (10 to 21 %)"}, row(t, bought, "futures in which an instalment is not covered"))
+	assert.Equal(t, "15 % (10 to 21 %)", under(t, WhatIf(p, "T$"), 1, "an instalment is not covered in", 0))
+	p.NotCovered = nil
+	assert.NotContains(t, fmt.Sprint(Purchase(p, "T$").Words()), "an instalment is not covered")
+	assert.Len(t, WhatIf(p, "T$").Head, 4)
 }
 
 // The ledger of a season stands under its headings, with the largest reason for what was not cut.

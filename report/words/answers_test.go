@@ -60,7 +60,10 @@ func TestMonthsForBetterAndForWorse(t *testing.T) {
 func TestComparisonByHand(t *testing.T) {
 	c := sample.Comparison()
 	c.Purchase.BeforeEnd = trials.NewOdds(110, 200)
-	c.Loan = &decide.Terms{Principal: money.Of(4000), Months: 36, Instalment: money.Of(130), Interest: money.Of(680)}
+	c.Purchase.Funding = money.Funding{Cost: money.Of(6000), Grant: money.Of(2000), Own: money.Of(500), Loan: money.Of(3500), Months: 36, Instalment: money.Of(130), Interest: money.Of(680)}
+	failed := trials.NewOdds(30, 200)
+	c.Purchase.NotCovered = &failed
+	c.Purchase.Cash = []money.SiteCash{{Site: "Heron Point", Below: trials.NewOdds(6, 200)}, {Site: "Heron Point", Second: true, Funding: &c.Purchase.Funding, Below: trials.NewOdds(40, 200)}}
 	c.PerPerson = &decide.Difference{A: sample.Mean(1000), B: sample.Mean(1100)}
 	c.Accounts = []decide.AccountResult{{Site: "Heron Point", Second: true, Lowest: trials.Band{P5: -300, Median: -120}, At: "August", Uncovered: trials.Mean{Mean: 1.5, Low: 1.2, High: 1.8}}}
 	c.Dryers = []decide.DryerUse{{Second: true, Hours: []decide.Spent{
@@ -71,15 +74,16 @@ func TestComparisonByHand(t *testing.T) {
 	all := Compared{Result: c, LoanEnds: 36, Currency: "T$", Outside: []Change{{Key: "gate.refused", B: "0.1"}}}
 	paragraph := said(CompareParagraph(all))
 	for _, want := range []string{
-		"What is bought costs T$ 6,000, of which T$ 2,000 is grant.",
-		"A loan of T$ 4,000 is paid back by 36 monthly instalments of T$ 130, with T$ 680 of interest in all.",
+		"What is bought costs T$ 6,000: T$ 2,000 is grant, T$ 500 is paid in cash before the first season and T$ 3,500 is borrowed and paid back by 36 monthly instalments of T$ 130, T$ 680 of them interest in all.",
+		"In 15 % (10 to 21 %) of 200 futures there is too little cash for an instalment at least once in the 3.0 years of the loan, even if nothing of what is earned is shared out.",
+		"Over 8 years the cash of Heron Point falls below nothing in 20 % (15 to 26 %) of futures, without the purchase in 3 % (1 to 6 %).",
 		"half of those within 2.5 years (5 to 95 %: 12 months to 6.7 years)",
 		"It never pays within 8 years in 10 % (6 to 15 %).",
 		"before the loan ends, in 3.0 years, in 55 % (48 to 62 %) of futures",
 		"It breaks even at a price of T$ 0.1000 (0.0980 to 0.1020) a good stalk, or at a purchase of T$ 8,000 (7,840 to 8,160).",
 		"In the second plan the dryers (1) fire in 60 % of their shift hours and stand in 30 % for want of stalks or of need.",
 		"goes from T$ 1,000 (980 to 1,020) to T$ 1,100 (1,078 to 1,122) a year",
-		"is lowest in August, at T$ -120 in a middling season and T$ -300 in one of twenty; 1.5 instalments a year find too little cash (1.2 to 1.8).",
+		"is lowest in August, at T$ -120 in a middling season and T$ -300 in one of twenty, own part and instalments paid; 1.5 instalments of that year find too little cash (1.2 to 1.8).",
 	} {
 		assert.Contains(t, paragraph, want)
 	}
@@ -87,6 +91,9 @@ func TestComparisonByHand(t *testing.T) {
 	require.Len(t, warnings, 2)
 	assert.Contains(t, warnings[0], "gate.refused is not stated in the first and 0.1 in the second")
 	assert.Contains(t, warnings[1], "correlation -0.25")
+	assert.Contains(t, CompareSentence(all), "on average (net present value, 200 futures), but in 15 % (10 to 21 %) of them there is too little cash for an instalment; +12,000")
+	c.Purchase.Months = 120
+	assert.Equal(t, "first 8 years of the loan", LifeOfLoan(*c.Purchase), "what lies beyond the futures is not told")
 	correlation = 0.25
 	assert.Len(t, CompareWarnings(all), 1, "plans that rise and fall together need no warning")
 }

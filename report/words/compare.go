@@ -33,7 +33,7 @@ func CompareSentence(c Compared) string {
 		fmt.Fprintf(&b, "It does not pay: over %d years it loses %s on average (net present value, %s futures); ", p.Years,
 			Amounts(trials.Mean{Mean: -p.NPV.Mean, Low: -p.NPV.High, High: -p.NPV.Low}, c.Currency), Grouped(p.Futures))
 	case p != nil && p.Pays():
-		fmt.Fprintf(&b, "It pays: over %d years it gains %s on average (net present value, %s futures); ", p.Years, Amounts(p.NPV, c.Currency), Grouped(p.Futures))
+		fmt.Fprintf(&b, "It pays: over %d years it gains %s on average (net present value, %s futures)%s; ", p.Years, Amounts(p.NPV, c.Currency), Grouped(p.Futures), butShort(p))
 	case p != nil:
 		fmt.Fprintf(&b, "Whether it pays cannot be told: over %d years it gains %s on average (net present value, %s futures); ", p.Years, Amounts(p.NPV, c.Currency), Grouped(p.Futures))
 	}
@@ -45,6 +45,14 @@ func CompareSentence(c Compared) string {
 		fmt.Fprintf(&b, " The worst month would be %s, met in %s.", low.Name, Odds(low.Odds))
 	}
 	return b.String()
+}
+
+// butShort says beside "it pays" how often there is no cash for an instalment.
+func butShort(p *money.Purchase) string {
+	if p.NotCovered == nil || p.NotCovered.Met == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", but in %s of them there is too little cash for an instalment", Odds(*p.NotCovered))
 }
 
 // CompareParagraph says when the purchase is paid back, which months change, what the dryers do,
@@ -90,15 +98,16 @@ func oddsOf(p decide.PlanResult, month string) trials.Odds {
 // purchaseWords says when the purchase is paid back, and why not.
 func purchaseWords(p money.Purchase, c Compared) []string {
 	cur := c.Currency
-	out := []string{fmt.Sprintf("What is bought costs %s, of which %s is grant.", Amount(p.Cost, cur), Amount(p.Cost-p.Own, cur))}
-	if l := c.Result.Loan; l != nil {
-		out = append(out, fmt.Sprintf("A loan of %s is paid back by %d monthly instalments of %s, with %s of interest in all.", Amount(l.Principal, cur), l.Months, Amount(l.Instalment, cur), Amount(l.Interest, cur)))
-	}
+	out := []string{fmt.Sprintf("What is bought costs %s: %s.", Amount(p.Cost, cur), Funding(p.Funding, cur))}
 	if p.PaysIn.Seasons > 0 {
 		out = append(out, fmt.Sprintf("It is paid back in %s of %s futures, half of those within %s (5 to 95 %%: %s to %s).",
 			Odds(trials.NewOdds(p.Futures-p.Never.Met, p.Futures)), Grouped(p.Futures), Months(p.PaysIn.Median), Months(p.PaysIn.P5), Months(p.PaysIn.P95)))
 	}
 	out = append(out, fmt.Sprintf("It never pays within %d years in %s.", p.Years, Odds(p.Never)))
+	if p.NotCovered != nil {
+		out = append(out, fmt.Sprintf("In %s of %s futures there is too little cash for an instalment at least once in the %s, even if nothing of what is earned is shared out.",
+			Odds(*p.NotCovered), Grouped(p.Futures), LifeOfLoan(p)))
+	}
 	if c.LoanEnds > 0 {
 		out = append(out, fmt.Sprintf("It is paid back before the loan ends, in %s, in %s of futures.", Months(float64(c.LoanEnds)), Odds(p.BeforeEnd)))
 	}
@@ -201,17 +210,49 @@ func dryerWords(c decide.Comparison) []string {
 	return out
 }
 
-// cashWords names the sites whose cash falls low.
+// LifeOfLoan says over which time instalments are looked at: the loan's, or that of the futures
+// where the loan is longer.
+func LifeOfLoan(p money.Purchase) string {
+	if p.Months > 12*p.Years {
+		return fmt.Sprintf("first %d years of the loan", p.Years)
+	}
+	return Months(float64(p.Months)) + " of the loan"
+}
+
+// cashWords names the sites whose cash falls low in the first year, or in the years after it.
 func cashWords(c Compared) []string {
 	var out []string
 	for _, a := range c.Result.Accounts {
 		if a.Second && (a.Lowest.Median < 0 || a.Uncovered.Mean > 0) {
-			s := fmt.Sprintf("The cash of %s is lowest in %s, at %s in a middling season and %s in one of twenty", a.Site, a.At, Money(a.Lowest.Median, c.Currency), Money(a.Lowest.P5, c.Currency))
+			s := fmt.Sprintf("In the first year the cash of %s is lowest in %s, at %s in a middling season and %s in one of twenty, own part and instalments paid",
+				a.Site, a.At, Money(a.Lowest.Median, c.Currency), Money(a.Lowest.P5, c.Currency))
 			if a.Uncovered.Mean > 0.05 {
-				s += fmt.Sprintf("; %.1f instalments a year find too little cash (%.1f to %.1f)", a.Uncovered.Mean, a.Uncovered.Low, a.Uncovered.High)
+				s += fmt.Sprintf("; %.1f instalments of that year find too little cash (%.1f to %.1f)", a.Uncovered.Mean, a.Uncovered.Low, a.Uncovered.High)
 			}
 			out = append(out, s+".")
 		}
+	}
+	if p := c.Result.Purchase; p != nil {
+		out = append(out, belowWords(*p)...)
+	}
+	return out
+}
+
+// belowWords says how often the cash of a site that pays for a purchase falls below nothing, with
+// the purchase and without it.
+func belowWords(p money.Purchase) []string {
+	var out []string
+	for _, with := range p.Cash {
+		if with.Funding == nil || with.Below.Met == 0 {
+			continue
+		}
+		s := fmt.Sprintf("Over %d years the cash of %s falls below nothing in %s of futures", p.Years, with.Site, Odds(with.Below))
+		for _, without := range p.Cash {
+			if !without.Second && without.Site == with.Site {
+				s += fmt.Sprintf(", without the purchase in %s", Odds(without.Below))
+			}
+		}
+		out = append(out, s+".")
 	}
 	return out
 }

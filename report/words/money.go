@@ -43,6 +43,23 @@ func Prices(m trials.Mean, currency string) string {
 	return fmt.Sprintf("%s (%s to %s)", Price(m.Mean, currency), Price(m.Low, ""), Price(m.High, ""))
 }
 
+// Funding says how a purchase is paid for: what is grant, what the group pays itself and what
+// it borrows. Parts of nothing are left out.
+func Funding(f money.Funding, currency string) string {
+	var parts []string
+	if f.Grant > 0 {
+		parts = append(parts, Amount(f.Grant, currency)+" is grant")
+	}
+	if f.Own > 0 {
+		parts = append(parts, Amount(f.Own, currency)+" is paid in cash before the first season")
+	}
+	if f.Loan > 0 {
+		parts = append(parts, fmt.Sprintf("%s is borrowed and paid back by %d monthly instalments of %s, %s of them interest in all",
+			Amount(f.Loan, currency), f.Months, Amount(f.Instalment, currency), Amount(f.Interest, currency)))
+	}
+	return And(parts)
+}
+
 // LosesFirst begins an answer whose plan loses money.
 func LosesFirst(a decide.Answer, at int, currency string) string {
 	if len(a.Money) == 0 || a.Money[at].Net.High >= 0 {

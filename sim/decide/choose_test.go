@@ -111,8 +111,9 @@ func TestCompareSecondUnit(t *testing.T) {
 	assert.Equal(t, money.Of(6000), c.Purchase.Cost)
 	assert.Equal(t, 12, c.Purchase.Futures)
 	assert.Equal(t, 3, c.Purchase.Years)
-	require.NotNil(t, c.Loan)
-	assert.Equal(t, money.Of(0.6*6000), c.Loan.Principal)
+	assert.Equal(t, []money.Amount{money.Of(1800), money.Of(600), money.Of(3600)}, []money.Amount{c.Purchase.Grant, c.Purchase.Own, c.Purchase.Loan})
+	require.NotNil(t, c.Purchase.NotCovered)
+	require.Len(t, c.Purchase.Cash, 2)
 	require.Len(t, c.Accounts, 2)
 	for k, account := range c.Accounts {
 		assert.Equal(t, k == 1, account.Second)

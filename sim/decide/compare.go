@@ -61,11 +61,11 @@ type Comparison struct {
 	Accounts    []AccountResult   `json:"accounts,omitempty"`
 	PerPerson   *Difference       `json:"income_per_person,omitempty"`
 	Purchase    *money.Purchase   `json:"purchase,omitempty"` // nil where nothing more is bought
-	Loan        *Terms            `json:"loan,omitempty"`     // of the purchase; nil for none
 	Unpriced    []money.Item      `json:"unpriced,omitempty"`
 }
 
-// AccountResult is the cash of a site over a year.
+// AccountResult is the cash of a site over the first year, with the own part of what is bought
+// and the instalments of every loan taken off. Purchase.Cash tells the years after it.
 type AccountResult struct {
 	Site      string      `json:"site"`
 	Second    bool        `json:"of_second_plan"`
@@ -79,14 +79,6 @@ type AccountResult struct {
 type Balance struct {
 	Month string      `json:"month"`
 	Cash  trials.Band `json:"cash"`
-}
-
-// Terms are those of the loan for what is bought.
-type Terms struct {
-	Principal  money.Amount `json:"principal"`
-	Months     int          `json:"loan_months"`
-	Instalment money.Amount `json:"instalment_a_month"`
-	Interest   money.Amount `json:"interest_in_all"`
 }
 
 // ComparisonQuestion is "what does the second plan do that the first does not?".
@@ -242,23 +234,16 @@ func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables [2
 		return err
 	}
 	c.yearMoney(p, a, b)
-	loan, err := p.Loan(money.Of(p.DryerCost)).Schedule()
+	items, unpriced := money.Items(p, q.A.Setup.Region, q.B.Setup.Region, planA, planB)
+	c.Unpriced = unpriced
+	bills, err := p.Bills(q.B.Setup.Region, items, p.DryerYears)
 	if err != nil {
 		return err
 	}
-	none, owes := make([]int, len(planA)), make([]int, len(planA))
-	for site := range owes { // dryers that are there already are paid
-		owes[site] = max(0, planB[site]-planA[site])
-	}
-	c.accounts(p, a, false, loan, none)
-	c.accounts(p, b, true, loan, owes)
-	items, unpriced := money.Items(p, q.A.Setup.Region, q.B.Setup.Region, planA, planB)
-	c.Unpriced = unpriced
+	c.accounts(p, a, false, nil)
+	c.accounts(p, b, true, bills)
 	if len(items) == 0 {
 		return nil
-	}
-	if c.Loan, err = termsOf(p, money.Total(items)); err != nil {
-		return err
 	}
 	years := p.DryerYears
 	futures, err := q.run(ctx, q.Futures*years, years, 2*q.Seasons)
@@ -311,13 +296,14 @@ func peopleOf(r *sim.Region) float64 {
 	return max(1, float64(n))
 }
 
-func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, loan []money.Instalment, owes []int) {
+// accounts tells the cash of each site through the first year after what is bought.
+func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, bills []money.Bill) {
 	n := y.Table.Seasons
 	lowest, uncovered := make([][]float64, len(y.Plan)), make([][]float64, len(y.Plan))
 	at := make([][]int, len(y.Plan))             // month of the lowest balance, by site and season
 	balances := make([][][]float64, len(y.Plan)) // by site and month
 	for i := range n {
-		for site, a := range y.Accounts(p, i, loan, owes) {
+		for site, a := range y.Accounts(p, i, 1, bills) {
 			for k, x := range a.Months[:12] {
 				if len(balances[site]) <= k {
 					balances[site] = append(balances[site], nil)
@@ -325,7 +311,7 @@ func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, loan 
 				balances[site][k] = append(balances[site][k], x.Units())
 			}
 			lowest[site] = append(lowest[site], a.Lowest.Units())
-			uncovered[site] = append(uncovered[site], float64(a.Uncovered))
+			uncovered[site] = append(uncovered[site], float64(len(a.Uncovered)))
 			at[site] = append(at[site], a.LowestAt)
 		}
 	}
@@ -353,18 +339,4 @@ func mostOften(values []int) int {
 		}
 	}
 	return most
-}
-
-// termsOf returns the terms of the loan for a purchase, nil for none.
-func termsOf(p *money.Prices, cost money.Amount) (*Terms, error) {
-	loan := p.Loan(cost)
-	schedule, err := loan.Schedule()
-	if err != nil || len(schedule) == 0 {
-		return nil, err
-	}
-	t := &Terms{Principal: loan.Principal, Months: loan.Months, Instalment: schedule[0].Paid}
-	for _, x := range schedule {
-		t.Interest += x.Interest
-	}
-	return t, nil
 }

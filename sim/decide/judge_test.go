@@ -166,15 +166,17 @@ func TestPurchaseOfAComparison(t *testing.T) {
 	require.NotNil(t, c.Purchase)
 	assert.Equal(t, money.Of(6000), c.Purchase.Cost)
 	assert.Equal(t, 2, c.Purchase.Futures)
-	assert.Equal(t, &Terms{Principal: money.Of(3000), Months: 12, Instalment: money.Of(250)}, c.Loan)
+	assert.Equal(t, money.Funding{Cost: money.Of(6000), Own: money.Of(3000), Loan: money.Of(3000), Months: 12, Instalment: money.Of(250)}, c.Purchase.Funding)
 	assert.Equal(t, []int{2*2 + 2*2*2, 2*2 + 2*2*2}, []int{told, of})
 	require.Len(t, c.Accounts, 4)
 	y, err := money.NewPlay(with.Region, tableOf(t, with, 2, 2, 2), []int{2, 2})
 	require.NoError(t, err)
-	one, err := p.Loan(money.Of(3000)).Schedule() // of one dryer: each site owes as many as it has more of
-	require.NoError(t, err)
+	bill := money.Bill{Funding: c.Purchase.Funding}
+	for range 12 {
+		bill.Instalments = append(bill.Instalments, money.Of(250))
+	}
 	var want Comparison
-	want.accounts(&p, y, true, one, []int{0, 2})
+	want.accounts(&p, y, true, []money.Bill{{}, bill}) // the site that has more of them pays
 	assert.Equal(t, want.Accounts, c.Accounts[2:])
 }
 

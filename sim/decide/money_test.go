@@ -83,7 +83,7 @@ func TestAnswerWithMoney(t *testing.T) {
 }
 
 // The cash of two plans by month: that of the accounts themselves, of each season, as bands;
-// only dryers that are bought owe instalments; the month of the lowest balance is the one it
+// only what is bought has an own part and instalments; the month of the lowest balance is the one it
 // falls in most often.
 func TestAccountsOfAComparison(t *testing.T) {
 	s, set := small(t)
@@ -92,18 +92,19 @@ func TestAccountsOfAComparison(t *testing.T) {
 	p := money.Prices{PerGoodStalk: 0.05, PaidAfter: 2, PerStalkCut: 0.04, OpeningCash: money.Of(300), DryerCost: 3000, DryerYears: 8, LoanShare: 0.5, LoanMonths: 12, LoanRate: 0.1}
 	y, err := money.NewPlay(&s.Region, table, []int{1})
 	require.NoError(t, err)
-	loan, err := p.Loan(money.Of(p.DryerCost)).Schedule()
+	bills, err := p.Bills(&s.Region, []money.Item{{Of: money.Dryer, Size: 1, Site: s.Region.Sites[0].Name, Cost: money.Of(3000), Years: 8}}, 8)
 	require.NoError(t, err)
+	require.Len(t, bills[0].Instalments, 12)
 	var c Comparison
-	c.accounts(&p, y, false, loan, []int{0})
-	c.accounts(&p, y, true, loan, []int{1})
+	c.accounts(&p, y, false, nil)
+	c.accounts(&p, y, true, bills)
 	require.Len(t, c.Accounts, 2)
 	for k, got := range c.Accounts {
 		var lowest, first, last, uncovered []float64
 		at := map[int]int{}
 		for i := range n {
-			a := y.Accounts(&p, i, loan, []int{k})[0]
-			lowest, uncovered = append(lowest, a.Lowest.Units()), append(uncovered, float64(a.Uncovered))
+			a := y.Accounts(&p, i, 1, [][]money.Bill{nil, bills}[k])[0]
+			lowest, uncovered = append(lowest, a.Lowest.Units()), append(uncovered, float64(len(a.Uncovered)))
 			first, last = append(first, a.Months[0].Units()), append(last, a.Months[11].Units())
 			at[a.LowestAt]++
 		}
@@ -126,24 +127,6 @@ func TestAccountsOfAComparison(t *testing.T) {
 	assert.Less(t, c.Accounts[1].Lowest.Median, c.Accounts[0].Lowest.Median, "the loan is paid")
 	assert.Positive(t, c.Accounts[1].Uncovered.Mean)
 	assert.Zero(t, c.Accounts[0].Uncovered.Mean)
-}
-
-// The terms of a loan by hand: half of 3,000 over 12 months without interest are 125 a month;
-// at 12 % a year the level payment of 1,500 at 1 % a month is 133.27 (annuity tables), and what
-// is paid beyond the principal is interest.
-func TestTermsByHand(t *testing.T) {
-	p := money.Prices{LoanShare: 0.5, LoanMonths: 12}
-	terms, err := termsOf(&p, money.Of(3000))
-	require.NoError(t, err)
-	assert.Equal(t, &Terms{Principal: money.Of(1500), Months: 12, Instalment: money.Of(125)}, terms)
-	p.LoanRate = 0.12
-	terms, err = termsOf(&p, money.Of(3000))
-	require.NoError(t, err)
-	assert.InDelta(t, 133.27, terms.Instalment.Units(), 0.011)
-	assert.InDelta(t, 12*133.27-1500, terms.Interest.Units(), 0.15)
-	terms, err = termsOf(&money.Prices{}, money.Of(3000))
-	require.NoError(t, err)
-	assert.Nil(t, terms, "nothing is borrowed")
 }
 
 // The people of a region are those who cut and those of the crew; where there are none, money

@@ -19,6 +19,27 @@
 //
 // Shares and rates are fractions, rates a year. An amount is written into JSON in units of the
 // currency, as the floats are.
+//
+// # The cash of a future
+//
+// Whether a purchase can be paid for is told by one account for each site, [Play.Accounts], over
+// the years of a future, which follow each other: what a year leaves or lacks is there in the
+// next. In the order of its months:
+//
+//  1. Before the first season the own part is paid from the opening cash: the cost of all that is
+//     bought less its grant and its loan ([Prices.Bills]; each site pays for what it gets, all sites
+//     by their shares of the contract for what lies at the hub).
+//  2. In a month the site pays what it spends in it and gets what was sold PaidAfter months
+//     before, and second grade and what is left over at once.
+//  3. At the end of the month the instalments of all its loans are due. An instalment that the
+//     cash does not reach is not covered; it is paid all the same, and the cash goes below nothing.
+//  4. Before a year in which something bought is worn out it is bought again in cash, without
+//     grant or loan, as long as the buyer buys.
+//
+// Nothing is shared out among the members, and cash below nothing bears no interest: a group that
+// shares out its surplus, or borrows to get through the year, has less.
+//
+// [Judge] tells of many futures in how many some instalment is not covered, beside the payback.
 package money
 
 import (

@@ -186,13 +186,14 @@ func TestAccountsAddUp(t *testing.T) {
 	_, y := busy(t, 4, 0)
 	p := prices()
 	p.OpeningCash = Of(2000)
-	loan := []Instalment{{Paid: Of(90)}, {Paid: Of(90)}, {Paid: Of(90)}, {Paid: Of(17)}}
+	loan := []Amount{Of(90), Of(90), Of(90), Of(17)}
+	twice := []Amount{Of(180), Of(180), Of(180), Of(34)}
 	covered, uncovered := 0, 0
 	for i := range 4 {
 		for _, after := range []int{0, 1, 11} {
 			p.PaidAfter = after
 			season := y.Season(&p, i)
-			for site, a := range y.Accounts(&p, i, loan, []int{2, 1}) {
+			for site, a := range y.Accounts(&p, i, 1, []Bill{{Instalments: twice}, {Instalments: loan}}) {
 				require.Len(t, a.Months, max(12, 2+after))
 				net := season[site][0].Net() + season[site][1].Net()
 				assert.Equal(t, Of(2000)+net-Amount(2-site)*Of(287), a.Months[len(a.Months)-1])
@@ -207,7 +208,7 @@ func TestAccountsAddUp(t *testing.T) {
 						}
 					}
 					if k < len(loan) {
-						due := loan[k].Paid * Amount(2-site)
+						due := loan[k] * Amount(2-site)
 						if balance < due {
 							missed++
 						} else {
@@ -220,7 +221,7 @@ func TestAccountsAddUp(t *testing.T) {
 						lowest, at = balance, k
 					}
 				}
-				assert.Equal(t, []int{int(lowest), at, missed}, []int{int(a.Lowest), a.LowestAt, a.Uncovered})
+				assert.Equal(t, []int{int(lowest), at, missed}, []int{int(a.Lowest), a.LowestAt, len(a.Uncovered)})
 				uncovered += missed
 			}
 		}
@@ -236,12 +237,12 @@ func TestInstalmentJustCovered(t *testing.T) {
 	y, err := NewPlay(r, table, []int{0, 0})
 	require.NoError(t, err)
 	p := Prices{OpeningCash: Of(100)}
-	a := y.Accounts(&p, 0, []Instalment{{Paid: Of(100)}, {Paid: 1}}, []int{1, 0})
-	assert.Equal(t, 1, a[0].Uncovered, "the second")
+	a := y.Accounts(&p, 0, 1, []Bill{{Instalments: []Amount{Of(100), 1}}, {}})
+	assert.Equal(t, []int{1}, a[0].Uncovered, "the second")
 	assert.Equal(t, Amount(-1), a[0].Lowest)
 	assert.Equal(t, 1, a[0].LowestAt)
 	p.RentPerYear = 1e6
-	assert.Zero(t, y.Accounts(&p, 0, []Instalment{{Paid: Of(100)}}, []int{1, 0})[1].Uncovered)
+	assert.Empty(t, y.Accounts(&p, 0, 1, []Bill{{Instalments: []Amount{Of(100)}}, {}})[1].Uncovered)
 }
 
 // A purchase judged by hand, month by month, in every future: what is bought again, what the
@@ -267,7 +268,7 @@ func TestPurchaseByHand(t *testing.T) {
 		for f := range futures {
 			flows := make([]float64, 12*years+13+p.PaidAfter)
 			flows[0] = -4070 * 0.75
-			for y := 1; y < years; y++ {
+			for y := 1; y < buys; y++ { // nobody buys again for a buyer who has left
 				flows[12*y] -= 40
 			}
 			for y := range buys {
@@ -333,7 +334,7 @@ func TestPurchaseByHand(t *testing.T) {
 	assert.Equal(t, futures, b.BeforeEnd.Seasons)
 	assert.Equal(t, above, b.Positive.Met)
 	assert.Equal(t, Of(4070), b.Cost)
-	assert.Equal(t, Of(3052.5), b.Own)
+	assert.Equal(t, []Amount{Of(1017.5), Of(2035), Of(1017.5)}, []Amount{b.Grant, b.Loan, b.Own})
 	assert.Equal(t, items, b.Items)
 
 	less, wood := p, p
@@ -358,10 +359,11 @@ func TestPurchaseByHand(t *testing.T) {
 	}
 	same(trials.NewMean(worth), b.AtMost)
 
-	p.GrantShare = 1
+	p.GrantShare, p.LoanShare = 1, 0
 	given, err := Judge(p, without, with, years, items)
 	require.NoError(t, err)
-	assert.Zero(t, given.Own)
+	assert.Zero(t, given.AfterGrant())
+	assert.Nil(t, given.NotCovered, "nothing is borrowed")
 	assert.True(t, math.IsInf(given.AtMost.Mean, 1), "what is given may cost anything")
 	_, err = Judge(p, without, with, 0, items)
 	require.ErrorIs(t, err, ErrFutures)

@@ -156,32 +156,44 @@ func (y *Play) siteSeason(p *Prices, site, i int, out []Parts) {
 	}
 }
 
-// share splits an amount by weights to the last minor unit; the rest of rounding goes to the
-// site with the largest weight. Without any weight all parts are equal.
+// share splits an amount by weights and gives each site its part.
 func (y *Play) share(a Amount, weights []float64, give func(site int, a Amount)) {
 	if a == 0 {
 		return
 	}
+	splitInto(y.paid, a, weights)
+	for site, part := range y.paid {
+		give(site, part)
+	}
+}
+
+// split returns the parts of an amount by weights.
+func split(a Amount, weights []float64) []Amount {
+	out := make([]Amount, len(weights))
+	splitInto(out, a, weights)
+	return out
+}
+
+// splitInto splits an amount by weights to the last minor unit; the rest of rounding goes to the
+// part with the largest weight. Without any weight all parts are equal.
+func splitInto(out []Amount, a Amount, weights []float64) {
 	sum, largest := 0.0, 0
-	for site, w := range weights {
+	for k, w := range weights {
 		sum += w
 		if w > weights[largest] {
-			largest = site
+			largest = k
 		}
 	}
 	left := a
-	for site, w := range weights {
+	for k, w := range weights {
 		part := 1 / float64(len(weights))
 		if sum > 0 {
 			part = w / sum
 		}
-		y.paid[site] = Amount(float64(a) * part) // towards zero
-		left -= y.paid[site]
+		out[k] = Amount(float64(a) * part) // towards zero
+		left -= out[k]
 	}
-	y.paid[largest] += left
-	for site := range weights {
-		give(site, y.paid[site])
-	}
+	out[largest] += left
 }
 
 // Year returns the money of season i in all, by part.
@@ -193,44 +205,4 @@ func (y *Play) Year(p *Prices, i int) Parts {
 		}
 	}
 	return sum
-}
-
-// Account is the cash of one site through the year of a season.
-type Account struct {
-	Months    []Amount // balance at the end of each month from the first of the season, 12 or more
-	Lowest    Amount
-	LowestAt  int // month
-	Uncovered int // months in which an instalment was not covered
-}
-
-// Accounts returns the cash of each site through the year of season i: what is sold is paid
-// later, and each site pays the instalments of as many loans as owes says.
-func (y *Play) Accounts(p *Prices, i int, loan []Instalment, owes []int) []Account {
-	n := y.Table.Months()
-	out := make([]Account, len(y.Plan))
-	for site, months := range y.Season(p, i) {
-		flows := make([]Amount, max(12, n+p.PaidAfter))
-		for k := range months {
-			flows[k] += months[k].Net() - months[k][Sales]
-			flows[k+p.PaidAfter] += months[k][Sales]
-		}
-		a := &out[site]
-		balance := p.OpeningCash
-		a.Lowest = balance
-		for k, f := range flows {
-			balance += f
-			if k < len(loan) {
-				due := loan[k].Paid * Amount(owes[site])
-				if due > 0 && balance < due {
-					a.Uncovered++
-				}
-				balance -= due
-			}
-			if balance < a.Lowest {
-				a.Lowest, a.LowestAt = balance, k
-			}
-			a.Months = append(a.Months, balance)
-		}
-	}
-	return out
 }

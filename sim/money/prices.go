@@ -25,8 +25,8 @@ type Prices struct {
 
 	DryerCost   float64 // one, put up and ready
 	DryerYears  int     // it lasts
-	GrantShare  float64 // of the purchase that nobody pays back
-	LoanShare   float64 // of the purchase that is borrowed
+	GrantShare  float64 // of a purchase that nobody pays back
+	LoanShare   float64 // of a purchase, whatever is bought, that is borrowed
 	LoanMonths  int
 	LoanRate    float64 // a year
 	Discount    float64 // a year, of money later against money now

@@ -90,7 +90,7 @@ func Comparison() decide.Comparison {
 	return decide.Comparison{
 		Seasons: 1000, A: Plan(1, []int{1, 0, 0}, 900, 800), B: Plan(2, []int{1, 1, 0}, 990, 950), Totals: []decide.Difference{diff("good stalks delivered", 100_000, 112_000)},
 		Months:   []decide.MonthDifference{{Name: "July", OddsA: trials.NewOdds(800, 1000), OddsB: trials.NewOdds(950, 1000), Gain: trials.Mean{Mean: 0.15, Low: 0.12, High: 0.18, Seasons: 1000}, Stalks: Mean(5000)}},
-		Purchase: &money.Purchase{Futures: 200, Years: 8, Cost: money.Of(6000), Own: money.Of(4000), YearGain: Mean(1500), Never: trials.NewOdds(20, 200), PaysIn: trials.Band{P5: 12, Median: 30, P95: 80, Seasons: 180}, NPV: Mean(2500), Price: Mean(0.1), AtMost: Mean(8000), WhatIfs: []money.WhatIf{{Change: money.WoodTwice, NPV: Mean(1000), Never: trials.NewOdds(30, 200)}}},
+		Purchase: &money.Purchase{Futures: 200, Years: 8, Funding: money.Funding{Cost: money.Of(6000), Grant: money.Of(2000), Own: money.Of(4000)}, YearGain: Mean(1500), Never: trials.NewOdds(20, 200), PaysIn: trials.Band{P5: 12, Median: 30, P95: 80, Seasons: 180}, NPV: Mean(2500), Price: Mean(0.1), AtMost: Mean(8000), WhatIfs: []money.WhatIf{{Change: money.WoodTwice, NPV: Mean(1000), Never: trials.NewOdds(30, 200)}}},
 	}
 }
 

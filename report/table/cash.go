@@ -1,0 +1,62 @@
+package table
+
+import (
+	"fmt"
+
+	"drystalk/report/words"
+	"drystalk/sim/money"
+)
+
+// CashOverYears lists how low the cash of each site falls over the years of a future, without
+// and with the purchase.
+func CashOverYears(p money.Purchase, currency string) Table {
+	t := Table{
+		Title: fmt.Sprintf("Cash over %d years that follow each other (%s futures with 95 %% intervals; nothing of it shared out)", p.Years, words.Grouped(p.Futures)),
+		Head:  []string{"site", "plan", "own part, " + currency, "borrowed, " + currency, "lowest, median, " + currency, "5 to 95 % of futures", "below nothing in", "an instalment not covered in"}, Left: 2,
+	}
+	for _, c := range p.Cash {
+		plan, own, loan, failed := "without", text("-"), text("-"), text("-")
+		if c.Second {
+			plan = "with the purchase"
+		}
+		if c.Funding != nil {
+			own, loan = amount(c.Funding.Own, currency), amount(c.Funding.Loan, currency)
+		}
+		if c.NotCovered != nil {
+			failed = odds(*c.NotCovered)
+		}
+		t.Rows = append(t.Rows, []Cell{text(c.Site), text(plan), own, loan, meanAmount(c.Lowest.Median, currency), amountSpan(c.Lowest.P5, c.Lowest.P95, currency), odds(c.Below), failed})
+	}
+	return t
+}
+
+// CashByYear lists, year by year, the cash of the sites that pay for the purchase.
+func CashByYear(p money.Purchase, currency string) Table {
+	t := Table{
+		Title: fmt.Sprintf("Year by year, %s (%s futures)", currency, words.Grouped(p.Futures)),
+		Head:  []string{"site", "year", "without: at the end, median", "lowest, one of twenty below", "with the purchase: at the end, median", "lowest, one of twenty below", "an instalment not covered in"}, Left: 1,
+		Apart: []string{"site", "year", "without: at the end, median", "without: lowest, one of twenty below", "with the purchase: at the end, median", "with the purchase: lowest, one of twenty below", "an instalment not covered in"},
+	}
+	without := map[string][]money.CashYear{}
+	for _, c := range p.Cash {
+		if !c.Second {
+			without[c.Site] = c.Years
+		}
+	}
+	for _, c := range p.Cash {
+		if c.Funding == nil {
+			continue
+		}
+		for k, y := range c.Years {
+			failed, before := text("-"), without[c.Site][k]
+			if y.NotCovered != nil {
+				failed = odds(*y.NotCovered)
+			}
+			t.Rows = append(t.Rows, []Cell{
+				text(c.Site), plain(y.Year, ""), meanAmount(before.End.Median, currency), meanAmount(before.Lowest.P5, currency),
+				meanAmount(y.End.Median, currency), meanAmount(y.Lowest.P5, currency), failed,
+			})
+		}
+	}
+	return t
+}
