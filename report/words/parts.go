@@ -9,11 +9,22 @@ import (
 
 // partWords are the words of the parts of money, by key.
 var partWords = map[string]string{
-	money.Sales.String(): "good stalks sold", money.SecondGrade.String(): "second grade sold", money.Surplus.String(): "good stalks left over",
-	money.Cutting.String(): "pay for cutting", money.Wages.String(): "wages for other work", money.Night.String(): "extra pay at night",
-	money.Crew.String(): "extra crew", money.Wood.String(): "wood", money.Collections.String(): "collections and transport",
-	money.Bags.String(): "bags and bundling", money.Upkeep.String(): "upkeep of dryers", money.Rent.String(): "rent and dues", money.Penalty.String(): "penalties",
-	decide.DryersByTheYear: "dryers, by the year", decide.NetBeforePurchase: "net before what is bought", decide.IncomeOfAPerson: "income of a person",
+	money.Sales.String():       "good stalks sold",
+	money.SecondGrade.String(): "second grade sold",
+	money.Surplus.String():     "good stalks left over",
+	money.Cutting.String():     "pay for cutting",
+	money.Wages.String():       "wages for other work",
+	money.Night.String():       "extra pay at night",
+	money.Crew.String():        "extra crew",
+	money.Wood.String():        "wood",
+	money.Collections.String(): "collections and transport",
+	money.Bags.String():        "bags and bundling",
+	money.Upkeep.String():      "upkeep of dryers",
+	money.Rent.String():        "rent and dues",
+	money.Penalty.String():     "penalties",
+	decide.DryersByTheYear:     "dryers, by the year",
+	decide.NetBeforePurchase:   "net before what is bought",
+	decide.IncomeOfAPerson:     "income of a person",
 }
 
 // Part returns what a part of money is called.

@@ -79,7 +79,7 @@ func TestEveryPartByMonthAndSite(t *testing.T) {
 					wood = p.WoodRainsPerKg
 				}
 				year := days / 59
-				for part, want := range map[Part]float64{
+				byHand := map[Part]float64{
 					SecondGrade: of(sim.Second) * 0.021,
 					Cutting:     -of(sim.Cut) * 0.043,
 					Wages:       -of(sim.OtherH) / 60 * 1.1,
@@ -90,7 +90,9 @@ func TestEveryPartByMonthAndSite(t *testing.T) {
 					Bags:        -of(sim.ToHub) * 0.0017,
 					Upkeep:      -of(sim.FiringH)/60*0.31 - float64(y.Plan[site])*590*year,
 					Rent:        -1180 * year,
-				} {
+				}
+				require.Len(t, byHand, len(AllParts())-3, "what the buyer pays, leaves and holds back: TestSharesOfASeason")
+				for part, want := range byHand {
 					assert.InDelta(t, want, got[part].Units(), 0.005+1e-9, "%s, site %d, month %d", part, site, k)
 				}
 				for part, a := range got {

@@ -30,8 +30,19 @@ const (
 
 // partKeys are the keys of the parts; their words stand in the report.
 var partKeys = [parts]string{
-	"good_stalks_sold", "second_grade_sold", "good_stalks_left_over", "pay_for_cutting", "wages_for_other_work", "extra_pay_at_night", "extra_crew",
-	"wood_bought", "collections_and_transport", "bags_and_bundling", "upkeep_of_dryers", "rent_and_dues", "penalties",
+	Sales:       "good_stalks_sold",
+	SecondGrade: "second_grade_sold",
+	Surplus:     "good_stalks_left_over",
+	Cutting:     "pay_for_cutting",
+	Wages:       "wages_for_other_work",
+	Night:       "extra_pay_at_night",
+	Crew:        "extra_crew",
+	Wood:        "wood_bought",
+	Collections: "collections_and_transport",
+	Bags:        "bags_and_bundling",
+	Upkeep:      "upkeep_of_dryers",
+	Rent:        "rent_and_dues",
+	Penalty:     "penalties",
 }
 
 // AllParts returns the parts in their order.

@@ -31,6 +31,7 @@ func TestEachItemByHand(t *testing.T) {
 		DryerCost: 4000, DryerYears: 9, RackPerM2: 6, RoofPerM2: 18, SheetPerM2: 2, SealPerSite: 30, RoomPer1000: 40, PerCutter: 200, PerShiftH: 80, PerStock: 0.125, OtherYears: 5,
 	}
 	const weir, bank = "Stone Weir", "Ferry Bank"
+	checked := []Thing{OpenRack, Sheets, MovedDryer} // in the tests below
 	for of, tt := range map[Thing]struct {
 		buy  func(r *sim.Region, dryers []int)
 		want Item
@@ -45,6 +46,7 @@ func TestEachItemByHand(t *testing.T) {
 		SiteStock:   {func(r *sim.Region, _ []int) { r.Sites[1].OpeningStock += 100 }, Item{SiteStock, 100, bank, "", Of(12.5), 1}},
 		HubStock:    {func(r *sim.Region, _ []int) { r.Hub.OpeningStock += 80 }, Item{HubStock, 80, "", "", Of(10), 1}},
 	} {
+		checked = append(checked, of)
 		from, before := owner(t), []int{1, 1}
 		to, after := from.Clone(), []int{1, 1}
 		tt.buy(to, after)
@@ -64,6 +66,7 @@ func TestEachItemByHand(t *testing.T) {
 		tt.want.Cost = 0
 		assert.Equal(t, []Item{tt.want}, unpriced, of)
 	}
+	require.ElementsMatch(t, Things(), checked, "every thing is bought by hand")
 	from := owner(t)
 	items, unpriced := Items(&p, from, from.Clone(), []int{3, 1}, []int{3, 1})
 	assert.Empty(t, items, "nothing is bought")
