@@ -146,7 +146,7 @@ func TestQuarterFills(t *testing.T) {
 	fresh := p.Stalk.FreshMoisture.DryBasis()
 	cool := p.Cabinet.CoolingH(28, 40)
 	var seen []int
-	for _, shiftH := range []float64{5, 5.5, 6, 6.5, 7, 7.5, 8, 8.5, 9, 9.5, 10} {
+	for _, shiftH := range []float64{4, 4.5, 5, 5.5, 6, 6.5, 7, 7.5, 8, 8.5, 9, 9.5, 10} {
 		r.Dryer.ShiftEndH = r.Dryer.ShiftStartH + shiftH
 		r.Calendar.Days = 2 // cut on the first day; it lands at 11 h and is fired then, and on the second
 		load := func(restH float64, waiting int) (stalks int, h float64) {

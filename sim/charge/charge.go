@@ -32,9 +32,12 @@ type Cabinet struct {
 	MassKg            float64 // steel and brick heated with the chamber, kg. Assumption
 }
 
-// Default returns the modes. The drying rate and the evaporation limit were
-// chosen together so that one published cabinet run is met: 10 h at 62.3 °C from
-// 91 to 12.2 % wet basis (Purbono, Ainuri & Suryandono, Agritech 30(2), 2010).
+// Default returns the modes. One published run brackets the drying rate and the evaporation
+// limit together, and no more: 80 kg of fresh stalks came to 12.195 % wet basis in 10 h, at a
+// temperature that is not given; the hottest run, of 50 kg, had 62.3 °C (Purbono, Ainuri &
+// Suryandono, Agritech 30(2), 2010). With the modes 80 kg come to that moisture at a temperature
+// between 56 and 62.3 °C. Where in the bracket the pair lies is an assumption, set so that a
+// full fresh load takes 6 to 8 h at 80 °C (common practice, no source).
 func Default() Cabinet {
 	return Cabinet{
 		SetC: 80, HeatUpH: 0.75, CoolTauH: 0.5, EvaporatesKgPerH: knowledge.Mode(knowledge.EvaporatesKgPerH), VapourGain: 2,

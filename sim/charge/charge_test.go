@@ -24,22 +24,25 @@ func hours(c Cabinet, m stalk.DryBasis, stalks float64) float64 {
 	return f.DryingH(m, m, dryKg(stalks))
 }
 
-// Purbono, Ainuri & Suryandono, Agritech 30(2), 2010: a cabinet of at most 80 kg dried
-// stalks from 91 % in 10 h at 62.3 °C to 12.195 % wet basis. The load measured is not
-// stated; the band of 1.5 points holds up to 70 kg. The default path is tested, with
-// limit, heating up and all.
-func TestPublishedCabinetRun(t *testing.T) {
-	c := Default()
-	c.SetC = 62.3
-	c.RateSpread = 0 // the mean of the charge
-	for _, kg := range []float64{60, 65, 70} {
-		c.Target = 0.05 // so that the curve runs on beyond 10 h
+// Purbono, Ainuri & Suryandono, Agritech 30(2), 2010, abstract: 80 kg of stalks (taken as fresh,
+// 91 % wet basis: Akendo, Gumbe & Gitau) came to 12.195 % in 10 h at a temperature that is not
+// given; the highest mean, 62.3 °C, is that of another run of 50 kg. So the run is a bracket: at
+// 56 °C the load must come out wetter, at 62.3 °C drier, and 50 kg at 62.3 °C drier still. The
+// mean of the charge is tested on the default path, with limit, heating up and all.
+func TestThePublishedCabinetRunIsBracketed(t *testing.T) {
+	after10h := func(setC, kg float64) float64 {
+		c := Default()
+		c.SetC, c.Target = setC, 0.05 // so that the curve runs on beyond 10 h
 		curve := c.Curve(outside(), []Lot{{DryKg: 0.09 * kg, Moisture: fresh}}, 1.0/60)
-		assert.InDelta(t, 12.2, 100*float64(curve[600].MeanMoisture.WetBasis()), 1.5, "%g kg", kg)
 		f := c.Light(outside())
-		after := f.After(10, fresh, fresh, 0.09*kg)
-		assert.InDelta(t, 12.2, 100*float64(after.WetBasis()), 1.5)
+		closed := 100 * float64(f.After(10, fresh, fresh, 0.09*kg).WetBasis())
+		stepped := 100 * float64(curve[600].MeanMoisture.WetBasis())
+		assert.InDelta(t, stepped, closed, 0.7, "%g kg at %g °C", kg, setC)
+		return stepped
 	}
+	assert.Greater(t, after10h(56, 80), 12.195)
+	assert.Less(t, after10h(62.3, 80), 12.195)
+	assert.Less(t, after10h(62.3, 50), after10h(62.3, 80)-1)
 }
 
 // Common practice, no source: at 80 °C a full fresh charge takes 6 to 8 h and a
@@ -62,16 +65,16 @@ func TestTradeBands(t *testing.T) {
 func TestHoursOfALoad(t *testing.T) {
 	full := map[float64]float64{}
 	for _, tt := range []struct{ m, stalks, want float64 }{
-		{float64(fresh), 1000, 7.84}, {6, 1218, 6.26}, {4, 1324, 5.26}, {2.5, 1404, 4.46}, {1.5, 1457, 3.73}, {1.0, 1484, 3.15}, {0.7, 1500, 2.64}, {0.4, 1500, 1.83},
+		{float64(fresh), 1000, 7.16}, {6, 1218, 5.70}, {4, 1324, 4.78}, {2.5, 1404, 4.07}, {1.5, 1457, 3.41}, {1.0, 1484, 2.88}, {0.7, 1500, 2.42}, {0.4, 1500, 1.70},
 	} {
 		full[tt.m] = hours(Default(), stalk.DryBasis(tt.m), tt.stalks)
 		assert.InDelta(t, tt.want, full[tt.m], 0.05, "moisture %g", tt.m)
 		assert.Equal(t, int(tt.stalks), Capacity(1000, 1500, stalk.DryBasis(tt.m), fresh))
 	}
-	for stalks, want := range map[float64]float64{250: 6.44, 500: 6.54, 750: 7.08} {
+	for stalks, want := range map[float64]float64{250: 5.85, 500: 5.94, 750: 6.44} {
 		assert.InDelta(t, want, hours(Default(), fresh, stalks), 0.05)
 	}
-	for set, want := range map[float64][2]float64{60: {12.12, 4.79}, 70: {9.45, 3.46}, 90: {6.83, 2.10}} {
+	for set, want := range map[float64][2]float64{60: {10.98, 4.36}, 70: {8.59, 3.16}, 90: {6.25, 1.94}} {
 		c := Default()
 		c.SetC = set
 		assert.InDelta(t, want[0], hours(c, fresh, 1000), 0.05)
@@ -89,11 +92,11 @@ func TestSensitivity(t *testing.T) {
 		freshLow, freshHi  float64
 		predryLow, pridyHi float64
 	}{
-		{"rate", func(c *Cabinet, v float64) { c.RateAt80CPerH = v }, 0.60, 1.30, 10.25, 6.55, 3.77, 1.95},
-		{"evaporates", func(c *Cabinet, v float64) { c.EvaporatesKgPerH = v }, 7, 20, 10.56, 6.71, 2.64, 2.64},
-		{"spread", func(c *Cabinet, v float64) { c.RateSpread = v }, 0.05, 0.30, 7.18, 9.15, 2.30, 3.27},
-		{"target", func(c *Cabinet, v float64) { c.Target = stalk.WetBasis(v) }, 0.12, 0.15, 8.15, 7.71, 2.94, 2.51},
-		{"heating up", func(c *Cabinet, v float64) { c.HeatUpH = v }, 0.5, 1.5, 7.83, 7.88, 2.51, 3.04},
+		{"rate", func(c *Cabinet, v float64) { c.RateAt80CPerH = v }, 0.65, 1.45, 9.48, 5.99, 3.52, 1.79},
+		{"evaporates", func(c *Cabinet, v float64) { c.EvaporatesKgPerH = v }, 8, 20, 9.34, 6.21, 2.42, 2.42},
+		{"spread", func(c *Cabinet, v float64) { c.RateSpread = v }, 0.05, 0.30, 6.57, 8.33, 2.12, 2.99},
+		{"target", func(c *Cabinet, v float64) { c.Target = stalk.WetBasis(v) }, 0.12, 0.15, 7.43, 7.03, 2.70, 2.31},
+		{"heating up", func(c *Cabinet, v float64) { c.HeatUpH = v }, 0.5, 1.5, 7.14, 7.19, 2.29, 2.82},
 	} {
 		c := Default()
 		tt.set(&c, tt.low)
@@ -105,7 +108,7 @@ func TestSensitivity(t *testing.T) {
 	}
 	c := Default()
 	c.WoodMoisture = 0.35
-	assert.InDelta(t, 8.84, hours(c, fresh, 1000), 0.06)
+	assert.InDelta(t, 8.08, hours(c, fresh, 1000), 0.06)
 }
 
 // The closed form against stepping by the minute: one lot over temperature, moisture
@@ -290,7 +293,7 @@ func TestWood(t *testing.T) {
 	c := Default()
 	f := c.Light(outside())
 	for _, tt := range []struct{ m, stalks, water, wood float64 }{
-		{float64(fresh), 1000, 58.7, 50.7}, {0.7, 1500, 5.2, 8.1}, {0.7, 1000, 3.4, 6.8}, {1.5, 1457, 12.0, 13.9},
+		{float64(fresh), 1000, 58.7, 50.0}, {0.7, 1500, 5.2, 7.9}, {0.7, 1000, 3.4, 6.6}, {1.5, 1457, 12.0, 13.6},
 	} {
 		m, dry := stalk.DryBasis(tt.m), dryKg(tt.stalks)
 		h := f.DryingH(m, m, dry)

@@ -17,7 +17,7 @@
 //
 // The fire evaporates at most, kg of water an hour (with V(w) the heating value below):
 //
-//	C = EvaporatesKgPerH V(w)/V(0.20),  EvaporatesKgPerH 12, w WoodMoisture 0.20
+//	C = EvaporatesKgPerH V(w)/V(0.20),  EvaporatesKgPerH 13, w WoodMoisture 0.20
 //
 // and no more than the stated draught Q AirKgPerH carries off:
 // C ≤ Q (W(0.8 e°(50)) − W(eo)), W the humidity ratio at 101.325 kPa.

@@ -15,7 +15,7 @@
 //
 // A 2.3865·10⁻⁴, B 1.467, C 90.535: the modified Henderson form of ASABE D245, own fit to the
 // equation of the Wood Handbook (FPL-GTR-190, 4-5) over 15 to 90 °C and 10 to 90 %. f EMCFactor
-// 1.10, k80 RateAt80CPerH 0.90 1/h, Ea ActivationKJPerMol 28 kJ/mol, R 8.314·10⁻³ kJ/mol/K.
+// 1.10, k80 RateAt80CPerH 1.0 1/h, Ea ActivationKJPerMol 28 kJ/mol, R 8.314·10⁻³ kJ/mol/K.
 // Inside an hour the air of Me is held in −20…120 °C.
 //
 // # Covers

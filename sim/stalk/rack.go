@@ -12,7 +12,7 @@ import (
 type Properties struct {
 	FreshMoisture      WetBasis // as cut; 0.91 measured
 	DryG               float64  // dry mass of a stalk, g. Assumption: 60 cm by 15 mm at 0.61 g/cm³
-	RateAt80CPerH      float64  // Lewis drying rate of the mean stalk at 80 °C, 1/h; calibrated on one published run
+	RateAt80CPerH      float64  // Lewis drying rate of the mean stalk at 80 °C, 1/h; bracketed by one published run, see package charge
 	ActivationKJPerMol float64  // of the drying rate. Assumption
 	RateSpread         float64  // standard deviation of the logarithm of the rate between stalks. Assumption
 	EMCFactor          float64  // stalk over wood. Assumption

@@ -207,6 +207,7 @@ func TestStore(t *testing.T) {
 // computed independently from the printed equations, tolerance 5e-4.
 func TestRackHourByHand(t *testing.T) {
 	p := Default()
+	p.RateAt80CPerH = 0.90 // that of the reference
 	a := air.Hour{TempC: 32.949, Humidity: 0.4785, RadiationMJPerM2: 2.8268, ET0SunMM: 0.5332, ET0AirMM: 0.0993}
 	h := NewHour(&a, OpenRack(), &p)
 	assert.InDelta(t, 0.3795, h.potential, 5e-4)
