@@ -214,7 +214,7 @@ func TestLastMinuteOfTheSeason(t *testing.T) {
 	for dryingH := 2.5; dryingH < 2.65; dryingH += 1.0 / 240 {
 		run := NewRunner(r)
 		run.EveryDay = true
-		run.site.dryers.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 { return dryingH }
+		run.site.dryers.hoursOf = func(*charge.Course) float64 { return dryingH }
 		months, err := run.Site(0, 5, s)
 		require.NoError(t, err, "drying %g h", dryingH)
 		y := &run.site

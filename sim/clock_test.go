@@ -8,7 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drystalk/sim/charge"
-	"drystalk/sim/stalk"
 )
 
 // clockOf runs a season of the first site and returns the hours at which each kind of event
@@ -139,7 +138,7 @@ func TestHoursOfTheLastMinute(t *testing.T) {
 	run := NewRunner(r)
 	run.EveryDay = true
 	unloadedH := 24 - 30.0/3600
-	run.site.dryers.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 {
+	run.site.dryers.hoursOf = func(*charge.Course) float64 {
 		return unloadedH - 12 - 1 - 0.5*math.Log(52.0/12)
 	}
 	l, err := run.Ledger(season(r, parameters(), days, hours))

@@ -1,6 +1,8 @@
 package sim
 
 import (
+	"math"
+
 	"drystalk/sim/charge"
 	"drystalk/sim/stalk"
 )
@@ -24,9 +26,14 @@ func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, o
 	var loaded int    // good stalks of the batches before the last
 	var water float64 // their stalks times moisture
 	var wettest stalk.DryBasis
+	ds.load.Lots = ds.load.Lots[:0]
 	for k, i := range y.order {
 		b := &y.batches[i]
+		if y.good[k] == 0 {
+			continue
+		}
 		wettest = max(wettest, b.state.Moisture)
+		last, most := ds.think(b.state.Moisture), ds.mostThatFit(fire, wettest, nowH)
 		for fill := 1.0; fill >= 0.25; fill -= 0.25 {
 			m := mix{last: k, wettest: wettest}
 			holds := ds.capacity(wettest)
@@ -35,16 +42,45 @@ func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, o
 				break
 			}
 			m.mean = stalk.DryBasis((water + float64(m.stalks-loaded)*float64(b.state.Moisture)) / float64(m.stalks))
-			m.dryingH = ds.hoursOf(fire, m.wettest, m.mean, ds.dryKg(m.stalks))
+			if m.beyond(min(available, m.stalks*most), mostFinished, &best) {
+				continue
+			}
+			last.DryKg = ds.dryKg(m.stalks - loaded)
+			m.dryingH = ds.workOut(fire)
 			finished := min(available, m.stalks*ds.chargesThatFit(m.dryingH, nowH))
 			if finished > mostFinished || (finished == mostFinished && m.stalks > best.stalks) {
 				best, mostFinished = m, finished
 			}
 		}
+		last.DryKg = ds.dryKg(y.good[k])
 		loaded += y.good[k]
 		water += float64(y.good[k]) * float64(b.state.Moisture)
 	}
 	return best, mostFinished > 0
+}
+
+// mostThatFit returns a number of charges that no load with such a wettest lot exceeds in the
+// rest of the shift: it spares working out loads that cannot be the best.
+func (ds *dryers) mostThatFit(fire *charge.Fire, wettest stalk.DryBasis, nowH float64) int {
+	if ds.hoursOf != nil {
+		return math.MaxInt32
+	}
+	return ds.chargesThatFit(fire.LeastH(wettest), nowH)
+}
+
+// beyond tells whether a load that finishes at most so many stalks cannot be better than the best.
+func (m *mix) beyond(most, mostFinished int, best *mix) bool {
+	return most == 0 || most < mostFinished || most == mostFinished && m.stalks <= best.stalks
+}
+
+// think adds a lot to the load thought of, wettest first, and returns it.
+func (ds *dryers) think(m stalk.DryBasis) *charge.Lot {
+	ds.load.Lots = append(ds.load.Lots, charge.Lot{Moisture: m})
+	i := len(ds.load.Lots) - 1
+	for ; i > 0 && ds.load.Lots[i-1].Moisture < m; i-- {
+		ds.load.Lots[i-1], ds.load.Lots[i] = ds.load.Lots[i], ds.load.Lots[i-1]
+	}
+	return &ds.load.Lots[i]
 }
 
 // noCharge says why no charge could be put together: too few stalks for the smallest one,

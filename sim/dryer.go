@@ -29,9 +29,12 @@ type dryers struct {
 	cabinets []dryer
 	woodKg   float64 // at hand
 	coolingH float64
-	hoursOf  func(f *charge.Fire, wettest, mean stalk.DryBasis, dryKg float64) float64 // of a charge
-	fires    []charge.Fire                                                             // by day: the cabinet lit with the wood of that day
+	hoursOf  func(*charge.Course) float64 // of a load just worked out; nil: its own
+	fires    []charge.Fire                // by day: the cabinet lit with the wood of that day
 	asked    look
+
+	load   charge.Load   // thought of last
+	course charge.Course // of that load
 }
 
 // dryer is one cabinet: loaded, heating and drying, cooling, unloaded.
@@ -103,13 +106,18 @@ func (ds *dryers) burning(nowH float64) int {
 // mix is that of the stalks really loaded; its drying hours are worked out here.
 func (ds *dryers) light(n int, m mix, fire *charge.Fire, nowH float64) (fireOutH float64) {
 	d, dry := &ds.cabinets[n], ds.dryKg(m.stalks)
-	m.dryingH = ds.hoursOf(fire, m.wettest, m.mean, dry)
+	ds.load.Lots = ds.load.Lots[:0]
+	for i := range d.charge {
+		l := &d.charge[i]
+		ds.load.Lots = append(ds.load.Lots, charge.Lot{DryKg: ds.dryKg(l.stalks), Moisture: l.state.Moisture})
+	}
+	m.dryingH = ds.workOut(fire)
 	d.dryingH, d.lightH = m.dryingH, nowH+ds.region.Dryer.HandlingH
 	warm := 0.0
 	if d.fireOutH > 0 && d.lightH-d.fireOutH <= warmWithinH {
 		warm = warmShare
 	}
-	evaporated := ds.dry(d.charge, m, fire)
+	evaporated := ds.dry(d.charge)
 	ds.water.DrivenOff += evaporated
 	d.woodKg = fire.WoodKg(charge.WoodBill{
 		WaterKg: evaporated, LoadedWaterKg: dry * float64(m.mean), DryKg: dry, DryingH: d.dryingH, Warm: warm,
@@ -120,14 +128,22 @@ func (ds *dryers) light(n int, m mix, fire *charge.Fire, nowH float64) (fireOutH
 	return d.fireOutH
 }
 
-// dry takes the lots of a charge to what they are when the fire is out, books what breaks
-// and browns, and returns the water driven off, kg.
-func (ds *dryers) dry(lots []lot, m mix, fire *charge.Fire) (evaporatedKg float64) {
-	dry := ds.dryKg(m.stalks)
+// workOut works out the course of the load thought of last and returns its hours.
+func (ds *dryers) workOut(fire *charge.Fire) (dryingH float64) {
+	ds.course.Begin(fire, ds.load)
+	if ds.hoursOf != nil {
+		ds.course.DryingH = ds.hoursOf(&ds.course)
+	}
+	return ds.course.DryingH
+}
+
+// dry takes the lots of the charge just worked out to what they are when the fire is out, books
+// what breaks and browns, and returns the water driven off, kg.
+func (ds *dryers) dry(lots []lot) (evaporatedKg float64) {
 	for i := range lots {
 		l := &lots[i]
-		after := fire.After(m.dryingH, l.state.Moisture, m.mean, dry)
-		overdried := fire.OverdriedShare(m.dryingH, l.state.Moisture, m.mean, dry)
+		after := ds.course.After(l.state.Moisture)
+		overdried := ds.course.OverdriedShare(l.state.Moisture, after)
 		evaporatedKg += ds.dryKg(l.stalks) * float64(l.state.Moisture-after)
 		l.state.Moisture = after
 		broken := int(math.Round(float64(l.stalks) * overdried * ds.region.Dryer.BreakFraction))

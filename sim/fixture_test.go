@@ -106,4 +106,20 @@ func season(r *Region, p Parameters, days []weather.Day, hours []air.Hour) *Seas
 	return s
 }
 
+// courseOf works out a load of stalks by number and moisture.
+func courseOf(p *Parameters, fire *charge.Fire, pairs ...float64) *charge.Course {
+	var load charge.Load
+	for i := 0; i < len(pairs); i += 2 {
+		load.Lots = append(load.Lots, charge.Lot{DryKg: pairs[i] / 1000 * p.Stalk.DryG, Moisture: stalk.DryBasis(pairs[i+1])})
+	}
+	var c charge.Course
+	c.Begin(fire, load)
+	return &c
+}
+
+// freshHours returns the hours of a load of fresh stalks.
+func freshHours(p *Parameters, fire *charge.Fire, stalks float64) float64 {
+	return courseOf(p, fire, stalks, float64(p.Stalk.FreshMoisture.DryBasis())).DryingH
+}
+
 func engineOf(handle func(nowH float64, e event)) *engine.Engine[event] { return engine.New(handle) }

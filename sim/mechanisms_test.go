@@ -19,8 +19,7 @@ func TestPeopleByHand(t *testing.T) {
 	r, p, s := twoCharges(t)
 	r.People = People{Pool: true, WorkHPerDay: 8, TendsDryers: 2, HandlingHPer1000: 1, GradingHPer1000: 1}
 	fire := p.Cabinet.Light(charge.Ambient{TempC: 28, VapourKPa: 0.8 * air.SaturationKPa(28)})
-	fresh := p.Stalk.FreshMoisture.DryBasis()
-	h := fire.DryingH(fresh, fresh, 5.85)
+	h := freshHours(&p, &fire, 1000)
 	m := ledger(t, r, s).Sites[0].Months[0]
 	require.Equal(t, 2, m.Charges)
 	left := 2000 - float64(m.Broken) // unloaded and collected

@@ -133,8 +133,7 @@ func TestChargeCountsFullGrade(t *testing.T) {
 	require.Greater(t, sorted, 500, "the stalks are half spoiled")
 	assert.Equal(t, 1000, m.ToHub, "no mould grows in the cabinet: nothing is left to sort out at unloading and collection")
 	fire := p.Cabinet.Light(charge.Ambient{TempC: 28, VapourKPa: 0.96 * air.SaturationKPa(28)})
-	fresh := p.Stalk.FreshMoisture.DryBasis()
-	assert.InDelta(t, fire.DryingH(fresh, fresh, 5.85), m.FiringH, 1e-9)
+	assert.InDelta(t, freshHours(&p, &fire, 1000), m.FiringH, 1e-9)
 }
 
 // A shift too short for a full cabinet takes three quarters, a half or a quarter of one,
@@ -143,7 +142,6 @@ func TestQuarterFills(t *testing.T) {
 	r, p, s := twoCharges(t)
 	r.Dryer.MinimumFill = 0.1
 	fire := p.Cabinet.Light(charge.Ambient{TempC: 28, VapourKPa: 0.8 * air.SaturationKPa(28)})
-	fresh := p.Stalk.FreshMoisture.DryBasis()
 	cool := p.Cabinet.CoolingH(28, 40)
 	var seen []int
 	for _, shiftH := range []float64{4, 4.5, 5, 5.5, 6, 6.5, 7, 7.5, 8, 8.5, 9, 9.5, 10} {
@@ -153,7 +151,7 @@ func TestQuarterFills(t *testing.T) {
 			most := 0
 			for _, n := range []int{1000, 750, 500, 250} {
 				n = min(n, waiting)
-				one := fire.DryingH(fresh, fresh, float64(n)*5.85/1000)
+				one := freshHours(&p, &fire, float64(n))
 				if restH < 0.5+one {
 					continue
 				}

@@ -3,7 +3,6 @@ package sim
 import (
 	"fmt"
 
-	"drystalk/sim/charge"
 	"drystalk/sim/internal/engine"
 )
 
@@ -31,7 +30,6 @@ func NewRunner(r *Region) *Runner {
 		shares:      r.Shares(),
 	}
 	run.site.engine = engine.New(run.site.handle)
-	run.site.dryers.hoursOf = (*charge.Fire).DryingH
 	return run
 }
 

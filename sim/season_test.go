@@ -71,10 +71,10 @@ func TestTwoChargesByHand(t *testing.T) {
 
 	fire := p.Cabinet.Light(charge.Ambient{TempC: 28, VapourKPa: 0.8 * air.SaturationKPa(28)})
 	fresh := p.Stalk.FreshMoisture.DryBasis()
-	dryKg := 1000 * p.Stalk.DryG / 1000
-	h := fire.DryingH(fresh, fresh, dryKg)
+	course := courseOf(&p, &fire, 1000, float64(fresh))
+	h := course.DryingH
 	require.InDelta(t, 7.16, h, 0.05, "computed independently from the printed equations")
-	overdried := fire.OverdriedShare(h, fresh, fresh, dryKg)
+	overdried := course.OverdriedShare(fresh, course.After(fresh))
 	broken := int(math.Round(1000 * overdried * 0.03))
 	require.Positive(t, broken)
 

@@ -10,7 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drystalk/sim/charge"
-	"drystalk/sim/stalk"
 )
 
 // station runs the model's own dryer, stripped to one that is always wanted, takes an
@@ -29,7 +28,7 @@ func station(t *testing.T, seed uint64, minimumFill float64, days int) float64 {
 	s := season(r, p, dayList, hours)
 	run := NewRunner(r)
 	y := &run.site
-	y.dryers.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 { return rng.ExpFloat64() / service }
+	y.dryers.hoursOf = func(*charge.Course) float64 { return rng.ExpFloat64() / service }
 	y.begin(run, 0, 1, s)
 
 	waiting, area, last, arrivals := 0, 0.0, 0.0, 0
@@ -95,7 +94,7 @@ func TestDryersAreRepairmen(t *testing.T) {
 	s := season(r, p, dayList, hours)
 	run := NewRunner(r)
 	y := &run.site
-	y.dryers.hoursOf = func(*charge.Fire, stalk.DryBasis, stalk.DryBasis, float64) float64 { return 8 * rng.ExpFloat64() }
+	y.dryers.hoursOf = func(*charge.Course) float64 { return 8 * rng.ExpFloat64() }
 	var means []float64
 	for range 40 {
 		y.begin(run, 0, 2, s)

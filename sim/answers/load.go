@@ -63,9 +63,9 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 	if q.Stalks == 0 {
 		q.Stalks = charge.Capacity(d.HoldsFresh, d.HoldsPredried, wet, base.Stalk.FreshMoisture.DryBasis())
 	}
-	dryKg := float64(q.Stalks) * base.Stalk.DryG / 1000
+	load := charge.Load{Lots: []charge.Lot{{DryKg: float64(q.Stalks) * base.Stalk.DryG / 1000, Moisture: wet}}}
 	ambient := charge.Ambient{TempC: q.AmbientC, VapourKPa: q.Humidity * air.SaturationKPa(q.AmbientC)}
-	a.work(cabinet, ambient, q.Stalks, wet, dryKg)
+	a.work(cabinet, ambient, q.Stalks, load)
 	rate, ok := c.Setup.Knowledge.Of(knowledge.RateAt80CPerH)
 	if !ok {
 		return a, Fault{What: c.Name + ": found no range of " + string(knowledge.RateAt80CPerH) + ", allowed: low, mode and high of it"}
@@ -73,7 +73,9 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 	at := func(ratePerH float64) float64 {
 		cabinet.RateAt80CPerH = ratePerH
 		f := cabinet.Light(ambient)
-		return f.DryingH(wet, wet, dryKg)
+		var course charge.Course
+		course.Begin(&f, load)
+		return course.DryingH
 	}
 	if math.IsInf(a.DryingH, 1) {
 		return a, Fault{What: "the chamber at " + plain(cabinet.SetC) + " °C never dries stalks to " + strconv.Itoa(int(math.Round(100*float64(cabinet.Target)))) +
@@ -87,14 +89,15 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 func plain(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 
 // work works out a load of one moisture.
-func (a *LoadAnswer) work(cabinet charge.Cabinet, ambient charge.Ambient, stalks int, wet stalk.DryBasis, dryKg float64) {
-	f := cabinet.Light(ambient)
-	h := f.DryingH(wet, wet, dryKg)
-	after := f.After(h, wet, wet, dryKg)
-	a.Stalks, a.MoistureWet, a.SetC, a.DryingH = stalks, float64(wet.WetBasis()), cabinet.SetC, h
+func (a *LoadAnswer) work(cabinet charge.Cabinet, ambient charge.Ambient, stalks int, load charge.Load) {
+	f, lot := cabinet.Light(ambient), load.Lots[0]
+	var course charge.Course
+	course.Begin(&f, load)
+	after := course.After(lot.Moisture)
+	a.Stalks, a.MoistureWet, a.SetC, a.DryingH = stalks, float64(lot.Moisture.WetBasis()), cabinet.SetC, course.DryingH
 	a.CoolingH = cabinet.CoolingH(ambient.TempC, max(40, ambient.TempC+5))
-	a.WaterKg = dryKg * float64(wet-after)
-	a.WoodKg = f.WoodKg(charge.WoodBill{WaterKg: a.WaterKg, LoadedWaterKg: dryKg * float64(wet), DryKg: dryKg, DryingH: h})
-	a.EndMoistureWet, a.OverdriedShare = float64(after.WetBasis()), f.OverdriedShare(h, wet, wet, dryKg)
-	a.Curve = cabinet.Curve(ambient, []charge.Lot{{DryKg: dryKg, Moisture: wet}}, 1.0/60)
+	a.WaterKg = lot.DryKg * float64(lot.Moisture-after)
+	a.WoodKg = f.WoodKg(charge.WoodBill{WaterKg: a.WaterKg, LoadedWaterKg: lot.DryKg * float64(lot.Moisture), DryKg: lot.DryKg, DryingH: course.DryingH})
+	a.EndMoistureWet, a.OverdriedShare = float64(after.WetBasis()), course.OverdriedShare(lot.Moisture, after)
+	a.Curve = cabinet.Curve(ambient, load, 1.0/60)
 }

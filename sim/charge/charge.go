@@ -3,8 +3,6 @@ package charge
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"drystalk/sim/air"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/stalk"
@@ -58,9 +56,6 @@ type Ambient struct {
 // slower. It is rounded as in tables; the digits beyond would change every charge.
 const slowQuantile = 1.645
 
-// rampNodes are the points of Simpson's rule over the heating up.
-const rampNodes = 5
-
 // Fire is a cabinet lit in one ambient, with all that depends on the two alone.
 type Fire struct {
 	c       *Cabinet
@@ -70,7 +65,15 @@ type Fire struct {
 	slow    float64 // slow stalk at SetC, 1/h
 	emc     float64 // equilibrium moisture at SetC
 	target  float64
-	node    [rampNodes]struct{ rate, emc float64 } // rate relative to SetC, while heating up
+	stepH   float64  // of the heating up
+	heating []warmer // by step
+}
+
+// warmer is a step of the heating up, at the temperature of its middle.
+type warmer struct {
+	rate         float64 // mean stalk, 1/h
+	emc          float64
+	dries, slows float64 // part of what is above emc that the mean and the slow stalk lose
 }
 
 // Light returns the cabinet lit in an ambient.
@@ -80,12 +83,32 @@ func (c *Cabinet) Light(a Ambient) Fire {
 	f.slow = f.rate * math.Exp(-slowQuantile*c.RateSpread)
 	f.emc = c.equilibrium(a, c.SetC)
 	f.capKgPH = c.evaporationLimit(a)
-	for i := range f.node {
-		t := a.TempC + float64(i)/(rampNodes-1)*(c.SetC-a.TempC)
-		f.node[i].rate = stalk.DryingRatePerH(t, c.RateAt80CPerH, c.ActivationKJPerMol) / f.rate
-		f.node[i].emc = c.equilibrium(a, t)
-	}
+	f.heat()
 	return f
+}
+
+// longestStepH is the longest step of the heating up, h: charges come out as when stepped by the
+// minute within 1 % (TestMixedChargesAreOneRule).
+const longestStepH = 0.2
+
+// heat works out the steps of the heating up.
+func (f *Fire) heat() {
+	steps := int(math.Ceil(f.c.HeatUpH / longestStepH))
+	f.heating = make([]warmer, steps)
+	f.stepH = f.c.HeatUpH / float64(max(1, steps))
+	for j := range f.heating {
+		tempC := f.ambient.TempC + (float64(j)+0.5)/float64(steps)*(f.c.SetC-f.ambient.TempC)
+		f.heating[j] = f.warmAt(tempC, f.stepH)
+	}
+}
+
+// warmAt returns a step of so many hours at a temperature of the chamber.
+func (f *Fire) warmAt(tempC, stepH float64) warmer {
+	k := stalk.DryingRatePerH(tempC, f.c.RateAt80CPerH, f.c.ActivationKJPerMol)
+	return warmer{
+		rate: k, emc: f.c.equilibrium(f.ambient, tempC),
+		dries: -math.Expm1(-k * stepH), slows: -math.Expm1(-k * f.slow / f.rate * stepH),
+	}
 }
 
 // Humidity returns the relative humidity in the chamber, fraction, at tempC, °C.
@@ -116,115 +139,6 @@ func (c *Cabinet) evaporationLimit(a Ambient) float64 {
 		limit = min(limit, c.AirKgPerH*(out-air.HumidityRatio(a.VapourKPa, seaLevelKPa)))
 	}
 	return limit
-}
-
-// capped returns the loss of moisture that the limit allows the wettest lot, 1/h,
-// while it binds. The water is shared in proportion to demand, k(M−Me), so that
-// all lots near the equilibrium by one common factor.
-func (f *Fire) capped(wettest, mean, dryKg float64) float64 {
-	if !(mean > f.emc) {
-		return math.Inf(1)
-	}
-	return f.capKgPH / dryKg * (wettest - f.emc) / (mean - f.emc)
-}
-
-// rampLoss returns the part of the heating up by which it prolongs a charge, for
-// a stalk of moisture m with rate k at SetC and the given limit, 1/h. Simpson's rule
-// over temperatures that are evenly spaced: the library's is for any spacing and would
-// change last digits.
-func (f *Fire) rampLoss(m, k, limit float64) float64 {
-	demand := m - f.emc
-	if !(demand > 0) {
-		return 0
-	}
-	x := min(1, limit/(k*demand))
-	weights := [rampNodes]float64{1, 4, 2, 4, 1}
-	sum := 0.0
-	for i, n := range f.node {
-		y := n.rate * max(0, m-n.emc) / demand
-		sum += weights[i] * max(0, 1-y/x)
-	}
-	return sum / 12
-}
-
-// DryingH returns the hours from lighting until the slow 5 % stalk of the wettest
-// lot has reached the target: at the limit of the fire first, by its own rate
-// after, prolonged by the heating up. mean is the moisture of all lots by dry
-// mass, dryKg their dry mass. It is 0 for a charge that is dry and infinite where
-// the chamber cannot reach the target.
-//
-// Within 0.7 % or 0.05 h of stepping by the minute for one lot, see Curve.
-func (f *Fire) DryingH(wettest, mean stalk.DryBasis, dryKg float64) float64 {
-	m := float64(wettest)
-	switch {
-	case m <= f.target:
-		return 0
-	case f.emc >= f.target:
-		return math.Inf(1)
-	}
-	limit := f.capped(m, float64(mean), dryKg)
-	free := f.emc + limit/f.slow // below it the limit does not bind the slow stalk
-	var t float64
-	if f.target >= free {
-		t = (m - f.target) / limit
-	} else {
-		t = max(0, m-free)/limit + math.Log((min(m, free)-f.emc)/(f.target-f.emc))/f.slow
-	}
-	return t + f.rampLoss(m, f.slow, limit)*f.c.HeatUpH
-}
-
-// After returns the mean moisture of a lot when the fire has burned dryingH
-// hours: the lots' common path.
-func (f *Fire) After(dryingH float64, lot, mean stalk.DryBasis, dryKg float64) stalk.DryBasis {
-	if !(float64(mean) > f.emc) {
-		return lot
-	}
-	return stalk.DryBasis(f.emc + (float64(lot)-f.emc)*f.factor(dryingH, float64(mean), dryKg))
-}
-
-// factor returns the common factor by which all lots have neared the equilibrium.
-func (f *Fire) factor(dryingH, mean, dryKg float64) float64 {
-	limit := f.capKgPH / dryKg
-	t := dryingH - f.rampLoss(mean, f.rate, limit)*f.c.HeatUpH
-	if t <= 0 {
-		return 1
-	}
-	free := f.emc + limit/f.rate
-	cappedH := max(0, mean-free) / limit
-	if t <= cappedH {
-		return (mean - limit*t - f.emc) / (mean - f.emc)
-	}
-	return (min(mean, free) - f.emc) / (mean - f.emc) * math.Exp(-f.rate*(t-cappedH))
-}
-
-// overdried is the moisture below which stalks break, 8 % wet basis. Assumption.
-const overdried = 0.0870
-
-// OverdriedShare returns the share of a lot's stalks that came out below 8 % wet
-// basis: those whose rate is that much above the slow one.
-func (f *Fire) OverdriedShare(dryingH float64, lot, mean stalk.DryBasis, dryKg float64) float64 {
-	m := float64(lot)
-	after := float64(f.After(dryingH, lot, mean, dryKg))
-	if f.emc >= overdried || !(f.c.RateSpread > 0) {
-		if after < overdried {
-			return 1
-		}
-		return 0
-	}
-	limit := f.capped(m, float64(mean), dryKg)
-	start := min(m, f.emc+limit/f.rate)
-	if start <= overdried {
-		return 1
-	}
-	// A stalk with rate factor e^(s·z) has moved this far, in rates of the mean
-	// stalk, when the mean stalk has moved l.
-	l := math.Log((start - f.emc) / (after - f.emc))
-	l8 := math.Log((start - f.emc) / (overdried - f.emc))
-	if !(l > 0) {
-		return 0
-	}
-	z := math.Log(l8/l) / f.c.RateSpread
-	return distuv.UnitNormal.CDF(-z)
 }
 
 // CoolingH returns the hours until a chamber without fire has cooled to toC, °C: infinite or

@@ -20,8 +20,12 @@ const fresh = stalk.DryBasis(0.91 / 0.09)
 func dryKg(stalks float64) float64 { return stalks * 5.85 / 1000 }
 
 func hours(c Cabinet, m stalk.DryBasis, stalks float64) float64 {
-	f := c.Light(outside())
-	return f.DryingH(m, m, dryKg(stalks))
+	return alone(&c, m, stalks).DryingH
+}
+
+// alone works out a load of one moisture.
+func alone(c *Cabinet, m stalk.DryBasis, stalks float64) Course {
+	return course(c, outside(), loadOf(stalks, float64(m)))
 }
 
 // Purbono, Ainuri & Suryandono, Agritech 30(2), 2010, abstract: 80 kg of stalks (taken as fresh,
@@ -32,13 +36,9 @@ func hours(c Cabinet, m stalk.DryBasis, stalks float64) float64 {
 func TestThePublishedCabinetRunIsBracketed(t *testing.T) {
 	after10h := func(setC, kg float64) float64 {
 		c := Default()
-		c.SetC, c.Target = setC, 0.05 // so that the curve runs on beyond 10 h
-		curve := c.Curve(outside(), []Lot{{DryKg: 0.09 * kg, Moisture: fresh}}, 1.0/60)
-		f := c.Light(outside())
-		closed := 100 * float64(f.After(10, fresh, fresh, 0.09*kg).WetBasis())
-		stepped := 100 * float64(curve[600].MeanMoisture.WetBasis())
-		assert.InDelta(t, stepped, closed, 0.7, "%g kg at %g °C", kg, setC)
-		return stepped
+		c.SetC = setC
+		end := step(c, outside(), Load{Lots: []Lot{{DryKg: 0.09 * kg, Moisture: fresh}}}, 10)
+		return 100 * float64(stalk.DryBasis(end.after[0]).WetBasis())
 	}
 	assert.Greater(t, after10h(56, 80), 12.195)
 	assert.Less(t, after10h(62.3, 80), 12.195)
@@ -111,46 +111,6 @@ func TestSensitivity(t *testing.T) {
 	assert.InDelta(t, 8.08, hours(c, fresh, 1000), 0.06)
 }
 
-// The closed form against stepping by the minute: one lot over temperature, moisture
-// and load within 0.7 % or 0.05 h, and mixed charges.
-func TestClosedFormAgainstStepping(t *testing.T) {
-	worst := 0.0
-	for set := 60.0; set <= 90; set += 5 {
-		for _, m := range []stalk.DryBasis{0.3, 0.5, 0.7, 1, 2, 4, 8, 12} {
-			for _, stalks := range []float64{300, 600, 1000} {
-				c := Default()
-				c.SetC = set
-				curve := c.Curve(outside(), []Lot{{dryKg(stalks), m}}, 1.0/60)
-				stepped, closed := curve[len(curve)-1], hours(c, m, stalks)
-				worst = max(worst, math.Abs(closed-stepped.H))
-				assert.InDelta(t, stepped.H, closed, math.Max(0.05, 0.007*stepped.H), "%g °C, %g, %g", set, m, stalks)
-				f := c.Light(outside())
-				after := f.After(closed, m, m, dryKg(stalks))
-				assert.InDelta(t, 100*float64(stepped.MeanMoisture.WetBasis()), 100*float64(after.WetBasis()), 0.7)
-			}
-		}
-	}
-	t.Logf("closed form off by at most %.3f h", worst)
-	for _, mix := range [][2]Lot{
-		{{dryKg(500), 1.4}, {dryKg(500), 0.7}},
-		{{dryKg(500), fresh}, {dryKg(500), 5.06}},
-		{{dryKg(100), fresh}, {dryKg(900), 0.7}},
-		{{dryKg(900), fresh}, {dryKg(100), 0.7}},
-		{{dryKg(300), 6}, {dryKg(900), 2}},
-		{{dryKg(300), 3}, {dryKg(1000), 0.4}},
-		{{dryKg(50), 8}, {dryKg(1000), 0.3}},
-		{{dryKg(700), 2.5}, {dryKg(700), 2.4}},
-	} {
-		c := Default()
-		curve := c.Curve(outside(), mix[:], 1.0/60)
-		f := c.Light(outside())
-		sum := mix[0].DryKg + mix[1].DryKg
-		mean := meanOf(mix[:])
-		closed := f.DryingH(mix[0].Moisture, mean, sum)
-		assert.InDelta(t, curve[len(curve)-1].H, closed, math.Max(0.06, 0.01*closed), "%v", mix)
-	}
-}
-
 // Charges that end while the limit of the fire still binds: wood too wet or too much water for
 // the fire, and a target that is itself wet. The closed form and what it says of the mean at any
 // hour before, against stepping by the minute.
@@ -162,26 +122,18 @@ func TestChargesThatEndAtTheLimit(t *testing.T) {
 	}{{6, 1000, 0.64, fresh}, {6, 1500, 0.60, 6}, {4, 1000, 0.54, 4}, {12, 1500, 0.70, fresh}, {2, 1500, 0.30, 0.9}} {
 		c := Default()
 		c.EvaporatesKgPerH, c.Target = tt.evaporates, tt.target
-		curve := c.Curve(outside(), []Lot{{dryKg(tt.stalks), tt.m}}, 1.0/60)
-		end := curve[len(curve)-1]
-		f := c.Light(outside())
-		limit := f.capped(float64(tt.m), float64(tt.m), dryKg(tt.stalks))
-		assert.Greater(t, f.slow*(float64(end.SlowMoisture)-f.emc), limit, "the limit binds to the end")
-		closed := f.DryingH(tt.m, tt.m, dryKg(tt.stalks))
-		assert.InDelta(t, end.H, closed, 0.05)
-		hot := int(60*c.HeatUpH) + 1
-		for i := hot; i < len(curve)-1; i++ { // while the limit binds the fire evaporates just that much
-			lost := float64(curve[i].MeanMoisture-curve[i+1].MeanMoisture) * dryKg(tt.stalks)
-			require.InDelta(t, tt.evaporates/60, lost, 1e-9)
-		}
-		for i := 120; i < len(curve); i += 60 {
-			after := f.After(curve[i].H, tt.m, tt.m, dryKg(tt.stalks))
-			assert.InDelta(t, float64(curve[i].MeanMoisture), float64(after), 0.03, "%+v after %g h", tt, curve[i].H)
+		load := loadOf(tt.stalks, float64(tt.m))
+		got := course(&c, outside(), load)
+		assert.Less(t, got.DryingH, got.freeH, "the limit binds to the end")
+		assert.InDelta(t, step(c, outside(), load, 0).h, got.DryingH, 0.05)
+		for h := 2.0; h < got.DryingH; h++ {
+			end := step(c, outside(), load, h)
+			assert.InDelta(t, end.after[0], got.at(h, float64(tt.m), 1), 0.03, "%+v after %g h", tt, h)
 		}
 	}
 	c := Default()
-	f := c.Light(outside())
-	assert.Equal(t, stalk.DryBasis(0.5), f.After(0.01, 0.5, 0.5, 1), "a cold chamber dries nothing")
+	got := alone(&c, 0.5, 170)
+	assert.InDelta(t, 0.5, got.at(0.01, 0.5, 1), 1e-3, "a cold chamber dries nothing")
 }
 
 // A curve begins at lighting, outside temperature and the moistures loaded, reaches SetC in a
@@ -189,14 +141,14 @@ func TestChargesThatEndAtTheLimit(t *testing.T) {
 func TestCurve(t *testing.T) {
 	c := Default()
 	lots := []Lot{{1, 0.5}, {3, 0.9}}
-	curve := c.Curve(outside(), lots, 0.25)
+	curve := c.Curve(outside(), Load{Lots: lots}, 0.25)
 	assert.Equal(t, Point{0, 28, 0.8, 0.9}, curve[0])
 	assert.InDelta(t, 28+52.0/6, curve[1].TempC, 1e-9)
 	assert.Equal(t, 80.0, curve[4].TempC)
 	assert.InDelta(t, float64(curve[0].MeanMoisture), 0.8, 1e-12)
 	assert.Equal(t, []Lot{{1, 0.5}, {3, 0.9}}, lots)
 	c.SetC, c.Target = 45, 0.10
-	curve = c.Curve(Ambient{TempC: 28, VapourKPa: 0.98 * air.SaturationKPa(28)}, lots, 0.25)
+	curve = c.Curve(Ambient{TempC: 28, VapourKPa: 0.98 * air.SaturationKPa(28)}, Load{Lots: lots}, 0.25)
 	assert.InDelta(t, 100, curve[len(curve)-1].H, 0.5)
 }
 
@@ -216,9 +168,9 @@ func TestHumidityOfTheChamber(t *testing.T) {
 func TestHumidChamberOverdriesNone(t *testing.T) {
 	c := Default()
 	c.SetC = 50
-	f := c.Light(Ambient{TempC: 28, VapourKPa: 0.98 * air.SaturationKPa(28)})
-	require.Greater(t, f.emc, overdried)
-	assert.Equal(t, 0.0, f.OverdriedShare(30, 2, 2, 5))
+	got := course(&c, Ambient{TempC: 28, VapourKPa: 0.98 * air.SaturationKPa(28)}, loadOf(800, 2))
+	require.Greater(t, got.fire.emc, overdried)
+	assert.Equal(t, 0.0, got.OverdriedShare(2, got.After(2)))
 }
 
 // Cooling by Newton's law, by hand: from 80 to 40 °C in air of 28 °C, ln(52/12) time constants
@@ -233,11 +185,8 @@ func TestCooling(t *testing.T) {
 // Ten per cent fresh stalks make a pre-dried charge last more than twice as long.
 func TestAFewWetStalksHoldUpACharge(t *testing.T) {
 	c := Default()
-	f := c.Light(outside())
-	pure := f.DryingH(0.7, 0.7, dryKg(1000))
-	mixed := f.DryingH(fresh, 0.9*0.7+0.1*fresh, dryKg(1000))
-	assert.Greater(t, mixed, 2*pure)
-	assert.Zero(t, f.DryingH(0.1, 0.1, 1))
+	assert.Greater(t, course(&c, outside(), loadOf(900, 0.7, 100, float64(fresh))).DryingH, 2*hours(c, 0.7, 1000))
+	assert.Zero(t, hours(c, 0.1, 170))
 }
 
 // A chamber that cannot reach the target says so, and equal stalks are overdried all or
@@ -245,18 +194,18 @@ func TestAFewWetStalksHoldUpACharge(t *testing.T) {
 func TestLimits(t *testing.T) {
 	c := Default()
 	c.SetC, c.Target = 45, 0.12
-	f := c.Light(Ambient{TempC: 28, VapourKPa: 0.98 * air.SaturationKPa(28)})
-	assert.True(t, math.IsInf(f.DryingH(2, 2, 5), 1))
+	damp := course(&c, Ambient{TempC: 28, VapourKPa: 0.98 * air.SaturationKPa(28)}, loadOf(800, 2))
+	assert.True(t, math.IsInf(damp.DryingH, 1))
 	c = Default()
 	c.RateSpread = 0
-	f = c.Light(outside())
-	h := f.DryingH(0.7, 0.7, 5)
-	assert.Zero(t, f.OverdriedShare(h, 0.7, 0.7, 5))
-	assert.Equal(t, 1.0, f.OverdriedShare(h+10, 0.7, 0.7, 5))
-	assert.InEpsilon(t, f.capKgPH/5, f.capped(3, 3, 5), 1e-12, "one lot has the whole fire")
+	got := alone(&c, 0.7, 800)
+	assert.Zero(t, got.OverdriedShare(0.7, got.After(0.7)))
+	got.DryingH += 10
+	assert.Equal(t, 1.0, got.OverdriedShare(0.7, got.After(0.7)))
 	withSpread := Default()
-	f = withSpread.Light(outside())
-	assert.Equal(t, 1.0, f.OverdriedShare(1, 0.05, 0.05, 5), "overdried when loaded")
+	got = course(&withSpread, outside(), loadOf(800, 0.7, 100, 0.05))
+	assert.Equal(t, 1.0, got.OverdriedShare(0.05, got.After(0.05)), "overdried when loaded")
+	f := c.Light(outside())
 	c.AirKgPerH = 100
 	f = c.Light(outside())
 	assert.InDelta(t, 4.8, f.capKgPH, 0.1, "computed independently: 100 kg/h of air at 28 °C and 80 %")
@@ -266,14 +215,13 @@ func TestLimits(t *testing.T) {
 // stepping; the closed form is within 0.08 and 0.6 points.
 func TestEndOfALoad(t *testing.T) {
 	c := Default()
-	f := c.Light(outside())
 	for _, tt := range []struct{ m, stalks, mean, share float64 }{
 		{float64(fresh), 1000, 7.7, 0.51}, {2.5, 1404, 7.9, 0.52}, {1.5, 1457, 8.7, 0.37}, {0.7, 1500, 10.1, 0.13}, {0.4, 1500, 11.4, 0.01},
 	} {
 		m := stalk.DryBasis(tt.m)
-		h := f.DryingH(m, m, dryKg(tt.stalks))
-		assert.InDelta(t, tt.mean, 100*float64(f.After(h, m, m, dryKg(tt.stalks)).WetBasis()), 0.6)
-		assert.InDelta(t, tt.share, f.OverdriedShare(h, m, m, dryKg(tt.stalks)), 0.08)
+		got := alone(&c, m, tt.stalks)
+		assert.InDelta(t, tt.mean, 100*float64(got.After(m).WetBasis()), 0.3)
+		assert.InDelta(t, tt.share, got.OverdriedShare(m, got.After(m)), 0.06)
 	}
 }
 
@@ -296,8 +244,8 @@ func TestWood(t *testing.T) {
 		{float64(fresh), 1000, 58.7, 50.0}, {0.7, 1500, 5.2, 7.9}, {0.7, 1000, 3.4, 6.6}, {1.5, 1457, 12.0, 13.6},
 	} {
 		m, dry := stalk.DryBasis(tt.m), dryKg(tt.stalks)
-		h := f.DryingH(m, m, dry)
-		bill := WoodBill{WaterKg: dry * float64(m-f.After(h, m, m, dry)), LoadedWaterKg: dry * tt.m, DryKg: dry, DryingH: h}
+		got := alone(&c, m, tt.stalks)
+		bill := WoodBill{WaterKg: dry * float64(m-got.After(m)), LoadedWaterKg: dry * tt.m, DryKg: dry, DryingH: got.DryingH}
 		assert.InEpsilon(t, tt.water, bill.WaterKg, 0.02)
 		assert.InEpsilon(t, tt.wood, f.WoodKg(bill), 0.02)
 		perKg := f.WoodKg(bill) / bill.WaterKg
@@ -305,10 +253,11 @@ func TestWood(t *testing.T) {
 	}
 }
 
-func BenchmarkDryingH(b *testing.B) {
+func BenchmarkCourse(b *testing.B) {
 	c := Default()
-	f := c.Light(outside())
+	f, load := c.Light(outside()), loadOf(200, 8, 200, 6, 200, 4, 200, 2, 200, 1)
+	var course Course
 	for b.Loop() {
-		f.DryingH(5, 4, 6)
+		course.Begin(&f, load)
 	}
 }

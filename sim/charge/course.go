@@ -1,0 +1,296 @@
+package charge
+
+import (
+	"math"
+
+	"drystalk/sim/stalk"
+)
+
+// Load is what lies in a cabinet when it is lit.
+type Load struct {
+	Lots []Lot
+}
+
+// Course is a load under a fire, from lighting until the fire is out. [Course.Begin] works it
+// out and uses the memory of the charge before; the zero Course is ready.
+//
+// One rule holds between lots and within a lot: while the fire's limit binds, every stalk loses
+// its own demand, but no more than a common rate r* by which all that is evaporated is just the
+// limit. The heating up is stepped; at SetC the rule is solved piece by piece, see spans.
+type Course struct {
+	DryingH float64 // hours of fire; 0 for a load that is dry, infinite where the chamber cannot dry it
+
+	fire   *Fire
+	lots   []Lot     // wettest first, as they are when the chamber is hot
+	young  []float64 // r* in each step of the heating up, 1/h
+	hotH   float64   // from then on stalks dry at SetC
+	spans  []span    // while the limit binds
+	freeH  float64   // from then on it binds no stalk
+	shared float64   // what a stalk on the common path lost from hotH to freeH
+}
+
+// span is a time at SetC in which the same lots are held at the common rate: those of massKg.
+// What the drier lots demand, kg/h, falls by their own rate from demand to last.
+type span struct {
+	fromH, hours float64
+	massKg       float64
+	demand, last float64
+	shared       float64 // what a stalk on the common path lost from hotH to fromH
+}
+
+// Begin works out a load under a fire.
+func (c *Course) Begin(f *Fire, load Load) {
+	c.fire, c.DryingH = f, 0
+	c.sort(load.Lots)
+	wettest := float64(c.lots[0].Moisture)
+	slow := c.heatUp(wettest)
+	c.share()
+	switch {
+	case wettest <= f.target:
+		c.DryingH = 0
+	case c.DryingH > 0: // dry before the chamber was hot
+	case f.emc >= f.target:
+		c.DryingH = math.Inf(1)
+	default:
+		c.DryingH = c.reaches(slow-f.emc, f.slow/f.rate, f.target-f.emc)
+	}
+}
+
+// LeastH returns hours that no load whose wettest lot has moisture m can stay below: those of its
+// slow stalk alone in a chamber that is hot at once.
+func (f *Fire) LeastH(m stalk.DryBasis) float64 {
+	switch {
+	case float64(m) <= f.target:
+		return 0
+	case f.emc >= f.target:
+		return math.Inf(1)
+	}
+	return math.Log((float64(m)-f.emc)/(f.target-f.emc)) / f.slow
+}
+
+// sort copies the lots, wettest first.
+func (c *Course) sort(lots []Lot) {
+	c.lots = c.lots[:0]
+	for _, l := range lots {
+		c.lots = append(c.lots, l)
+		for i := len(c.lots) - 1; i > 0 && c.lots[i-1].Moisture < l.Moisture; i-- {
+			c.lots[i-1], c.lots[i] = l, c.lots[i-1]
+		}
+	}
+}
+
+// heatUp steps the lots through the heating up and returns the moisture of the slow stalk of
+// the wettest. Where that is dry before, it sets DryingH.
+func (c *Course) heatUp(slow float64) float64 {
+	f := c.fire
+	c.young = c.young[:0]
+	for j := range f.heating {
+		w := &f.heating[j]
+		most := c.commonLoss(w, f.capKgPH*f.stepH)
+		c.young = append(c.young, most)
+		before := slow
+		slow -= min(w.slows*max(0, slow-w.emc), most)
+		c.lose(w, most)
+		if slow <= f.target && c.DryingH == 0 {
+			c.DryingH = (float64(j) + (before-f.target)/(before-slow)) * f.stepH
+		}
+	}
+	return slow
+}
+
+// lose takes from every lot what it loses in a step, at most the common loss.
+func (c *Course) lose(w *warmer, most float64) {
+	for i := range c.lots {
+		m := float64(c.lots[i].Moisture)
+		c.lots[i].Moisture = stalk.DryBasis(m - min(w.dries*max(0, m-w.emc), most))
+	}
+}
+
+// commonLoss returns the most that a stalk may lose in a step of the heating up for all lots
+// to give no more than the water given, kg: infinite where they want less.
+func (c *Course) commonLoss(w *warmer, waterKg float64) float64 {
+	want := 0.0
+	for i := range c.lots {
+		want += c.lots[i].DryKg * w.dries * max(0, float64(c.lots[i].Moisture)-w.emc)
+	}
+	if want <= waterKg {
+		return math.Inf(1)
+	}
+	held, most := 0.0, 0.0
+	for i := range c.lots { // from the wettest: until the next wants less than the common loss
+		l := &c.lots[i]
+		own := w.dries * max(0, float64(l.Moisture)-w.emc)
+		if held > 0 && most >= own {
+			break
+		}
+		held += l.DryKg
+		want -= l.DryKg * own
+		most = (waterKg - want) / held
+	}
+	return max(0, most)
+}
+
+// share works out the spans. Of the lots held at the common rate the driest goes free first:
+// when all wetter ones, were they as dry, and those gone free before would together want just
+// the limit.
+func (c *Course) share() {
+	f := c.fire
+	k, limit := f.rate, f.capKgPH
+	c.hotH = f.c.HeatUpH
+	c.spans, c.freeH, c.shared = c.spans[:0], c.hotH, 0
+	held, want := 0.0, 0.0
+	for i := range c.lots {
+		held += c.lots[i].DryKg
+		want += c.lots[i].DryKg * k * max(0, float64(c.lots[i].Moisture)-f.emc)
+	}
+	if want <= limit {
+		return
+	}
+	free := 0.0 // demand of the lots that went free
+	for i := len(c.lots) - 1; i >= 0; i-- {
+		l := &c.lots[i]
+		excess := float64(l.Moisture) - f.emc
+		hours := (held*k*(excess-c.shared) + free - limit) / (k * limit)
+		if hours > 0 {
+			s := span{fromH: c.freeH, hours: hours, massKg: held, demand: free, last: free, shared: c.shared}
+			if free > 0 {
+				s.last *= math.Exp(-k * hours)
+			}
+			c.spans = append(c.spans, s)
+			c.freeH += hours
+			c.shared += (limit*hours - (s.demand-s.last)/k) / held
+			free = s.last
+		}
+		held -= l.DryKg
+		free += l.DryKg * k * max(0, excess-c.shared)
+	}
+}
+
+// leaves returns when a stalk at SetC leaves the common path for its own, and how far above the
+// equilibrium it is then. excess is that at hotH, factor its rate over the mean's.
+func (c *Course) leaves(excess, factor float64) (atH, left float64) {
+	f := c.fire
+	for i := range c.spans {
+		s := &c.spans[i]
+		above := excess - s.shared
+		if factor*f.rate*above <= (f.capKgPH-s.demand)/s.massKg {
+			return s.fromH, above
+		}
+		after := above - f.lost(s, s.hours, s.last)
+		if factor*f.rate*after > (f.capKgPH-s.last)/s.massKg {
+			continue
+		}
+		hours := f.ownRateFrom(s, above, factor)
+		return s.fromH + hours, above - f.lost(s, hours, s.demand*math.Exp(-f.rate*hours))
+	}
+	return c.freeH, excess - c.shared
+}
+
+// lost returns what a stalk on the common path loses in the first hours of a span, at whose
+// end the free lots want so much, kg/h.
+func (f *Fire) lost(s *span, hours, want float64) float64 {
+	return (f.capKgPH*hours - (s.demand-want)/f.rate) / s.massKg
+}
+
+// solverSteps bounds Newton's method; it takes three or four.
+const solverSteps = 20
+
+// ownRateFrom returns the hours of a span after which a stalk's own rate is the common one: the
+// root of factor·k·(above − lost) = (limit − want)/mass, by Newton's method.
+func (f *Fire) ownRateFrom(s *span, above, factor float64) float64 {
+	k, limit := f.rate, f.capKgPH
+	fixed := factor*(s.massKg*k*above+s.demand) - limit
+	hours := (fixed + (1-factor)*s.demand) / (k * limit * factor)
+	if s.demand == 0 || factor == 1 {
+		return max(0, hours)
+	}
+	for range solverSteps {
+		want := (1 - factor) * s.demand * math.Exp(-k*hours)
+		step := (k*limit*factor*hours - fixed - want) / (k * (limit*factor + want))
+		hours -= step
+		if math.Abs(step) < 1e-9 {
+			break
+		}
+	}
+	return max(0, min(hours, s.hours))
+}
+
+// reaches returns the hour at which a stalk has come from excess at hotH down to a smaller one.
+func (c *Course) reaches(excess, factor, goal float64) float64 {
+	atH, left := c.leaves(excess, factor)
+	if left > goal {
+		return atH + math.Log(left/goal)/(factor*c.fire.rate)
+	}
+	return c.onCommonPath(excess - goal)
+}
+
+// onCommonPath returns the hour at which a stalk on the common path has lost so much since hotH.
+func (c *Course) onCommonPath(loss float64) float64 {
+	f := c.fire
+	for i := range c.spans {
+		s := &c.spans[i]
+		end := c.shared
+		if i+1 < len(c.spans) {
+			end = c.spans[i+1].shared
+		}
+		if loss > end {
+			continue
+		}
+		wanted := (loss - s.shared) * s.massKg
+		hours := wanted / f.capKgPH
+		for n := 0; s.demand > 0 && n < solverSteps; n++ {
+			want := s.demand * math.Exp(-f.rate*hours)
+			step := (f.capKgPH*hours - (s.demand-want)/f.rate - wanted) / (f.capKgPH - want)
+			hours -= step
+			if math.Abs(step) < 1e-9 {
+				break
+			}
+		}
+		return s.fromH + hours
+	}
+	return c.freeH
+}
+
+// commonLossTo returns what a stalk on the common path has lost since hotH.
+func (c *Course) commonLossTo(atH float64) float64 {
+	for i := range c.spans {
+		if s := &c.spans[i]; atH < s.fromH+s.hours {
+			hours := max(0, atH-s.fromH)
+			return s.shared + c.fire.lost(s, hours, s.demand*math.Exp(-c.fire.rate*hours))
+		}
+	}
+	return c.shared
+}
+
+// at returns the moisture, at an hour of the fire up to DryingH, of a stalk loaded at m whose
+// rate is factor times the mean's.
+func (c *Course) at(atH, m, factor float64) float64 {
+	f := c.fire
+	for j := range f.heating {
+		w := &f.heating[j]
+		part := min(1, atH/f.stepH-float64(j))
+		if part <= 0 {
+			return m
+		}
+		m -= part * min(share(w.rate*factor*f.stepH)*max(0, m-w.emc), c.young[j])
+	}
+	if atH <= c.hotH || m <= f.emc {
+		return m
+	}
+	leftH, left := c.leaves(m-f.emc, factor)
+	if atH <= leftH {
+		return m - c.commonLossTo(atH)
+	}
+	return f.emc + left*math.Exp(-factor*f.rate*(atH-leftH))
+}
+
+// share is 1 − exp(−x) for a short step, within 1e-6 up to 0.4 and never above 1.
+func share(x float64) float64 { return x / (1 + x/2 + x*x/12) }
+
+// After returns the mean moisture of a lot that was loaded at m, when the fire is out.
+func (c *Course) After(m stalk.DryBasis) stalk.DryBasis {
+	if c.DryingH == 0 {
+		return m
+	}
+	return stalk.DryBasis(c.at(c.DryingH, float64(m), 1))
+}
