@@ -183,7 +183,7 @@ var dryerFields = []field{
 		missing: "0.02", source: assumption, number: func(d *draft) *float64 { return &d.Region.Dryer.BrownedPerC },
 	},
 	{
-		key: "heat_up_h", meaning: "hours from lighting to the set temperature", unit: "h", low: 0, high: 5,
+		key: "heat_up_h", meaning: "hours from lighting to the set temperature", unit: "h", low: 0.75, high: 5,
 		missing: "0.75", source: assumption, number: func(d *draft) *float64 { return &d.Base.Cabinet.HeatUpH },
 	},
 }

@@ -13,6 +13,7 @@ type mix struct {
 	stalks  int // full-grade stalks loaded
 	wettest stalk.DryBasis
 	mean    stalk.DryBasis
+	filmKg  float64 // rain water on the stalks
 	dryingH float64
 }
 
@@ -25,6 +26,7 @@ func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, o
 	mostFinished := 0
 	var loaded int    // good stalks of the batches before the last
 	var water float64 // their stalks times moisture
+	var film float64  // rain water on them, kg
 	var wettest stalk.DryBasis
 	ds.load.Lots = ds.load.Lots[:0]
 	for k, i := range y.order {
@@ -34,6 +36,7 @@ func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, o
 		}
 		wettest = max(wettest, b.state.Moisture)
 		last, most := ds.think(b.state.Moisture), ds.mostThatFit(fire, wettest, nowH)
+		onKg := y.film(&b.state, b.at)
 		for fill := 1.0; fill >= 0.25; fill -= 0.25 {
 			m := mix{last: k, wettest: wettest}
 			holds := ds.capacity(wettest)
@@ -46,6 +49,8 @@ func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, o
 				continue
 			}
 			last.DryKg = ds.dryKg(m.stalks - loaded)
+			m.filmKg = film + last.DryKg*onKg
+			ds.load.FilmKg = m.filmKg
 			m.dryingH = ds.workOut(fire)
 			finished := min(available, m.stalks*ds.chargesThatFit(m.dryingH, nowH))
 			if finished > mostFinished || (finished == mostFinished && m.stalks > best.stalks) {
@@ -53,6 +58,7 @@ func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, o
 			}
 		}
 		last.DryKg = ds.dryKg(y.good[k])
+		film += last.DryKg * onKg
 		loaded += y.good[k]
 		water += float64(y.good[k]) * float64(b.state.Moisture)
 	}
@@ -128,6 +134,6 @@ func (ds *dryers) lacksWood(m mix, fire *charge.Fire) bool {
 		return false
 	}
 	dry := ds.dryKg(m.stalks)
-	water := dry * float64(m.mean)
+	water := dry*float64(m.mean) + m.filmKg
 	return ds.woodKg < fire.WoodKg(charge.WoodBill{WaterKg: water, LoadedWaterKg: water, DryKg: dry, DryingH: m.dryingH})
 }

@@ -93,8 +93,11 @@ func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
 	d := &y.dryers.cabinets[n]
 	d.charge = d.charge[:0]
 	loaded, water := 0, 0.0
+	m.filmKg = 0
 	for k := range m.last + 1 {
-		if l := y.draw(k, m.stalks-loaded); l.stalks > 0 {
+		l, filmKg := y.draw(k, m.stalks-loaded)
+		m.filmKg += filmKg
+		if l.stalks > 0 {
 			d.charge = append(d.charge, l)
 			loaded += l.stalks
 			water += float64(l.stalks) * float64(l.state.Moisture)
@@ -111,24 +114,24 @@ func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
 }
 
 // draw takes stalks of a batch of the order out of the yard and grades them until so many
-// are of full grade, or none is left. Their film dries off in the cabinet.
-func (y *siteSeason) draw(k, want int) lot {
+// are of full grade, or none is left. It returns them with their film, which the fire drives
+// off, kg; that of stalks sorted out is shaken off.
+func (y *siteSeason) draw(k, want int) (l lot, filmKg float64) {
 	b := &y.yard.batches[y.yard.order[k]]
 	drawn := b.stalks
 	if good := y.yard.good[k]; good > want {
 		drawn = min(drawn, int(math.Ceil(float64(want)*float64(b.stalks)/float64(good))))
 	}
 	film := y.yard.film(&b.state, b.at)
-	l := lot{kept: b.kept, state: b.state}
+	l = lot{kept: b.kept, state: b.state}
 	l.state.FilmKgPerM2 = 0
-	y.water.DrivenOff += y.dryKg(drawn) * film
 	l.stalks = y.people.grade(drawn, &l.kept, &l.state)
 	if over := l.stalks - want; over > 0 { // rounding of whole stalks: the odd one stays out
-		y.water.DrivenOff -= y.dryKg(over) * film
 		drawn, l.stalks = drawn-over, l.stalks-over
 	}
 	b.stalks -= drawn
-	return l
+	y.water.Shed += y.dryKg(drawn-l.stalks) * film
+	return l, y.dryKg(l.stalks) * film
 }
 
 // fireGoesOut books the tending, which is done, and puts the unloading on the clock.

@@ -128,9 +128,9 @@
 //     batch of the beginning out, does not count. With D drying hours 1 + floor((rest −
 //     HandlingH − D)/(2 · HandlingH + D + cooling)) charges fit, none where HandlingH + D is
 //     more than the rest. (TestQuarterFills)
-//  23. Drying hours are charge.Fire.DryingH of the wettest batch and the mean moisture by
-//     stalks, lit in the mean air of the twelve hours from 6 to 18. Wood is WoodKg of the
-//     water driven off out of the stalks, without the film; a cabinet lit within 4 hours
+//  23. Drying hours are DryingH of a charge.Course of all batches that go in, with the film of
+//     rain on their stalks, lit in the mean air of the twelve hours from 6 to 18. Wood is
+//     WoodKg of the water driven off, the film too; a cabinet lit within 4 hours
 //     after its last fire went out keeps 0.4 of its warmth; after a week of 50 mm the wood
 //     is as wet as WetWood. Where wood is limited and short, nothing is loaded.
 //     (TestTwoChargesByHand, TestWetWood, TestWoodRunsOut)
@@ -138,7 +138,8 @@
 //     goes in, and grades what it draws: all of a batch whose full-grade stalks (rule 20)
 //     are no more than is still wanted, one that has none included, whose stalks are thereby
 //     sorted out. Of a batch that has more it draws ceil(wanted · stalks/full-grade stalks)
-//     and leaves in the batch what is over. The film on the stalks goes up with the fire.
+//     and leaves in the batch what is over. The film on the stalks that go in is driven off
+//     by the fire; that on stalks sorted out is shaken off.
 //     (TestChargeCountsFullGrade)
 //  25. At lighting, of each batch in the charge round(stalks · overdried share ·
 //     BreakFraction) break, and of the rest a part browns to second grade above

@@ -106,7 +106,7 @@ func (ds *dryers) burning(nowH float64) int {
 // mix is that of the stalks really loaded; its drying hours are worked out here.
 func (ds *dryers) light(n int, m mix, fire *charge.Fire, nowH float64) (fireOutH float64) {
 	d, dry := &ds.cabinets[n], ds.dryKg(m.stalks)
-	ds.load.Lots = ds.load.Lots[:0]
+	ds.load.Lots, ds.load.FilmKg = ds.load.Lots[:0], m.filmKg
 	for i := range d.charge {
 		l := &d.charge[i]
 		ds.load.Lots = append(ds.load.Lots, charge.Lot{DryKg: ds.dryKg(l.stalks), Moisture: l.state.Moisture})
@@ -117,10 +117,10 @@ func (ds *dryers) light(n int, m mix, fire *charge.Fire, nowH float64) (fireOutH
 	if d.fireOutH > 0 && d.lightH-d.fireOutH <= warmWithinH {
 		warm = warmShare
 	}
-	evaporated := ds.dry(d.charge)
+	evaporated := ds.dry(d.charge) + m.filmKg
 	ds.water.DrivenOff += evaporated
 	d.woodKg = fire.WoodKg(charge.WoodBill{
-		WaterKg: evaporated, LoadedWaterKg: dry * float64(m.mean), DryKg: dry, DryingH: d.dryingH, Warm: warm,
+		WaterKg: evaporated, LoadedWaterKg: dry*float64(m.mean) + m.filmKg, DryKg: dry, DryingH: d.dryingH, Warm: warm,
 	})
 	ds.woodKg -= d.woodKg
 	d.fireOutH = d.lightH + d.dryingH

@@ -13,9 +13,8 @@ type Cabinet struct {
 	SetC               float64        // temperature of the chamber, °C
 	HeatUpH            float64        // from lighting to SetC, h. Assumption
 	CoolTauH           float64        // time constant of cooling, h. Assumption
-	EvaporatesKgPerH   float64        // water at most, with wood at 20 % wet basis, kg/h. Assumption
+	EvaporatesKgPerH   float64        // water at most, at 80 °C with wood at 20 % wet basis, kg/h. Assumption
 	VapourGain         float64        // vapour pressure in the chamber over outside. Assumption: hides the draught
-	AirKgPerH          float64        // draught, kg dry air/h; 0: not a limit
 	RateAt80CPerH      float64        // Lewis drying rate of the mean stalk, 1/h
 	ActivationKJPerMol float64        // of the drying rate, kJ/mol
 	RateSpread         float64        // standard deviation of the logarithm of the rate between stalks
@@ -24,7 +23,7 @@ type Cabinet struct {
 
 	WoodMoisture      stalk.WetBasis
 	WoodHeatMJPerKg   float64 // lower heating value of dry wood, MJ/kg
-	ExhaustFactor     float64 // exhaust heat over latent heat. Assumption
+	ExhaustFactor     float64 // latent and exhaust heat over latent heat at 80 °C in air of 28 °C. Assumption
 	FurnaceEfficiency float64 // fraction. Assumption
 	WallLossWPerK     float64 // Assumption
 	MassKg            float64 // steel and brick heated with the chamber, kg. Assumption
@@ -60,7 +59,8 @@ const slowQuantile = 1.645
 type Fire struct {
 	c       *Cabinet
 	ambient Ambient
-	capKgPH float64 // water at most, kg/h
+	powerMJ float64 // for water and exhaust, MJ/h
+	capKgPH float64 // water at most at SetC, kg/h
 	rate    float64 // mean stalk at SetC, 1/h
 	slow    float64 // slow stalk at SetC, 1/h
 	emc     float64 // equilibrium moisture at SetC
@@ -73,6 +73,7 @@ type Fire struct {
 type warmer struct {
 	rate         float64 // mean stalk, 1/h
 	emc          float64
+	perKgMJ      float64 // heat of a kg of water with its exhaust
 	dries, slows float64 // part of what is above emc that the mean and the slow stalk lose
 }
 
@@ -82,7 +83,8 @@ func (c *Cabinet) Light(a Ambient) Fire {
 	f.rate = stalk.DryingRatePerH(c.SetC, c.RateAt80CPerH, c.ActivationKJPerMol)
 	f.slow = f.rate * math.Exp(-slowQuantile*c.RateSpread)
 	f.emc = c.equilibrium(a, c.SetC)
-	f.capKgPH = c.evaporationLimit(a)
+	f.powerMJ = c.powerMJPerH()
+	f.capKgPH = f.powerMJ / c.perKgMJ(a.TempC, c.SetC)
 	f.heat()
 	return f
 }
@@ -106,39 +108,18 @@ func (f *Fire) heat() {
 func (f *Fire) warmAt(tempC, stepH float64) warmer {
 	k := stalk.DryingRatePerH(tempC, f.c.RateAt80CPerH, f.c.ActivationKJPerMol)
 	return warmer{
-		rate: k, emc: f.c.equilibrium(f.ambient, tempC),
+		rate: k, emc: f.c.equilibrium(f.ambient, tempC), perKgMJ: f.c.perKgMJ(f.ambient.TempC, tempC),
 		dries: -math.Expm1(-k * stepH), slows: -math.Expm1(-k * f.slow / f.rate * stepH),
 	}
 }
 
 // Humidity returns the relative humidity in the chamber, fraction, at tempC, °C.
 func (c *Cabinet) Humidity(a Ambient, tempC float64) float64 {
-	if c.AirKgPerH > 0 {
-		return min(0.90, outHumidity*air.SaturationKPa(outC)/air.SaturationKPa(tempC))
-	}
 	return min(0.90, c.VapourGain*a.VapourKPa/air.SaturationKPa(tempC))
 }
 
 func (c *Cabinet) equilibrium(a Ambient, tempC float64) float64 {
 	return float64(stalk.EquilibriumMoisture(tempC, c.Humidity(a, tempC), c.EMCFactor))
-}
-
-// The air leaves a draught-limited chamber so. Assumption.
-const (
-	outC        = 50
-	outHumidity = 0.8
-	seaLevelKPa = 101.325
-)
-
-// evaporationLimit returns the water the fire can evaporate, kg/h: less with wet
-// wood, by heating value, and no more than the draught carries, if that is given.
-func (c *Cabinet) evaporationLimit(a Ambient) float64 {
-	limit := c.EvaporatesKgPerH * c.HeatingValueMJPerKg(c.WoodMoisture) / c.HeatingValueMJPerKg(0.20)
-	if c.AirKgPerH > 0 {
-		out := air.HumidityRatio(outHumidity*air.SaturationKPa(outC), seaLevelKPa)
-		limit = min(limit, c.AirKgPerH*(out-air.HumidityRatio(a.VapourKPa, seaLevelKPa)))
-	}
-	return limit
 }
 
 // CoolingH returns the hours until a chamber without fire has cooled to toC, °C: infinite or

@@ -45,45 +45,133 @@ func TestThePublishedCabinetRunIsBracketed(t *testing.T) {
 	assert.Less(t, after10h(62.3, 50), after10h(62.3, 80)-1)
 }
 
-// Common practice, no source: at 80 °C a full fresh charge takes 6 to 8 h and a
-// pre-dried one 2 to 3 h before about an hour of cooling; over 70 to 90 °C 5 to 10.5 h
-// and 1.5 to 3.5 h.
+// The whole bracket, computed independently by stepping at a quarter of a minute: what 80 kg come
+// to in 10 h by temperature, and 50 kg at 62.3 °C; tolerance 0.1 points. Stepped here, and by the
+// closed form within 0.3 points.
+func TestTenHoursByTemperature(t *testing.T) {
+	for _, tt := range []struct{ setC, kg, want float64 }{
+		{56, 80, 15.5}, {58, 80, 13.6}, {59.5, 80, 12.3}, {60, 80, 11.9}, {62.3, 80, 10.2}, {62.3, 50, 7.6},
+	} {
+		c := Default()
+		c.SetC = tt.setC
+		load := Load{Lots: []Lot{{DryKg: 0.09 * tt.kg, Moisture: fresh}}}
+		end := step(c, outside(), load, 10)
+		assert.InDelta(t, tt.want, 100*float64(stalk.DryBasis(end.after[0]).WetBasis()), 0.1, "%g kg at %g °C", tt.kg, tt.setC)
+		got := course(&c, outside(), load)
+		assert.InDelta(t, tt.want, 100*float64(stalk.DryBasis(got.at(10, float64(fresh), 1)).WetBasis()), 0.3)
+	}
+}
+
+// Common practice, no source: at 80 °C a full fresh charge takes 6 to 8 h and a pre-dried one 2
+// to 3 h before about an hour of cooling; over 70 to 90 °C 6 to 9 h and 1.5 to 3.5 h.
 func TestTradeBands(t *testing.T) {
 	c := Default()
 	freshH, predriedH := hours(c, fresh, 1000), hours(c, 0.7, 1500)
 	assert.True(t, freshH >= 6 && freshH <= 8, "%g h", freshH)
 	assert.True(t, predriedH >= 2 && predriedH <= 3, "%g h", predriedH)
-	assert.InDelta(t, 1, c.CoolingH(28, 40), 0.5)
+	assert.InDelta(t, 1, c.CoolingH(28, 45), 0.5)
 	for c.SetC = 70; c.SetC <= 90; c.SetC++ {
 		freshH, predriedH = hours(c, fresh, 1000), hours(c, 0.7, 1500)
-		assert.True(t, freshH >= 5 && freshH <= 10.5, "%g h at %g", freshH, c.SetC)
+		assert.True(t, freshH >= 6 && freshH <= 9, "%g h at %g", freshH, c.SetC)
 		assert.True(t, predriedH >= 1.5 && predriedH <= 3.5, "%g h at %g", predriedH, c.SetC)
 	}
 }
 
-// Computed independently from the printed equations, by stepping; tolerance 0.05 h.
-func TestHoursOfALoad(t *testing.T) {
-	full := map[float64]float64{}
-	for _, tt := range []struct{ m, stalks, want float64 }{
-		{float64(fresh), 1000, 7.16}, {6, 1218, 5.70}, {4, 1324, 4.78}, {2.5, 1404, 4.07}, {1.5, 1457, 3.41}, {1.0, 1484, 2.88}, {0.7, 1500, 2.42}, {0.4, 1500, 1.70},
+// Hours, mean moisture at the end and wood of a full load by its moisture, computed independently
+// from the printed equations by stepping; tolerance 0.05 h, 0.3 points, 2 % and rounding.
+func TestALoadByItsMoisture(t *testing.T) {
+	table := []struct{ m, stalks, h, mean, wood float64 }{
+		{float64(fresh), 1000, 7.52, 7.9, 50.4},
+		{6, 1218, 5.94, 8.1, 30.6},
+		{4, 1324, 4.93, 8.2, 21.1},
+		{2.5, 1404, 4.11, 8.2, 14.1},
+		{1.5, 1457, 3.41, 8.7, 9.3},
+		{1.0, 1484, 2.89, 9.5, 6.8},
+		{0.8, 1494, 2.60, 9.9, 5.8},
+		{0.7, 1500, 2.42, 10.2, 5.2},
+		{0.6, 1500, 2.22, 10.5, 4.7},
+		{0.5, 1500, 1.99, 10.9, 4.1},
+		{0.4, 1500, 1.70, 11.4, 3.5},
+	}
+	require.Len(t, table, 11)
+	for _, tt := range table {
+		c, m := Default(), stalk.DryBasis(tt.m)
+		got := alone(&c, m, tt.stalks)
+		assert.InDelta(t, tt.h, got.DryingH, 0.05, "moisture %g", tt.m)
+		assert.InDelta(t, tt.mean, 100*float64(got.After(m).WetBasis()), 0.3, "moisture %g", tt.m)
+		assert.InDelta(t, tt.wood, woodPer1000(&got, tt.m, tt.stalks), 0.02*tt.wood+0.05, "moisture %g", tt.m)
+		assert.Equal(t, int(tt.stalks), Capacity(1000, 1500, m, fresh))
+	}
+}
+
+// woodPer1000 returns the wood of a load of one moisture, kg per 1,000 stalks.
+func woodPer1000(got *Course, m, stalks float64) float64 {
+	after := got.After(stalk.DryBasis(m))
+	dry := dryKg(stalks)
+	return 1000 / stalks * got.fire.WoodKg(WoodBill{WaterKg: dry * (m - float64(after)), LoadedWaterKg: dry * m, DryKg: dry, DryingH: got.DryingH})
+}
+
+// Hours and wood by the temperature of the chamber, computed independently by stepping; same
+// tolerances. And wood rises with every degree, while hours fall.
+func TestHotterTakesMoreWood(t *testing.T) {
+	for set, want := range map[float64][4]float64{
+		60: {10.87, 4.35, 42.3, 4.5}, 65: {9.58, 3.67, 44.2, 4.7}, 70: {8.66, 3.16, 46.2, 4.9}, 75: {7.99, 2.75, 48.3, 5.1},
+		80: {7.52, 2.42, 50.4, 5.2}, 85: {7.20, 2.16, 52.5, 5.4}, 90: {6.99, 1.94, 54.8, 5.6},
 	} {
-		full[tt.m] = hours(Default(), stalk.DryBasis(tt.m), tt.stalks)
-		assert.InDelta(t, tt.want, full[tt.m], 0.05, "moisture %g", tt.m)
-		assert.Equal(t, int(tt.stalks), Capacity(1000, 1500, stalk.DryBasis(tt.m), fresh))
-	}
-	for stalks, want := range map[float64]float64{250: 5.85, 500: 5.94, 750: 6.44} {
-		assert.InDelta(t, want, hours(Default(), fresh, stalks), 0.05)
-	}
-	for set, want := range map[float64][2]float64{60: {10.98, 4.36}, 70: {8.59, 3.16}, 90: {6.25, 1.94}} {
 		c := Default()
 		c.SetC = set
-		assert.InDelta(t, want[0], hours(c, fresh, 1000), 0.05)
-		assert.InDelta(t, want[1], hours(c, 0.7, 1500), 0.05)
+		got, predried := alone(&c, fresh, 1000), alone(&c, 0.7, 1500)
+		assert.InDelta(t, want[0], got.DryingH, 0.05, "%g °C", set)
+		assert.InDelta(t, want[1], predried.DryingH, 0.05, "%g °C", set)
+		assert.InDelta(t, want[2], woodPer1000(&got, float64(fresh), 1000), 0.02*want[2], "%g °C", set)
+		assert.InDelta(t, want[3], woodPer1000(&predried, 0.7, 1500), 0.02*want[3]+0.05, "%g °C", set)
+	}
+	for _, load := range [][2]float64{{float64(fresh), 1000}, {4, 1324}, {0.7, 1500}} {
+		wood, hours := 0.0, math.Inf(1)
+		for set := 55.0; set <= 95; set++ {
+			c := Default()
+			c.SetC = set
+			got := alone(&c, stalk.DryBasis(load[0]), load[1])
+			burned := woodPer1000(&got, load[0], load[1])
+			assert.Greater(t, burned, wood, "%g °C, moisture %g", set, load[0])
+			assert.Less(t, got.DryingH, hours, "%g °C, moisture %g", set, load[0])
+			wood, hours = burned, got.DryingH
+		}
+	}
+}
+
+// Hours by load, and by how slowly the cabinet heats up (fresh, M 4 and M 0.7), computed
+// independently by stepping; tolerance 0.05 h. Hours never fall with a slower heating up or a
+// larger load, over the whole range of both keys.
+func TestSlowerOrLargerTakesLonger(t *testing.T) {
+	for stalks, want := range map[float64]float64{250: 5.86, 500: 6.07, 750: 6.69, 1000: 7.52} {
+		assert.InDelta(t, want, hours(Default(), fresh, stalks), 0.05, "%g stalks", stalks)
+	}
+	for heatUpH, want := range map[float64][3]float64{0.75: {7.52, 4.93, 2.42}, 1.5: {8.27, 5.60, 2.82}, 3: {9.77, 7.09, 3.63}} {
+		c := Default()
+		c.HeatUpH = heatUpH
+		assert.InDeltaSlice(t, want[:], []float64{hours(c, fresh, 1000), hours(c, 4, 1324), hours(c, 0.7, 1500)}, 0.05, "%g h", heatUpH)
+	}
+	for _, m := range []stalk.DryBasis{fresh, 6, 2, 0.7, 0.3} {
+		before := 0.0
+		for heatUpH := 0.75; heatUpH <= 5; heatUpH += 0.05 {
+			c := Default()
+			c.HeatUpH = heatUpH
+			h := hours(c, m, 1000)
+			assert.GreaterOrEqual(t, h, before-1e-3, "heating up in %g h, moisture %g", heatUpH, m)
+			before = h
+		}
+		before = 0
+		for stalks := 50.0; stalks <= 60_000; stalks *= 1.2 {
+			h := hours(Default(), m, stalks)
+			assert.GreaterOrEqual(t, h, before-1e-9, "%g stalks, moisture %g", stalks, m)
+			before = h
+		}
 	}
 }
 
 // One parameter at its low and high, a full fresh charge and one pre-dried; computed
-// independently from the printed equations.
+// independently from the printed equations by stepping.
 func TestSensitivity(t *testing.T) {
 	for _, tt := range []struct {
 		name               string
@@ -92,23 +180,59 @@ func TestSensitivity(t *testing.T) {
 		freshLow, freshHi  float64
 		predryLow, pridyHi float64
 	}{
-		{"rate", func(c *Cabinet, v float64) { c.RateAt80CPerH = v }, 0.65, 1.45, 9.48, 5.99, 3.52, 1.79},
-		{"evaporates", func(c *Cabinet, v float64) { c.EvaporatesKgPerH = v }, 8, 20, 9.34, 6.21, 2.42, 2.42},
-		{"spread", func(c *Cabinet, v float64) { c.RateSpread = v }, 0.05, 0.30, 6.57, 8.33, 2.12, 2.99},
-		{"target", func(c *Cabinet, v float64) { c.Target = stalk.WetBasis(v) }, 0.12, 0.15, 7.43, 7.03, 2.70, 2.31},
-		{"heating up", func(c *Cabinet, v float64) { c.HeatUpH = v }, 0.5, 1.5, 7.14, 7.19, 2.29, 2.82},
+		{"rate", func(c *Cabinet, v float64) { c.RateAt80CPerH = v }, 0.65, 1.45, 9.77, 6.39, 3.52, 1.79},
+		{"evaporates", func(c *Cabinet, v float64) { c.EvaporatesKgPerH = v }, 8, 20, 10.10, 6.35, 2.42, 2.42},
+		{"spread", func(c *Cabinet, v float64) { c.RateSpread = v }, 0.05, 0.30, 6.94, 8.65, 2.12, 2.99},
+		{"target", func(c *Cabinet, v float64) { c.Target = stalk.WetBasis(v) }, 0.12, 0.15, 7.78, 7.39, 2.70, 2.31},
 	} {
 		c := Default()
 		tt.set(&c, tt.low)
-		assert.InDelta(t, tt.freshLow, hours(c, fresh, 1000), 0.06, tt.name)
-		assert.InDelta(t, tt.predryLow, hours(c, 0.7, 1500), 0.06, tt.name)
+		assert.InDelta(t, tt.freshLow, hours(c, fresh, 1000), 0.05, tt.name)
+		assert.InDelta(t, tt.predryLow, hours(c, 0.7, 1500), 0.05, tt.name)
 		tt.set(&c, tt.high)
-		assert.InDelta(t, tt.freshHi, hours(c, fresh, 1000), 0.06, tt.name)
-		assert.InDelta(t, tt.pridyHi, hours(c, 0.7, 1500), 0.06, tt.name)
+		assert.InDelta(t, tt.freshHi, hours(c, fresh, 1000), 0.05, tt.name)
+		assert.InDelta(t, tt.pridyHi, hours(c, 0.7, 1500), 0.05, tt.name)
 	}
 	c := Default()
 	c.WoodMoisture = 0.35
-	assert.InDelta(t, 8.08, hours(c, fresh, 1000), 0.06)
+	assert.InDelta(t, 8.63, hours(c, fresh, 1000), 0.05)
+}
+
+// Rain water on the stalks is driven off first and paid for: by hand, 2 kg on a full fresh load
+// take 2/13 h at 80 °C and their warming 2·4.19·52/1000 MJ of a fire of 51 MJ/h; 3 kg cost 1.7
+// times their latent heat of 2.312 MJ/kg and their warming in wood of 0.4·14.71 MJ/kg.
+func TestTheFireDrivesTheRainOff(t *testing.T) {
+	c := Default()
+	dry, wet := course(&c, outside(), loadOf(1000, float64(fresh))), course(&c, outside(), rainedOn(2, 1000, float64(fresh)))
+	assert.InDelta(t, 2.0/13+2*4.19*52/1000/51.1, wet.DryingH-dry.DryingH, 0.01)
+	bill := WoodBill{WaterKg: 5, LoadedWaterKg: 6, DryKg: 9, DryingH: 2.5}
+	before := dry.fire.WoodKg(bill)
+	bill.WaterKg, bill.LoadedWaterKg = bill.WaterKg+3, bill.LoadedWaterKg+3
+	assert.InDelta(t, (3*1.7*2.312+3*4.19*52/1000)/(0.4*14.71), dry.fire.WoodKg(bill)-before, 0.01)
+}
+
+// Half fresh and half M 5.06 of a load of 1,000, and other halves and tenths, computed
+// independently by stepping with water-filling between the lots; tolerance 0.05 h and for the
+// first the moisture of both lots within 0.3 points.
+func TestHoursOfMixedCharges(t *testing.T) {
+	table := []struct {
+		load Load
+		want float64
+	}{
+		{loadOf(500, float64(fresh), 500, 5.06), 6.97},
+		{loadOf(200, float64(fresh), 800, 5.06), 6.72},
+		{loadOf(500, 1.4, 500, 0.7), 3.32},
+		{loadOf(150, float64(fresh), 1350, 0.7), 5.86},
+	}
+	require.Len(t, table, 4)
+	c := Default()
+	for _, tt := range table {
+		got := course(&c, outside(), tt.load)
+		assert.InDelta(t, tt.want, got.DryingH, 0.05, "%v", tt.load)
+	}
+	got := course(&c, outside(), table[0].load)
+	assert.InDelta(t, 7.2, 100*float64(got.After(fresh).WetBasis()), 0.3)
+	assert.InDelta(t, 3.4, 100*float64(got.After(5.06).WetBasis()), 0.3)
 }
 
 // Charges that end while the limit of the fire still binds: wood too wet or too much water for
@@ -152,16 +276,12 @@ func TestCurve(t *testing.T) {
 	assert.InDelta(t, 100, curve[len(curve)-1].H, 0.5)
 }
 
-// Humidity of the chamber, computed independently from the printed equations: 0.1273 at 80 °C with
-// the hidden draught; with a stated draught that of the air that leaves, 80 % at 50 °C, warmed to
-// 80 °C (12.351 and 47.41 kPa, steam tables, from memory). Neither passes 90 %.
+// Humidity of the chamber, computed independently from the printed equations: 0.1273 at 80 °C. It
+// does not pass 90 %.
 func TestHumidityOfTheChamber(t *testing.T) {
 	c := Default()
 	assert.InDelta(t, 0.1273, c.Humidity(outside(), 80), 5e-4)
 	assert.Equal(t, 0.90, c.Humidity(outside(), 28))
-	c.AirKgPerH = 100
-	assert.InDelta(t, 0.8*12.351/47.41, c.Humidity(outside(), 80), 1e-3)
-	assert.Equal(t, 0.90, c.Humidity(outside(), 45))
 }
 
 // A chamber so humid that no stalk can fall below 8 % overdries none, however they differ.
@@ -205,10 +325,6 @@ func TestLimits(t *testing.T) {
 	withSpread := Default()
 	got = course(&withSpread, outside(), loadOf(800, 0.7, 100, 0.05))
 	assert.Equal(t, 1.0, got.OverdriedShare(0.05, got.After(0.05)), "overdried when loaded")
-	f := c.Light(outside())
-	c.AirKgPerH = 100
-	f = c.Light(outside())
-	assert.InDelta(t, 4.8, f.capKgPH, 0.1, "computed independently: 100 kg/h of air at 28 °C and 80 %")
 }
 
 // Shares below 8 % wet basis and mean moisture at the end, computed independently by
@@ -216,7 +332,7 @@ func TestLimits(t *testing.T) {
 func TestEndOfALoad(t *testing.T) {
 	c := Default()
 	for _, tt := range []struct{ m, stalks, mean, share float64 }{
-		{float64(fresh), 1000, 7.7, 0.51}, {2.5, 1404, 7.9, 0.52}, {1.5, 1457, 8.7, 0.37}, {0.7, 1500, 10.1, 0.13}, {0.4, 1500, 11.4, 0.01},
+		{float64(fresh), 1000, 7.9, 0.51}, {2.5, 1404, 8.2, 0.52}, {1.5, 1457, 8.7, 0.37}, {0.7, 1500, 10.2, 0.13}, {0.4, 1500, 11.4, 0.01},
 	} {
 		m := stalk.DryBasis(tt.m)
 		got := alone(&c, m, tt.stalks)
@@ -234,21 +350,13 @@ func TestHeatingValue(t *testing.T) {
 	}
 }
 
-// Wood of a charge, computed independently from the printed balance, and the
-// published band of wood dryers of 0.5 to 3 kg of wood a kg of water (leaf barns and
-// simple dryers; fresh charges).
-func TestWood(t *testing.T) {
+// Published band of simple wood dryers and leaf barns: 0.5 to 3 kg of wood a kg of water.
+func TestWoodPerKgOfWater(t *testing.T) {
 	c := Default()
-	f := c.Light(outside())
-	for _, tt := range []struct{ m, stalks, water, wood float64 }{
-		{float64(fresh), 1000, 58.7, 50.0}, {0.7, 1500, 5.2, 7.9}, {0.7, 1000, 3.4, 6.6}, {1.5, 1457, 12.0, 13.6},
-	} {
-		m, dry := stalk.DryBasis(tt.m), dryKg(tt.stalks)
-		got := alone(&c, m, tt.stalks)
-		bill := WoodBill{WaterKg: dry * float64(m-got.After(m)), LoadedWaterKg: dry * tt.m, DryKg: dry, DryingH: got.DryingH}
-		assert.InEpsilon(t, tt.water, bill.WaterKg, 0.02)
-		assert.InEpsilon(t, tt.wood, f.WoodKg(bill), 0.02)
-		perKg := f.WoodKg(bill) / bill.WaterKg
+	for _, tt := range [][2]float64{{float64(fresh), 1000}, {4, 1324}, {1.5, 1457}, {0.7, 1500}, {0.7, 1000}} {
+		m := stalk.DryBasis(tt[0])
+		got := alone(&c, m, tt[1])
+		perKg := woodPer1000(&got, tt[0], tt[1]) / (5.85 * float64(m-got.After(m)))
 		assert.True(t, perKg > 0.5 && perKg < 3, "%g", perKg)
 	}
 }

@@ -8,7 +8,8 @@ import (
 
 // Load is what lies in a cabinet when it is lit.
 type Load struct {
-	Lots []Lot
+	Lots   []Lot
+	FilmKg float64 // rain water that clings to the stalks: it is driven off before they dry
 }
 
 // Course is a load under a fire, from lighting until the fire is out. [Course.Begin] works it
@@ -21,13 +22,18 @@ type Course struct {
 	DryingH float64 // hours of fire; 0 for a load that is dry, infinite where the chamber cannot dry it
 
 	fire   *Fire
-	lots   []Lot     // wettest first, as they are when the chamber is hot
-	young  []float64 // r* in each step of the heating up, 1/h
-	hotH   float64   // from then on stalks dry at SetC
-	spans  []span    // while the limit binds
-	freeH  float64   // from then on it binds no stalk
-	shared float64   // what a stalk on the common path lost from hotH to freeH
+	filmKg float64 // left so far
+	lots   []Lot   // wettest first, as they are when the chamber is hot
+	young  []young // by step of the heating up
+	hotH   float64 // from then on stalks dry at SetC: their film is gone and all is warm
+	spans  []span  // while the limit binds
+	freeH  float64 // from then on it binds no stalk
+	shared float64 // what a stalk on the common path lost from hotH to freeH
 }
+
+// young is how a step of the heating up is shared: the part of it that is left when the film is
+// gone, and the most that a stalk may lose in it.
+type young struct{ part, most float64 }
 
 // span is a time at SetC in which the same lots are held at the common rate: those of massKg.
 // What the drier lots demand, kg/h, falls by their own rate from demand to last.
@@ -42,8 +48,11 @@ type span struct {
 func (c *Course) Begin(f *Fire, load Load) {
 	c.fire, c.DryingH = f, 0
 	c.sort(load.Lots)
+	c.filmKg = load.FilmKg
 	wettest := float64(c.lots[0].Moisture)
-	slow := c.heatUp(wettest)
+	youngMJ, owedMJ := f.youngMJ(load)
+	slow := c.heatUp(wettest, youngMJ)
+	c.hotH = f.c.HeatUpH + owedMJ/f.powerMJ + c.filmKg/f.capKgPH
 	c.share()
 	switch {
 	case wettest <= f.target:
@@ -80,17 +89,17 @@ func (c *Course) sort(lots []Lot) {
 }
 
 // heatUp steps the lots through the heating up and returns the moisture of the slow stalk of
-// the wettest. Where that is dry before, it sets DryingH.
-func (c *Course) heatUp(slow float64) float64 {
+// the wettest. Where that is dry before, it sets DryingH. youngMJ is what is left for water, MJ/h.
+func (c *Course) heatUp(slow, youngMJ float64) float64 {
 	f := c.fire
 	c.young = c.young[:0]
 	for j := range f.heating {
 		w := &f.heating[j]
-		most := c.commonLoss(w, f.capKgPH*f.stepH)
-		c.young = append(c.young, most)
+		y := c.driveOff(w, youngMJ*f.stepH)
+		c.young = append(c.young, y)
 		before := slow
-		slow -= min(w.slows*max(0, slow-w.emc), most)
-		c.lose(w, most)
+		slow -= min(y.part*w.slows*max(0, slow-w.emc), y.most)
+		c.lose(w, y)
 		if slow <= f.target && c.DryingH == 0 {
 			c.DryingH = (float64(j) + (before-f.target)/(before-slow)) * f.stepH
 		}
@@ -98,20 +107,36 @@ func (c *Course) heatUp(slow float64) float64 {
 	return slow
 }
 
-// lose takes from every lot what it loses in a step, at most the common loss.
-func (c *Course) lose(w *warmer, most float64) {
+// lose takes from every lot what it loses in a step.
+func (c *Course) lose(w *warmer, y young) {
 	for i := range c.lots {
 		m := float64(c.lots[i].Moisture)
-		c.lots[i].Moisture = stalk.DryBasis(m - min(w.dries*max(0, m-w.emc), most))
+		c.lots[i].Moisture = stalk.DryBasis(m - min(y.part*w.dries*max(0, m-w.emc), y.most))
 	}
 }
 
-// commonLoss returns the most that a stalk may lose in a step of the heating up for all lots
-// to give no more than the water given, kg: infinite where they want less.
-func (c *Course) commonLoss(w *warmer, waterKg float64) float64 {
+// driveOff takes the film off with the heat of a step, MJ, and shares what is left of it.
+func (c *Course) driveOff(w *warmer, heatMJ float64) young {
+	y := young{part: 1}
+	waterKg := heatMJ / w.perKgMJ
+	if film := min(c.filmKg, waterKg); film > 0 || c.filmKg > 0 {
+		c.filmKg -= film
+		if c.filmKg > 0 {
+			return young{}
+		}
+		y.part -= film / waterKg
+		waterKg -= film
+	}
+	y.most = c.commonLoss(w, y.part, waterKg)
+	return y
+}
+
+// commonLoss returns the most that a stalk may lose in a part of a step of the heating up for all
+// lots to give no more than the water given, kg: infinite where they want less.
+func (c *Course) commonLoss(w *warmer, part, waterKg float64) float64 {
 	want := 0.0
 	for i := range c.lots {
-		want += c.lots[i].DryKg * w.dries * max(0, float64(c.lots[i].Moisture)-w.emc)
+		want += c.lots[i].DryKg * part * w.dries * max(0, float64(c.lots[i].Moisture)-w.emc)
 	}
 	if want <= waterKg {
 		return math.Inf(1)
@@ -119,7 +144,7 @@ func (c *Course) commonLoss(w *warmer, waterKg float64) float64 {
 	held, most := 0.0, 0.0
 	for i := range c.lots { // from the wettest: until the next wants less than the common loss
 		l := &c.lots[i]
-		own := w.dries * max(0, float64(l.Moisture)-w.emc)
+		own := part * w.dries * max(0, float64(l.Moisture)-w.emc)
 		if held > 0 && most >= own {
 			break
 		}
@@ -136,7 +161,6 @@ func (c *Course) commonLoss(w *warmer, waterKg float64) float64 {
 func (c *Course) share() {
 	f := c.fire
 	k, limit := f.rate, f.capKgPH
-	c.hotH = f.c.HeatUpH
 	c.spans, c.freeH, c.shared = c.spans[:0], c.hotH, 0
 	held, want := 0.0, 0.0
 	for i := range c.lots {
@@ -272,7 +296,8 @@ func (c *Course) at(atH, m, factor float64) float64 {
 		if part <= 0 {
 			return m
 		}
-		m -= part * min(share(w.rate*factor*f.stepH)*max(0, m-w.emc), c.young[j])
+		y := c.young[j]
+		m -= part * min(y.part*share(w.rate*factor*f.stepH)*max(0, m-w.emc), y.most)
 	}
 	if atH <= c.hotH || m <= f.emc {
 		return m

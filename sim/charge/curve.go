@@ -26,18 +26,22 @@ func (c *Cabinet) Curve(a Ambient, load Load, stepH float64) []Point {
 	var course Course // its lots, wettest first, and the rule by which they share
 	course.fire = &f
 	course.sort(load.Lots)
+	course.filmKg = load.FilmKg
+	youngMJ, owedMJ := f.youngMJ(load)
 	slow := float64(course.lots[0].Moisture)
 	points := []Point{{0, a.TempC, meanOf(course.lots), stalk.DryBasis(slow)}}
 	for n := 1; slow > f.target && float64(n)*stepH < longest; n++ {
 		mid := (float64(n) - 0.5) * stepH
-		tempC := c.SetC
+		tempC, powerMJ := c.SetC, f.powerMJ
 		if mid < c.HeatUpH {
-			tempC = a.TempC + (c.SetC-a.TempC)*mid/c.HeatUpH
+			tempC, powerMJ = a.TempC+(c.SetC-a.TempC)*mid/c.HeatUpH, youngMJ
+		} else if owedMJ > 0 {
+			owedMJ, powerMJ = owedMJ-powerMJ*stepH, max(0, powerMJ-owedMJ/stepH)
 		}
 		w := f.warmAt(tempC, stepH)
-		most := course.commonLoss(&w, f.capKgPH*stepH)
-		slow -= min(w.slows*max(0, slow-w.emc), most)
-		course.lose(&w, most)
+		y := course.driveOff(&w, powerMJ*stepH)
+		slow -= min(y.part*w.slows*max(0, slow-w.emc), y.most)
+		course.lose(&w, y)
 		points = append(points, Point{float64(n) * stepH, tempC, meanOf(course.lots), stalk.DryBasis(slow)})
 	}
 	return points

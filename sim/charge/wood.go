@@ -13,8 +13,8 @@ func (c *Cabinet) HeatingValueMJPerKg(w stalk.WetBasis) float64 {
 
 // WoodBill is what a charge has to heat.
 type WoodBill struct {
-	WaterKg       float64 // evaporated
-	LoadedWaterKg float64 // in the stalks when loaded
+	WaterKg       float64 // evaporated, the film on the stalks included
+	LoadedWaterKg float64 // in and on the stalks when loaded
 	DryKg         float64 // dry matter
 	DryingH       float64 // from lighting to the end of the fire
 	Warm          float64 // of the rise that the cabinet still holds from the last charge, fraction
@@ -36,15 +36,64 @@ type Heat struct {
 // Total returns the heat of the charge, MJ.
 func (h Heat) Total() float64 { return h.ExhaustMJ + h.StalksMJ + h.WallsMJ + h.CabinetMJ }
 
+// EvaporatesKgPerH and ExhaustFactor are stated for a chamber of ratedC in air of ratedOutsideC, °C.
+const (
+	ratedC        = 80
+	ratedOutsideC = 28
+)
+
+// perKgMJ returns the heat that a kg of water takes from the fire in a chamber of tempC, °C: its
+// latent heat and what the exhaust air carries off, which is in proportion to how much warmer
+// the chamber is than the air outside. Assumption.
+func (c *Cabinet) perKgMJ(outsideC, tempC float64) float64 {
+	exhaust := (c.ExhaustFactor - 1) * air.LatentHeatMJPerKg(ratedC) / (ratedC - ratedOutsideC)
+	return air.LatentHeatMJPerKg(tempC) + exhaust*(tempC-outsideC)
+}
+
+// powerMJPerH returns what the fire gives to water and exhaust, MJ/h: less with wet wood, by
+// heating value. What the walls lose comes on top.
+func (c *Cabinet) powerMJPerH() float64 {
+	return c.EvaporatesKgPerH * c.perKgMJ(ratedOutsideC, ratedC) * c.HeatingValueMJPerKg(c.WoodMoisture) / c.HeatingValueMJPerKg(0.20)
+}
+
+// fullYoungH is how long, at most, a fire that heats up gives its full power: one that takes
+// longer is weaker while young. Assumption.
+const fullYoungH = 0.75
+
+// youngMJ returns what the fire has left for water while it heats up steel and stalks, MJ/h, and
+// what it still owes them then, MJ, where that is more than it gave.
+func (f *Fire) youngMJ(l Load) (perH, owed float64) {
+	bill := WoodBill{LoadedWaterKg: l.FilmKg}
+	for i := range l.Lots {
+		bill.DryKg += l.Lots[i].DryKg
+		bill.LoadedWaterKg += l.Lots[i].DryKg * float64(l.Lots[i].Moisture)
+	}
+	left := f.powerMJ*min(f.c.HeatUpH, fullYoungH) - f.stalksMJ(bill) - f.cabinetMJ()
+	if left <= 0 {
+		return 0, -left
+	}
+	return left / f.c.HeatUpH, 0
+}
+
+// stalksMJ returns the heat of warming what is loaded, MJ.
+func (f *Fire) stalksMJ(b WoodBill) float64 {
+	return (b.DryKg*dryKJPerKgK + b.LoadedWaterKg*waterKJPerKgK) * (f.c.SetC - f.ambient.TempC) / 1000
+}
+
+// cabinetMJ returns the heat of warming the cold cabinet, MJ.
+func (f *Fire) cabinetMJ() float64 {
+	return f.c.MassKg * cabinetKJPerKgK * (f.c.SetC - f.ambient.TempC) / 1000
+}
+
 // Heat returns the heat balance of a charge: evaporation with its exhaust air,
 // warming of the stalks, loss through the walls, warming of the cabinet.
 func (f *Fire) Heat(b WoodBill) Heat {
 	rise := f.c.SetC - f.ambient.TempC
 	return Heat{
-		ExhaustMJ: f.c.ExhaustFactor * b.WaterKg * air.LatentHeatMJPerKg(f.c.SetC),
-		StalksMJ:  (b.DryKg*dryKJPerKgK + b.LoadedWaterKg*waterKJPerKgK) * rise / 1000,
+		ExhaustMJ: f.c.perKgMJ(f.ambient.TempC, f.c.SetC) * b.WaterKg,
+		StalksMJ:  f.stalksMJ(b),
 		WallsMJ:   3.6 * f.c.WallLossWPerK / 1000 * rise * b.DryingH,
-		CabinetMJ: (1 - b.Warm) * f.c.MassKg * cabinetKJPerKgK * rise / 1000,
+		CabinetMJ: (1 - b.Warm) * f.cabinetMJ(),
 	}
 }
 
