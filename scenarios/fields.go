@@ -174,13 +174,10 @@ var dryerFields = []field{
 		missing: "0", source: "none stated", number: func(d *draft) *float64 { return &d.Region.Dryer.WoodKgPerMonth },
 	},
 	{
-		key: "browns_above_c", meaning: "stalks brown in a hotter chamber; 0: never", unit: "°C", low: 0, high: 120,
-		missing: "90", source: "browning rises with temperature (Casas et al., Science Diliman 24(2), 2012); limit: assumption",
-		number: func(d *draft) *float64 { return &d.Region.Dryer.BrownsAboveC },
-	},
-	{
-		key: "browned_fraction_per_c", meaning: "part of a charge that browns to second grade for each °C above", low: 0, high: 1,
-		missing: "0.02", source: assumption, number: func(d *draft) *float64 { return &d.Region.Dryer.BrownedPerC },
+		key: "browned_fraction_per_h_at_90c", meaning: "part of a charge that browns to second grade in an hour at 90 °C; half of it at 85 °C, twice at 95 °C; 0: none ever", low: 0, high: 0.5,
+		usual: [2]float64{0, 0.015}, hint: "a fraction: half a per cent an hour is 0.005", missing: "0.005",
+		source: "browning rises with temperature (Casas et al., Science Diliman 24(2), 2012); rate: assumption, 0.002 to 0.015",
+		number: func(d *draft) *float64 { return &d.Region.Dryer.BrownsPerH },
 	},
 	{
 		key: "heat_up_h", meaning: "hours from lighting to the set temperature", unit: "h", low: 0.75, high: 5,

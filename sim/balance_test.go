@@ -56,7 +56,7 @@ func anyRegion(t *rapid.T) *Region {
 	d.WetWood = stalk.WetBasis(rapid.SampledFrom([]float64{0, 0.5}).Draw(t, "wet wood"))
 	d.ReadyAfterDays = rapid.SampledFrom([]int{0, 10}).Draw(t, "ready")
 	d.HoldsFraction = rapid.SampledFrom([]float64{0, 0.5, 1}).Draw(t, "learning")
-	d.BrownsAboveC, d.BrownedPerC = rapid.SampledFrom([]float64{0, 70}).Draw(t, "browns above"), 0.03
+	d.BrownsPerH = rapid.SampledFrom([]float64{0, 0.05}).Draw(t, "browns")
 	r.Hub.CollectionsPerMonth = rapid.IntRange(1, 5).Draw(t, "collections")
 	r.Yard.HeapDaysOfCut = rapid.SampledFrom([]float64{0, 1, 5}).Draw(t, "heap")
 	r.Yard.SheetReactionH = rapid.IntRange(0, 2).Draw(t, "reaction")

@@ -142,8 +142,8 @@
 //     by the fire; that on stalks sorted out is shaken off.
 //     (TestChargeCountsFullGrade)
 //  25. At lighting, of each batch in the charge round(stalks · overdried share ·
-//     BreakFraction) break, and of the rest a part browns to second grade above
-//     BrownsAboveC. No mould grows while the fire burns and the chamber cools.
+//     BreakFraction) break, and of the rest round(stalks · charge.Fire.BrownedShare) brown
+//     to second grade. No mould grows while the fire burns and the chamber cools.
 //     (TestTwoChargesByHand, TestBrowning)
 //  26. The fire is lit HandlingH after loading began and is out after the drying hours.
 //     Cooling takes charge.Cabinet.CoolingH at 28 °C to 40 °C, unloading HandlingH; if that

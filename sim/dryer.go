@@ -117,7 +117,7 @@ func (ds *dryers) light(n int, m mix, fire *charge.Fire, nowH float64) (fireOutH
 	if d.fireOutH > 0 && d.lightH-d.fireOutH <= warmWithinH {
 		warm = warmShare
 	}
-	evaporated := ds.dry(d.charge) + m.filmKg
+	evaporated := ds.dry(d.charge, fire.BrownedShare(m.dryingH, ds.region.Dryer.BrownsPerH)) + m.filmKg
 	ds.water.DrivenOff += evaporated
 	d.woodKg = fire.WoodKg(charge.WoodBill{
 		WaterKg: evaporated, LoadedWaterKg: dry*float64(m.mean) + m.filmKg, DryKg: dry, DryingH: d.dryingH, Warm: warm,
@@ -138,8 +138,8 @@ func (ds *dryers) workOut(fire *charge.Fire) (dryingH float64) {
 }
 
 // dry takes the lots of the charge just worked out to what they are when the fire is out, books
-// what breaks and browns, and returns the water driven off, kg.
-func (ds *dryers) dry(lots []lot) (evaporatedKg float64) {
+// what breaks and the share that browns, and returns the water driven off, kg.
+func (ds *dryers) dry(lots []lot, brownedShare float64) (evaporatedKg float64) {
 	for i := range lots {
 		l := &lots[i]
 		after := ds.course.After(l.state.Moisture)
@@ -147,7 +147,7 @@ func (ds *dryers) dry(lots []lot) (evaporatedKg float64) {
 		evaporatedKg += ds.dryKg(l.stalks) * float64(l.state.Moisture-after)
 		l.state.Moisture = after
 		broken := int(math.Round(float64(l.stalks) * overdried * ds.region.Dryer.BreakFraction))
-		browned := int(math.Round(float64(l.stalks-broken) * ds.brownedShare()))
+		browned := int(math.Round(float64(l.stalks-broken) * brownedShare))
 		l.stalks -= broken + browned
 		ds.month.Broken += broken
 		ds.month.Browned += browned
@@ -155,17 +155,6 @@ func (ds *dryers) dry(lots []lot) (evaporatedKg float64) {
 		ds.left(broken+browned, after)
 	}
 	return evaporatedKg
-}
-
-// brownedShare returns the part of a charge that browns: it rises with the temperature of
-// the chamber. Source of the direction: Casas et al. 2012, Science Diliman 24(2); the
-// numbers are assumptions of the scenario.
-func (ds *dryers) brownedShare() float64 {
-	d := &ds.region.Dryer
-	if !(d.BrownsAboveC > 0) {
-		return 0
-	}
-	return min(1, max(0, ds.p.Cabinet.SetC-d.BrownsAboveC)*d.BrownedPerC)
 }
 
 // fireGoesOut starts the cooling, which nobody tends, and returns when the charge is

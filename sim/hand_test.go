@@ -296,19 +296,19 @@ func TestWhatADryerTakes(t *testing.T) {
 // from the fire's own shares; what leaves takes its water along.
 func TestWhatAFireLeaves(t *testing.T) {
 	r := small(landing1(1))
-	r.Dryer.BreakFraction, r.Dryer.BrownsAboveC, r.Dryer.BrownedPerC = 0.5, 70, 0.01
+	r.Dryer.BreakFraction = 0.5
 	ds := &calmRooms(r, 1).dryers
 	fire := ds.p.Cabinet.Light(charge.Ambient{TempC: 28, VapourKPa: 0.8 * air.SaturationKPa(28)})
 	course := courseOf(ds.p, &fire, 200, 3, 200, 2)
 	ds.course = *course
 	lots := []lot{{stalks: 200, kept: 1, state: stalk.State{Moisture: 3}}, {stalks: 200, kept: 1, state: stalk.State{Moisture: 2}}}
-	kg := ds.dry(lots)
+	kg := ds.dry(lots, 0.1)
 	wantKg, wantBroken, wantBrowned, leftKg := 0.0, 0, 0, 0.0
 	for i, moisture := range []stalk.DryBasis{3, 2} {
 		after := course.After(moisture)
 		wantKg += ds.dryKg(200) * float64(moisture-after)
 		broken := int(200*course.OverdriedShare(moisture, after)*0.5 + 0.5)
-		browned := int(float64(200-broken)*0.01*(ds.p.Cabinet.SetC-70) + 0.5)
+		browned := int(float64(200-broken)*0.1 + 0.5)
 		wantBroken, wantBrowned = wantBroken+broken, wantBrowned+browned
 		leftKg += ds.dryKg(broken+browned) * float64(after)
 		assert.Equal(t, 200-broken-browned, lots[i].stalks)

@@ -176,8 +176,7 @@ type Dryer struct {
 	WoodLimited    bool           // false: wood never runs out
 	OpeningWoodKg  float64        // dry wood at each site on the first day
 	WoodKgPerMonth float64        // wood that each site gets at the start of each month
-	BrownsAboveC   float64        // stalks brown in a hotter chamber; 0: never
-	BrownedPerC    float64        // fraction of a charge browned for each °C above
+	BrownsPerH     float64        // part of a charge that browns in an hour at 90 °C; 0: none ever
 }
 
 // LoadingRule orders batches for a charge.

@@ -341,6 +341,34 @@ func TestEndOfALoad(t *testing.T) {
 	}
 }
 
+// Share of a fresh charge that browns, by temperature: the reference counts all hours of the fire
+// at the temperature of the set chamber, which is more than is true by the hours of heating up, a
+// tenth; tolerance 0.0005 and an eighth. No degree is free, and none costs much more than the one before.
+func TestHotterBrownsMore(t *testing.T) {
+	table := map[float64]float64{60: 0.001, 65: 0.001, 70: 0.003, 75: 0.005, 80: 0.009, 85: 0.018, 90: 0.034}
+	require.Len(t, table, 7)
+	browned := func(set float64) float64 {
+		c := Default()
+		c.SetC = set
+		got := alone(&c, fresh, 1000)
+		return got.fire.BrownedShare(got.DryingH, 0.005)
+	}
+	for set, want := range table {
+		assert.InDelta(t, want, browned(set), 0.0005+want/8, "%g °C", set)
+	}
+	for set := 60.0; set < 95; set++ {
+		now, next := browned(set), browned(set+1)
+		assert.Greater(t, next, now, "%g °C", set)
+		assert.Less(t, next, 1.2*now, "no step at %g °C", set)
+	}
+	c := Default()
+	f := c.Light(outside())
+	assert.Zero(t, f.BrownedShare(8, 0))
+	assert.Zero(t, f.BrownedShare(0, 0.005))
+	assert.InDelta(t, f.BrownedShare(0.75, 0.005), f.BrownedShare(0.7499, 0.005), 1e-6)
+	assert.InDelta(t, 1-math.Exp(-0.01), f.BrownedShare(8.75, 0.005)-f.BrownedShare(0.75, 0.005), 2e-4, "8 h at a quarter of the rate")
+}
+
 // Published table of heating values of wood with 19.00 MJ/kg dry (relaiscdo.eu); its
 // rows of 25 and 50 % break its own pattern and are left out.
 func TestHeatingValue(t *testing.T) {

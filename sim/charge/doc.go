@@ -65,6 +65,12 @@
 // there: Φ(−ln z/σ), found by the secant; 0 or 1 beyond 4 σ. If σ is 0 or Me ≥ 0.0870, it is 1
 // where the lot comes out below and 0 where not.
 //
+// # Browned (Fire.BrownedShare)
+//
+//	share = 1 − exp(−∫ b 2^((T − 90)/5) dt) over the fire,  b 0.005 1/h of the scenario (0.002…0.015)
+//
+// Temperature drives browning (Casas et al. 2012); the numbers are assumptions.
+//
 // # Wood (Fire.Heat, Fire.WoodKg)
 //
 //	heating value     V(w) = 19.0 (1 − w) − 2.443 w, MJ/kg wet wood       (ISO 18125)

@@ -197,7 +197,7 @@ func busySetup() Setup {
 	d := &r.Dryer
 	d.ReadyAfterDays, d.ShiftEndH = 3, 24.5
 	d.WoodLimited, d.OpeningWoodKg, d.WoodKgPerMonth = true, 100, 150
-	d.BrownsAboveC, d.BrownedPerC = 70, 0.01
+	d.BrownsPerH = 0.06
 	r.People = sim.People{
 		Pool: true, WorkHPerDay: 7, TendsDryers: 1, HandlingHPer1000: 4, GradingHPer1000: 2, SheetHPer100M2: 0.5, CollectionH: 2, HaulHPer1000: 2,
 		Away: []sim.Away{{FirstDay: 30, LastDay: 36, Fraction: 1}},
