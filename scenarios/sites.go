@@ -127,8 +127,27 @@ func (r *reader) oneRange(k *knowledge.Range, v *node) {
 		r.fault(v.line, key, fmt.Sprintf("%g, %g, %g", x[0], x[1], x[2]), "low at most mode, mode at most high")
 		return
 	}
-	k.Low, k.Mode, k.High, k.Source = x[0], x[1], x[2], "stated in the scenario"
+	*k = k.Stated(x[0], x[1], x[2])
 }
+
+// size lets fire and steel of a dryer grow with the fresh stalks that it holds, unless the
+// scenario states them for its own.
+func size(s *Scenario) {
+	d, times := &s.Region.Dryer, float64(s.Region.Dryer.HoldsFresh)/documentedFor
+	d.FireSize, d.SteelSize = 0, 0
+	for _, k := range s.Knowledge.Ranges {
+		switch {
+		case !k.GrowsWithDryer():
+		case k.Key == knowledge.EvaporatesKgPerH:
+			d.FireSize = times
+		case k.Key == knowledge.CabinetKg:
+			d.SteelSize = times
+		}
+	}
+}
+
+// documentedFor is the number of fresh stalks in a dryer for which fire and steel are documented.
+const documentedFor = 1000
 
 // together checks what no key can tell alone.
 func (r *reader) together(s *Scenario, root *node) {
@@ -157,6 +176,7 @@ func (r *reader) together(s *Scenario, root *node) {
 			r.fault(n.line, "sites", "hauling that cannot be: "+err.Error(), "haul_to another site, in no circle")
 		}
 	}
+	size(s)
 	sum := 0
 	for m := time.January; m <= time.December; m++ {
 		sum += s.Region.Contract.StalksByMonth[m]

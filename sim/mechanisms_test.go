@@ -284,6 +284,23 @@ func TestGateMoisture(t *testing.T) {
 	assert.Equal(t, free.Hub, ledger(t, r, s).Hub)
 }
 
+// A cabinet five times as large has a fire and steel five times as large: a full load takes as long
+// and five times the wood but for the walls, which stay. Stated for the dryer itself they stay too.
+func TestALargerCabinetHasALargerFire(t *testing.T) {
+	p := parameters()
+	outside := charge.Ambient{TempC: 28, VapourKPa: 0.8 * air.SaturationKPa(28)}
+	d := Dryer{FireSize: 5, SteelSize: 5}
+	small, large := p.Cabinet, d.Cabinet(p.Cabinet)
+	assert.InDelta(t, 65, large.EvaporatesKgPerH, 1e-12)
+	one, five := small.Light(outside), large.Light(outside)
+	h := freshHours(&p, &one, 1000)
+	assert.InDelta(t, h, freshHours(&p, &five, 5000), 1e-9)
+	bill := charge.WoodBill{WaterKg: 50, LoadedWaterKg: 59, DryKg: 5.85, DryingH: h}
+	times5 := charge.WoodBill{WaterKg: 250, LoadedWaterKg: 295, DryKg: 29.25, DryingH: h}
+	assert.InDelta(t, 5*(one.Heat(bill).Total()-one.Heat(bill).WallsMJ), five.Heat(times5).Total()-five.Heat(times5).WallsMJ, 1e-9)
+	assert.Equal(t, p.Cabinet, (&Dryer{}).Cabinet(p.Cabinet))
+}
+
 // Wood that lies in the rain makes charges longer and burns more of it.
 func TestWetWood(t *testing.T) {
 	r := small(landing1(1))

@@ -101,11 +101,11 @@ func (s *Season) storeOf(r *Region) []stalk.StillAir {
 	return nil
 }
 
-// firesOf returns the cabinet lit with the wood of a region, by day; nil where the season was
+// firesOf returns the cabinet of a region lit with its wood, by day; nil where the season was
 // not prepared for it.
 func (s *Season) firesOf(r *Region) []charge.Fire {
 	for i := range s.fires {
-		if s.fires[i].wetWood == r.Dryer.WetWood {
+		if s.fires[i].of == fireKeyOf(&r.Dryer) {
 			return s.fires[i].days
 		}
 	}

@@ -176,7 +176,20 @@ type Dryer struct {
 	WoodLimited    bool           // false: wood never runs out
 	OpeningWoodKg  float64        // dry wood at each site on the first day
 	WoodKgPerMonth float64        // wood that each site gets at the start of each month
+	FireSize       float64        // on the evaporation of Parameters.Cabinet, which is of 1,000 fresh stalks; 0: as it is
+	SteelSize      float64        // on its heated mass; 0: as it is
 	BrownsPerH     float64        // part of a charge that browns in an hour at 90 °C; 0: none ever
+}
+
+// Cabinet returns a cabinet of the size of this dryer.
+func (d *Dryer) Cabinet(c charge.Cabinet) charge.Cabinet {
+	if d.FireSize > 0 {
+		c.EvaporatesKgPerH *= d.FireSize
+	}
+	if d.SteelSize > 0 {
+		c.MassKg *= d.SteelSize
+	}
+	return c
 }
 
 // LoadingRule orders batches for a charge.

@@ -52,7 +52,8 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 	if err := q.Validate(); err != nil {
 		return a, err
 	}
-	cabinet, base, d := c.Setup.Base.Cabinet, &c.Setup.Base, &c.Setup.Region.Dryer
+	base, d := &c.Setup.Base, &c.Setup.Region.Dryer
+	cabinet := d.Cabinet(base.Cabinet)
 	if q.SetC != 0 {
 		cabinet.SetC = q.SetC
 	}

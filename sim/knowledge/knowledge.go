@@ -6,6 +6,7 @@ package knowledge
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -55,6 +56,10 @@ type Range struct {
 
 const assumption = "assumption"
 
+// per1000 ends the names of what is documented for a dryer of 1,000 fresh stalks and grows with
+// its size, unless a scenario states it for its own.
+const per1000 = " for 1,000 fresh stalks"
+
 // table lists the parameters in the order in which they are drawn. Output is counted in usable
 // stalks, so the usable share of what is cut has no range of its own.
 var table = []Range{
@@ -62,7 +67,7 @@ var table = []Range{
 	{MouldFactor, "mould growth", "times pine", 1, 1.5, 2.5, "low: Hukka & Viitanen 1999 for pine; mode and high: assumption, set without stalk data", "lay out marked stalks in three wet weeks and count the spotted ones each day"},
 	{SkinFactor, "evaporation of a rack", "of the reference", 0.4, 0.6, 0.9, assumption, "weigh ten marked stalks on a rack morning and evening for a week"},
 	{RateAt80CPerH, "drying rate of a stalk at 80 °C", "1/h", 0.65, 1.0, 1.45, "bracketed by one published cabinet run whose temperature is not given (Agritech 30(2), 2010); within that, assumption", "time three loads of a dryer and weigh ten stalks before and after each"},
-	{EvaporatesKgPerH, "evaporation of a dryer", "kg/h", 8, 13, 20, "bracketed together with the drying rate by one published cabinet run; within that, assumption", "weigh a full fresh load before and after its first three hours"},
+	{EvaporatesKgPerH, "evaporation of a dryer" + per1000, "kg/h", 8, 13, 20, "bracketed together with the drying rate by one published cabinet run; within that, assumption", "weigh a full fresh load before and after its first three hours"},
 	{LivingH, "time after cutting without mould", "h", 0, 24, 48, "common practice, no source", "keep fresh stalks damp and note when the first spots show"},
 	{MouldSpread, "spread of mould between stalks", "sd of ln index", 0.2, 0.4, 0.6, assumption, "count the spotted stalks of one batch every day"},
 	{RateSpread, "spread of drying between stalks", "sd of ln rate", 0.05, 0.15, 0.30, assumption, "weigh thirty stalks of one load one by one at its end"},
@@ -72,7 +77,7 @@ var table = []Range{
 	{StoreRank, "leakiness of stores", "(rank 0 to 1)", 0, 0.5, 1, "assumption; open 0.02 to 0.10, sealed 0.001 to 0.02 per h", "hang a hygrometer in the store for a month and weigh a bag every week"},
 	{FurnaceEfficiency, "furnace efficiency", "", 0.20, 0.40, 0.60, assumption, "weigh the wood of three loads"},
 	{ExhaustFactor, "exhaust heat over latent heat", "", 1.35, 1.7, 2.5, assumption, "measure the temperature of the air that leaves the dryer in three loads"},
-	{CabinetKg, "heated mass of a cabinet", "kg", 150, 250, 400, assumption, "weigh the wood of a cold start and of a load right after it"},
+	{CabinetKg, "heated mass of a cabinet" + per1000, "kg", 150, 250, 400, assumption, "weigh the wood of a cold start and of a load right after it"},
 	{ClearRoofSun, "sun under a clear roof", "of open", 0.9, 1.1, 1.3, assumption, "dry the same stalks under the clear roof and beside it"},
 	{SolidRoofRank, "sun and air under a solid roof", "(rank 0 to 1)", 0, 0.5, 1, "assumption; sun 0.1 to 0.3, air 0.8 to 1.0", "dry the same stalks under the solid roof and beside it"},
 }
@@ -103,6 +108,16 @@ func Of(key Key) Range {
 
 // Mode returns the documented mode of a key.
 func Mode(key Key) float64 { return Of(key).Mode }
+
+// GrowsWithDryer tells whether the documented numbers are those of a dryer for 1,000 fresh stalks.
+func (r Range) GrowsWithDryer() bool { return strings.HasSuffix(r.Name, per1000) }
+
+// Stated returns the range with what a scenario says of its own dryers and stalks.
+func (r Range) Stated(low, mode, high float64) Range {
+	r.Name = strings.TrimSuffix(r.Name, per1000)
+	r.Low, r.Mode, r.High, r.Source = low, mode, high, "stated in the scenario"
+	return r
+}
 
 // IsRank tells whether the parameter is a rank from 0 to 1, drawn evenly, that stands for
 // others.
