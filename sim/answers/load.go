@@ -61,8 +61,12 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 		return a, Fault{"ambient-c", "found " + plain(q.AmbientC) + ", allowed: less than the chamber's " + plain(cabinet.SetC) + " °C"}
 	}
 	wet := stalk.WetBasis(q.Moisture).DryBasis()
+	holds := charge.Capacity(d.HoldsFresh, d.HoldsPredried, wet, base.Stalk.FreshMoisture.DryBasis())
+	if q.Stalks > holds {
+		return a, Fault{"stalks", "found " + strconv.Itoa(q.Stalks) + ", allowed: 1 to " + strconv.Itoa(holds) + ", what the cabinet holds of such stalks; 0 for as many"}
+	}
 	if q.Stalks == 0 {
-		q.Stalks = charge.Capacity(d.HoldsFresh, d.HoldsPredried, wet, base.Stalk.FreshMoisture.DryBasis())
+		q.Stalks = holds
 	}
 	load := charge.Load{Lots: []charge.Lot{{DryKg: float64(q.Stalks) * base.Stalk.DryG / 1000, Moisture: wet}}}
 	ambient := charge.Ambient{TempC: q.AmbientC, VapourKPa: q.Humidity * air.SaturationKPa(q.AmbientC)}

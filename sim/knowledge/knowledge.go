@@ -112,9 +112,12 @@ func Mode(key Key) float64 { return Of(key).Mode }
 // GrowsWithDryer tells whether the documented numbers are those of a dryer for 1,000 fresh stalks.
 func (r Range) GrowsWithDryer() bool { return strings.HasSuffix(r.Name, per1000) }
 
-// Stated returns the range with what a scenario says of its own dryers and stalks.
+// Stated returns the range with what a scenario says of its own dryers and stalks. Who writes the
+// documented numbers down has not measured a dryer: they still grow with it.
 func (r Range) Stated(low, mode, high float64) Range {
-	r.Name = strings.TrimSuffix(r.Name, per1000)
+	if (Range{Low: low, Mode: mode, High: high}) != (Range{Low: r.Low, Mode: r.Mode, High: r.High}) {
+		r.Name = strings.TrimSuffix(r.Name, per1000)
+	}
 	r.Low, r.Mode, r.High, r.Source = low, mode, high, "stated in the scenario"
 	return r
 }
