@@ -211,7 +211,7 @@ func TestLastMinuteOfTheSeason(t *testing.T) {
 	days, hours := soaked(24)
 	s := season(r, parameters(), days, hours)
 	lostLate := 0
-	for dryingH := 2.5; dryingH < 2.65; dryingH += 1.0 / 240 {
+	for dryingH := 2.7; dryingH < 2.87; dryingH += 1.0 / 240 {
 		run := NewRunner(r)
 		run.EveryDay = true
 		run.site.dryers.hoursOf = func(*charge.Course) float64 { return dryingH }

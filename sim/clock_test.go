@@ -98,7 +98,7 @@ func TestClockOfAShutRoad(t *testing.T) {
 	assert.Equal(t, []float64{24 + 18, 120 + 18}, clockOf(t, r, s, false)[collection], "at the limit the road is open")
 }
 
-// When a charge is unloaded, by hand. A chamber cools 0.73 h after its fire and is unloaded
+// When a charge is unloaded, by hand. A chamber cools 0.56 h after its fire and is unloaded
 // for half an hour. A fire that is out at 19 h in a shift to 19 h, and one that would be
 // unloaded after the shift, wait for the next morning; in a shift to 26 h a fire that is out
 // at 24.5 h is unloaded in the night.
@@ -111,7 +111,7 @@ func TestWhenAChargeIsUnloaded(t *testing.T) {
 		r.Dryer.ShiftEndH = shiftEndH
 		y := roomsOf(r, 1, s)
 		d := &y.dryers.cabinets[0]
-		d.charge, d.fireOutH, d.dryingH = append(d.charge, lot{}), outH, 3
+		d.charge, d.fireOutH, d.dryingH, d.coolingH = append(d.charge, lot{}), outH, 3, coolingH
 		got := y.dryers.fireGoesOut(0, outH)
 		assert.InDelta(t, outH+coolingH, d.coldFromH, 1e-9)
 		assert.InDelta(t, got, d.unloadedH, 0)
@@ -128,7 +128,7 @@ func TestWhenAChargeIsUnloaded(t *testing.T) {
 
 // A dryer that is unloaded in the last minute of the season, after the month was closed, has
 // its whole shift in the books. The cut lands at noon; half an hour of handling, the drying
-// tried here, 0.73 h of cooling and half an hour of handling end at 23:59:30.
+// tried here, 0.56 h of cooling and half an hour of handling end at 23:59:30.
 func TestHoursOfTheLastMinute(t *testing.T) {
 	r := small(landing1(1))
 	r.Calendar = Calendar{StartMonth: 6, StartDay: 30, Days: 1}
@@ -139,7 +139,7 @@ func TestHoursOfTheLastMinute(t *testing.T) {
 	run.EveryDay = true
 	unloadedH := 24 - 30.0/3600
 	run.site.dryers.hoursOf = func(*charge.Course) float64 {
-		return unloadedH - 12 - 1 - 0.5*math.Log(52.0/12)
+		return unloadedH - 12 - 1 - 0.5*math.Log(52.0/17)
 	}
 	l, err := run.Ledger(season(r, parameters(), days, hours))
 	require.NoError(t, err)

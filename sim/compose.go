@@ -52,7 +52,7 @@ func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, o
 			m.filmKg = film + last.DryKg*onKg
 			ds.load.FilmKg = m.filmKg
 			m.dryingH = ds.workOut(fire)
-			finished := min(available, m.stalks*ds.chargesThatFit(m.dryingH, nowH))
+			finished := min(available, m.stalks*ds.chargesThatFit(fire, m.dryingH, nowH))
 			if finished > mostFinished || (finished == mostFinished && m.stalks > best.stalks) {
 				best, mostFinished = m, finished
 			}
@@ -71,7 +71,7 @@ func (ds *dryers) mostThatFit(fire *charge.Fire, wettest stalk.DryBasis, nowH fl
 	if ds.hoursOf != nil {
 		return math.MaxInt32
 	}
-	return ds.chargesThatFit(fire.LeastH(wettest), nowH)
+	return ds.chargesThatFit(fire, fire.LeastH(wettest), nowH)
 }
 
 // beyond tells whether a load that finishes at most so many stalks cannot be better than the best.
@@ -117,14 +117,14 @@ func (ds *dryers) capacity(wettest stalk.DryBasis) int {
 // chargesThatFit returns how many whole charges of the given drying hours fit
 // into the rest of the shift. The fire must be out when the shift ends; cooling
 // and unloading of the last charge need nobody that day.
-func (ds *dryers) chargesThatFit(dryingH, nowH float64) int {
+func (ds *dryers) chargesThatFit(fire *charge.Fire, dryingH, nowH float64) int {
 	d := &ds.region.Dryer
 	restH := ds.shiftEndH() - ds.hourOfShift(nowH)
 	firstH := d.HandlingH + dryingH
 	if firstH > restH {
 		return 0
 	}
-	cycleH := firstH + ds.coolingH + d.HandlingH
+	cycleH := firstH + fire.CoolingH() + d.HandlingH
 	return 1 + int((restH-firstH)/cycleH)
 }
 

@@ -148,7 +148,7 @@
 //     to second grade. No mould grows while the fire burns and the chamber cools.
 //     (TestTwoChargesByHand, TestBrowning)
 //  26. The fire is lit HandlingH after loading began and is out after the drying hours.
-//     Cooling takes charge.Cabinet.CoolingH at 28 °C to 40 °C, unloading HandlingH; if that
+//     Cooling takes charge.Fire.CoolingH, to 45 °C in the air in which it was lit, unloading HandlingH; if that
 //     would end after the shift, unloading is done first thing in the next shift, and the
 //     cold charge lies until the end of unloading in the air outside: for each whole hour
 //     from the first that begins after cooling, stalk.State.Still with the temperature and

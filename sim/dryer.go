@@ -7,10 +7,6 @@ import (
 	"drystalk/sim/stalk"
 )
 
-// coolToC is the temperature at which a chamber may be opened and unloaded.
-// Common practice, no source: wait for 45 °C or less.
-const coolToC = 40
-
 // warmWithinH and warmShare: a charge lit soon after the last fire finds the
 // cabinet warm. Assumption: 0.4 of the temperature rise is still there.
 const (
@@ -27,8 +23,7 @@ type dryers struct {
 	*book
 
 	cabinets []dryer
-	woodKg   float64 // at hand
-	coolingH float64
+	woodKg   float64                      // at hand
 	hoursOf  func(*charge.Course) float64 // of a load just worked out; nil: its own
 	fires    []charge.Fire                // by day: the cabinet lit with the wood of that day
 	asked    look
@@ -44,6 +39,7 @@ type dryer struct {
 	coldFromH float64
 	unloadedH float64
 	fireOutH  float64 // end of the last fire
+	coolingH  float64 // after it
 	dryingH   float64
 	woodKg    float64
 	firedH    float64    // in the season so far
@@ -64,7 +60,6 @@ func (d *dryer) free(nowH float64) bool {
 func (ds *dryers) begin(g *given, b *book, own int) {
 	ds.given, ds.book = g, b
 	ds.fires, ds.asked = g.season.firesOf(g.region), look{changes: -1}
-	ds.coolingH = g.p.Cabinet.CoolingH(28, coolToC)
 	ds.woodKg = g.region.Dryer.OpeningWoodKg + g.region.Dryer.WoodKgPerMonth
 	ds.putUp(own)
 }
@@ -124,6 +119,7 @@ func (ds *dryers) light(n int, m mix, fire *charge.Fire, nowH float64) (fireOutH
 	})
 	ds.woodKg -= d.woodKg
 	d.fireOutH = d.lightH + d.dryingH
+	d.coolingH = fire.CoolingH()
 	d.coldFromH, d.unloadedH = never, never
 	return d.fireOutH
 }
@@ -165,7 +161,7 @@ func (ds *dryers) fireGoesOut(n int, nowH float64) (unloadedH float64) {
 	ds.month.FiringH += d.dryingH
 	ds.month.WoodKg += d.woodKg
 	ds.mayBreak(n, nowH)
-	d.coldFromH = nowH + ds.coolingH
+	d.coldFromH = nowH + d.coolingH
 	d.unloadedH = d.coldFromH + rules.HandlingH
 	day := math.Floor((d.fireOutH - rules.ShiftStartH) / 24) // of the shift
 	if d.unloadedH > 24*day+ds.shiftEndH() {

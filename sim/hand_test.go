@@ -275,7 +275,7 @@ func TestCutOfADay(t *testing.T) {
 
 // A cabinet holds less while the group learns, and less of fresh stalks than of pre-dried
 // ones; and so many charges of a length fit into the rest of a shift: of 3 h with half an hour
-// of handling before and after and 0.73 h of cooling two from 7 to 19 h and one from noon.
+// of handling before and after and 0.56 h of cooling two from 7 to 19 h and one from noon.
 func TestWhatADryerTakes(t *testing.T) {
 	r := small(landing1(1))
 	ds := &calmRooms(r, 1).dryers
@@ -288,7 +288,7 @@ func TestWhatADryerTakes(t *testing.T) {
 		dryingH, nowH float64
 		want          int
 	}{{3, 7, 2}, {3, 8.5, 2}, {3, 12, 1}, {3, 15.5, 1}, {3, 15.6, 0}, {11.5, 7, 1}, {11.6, 7, 0}, {1.5, 7, 4}, {3, 24 + 7, 2}} {
-		assert.Equal(t, tt.want, ds.chargesThatFit(tt.dryingH, tt.nowH), "%+v", tt)
+		assert.Equal(t, tt.want, ds.chargesThatFit(&ds.fires[0], tt.dryingH, tt.nowH), "%+v", tt)
 	}
 }
 

@@ -326,7 +326,7 @@ func TestNightShift(t *testing.T) {
 	assert.Equal(t, 2, night.Charges)
 	assert.InDelta(t, day.FiringH, night.FiringH, 1e-9)
 	assert.Equal(t, 2000-day.Broken, night.ToHub)
-	busy := 2 * (1 + day.FiringH/2 + 0.5*math.Log(52.0/12))
+	busy := 2 * (1 + day.FiringH/2 + 0.5*math.Log(52.0/17))
 	assert.InDelta(t, 3*20-busy, night.IdleH, 1e-9)
 }
 

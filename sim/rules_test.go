@@ -142,7 +142,7 @@ func TestQuarterFills(t *testing.T) {
 	r, p, s := twoCharges(t)
 	r.Dryer.MinimumFill = 0.1
 	fire := p.Cabinet.Light(charge.Ambient{TempC: 28, VapourKPa: 0.8 * air.SaturationKPa(28)})
-	cool := p.Cabinet.CoolingH(28, 40)
+	cool := fire.CoolingH()
 	var seen []int
 	for _, shiftH := range []float64{4, 4.5, 5, 5.5, 6, 6.5, 7, 7.5, 8, 8.5, 9, 9.5, 10} {
 		r.Dryer.ShiftEndH = r.Dryer.ShiftStartH + shiftH

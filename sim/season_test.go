@@ -51,8 +51,8 @@ func delivered(l RegionLedger) int {
 //
 // Day 0: the cut lands at 12 h. Handling 0.5 h and a fresh charge of close to
 // 8 h do not fit before 19 h, and only full charges are allowed: no fire.
-// Day 1: loaded at 7 h, lit at 7.5 h, fire out 7.5 + t, cold (80 to 40 °C at
-// 28 °C: 0.5 ln(52/12) = 0.73 h) and unloaded 0.5 h later, before 19 h. The
+// Day 1: loaded at 7 h, lit at 7.5 h, fire out 7.5 + t, cold (80 to 45 °C at
+// 28 °C: 0.5 ln(52/17) = 0.56 h) and unloaded 0.5 h later, before 19 h. The
 // second charge does not fit before 19 h. Day 2: the same again.
 // So two charges, 2 t firing hours, and 2,000 stalks less those broken.
 func TestTwoChargesByHand(t *testing.T) {
@@ -88,7 +88,7 @@ func TestTwoChargesByHand(t *testing.T) {
 	assert.Equal(t, 2000-2*broken, m.ToHub)
 	assert.Zero(t, m.Second+m.Rejected+m.ThrownOut+m.Closing)
 	// Of four shifts of 12 h the dryer holds a charge twice: 0.5 + t + 0.73 + 0.5.
-	busy := 2 * (1 + h + 0.5*math.Log(52.0/12))
+	busy := 2 * (1 + h + 0.5*math.Log(52.0/17))
 	assert.InDelta(t, 4*12-busy, m.IdleH, 1e-9)
 	assert.Equal(t, 2000-2*broken, l.Hub[0].Delivered)
 }

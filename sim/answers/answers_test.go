@@ -1,6 +1,7 @@
 package answers
 
 import (
+	"fmt"
 	"os/exec"
 	"strings"
 	"testing"
@@ -9,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"drystalk/scenarios"
 	"drystalk/sim/plans"
 )
 
@@ -118,4 +120,19 @@ func TestLimitOfDryers(t *testing.T) {
 		assert.Equal(t, tt.want, q.limit())
 	}
 	assert.Contains(t, q.Command(plans.Case{File: "x"}), "--limit 1000000 ")
+}
+
+// A load larger than the cabinet is refused with what it holds of such stalks; a full one is not.
+func TestALoadLargerThanTheCabinet(t *testing.T) {
+	s, err := scenarios.Demo("lake-tavari")
+	require.NoError(t, err)
+	for moisture, holds := range map[float64]int{0.91: 1000, 0.41: 1500} {
+		q := DefaultLoad()
+		q.Moisture, q.Stalks = moisture, holds+1
+		_, err := Load(s.WithoutWeather(1), q)
+		require.ErrorContains(t, err, fmt.Sprintf("found %d, allowed: 1 to %d", holds+1, holds))
+		q.Stalks = holds
+		_, err = Load(s.WithoutWeather(1), q)
+		require.NoError(t, err)
+	}
 }

@@ -100,7 +100,7 @@ func (a *LoadAnswer) work(cabinet charge.Cabinet, ambient charge.Ambient, stalks
 	course.Begin(&f, load)
 	after := course.After(lot.Moisture)
 	a.Stalks, a.MoistureWet, a.SetC, a.DryingH = stalks, float64(lot.Moisture.WetBasis()), cabinet.SetC, course.DryingH
-	a.CoolingH = cabinet.CoolingH(ambient.TempC, max(40, ambient.TempC+5))
+	a.CoolingH = f.CoolingH()
 	a.WaterKg = lot.DryKg * float64(lot.Moisture-after)
 	a.WoodKg = f.WoodKg(charge.WoodBill{WaterKg: a.WaterKg, LoadedWaterKg: lot.DryKg * float64(lot.Moisture), DryKg: lot.DryKg, DryingH: course.DryingH})
 	a.EndMoistureWet, a.OverdriedShare = float64(after.WetBasis()), course.OverdriedShare(lot.Moisture, after)

@@ -122,13 +122,23 @@ func (c *Cabinet) equilibrium(a Ambient, tempC float64) float64 {
 	return float64(stalk.EquilibriumMoisture(tempC, c.Humidity(a, tempC), c.EMCFactor))
 }
 
-// CoolingH returns the hours until a chamber without fire has cooled to toC, °C: infinite or
-// not a number where the air outside is not colder than toC.
-func (c *Cabinet) CoolingH(ambientC, toC float64) float64 {
-	if c.SetC <= toC {
+// OpenC is the temperature at which a chamber may be opened and unloaded, °C. Common practice, no
+// source: wait for 45 °C or less.
+const OpenC = 45
+
+// leastAboveOutsideC is how far above the air outside a chamber is open at the least, °C: in the
+// hottest air it would never come to OpenC.
+const leastAboveOutsideC = 5
+
+// CoolingH returns the hours until the chamber without fire has cooled to OpenC in the air around
+// it, or to 5 °C above that air where this is more.
+func (f *Fire) CoolingH() float64 {
+	outside := f.ambient.TempC
+	open := max(OpenC, outside+leastAboveOutsideC)
+	if f.c.SetC <= open {
 		return 0
 	}
-	return c.CoolTauH * math.Log((c.SetC-ambientC)/(toC-ambientC))
+	return f.c.CoolTauH * math.Log((f.c.SetC-outside)/(open-outside))
 }
 
 // Predried moisture at which a cabinet holds its full pre-dried number.

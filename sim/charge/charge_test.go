@@ -69,7 +69,8 @@ func TestTradeBands(t *testing.T) {
 	freshH, predriedH := hours(c, fresh, 1000), hours(c, 0.7, 1500)
 	assert.True(t, freshH >= 6 && freshH <= 8, "%g h", freshH)
 	assert.True(t, predriedH >= 2 && predriedH <= 3, "%g h", predriedH)
-	assert.InDelta(t, 1, c.CoolingH(28, 45), 0.5)
+	f := c.Light(outside())
+	assert.InDelta(t, 1, f.CoolingH(), 0.5)
 	for c.SetC = 70; c.SetC <= 90; c.SetC++ {
 		freshH, predriedH = hours(c, fresh, 1000), hours(c, 0.7, 1500)
 		assert.True(t, freshH >= 6 && freshH <= 9, "%g h at %g", freshH, c.SetC)
@@ -293,13 +294,20 @@ func TestHumidChamberOverdriesNone(t *testing.T) {
 	assert.Equal(t, 0.0, got.OverdriedShare(2, got.After(2)))
 }
 
-// Cooling by Newton's law, by hand: from 80 to 40 °C in air of 28 °C, ln(52/12) time constants
-// of half an hour. A chamber that is cold already needs none.
+// Cooling by Newton's law, by hand: from 80 to 45 °C in air of 28 °C, ln(52/17) time constants of
+// half an hour, and longer in warmer air. A chamber that is cold already needs none; in air of
+// 43 °C one is open at 48 °C.
 func TestCooling(t *testing.T) {
-	c := Default()
-	assert.InDelta(t, 0.5*math.Log(52.0/12), c.CoolingH(28, 40), 1e-12)
-	assert.Zero(t, c.CoolingH(28, 80))
-	assert.Zero(t, c.CoolingH(28, 90))
+	cooling := func(setC, outsideC float64) float64 {
+		c := Default()
+		c.SetC = setC
+		f := c.Light(Ambient{TempC: outsideC, VapourKPa: 2})
+		return f.CoolingH()
+	}
+	assert.InDelta(t, 0.5*math.Log(52.0/17), cooling(80, 28), 1e-12)
+	assert.InDelta(t, 0.5*math.Log(42.0/7), cooling(80, 38), 1e-12)
+	assert.InDelta(t, 0.5*math.Log(37.0/5), cooling(80, 43), 1e-12)
+	assert.Zero(t, cooling(45, 28))
 }
 
 // Ten per cent fresh stalks make a pre-dried charge last more than twice as long.

@@ -85,8 +85,8 @@
 //
 // # Cooling and capacity
 //
-// Without fire the chamber falls to Tc in CoolTauH ln((SetC − To)/(Tc − To)) hours, CoolTauH 0.5;
-// 0 if SetC ≤ Tc, and never (infinite or not a number) if the air outside is not below Tc.
+// Without fire the chamber falls to Tc, the larger of 45 °C and To + 5, in CoolTauH ln((SetC −
+// To)/(Tc − To)) hours, CoolTauH 0.5; 0 if SetC ≤ Tc.
 // Stalks shrink: a cabinet holds its number of fresh stalks when the wettest lot is fresh and of
 // pre-dried ones at M ≤ 0.7, in a straight line between by the moisture of the wettest lot.
 package charge
