@@ -45,14 +45,15 @@
 //
 // # The yard
 //
-//  8. A stalk takes DryG/1000/(LoadingKgPerM2·(1 − FreshMoisture)) m² of rack, and
+//  8. A stalk of FreshG takes FreshG/1000/LoadingKgPerM2 m² of rack (its dry matter is FreshG·(1 −
+//     FreshMoisture)), and
 //     AreaAfterPredry of that once its batch has been below PredriedMoisture. Stalks laid
 //     down together make a batch: they fill the clear roof first, then open racks, then the
 //     solid roof, as many whole stalks as the free area of each takes, and what finds no
 //     place makes a batch in the heap. A batch lies in one place: what fills two is two
 //     batches of equal state. Batches never merge. The film of rain is shaken off stalks
 //     that leave the yard and stays, to the square metre, on those spread from the heap.
-//     (TestHeapHolds)
+//     (TestHeapHolds, TestMoreWaterTakesMoreWood)
 //  9. An open rack with Sheets is covered in hours with rain, once it has rained for
 //     SheetReactionH hours, and in the hour after, unless they are missed that day (luck by
 //     day, for hours 6 to 18; by night before and after, where they do not lie over the racks

@@ -110,7 +110,7 @@ func season(r *Region, p Parameters, days []weather.Day, hours []air.Hour) *Seas
 func courseOf(p *Parameters, fire *charge.Fire, pairs ...float64) *charge.Course {
 	var load charge.Load
 	for i := 0; i < len(pairs); i += 2 {
-		load.Lots = append(load.Lots, charge.Lot{DryKg: pairs[i] / 1000 * p.Stalk.DryG, Moisture: stalk.DryBasis(pairs[i+1])})
+		load.Lots = append(load.Lots, charge.Lot{DryKg: pairs[i] / 1000 * p.Stalk.DryG(), Moisture: stalk.DryBasis(pairs[i+1])})
 	}
 	var c charge.Course
 	c.Begin(fire, load)

@@ -17,7 +17,7 @@ type given struct {
 }
 
 // dryKg returns the dry matter of some stalks, kg.
-func (g *given) dryKg(stalks int) float64 { return float64(stalks) * g.p.Stalk.DryG / 1000 }
+func (g *given) dryKg(stalks int) float64 { return float64(stalks) * g.p.Stalk.DryG() / 1000 }
 
 // freshState returns the state of a stalk just cut.
 func (g *given) freshState() stalk.State { return stalk.Fresh(&g.p.Stalk) }

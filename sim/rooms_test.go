@@ -251,7 +251,7 @@ func TestSpreadByHand(t *testing.T) {
 	site.ClearRoofM2, site.OpenRackM2, site.SolidRoofM2 = 1, 2, 1
 	days, hours := calm(61)
 	y := &roomsOf(r, 0, season(r, parameters(), days, hours)).yard
-	perM2 := 10 / (y.p.Stalk.DryG / 1000 / (1 - float64(y.p.Stalk.FreshMoisture)))
+	perM2 := 10 / (y.p.Stalk.FreshG / 1000)
 	one, two := int(perM2), int(2*perM2)
 	assert.Equal(t, 2*one+two, y.roomForFresh())
 	assert.Equal(t, 2*one+two+dayCut, y.roomForCut(), "and a day's cut in the heap")

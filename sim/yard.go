@@ -60,7 +60,7 @@ func (y *yard) dryLoadKgPerM2() float64 {
 // m2PerStalk returns the rack that one stalk takes, m²; less once pre-dried,
 // when batches are closed up.
 func (y *yard) m2PerStalk(predried bool) float64 {
-	m2 := y.p.Stalk.DryG / 1000 / y.dryLoadKgPerM2()
+	m2 := y.p.Stalk.FreshG / 1000 / y.site.LoadingKgPerM2
 	if predried {
 		m2 *= y.p.Stalk.AreaAfterPredry
 	}

@@ -68,7 +68,7 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 	if q.Stalks == 0 {
 		q.Stalks = holds
 	}
-	load := charge.Load{Lots: []charge.Lot{{DryKg: float64(q.Stalks) * base.Stalk.DryG / 1000, Moisture: wet}}}
+	load := charge.Load{Lots: []charge.Lot{{DryKg: float64(q.Stalks) * base.Stalk.DryG() / 1000, Moisture: wet}}}
 	ambient := charge.Ambient{TempC: q.AmbientC, VapourKPa: q.Humidity * air.SaturationKPa(q.AmbientC)}
 	a.work(cabinet, ambient, q.Stalks, load)
 	rate, ok := c.Setup.Knowledge.Of(knowledge.RateAt80CPerH)

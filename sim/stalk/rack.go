@@ -11,7 +11,7 @@ import (
 // this trade are drawn anew each season.
 type Properties struct {
 	FreshMoisture      WetBasis // as cut; 0.91 measured
-	DryG               float64  // dry mass of a stalk, g. Assumption: 60 cm by 15 mm at 0.61 g/cm³
+	FreshG             float64  // fresh mass of a stalk, g. Assumption: 60 cm by 15 mm at 0.61 g/cm³
 	RateAt80CPerH      float64  // Lewis drying rate of the mean stalk at 80 °C, 1/h; bracketed by one published run, see package charge
 	ActivationKJPerMol float64  // of the drying rate. Assumption
 	RateSpread         float64  // standard deviation of the logarithm of the rate between stalks. Assumption
@@ -29,13 +29,16 @@ type Properties struct {
 // Default returns the modes.
 func Default() Properties {
 	return Properties{
-		FreshMoisture: WetBasis(knowledge.Mode(knowledge.FreshMoisture)), DryG: 5.85,
+		FreshMoisture: WetBasis(knowledge.Mode(knowledge.FreshMoisture)), FreshG: knowledge.Mode(knowledge.FreshStalkG),
 		RateAt80CPerH: knowledge.Mode(knowledge.RateAt80CPerH), ActivationKJPerMol: 28, RateSpread: knowledge.Mode(knowledge.RateSpread),
 		EMCFactor: knowledge.Mode(knowledge.EMCFactor), SkinFactor: knowledge.Mode(knowledge.SkinFactor), FilmMM: 0.3, RewettingFactor: 0.3,
 		PredriedMoisture: 0.7, AreaAfterPredry: 0.6,
 		MouldFactor: knowledge.Mode(knowledge.MouldFactor), LivingH: knowledge.Mode(knowledge.LivingH), MouldSpread: knowledge.Mode(knowledge.MouldSpread),
 	}
 }
+
+// DryG returns the dry matter of a stalk, g: what is left of its fresh mass without the water.
+func (p *Properties) DryG() float64 { return p.FreshG * (1 - float64(p.FreshMoisture)) }
 
 // rehydrated is the moisture that soaked dry stalks reach: rehydration ratio 4.25
 // less 1 (undergraduate thesis on drying of the plant, 2008, abstract).

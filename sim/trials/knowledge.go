@@ -81,6 +81,7 @@ var setters = map[knowledge.Key]func(p *sim.Parameters, v float64){
 	knowledge.ExhaustFactor:     func(p *sim.Parameters, v float64) { p.Cabinet.ExhaustFactor = v },
 	knowledge.CabinetKg:         func(p *sim.Parameters, v float64) { p.Cabinet.MassKg = v },
 	knowledge.ClearRoofSun:      func(p *sim.Parameters, v float64) { p.ClearRoofSunFactor = v },
+	knowledge.FreshStalkG:       func(p *sim.Parameters, v float64) { p.Stalk.FreshG = v },
 	knowledge.StoreRank: func(p *sim.Parameters, v float64) {
 		p.StoreExchangeOpenPerH = knowledge.Of(knowledge.StoreOpenPerH).Quantile(v)
 		p.StoreExchangeSealedPerH = knowledge.Of(knowledge.StoreSealedPerH).Quantile(v)
