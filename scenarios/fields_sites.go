@@ -19,6 +19,11 @@ var yardFields = []field{
 		missing: "0.6", source: assumption, number: func(d *draft) *float64 { return &d.Base.Stalk.AreaAfterPredry },
 	},
 	{
+		key: "one_layer_kg_per_m2", meaning: "fresh stalks on a rack that one layer covers; thinner spreading leaves it partly bare", unit: "kg/m2", low: 4, high: 7.2,
+		missing: "6", source: "assumption: touching stalks of 65 g, 60 cm by 15 mm weigh 7.2; one stalk deep is reached at 4 to 6",
+		number: func(d *draft) *float64 { return &d.Base.Stalk.LayerKgPerM2 },
+	},
+	{
 		key: "thrown_out_below_full_share", meaning: "a batch with a smaller part of full grade is thrown out when its place is needed", low: 0, high: 1,
 		missing: "0.1", source: assumption, number: func(d *draft) *float64 { return &d.Region.Yard.DiscardBelowFullShare },
 	},
@@ -80,6 +85,10 @@ var peopleFields = []field{
 	{
 		key: "sheets_h_per_100_m2", meaning: "person-hours to pull and clear sheets over 100 m2 on a day of rain", unit: "h", low: 0, high: 10,
 		missing: "0.5", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.SheetHPer100M2 },
+	},
+	{
+		key: "spreading_h_per_100_m2", meaning: "person-hours to spread stalks over 100 m2 of rack, besides what stalks_per_person_h counts", unit: "h", low: 0, high: 20,
+		missing: "1", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.SpreadingHPer100M2 },
 	},
 	{
 		key: "haul_h_per_1000_stalks", meaning: "person-hours of the sending site to haul 1,000 stalks", unit: "h", low: 0, high: 50,

@@ -189,7 +189,8 @@
 //     loading; tending the drying hours over max(1, TendsDryers), when the fire is out;
 //     grading GradingHPer1000 for the stalks put to every grading, those from a dryer and at
 //     a collection too; sheets SheetHPer100M2 the morning after rain or where they lie every
-//     night; CollectionH a collection that comes; hauling HaulHPer1000. (TestPeopleByHand)
+//     night; spreading SpreadingHPer100M2 for the rack on
+//     which stalks are laid, when they are; CollectionH a collection that comes; hauling HaulHPer1000. (TestPeopleByHand, TestThinSpreadingCostsHands)
 //
 // # The hub
 //

@@ -63,6 +63,7 @@ type TaskHours struct {
 	Sheets     float64 // pulling and clearing
 	Collection float64
 	Hauling    float64 // to another site
+	Spreading  float64 // on racks
 }
 
 // FigureID names a figure of a site. The zero value names none.
@@ -109,6 +110,7 @@ const (
 	SheetsH
 	CollectionH
 	HaulingH
+	SpreadingH
 	firstState
 
 	// FigureCount is one more than the largest FigureID: the length of a list by FigureID.
@@ -217,6 +219,7 @@ var registry = append([]Figure{
 	{ID: SheetsH, Key: "sheets_person_h", Kind: Task, Unit: Hours, real: func(m *SiteMonth) *float64 { return &m.Tasks.Sheets }},
 	{ID: CollectionH, Key: "collection_person_h", Kind: Task, Unit: Hours, real: func(m *SiteMonth) *float64 { return &m.Tasks.Collection }},
 	{ID: HaulingH, Key: "hauling_person_h", Kind: Task, Unit: Hours, real: func(m *SiteMonth) *float64 { return &m.Tasks.Hauling }},
+	{ID: SpreadingH, Key: "spreading_person_h", Kind: Task, Unit: Hours, real: func(m *SiteMonth) *float64 { return &m.Tasks.Spreading }},
 }, stateFigures()...)
 
 // byID holds the registry by FigureID.

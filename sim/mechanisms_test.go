@@ -285,6 +285,23 @@ func TestGateMoisture(t *testing.T) {
 	assert.Equal(t, free.Hub, ledger(t, r, s).Hub)
 }
 
+// Spreading takes hands by the area: twice as thin, twice the hours, by hand 2,880 stalks of 65 g at
+// 10 kg/m² are 18.72 m²; what is heaped takes none.
+func TestThinSpreadingCostsHands(t *testing.T) {
+	for load, want := range map[float64]float64{10: 0.1872 * 3, 5: 0.3744 * 3} {
+		r, p, _ := still(t, 1)
+		r.Sites[0].OpenRackM2, r.Sites[0].ClearRoofM2, r.Sites[0].LoadingKgPerM2 = 4000, 0, load
+		r.People.SpreadingHPer100M2 = 3
+		days, hours := calm(1)
+		m := ledger(t, r, season(r, p, days, hours)).Sites[0].Months[0]
+		assert.Equal(t, 2880, m.Cut)
+		assert.InDelta(t, want, m.Tasks.Spreading, 1e-9)
+		assert.InDelta(t, want, m.OtherH, 1e-9)
+		r.Sites[0].OpenRackM2 = 0
+		assert.Zero(t, ledger(t, r, season(r, p, days, hours)).Sites[0].Months[0].Tasks.Spreading)
+	}
+}
+
 // Stalks with more water in the same fresh mass take longer and burn more wood: 1,000 fresh ones of
 // 65 g at 89, 91 and 94 % wet basis, computed independently by stepping; tolerance 0.05 h and 2 %.
 // They take the same rack.

@@ -45,17 +45,18 @@ type Store struct {
 // unloading, pulling sheets, grading and bundling, and the collection come first, and what
 // is left is cut. Work done in one day is taken off the next day's cutting.
 type People struct {
-	Pool             bool    // false: other work takes no hours from cutting
-	WorkHPerDay      float64 // of each cutter, all tasks together
-	TendsDryers      float64 // dryers that one person tends at a time
-	HandlingHPer1000 float64 // hours to load, and again to unload, 1,000 stalks
-	GradingHPer1000  float64 // hours to grade and bundle 1,000 stalks
-	SheetHPer100M2   float64 // hours to pull and clear sheets over 100 m² on a day of rain
-	CollectionH      float64 // hours of a collection
-	HaulHPer1000     float64 // hours to haul 1,000 stalks, of the site that sends them
-	CrewHPerDay      float64 // hours of each of the extra paid crew, spent on other work than cutting
-	Planting         Planting
-	Away             []Away
+	Pool               bool    // false: other work takes no hours from cutting
+	WorkHPerDay        float64 // of each cutter, all tasks together
+	TendsDryers        float64 // dryers that one person tends at a time
+	HandlingHPer1000   float64 // hours to load, and again to unload, 1,000 stalks
+	GradingHPer1000    float64 // hours to grade and bundle 1,000 stalks
+	SpreadingHPer100M2 float64 // hours to spread stalks over 100 m² of rack, beyond what cutters' output counts
+	SheetHPer100M2     float64 // hours to pull and clear sheets over 100 m² on a day of rain
+	CollectionH        float64 // hours of a collection
+	HaulHPer1000       float64 // hours to haul 1,000 stalks, of the site that sends them
+	CrewHPerDay        float64 // hours of each of the extra paid crew, spent on other work than cutting
+	Planting           Planting
+	Away               []Away
 }
 
 // Away is a spell of the calendar in which people are away: holidays, fishing, rice work.

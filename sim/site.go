@@ -159,6 +159,15 @@ func (y *siteSeason) handle(nowH float64, e event) {
 	case monthEnd:
 		y.closeMonth(nowH)
 	}
+	y.bookSpreading()
+}
+
+// bookSpreading books the hours of spreading what was laid on racks.
+func (y *siteSeason) bookSpreading() {
+	if m2 := y.yard.laidM2; m2 > 0 {
+		y.yard.laidM2 = 0
+		y.people.work(m2/100*y.region.People.SpreadingHPer100M2, &y.month.Tasks.Spreading)
+	}
 }
 
 // startDay is the morning of day d: the store has lived through the night, the group does its

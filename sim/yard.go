@@ -12,6 +12,7 @@ type yard struct {
 	advanced    int // hours the batches have lived
 	changes     int // of the batches: laid, moved, taken
 	free        freeRoom
+	laidM2      float64 // of rack on which stalks were spread and whose hours are not booked yet
 	rottenAbove float64 // peak index above which too few stalks of a batch are of full grade
 
 	scratch []batch
@@ -35,7 +36,7 @@ type freeRoom struct{ stalks, changes, hour int }
 func (y *yard) begin(g *given, b *book) {
 	y.given, y.book = g, b
 	y.batches, y.advanced, y.changes = y.batches[:0], 0, 0
-	y.free = freeRoom{hour: -1} // never counted
+	y.free, y.laidM2 = freeRoom{hour: -1}, 0 // never counted
 	y.rottenAbove = stalk.IndexOfFullShare(g.region.Yard.DiscardBelowFullShare, g.p.Stalk.MouldSpread)
 }
 
@@ -52,9 +53,9 @@ func (s *Site) areaM2(at place) float64 {
 	return 0
 }
 
-// dryLoadKgPerM2 returns the dry matter spread on a square metre of rack.
+// dryLoadKgPerM2 returns the dry matter on a square metre of covered rack.
 func (y *yard) dryLoadKgPerM2() float64 {
-	return y.site.LoadingKgPerM2 * (1 - float64(y.p.Stalk.FreshMoisture))
+	return y.p.Stalk.DryLoadKgPerM2(y.site.LoadingKgPerM2)
 }
 
 // m2PerStalk returns the rack that one stalk takes, m²; less once pre-dried,
@@ -149,6 +150,7 @@ func (y *yard) spread(cutDay, stalks int, kept float64, state stalk.State) {
 	for at := clearRack; at < heap && stalks > 0; at++ {
 		n := min(stalks, int(y.freeM2(at)/y.m2PerStalk(state.Predried)))
 		y.lay(batch{cutDay: cutDay, at: at, stalks: n, kept: kept, state: state})
+		y.laidM2 += float64(n) * y.m2PerStalk(state.Predried)
 		stalks -= n
 	}
 	y.lay(batch{cutDay: cutDay, at: heap, stalks: stalks, kept: kept, state: state})

@@ -61,6 +61,7 @@ var figureWords = map[sim.FigureID]figureWord{
 	sim.SheetsH:     {name: "pulling and clearing sheets", ledger: "pulling and clearing sheets"},
 	sim.CollectionH: {name: "collections", ledger: "collections"},
 	sim.HaulingH:    {name: "hauling", ledger: "hauling to another site"},
+	sim.SpreadingH:  {name: "spreading on racks", ledger: "spreading on racks"},
 
 	sim.DryerFiring.Figure():    {name: "firing", ledger: "heating or drying"},
 	sim.DryerHandling.Figure():  {name: "loading and unloading", ledger: "being loaded or unloaded"},

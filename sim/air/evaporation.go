@@ -36,10 +36,21 @@ type ET0Hour struct {
 func (h ET0Hour) Terms() (sunMM, airMM float64) {
 	slope := SaturationSlopeKPaPerC(h.TempC)
 	saturation := SaturationKPa(h.TempC)
-	den := slope + h.Psychrometric*(1+0.34*h.WindMS)
+	den := h.denominator(slope)
 	sunMM = 0.408 * slope * (h.NetMJPerM2 - h.GroundMJPerM2) / den
 	airMM = h.Psychrometric * 37 / (h.TempC + 273) * h.WindMS * max(0, saturation-h.VapourKPa) / den
 	return sunMM, airMM
+}
+
+// denominator returns Δ + γ(1 + 0.34 u2), kPa/°C.
+func (h ET0Hour) denominator(slope float64) float64 {
+	return slope + h.Psychrometric*(1+0.34*h.WindMS)
+}
+
+// WindShare returns the part of the denominator of FAO-56 eq. 53 that is the wind's: where a
+// cover leaves only the part f of the wind, the denominator is 1 − WindShare·(1 − f) of itself.
+func (h ET0Hour) WindShare() float64 {
+	return 0.34 * h.Psychrometric * h.WindMS / h.denominator(SaturationSlopeKPaPerC(h.TempC))
 }
 
 // NetHourMJPerM2 returns the net radiation of an hour, MJ/m². clearness is the

@@ -10,4 +10,5 @@ type Hour struct {
 	RainMM           float64 // rain of the hour, mm
 	ET0SunMM         float64 // radiation term of hourly FAO-56 eq. 53, mm; may be negative at night
 	ET0AirMM         float64 // aerodynamic term of hourly FAO-56 eq. 53, mm
+	WindShare        float64 // part of the denominator of eq. 53 that is the wind's, fraction
 }

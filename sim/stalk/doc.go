@@ -20,8 +20,8 @@
 //
 // # Covers
 //
-// A Cover is three factors: s on the radiation term, r on the air term and the share of the
-// rain that comes through. All are assumptions.
+// A Cover is three factors: s on the radiation term, r on the wind and the share of the rain that
+// comes through. All are assumptions.
 //
 //	open rack         s 1     r 1      rain 1
 //	clear roof        s given r 0.7    rain 0       (1.1 by default of the scenario)
@@ -32,9 +32,15 @@
 // # Air of an hour under a cover (NewHour)
 //
 // From the air's T and h, its radiation R of the hour, MJ/m², its two terms of reference
-// evapotranspiration ETsun and ETair, mm, and rain:
+// evapotranspiration ETsun and ETair, mm, the wind's share v = 0.34 γ u/(Δ + γ(1 + 0.34 u)) of their
+// denominator (all FAO-56 eq. 53) and rain:
 //
-//	potential         E = max(0, c (s ETsun + r ETair)), kg/m²,  c SkinFactor 0.6
+//	potential         E = c max(0, (s ETsun + r ETair)/(1 − v (1 − r)), s ETsun/(1 − v)), kg/m²
+//
+// c SkinFactor 0.6. The second is eq. 53 with the wind r u in both of its places; the third without
+// any wind: the wind of the denominator is the resistance of a lawn, stalks have their own, so wind
+// never slows drying (assumption).
+//
 //	stalk, rack       Ts = T + 8 min(1, s R/2.6),  hs = h e°(T)/e°(Ts)
 //	stalk, heap       Ts = T + 4,  hs = h
 //	equilibrium       Me = Me(Ts, hs);  drying rate k = k(Ts)
@@ -44,7 +50,8 @@
 //
 // # Hour of a rack (State.RackHour)
 //
-// L is the dry matter on a square metre: as spread fresh; divided by AreaAfterPredry 0.6 once
+// L is the dry matter on a square metre that is covered: as spread fresh, but at least that of
+// LayerKgPerM2 6 of fresh stalks, one layer, below which the rack is partly bare; divided by AreaAfterPredry 0.6 once
 // the batch has been closed up. F is the film of rain water on the stalks, kg/m². In this order:
 //
 //  1. Rain: F rises by the rain that comes through, at most to FilmMM 0.3; the rest drips off.

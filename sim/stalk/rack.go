@@ -18,6 +18,7 @@ type Properties struct {
 	EMCFactor          float64  // stalk over wood. Assumption
 	SkinFactor         float64  // of reference evapotranspiration that a rack of waxy, shading stalks reaches. Assumption
 	FilmMM             float64  // rain that clings. Assumption
+	LayerKgPerM2       float64  // fresh stalks on a rack of which one layer covers all; thinner ones leave it partly bare. Assumption: touching they weigh 7.2
 	RewettingFactor    float64  // rate of re-wetting over rate of drying. Assumption
 	PredriedMoisture   DryBasis // below it batches are closed up
 	AreaAfterPredry    float64  // of the fresh area once closed up. Assumption
@@ -31,7 +32,7 @@ func Default() Properties {
 	return Properties{
 		FreshMoisture: WetBasis(knowledge.Mode(knowledge.FreshMoisture)), FreshG: knowledge.Mode(knowledge.FreshStalkG),
 		RateAt80CPerH: knowledge.Mode(knowledge.RateAt80CPerH), ActivationKJPerMol: 28, RateSpread: knowledge.Mode(knowledge.RateSpread),
-		EMCFactor: knowledge.Mode(knowledge.EMCFactor), SkinFactor: knowledge.Mode(knowledge.SkinFactor), FilmMM: 0.3, RewettingFactor: 0.3,
+		EMCFactor: knowledge.Mode(knowledge.EMCFactor), SkinFactor: knowledge.Mode(knowledge.SkinFactor), FilmMM: 0.3, LayerKgPerM2: 6, RewettingFactor: 0.3,
 		PredriedMoisture: 0.7, AreaAfterPredry: 0.6,
 		MouldFactor: knowledge.Mode(knowledge.MouldFactor), LivingH: knowledge.Mode(knowledge.LivingH), MouldSpread: knowledge.Mode(knowledge.MouldSpread),
 	}
@@ -40,6 +41,13 @@ func Default() Properties {
 // DryG returns the dry matter of a stalk, g: what is left of its fresh mass without the water.
 func (p *Properties) DryG() float64 { return p.FreshG * (1 - float64(p.FreshMoisture)) }
 
+// DryLoadKgPerM2 returns the dry matter on a square metre of rack that is covered, from the fresh
+// stalks spread on a square metre, kg. Below one layer the rack is partly bare, and bare rack dries
+// nothing and catches no rain for the stalks: those that lie there dry as one layer does.
+func (p *Properties) DryLoadKgPerM2(freshKgPerM2 float64) float64 {
+	return max(freshKgPerM2, p.LayerKgPerM2) * (1 - float64(p.FreshMoisture))
+}
+
 // rehydrated is the moisture that soaked dry stalks reach: rehydration ratio 4.25
 // less 1 (undergraduate thesis on drying of the plant, 2008, abstract).
 const rehydrated DryBasis = 3.25
@@ -47,7 +55,7 @@ const rehydrated DryBasis = 3.25
 // Cover is how a place changes sun, air and rain. All factors are assumptions.
 type Cover struct {
 	SunFactor float64 // on the radiation term
-	AirFactor float64 // on the term of wind and dry air
+	AirFactor float64 // on the wind, everywhere in FAO-56 eq. 53
 	RainShare float64 // of the rain that reaches the stalks
 	heap      bool
 }
@@ -106,7 +114,7 @@ func NewHour(a *air.Hour, c Cover, p *Properties) Hour {
 		mouldC, stalkC = a.TempC+heapWarmC, a.TempC+heapWarmC
 	}
 	return Hour{
-		potential: max(0, p.SkinFactor*(c.SunFactor*a.ET0SunMM+c.AirFactor*a.ET0AirMM)),
+		potential: p.SkinFactor * c.evaporationMM(a),
 		rate:      DryingRatePerH(stalkC, p.RateAt80CPerH, p.ActivationKJPerMol),
 		emc:       equilibrium(stalkC, surface, p),
 		rain:      c.RainShare * a.RainMM,
@@ -114,6 +122,17 @@ func NewHour(a *air.Hour, c Cover, p *Properties) Hour {
 		activity:  hendersonA * (mouldC + hendersonC),
 		mould:     newMouldAir(mouldC),
 	}
+}
+
+// evaporationMM returns the reference evapotranspiration under a cover, mm, not below 0: FAO-56 eq.
+// 53 with the cover's part of the radiation and of the wind, in both of the places where the wind
+// stands. In its denominator the wind stands for the resistance of a lawn, which would let it slow
+// the drying in sun and damp air; stalks have a resistance of their own, so wind never takes
+// anything from what there would be without it. Assumption.
+func (c *Cover) evaporationMM(a *air.Hour) float64 {
+	sun := c.SunFactor * a.ET0SunMM
+	windy := (sun + c.AirFactor*a.ET0AirMM) / (1 - a.WindShare*(1-c.AirFactor))
+	return max(0, windy, sun/(1-a.WindShare))
 }
 
 // equilibrium is EquilibriumMoisture by table; air is taken as within -20 to 120 °C.

@@ -136,8 +136,8 @@
 //	wind         1.6 v by day, v by night,  v = u/(1.6 N/24 + 1 − N/24), u the day's mean
 //
 // (temperature: Parton & Logan 1981, Agricultural Meteorology 23, 205, lag 1 h, coefficient 2.2;
-// the first and last day of a season stand in for the days beyond.) In hours with rain and the two
-// after, over midnight too, where h < 0.92: h = 0.92, T becomes the temperature at which e gives
+// the first and last day of a season stand in for the days beyond.) In hours with 0.2 mm of rain or more
+// (assumption) and the two after, over midnight too, where h < 0.92: h = 0.92, T becomes the temperature at which e gives
 // that humidity, e°⁻¹(e/0.92), but not below Tn − 1, and e becomes 0.92 e°(T). Evaporation is worked
 // out with these. Day is while |t − 12| < N/2.
 //

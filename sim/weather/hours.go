@@ -13,8 +13,9 @@ import (
 const (
 	tmaxLagH      = 1.0
 	nightCooling  = 2.2
-	wetHumidity   = 0.92 // at least, in hours with rain and wetAfterH later
+	wetHumidity   = 0.92 // at least, in rain hours and wetAfterH later
 	wetAfterH     = 2
+	wetFromMM     = 0.2 // rain of an hour that makes it a rain hour
 	wetCoolingC   = 1.0 // at most, by rain, below the lowest temperature of the day
 	windDayNight  = 1.6
 	leastHumidity = 0.15
@@ -44,7 +45,7 @@ func hoursWith(dst []air.Hour, days []Day, startDOY int, place Place, rainOf fun
 		var rain [24]float64
 		rainOf(d, &rain)
 		for h := range 24 {
-			if rain[h] > 0 {
+			if rain[h] >= wetFromMM {
 				wetUntil = 24*d + h + wetAfterH
 			}
 			hour := c.hour(h, 24*d+h <= wetUntil, psychrometric)
@@ -128,10 +129,12 @@ func (c *course) hour(h int, wet bool, psychrometric float64) air.Hour {
 		out.RadiationMJPerM2 = c.solar * topHour / c.top
 	}
 	net := air.NetHourMJPerM2(out.RadiationMJPerM2, tempC, vapour, c.clearness)
-	out.ET0SunMM, out.ET0AirMM = air.ET0Hour{
+	et := air.ET0Hour{
 		TempC: tempC, VapourKPa: vapour, WindMS: wind, NetMJPerM2: net,
 		GroundMJPerM2: air.GroundHourMJPerM2(net, topHour > 0), Psychrometric: psychrometric,
-	}.Terms()
+	}
+	out.ET0SunMM, out.ET0AirMM = et.Terms()
+	out.WindShare = et.WindShare()
 	return out
 }
 
