@@ -159,9 +159,41 @@ func (w Writer) Load(a answers.LoadAnswer) (Document, error) {
 	r := report.ForLoad(report.Load{LoadWords: report.LoadWords{
 		Stalks: a.Stalks, MoistureWet: a.MoistureWet, SetC: a.SetC, DryingH: a.DryingH, FastestH: a.HighRateDryingH, SlowestH: a.LowRateDryingH,
 		CoolingH: a.CoolingH, WoodKg: a.WoodKg, EndMoistureWet: a.EndMoistureWet, OverdriedPart: a.OverdriedShare,
-	}, Curve: a.Curve})
+		FreshPerGood: perGood(a.Costs, answers.FullFresh), PredriedPerGood: perGood(a.Costs, answers.FullPredried), Currency: a.Asked.Case.Currency,
+	}, Curve: a.Curve, Costs: loadCosts(a.Costs), Currency: a.Asked.Case.Currency})
 	h := w.complete("charge", &r, &a.Asked)
 	return with(r, chargeBody{h, a})
+}
+
+// loadNames are the loads of a comparison in words.
+var loadNames = map[string]string{
+	answers.ThisLoad: "this load", answers.FullFresh: "a full load, fresh", answers.FullPredried: "a full load, pre-dried",
+}
+
+// perGood returns what a good stalk of a load costs, 0 without prices.
+func perGood(list []answers.LoadCosts, load string) float64 {
+	for _, l := range list {
+		if l.Load == load && l.Money != nil {
+			return l.Money.PerGoodStalk
+		}
+	}
+	return 0
+}
+
+// loadCosts lays out what loads take and cost.
+func loadCosts(list []answers.LoadCosts) []report.LoadCosts {
+	var out []report.LoadCosts
+	for _, l := range list {
+		c := report.LoadCosts{
+			Name: loadNames[l.Load], Stalks: l.Stalks, GoodStalks: l.GoodStalks, DryingH: l.DryingH, WoodKg: l.WoodKg,
+			TendingH: l.TendingH, HandlingH: l.HandlingH, GradingH: l.GradingH,
+		}
+		if m := l.Money; m != nil {
+			c.Priced, c.Wood, c.Tending, c.Handling, c.Grading, c.Upkeep, c.Total, c.PerGood = true, m.Wood, m.Tending, m.Handling, m.Grading, m.Upkeep, m.Total, m.PerGoodStalk
+		}
+		out = append(out, c)
+	}
+	return out
 }
 
 // Check writes down a sentence about a plan and what stands behind all its answers.

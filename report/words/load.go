@@ -9,6 +9,8 @@ type Load struct {
 	DryingH, FastestH, SlowestH   float64 // at the drying rate as stated, and over its documented range
 	CoolingH, WoodKg              float64
 	EndMoistureWet, OverdriedPart float64 // fractions
+	FreshPerGood, PredriedPerGood float64 // cost of a good stalk in full loads; 0 without prices
+	Currency                      string
 }
 
 // LoadSentence says how long a load takes and what wood it burns.
@@ -19,5 +21,10 @@ func LoadSentence(l Load) string {
 
 // LoadEnds says how the stalks come out.
 func LoadEnds(l Load) string {
-	return fmt.Sprintf("They come out at %.0f %% on average; %.0f %% of them below 8 %%, where stalks break.", 100*l.EndMoistureWet, 100*l.OverdriedPart)
+	out := fmt.Sprintf("They come out at %.0f %% on average; %.0f %% of them below 8 %%, where stalks break.", 100*l.EndMoistureWet, 100*l.OverdriedPart)
+	if l.FreshPerGood > 0 && l.PredriedPerGood > 0 {
+		out += fmt.Sprintf(" From the rack into the store a good stalk costs %s fresh and %s pre-dried: %.1f times as much.",
+			Price(l.FreshPerGood, l.Currency), Price(l.PredriedPerGood, l.Currency), l.FreshPerGood/l.PredriedPerGood)
+	}
+	return out
 }

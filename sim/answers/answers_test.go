@@ -136,3 +136,39 @@ func TestALoadLargerThanTheCabinet(t *testing.T) {
 		require.NoError(t, err)
 	}
 }
+
+// What a load costs, part by part, adds up by hand at the demo's prices, and fresh stalks cost two
+// to three times as much a good stalk as pre-dried ones (common practice, no source). Hotter
+// takes more wood, and without prices there is no money.
+func TestWhatALoadCosts(t *testing.T) {
+	s, err := scenarios.Demo("lake-tavari")
+	require.NoError(t, err)
+	c := s.WithoutWeather(1)
+	a, err := Load(c, DefaultLoad())
+	require.NoError(t, err)
+	require.Len(t, a.Costs, 3)
+	assert.Equal(t, []string{ThisLoad, FullFresh, FullPredried}, []string{a.Costs[0].Load, a.Costs[1].Load, a.Costs[2].Load})
+	for _, l := range a.Costs {
+		n := float64(l.Stalks) / 1000
+		assert.InDelta(t, l.DryingH/2, l.TendingH, 1e-9, "one person tends two")
+		assert.InDelta(t, 2*n, l.HandlingH, 1e-9)
+		assert.InDelta(t, 2*n, l.GradingH, 1e-9)
+		require.NotNil(t, l.Money)
+		assert.InDelta(t, 0.08*l.WoodKg+l.DryingH/2+2*n+2*n+0.15*l.DryingH, l.Money.Total, 1e-9)
+		assert.InDelta(t, l.Money.Total/l.GoodStalks, l.Money.PerGoodStalk, 1e-12)
+		assert.Less(t, l.GoodStalks, float64(l.Stalks))
+	}
+	assert.InDelta(t, a.WoodKg, a.Costs[0].WoodKg, 1e-9)
+	assert.InDelta(t, a.Costs[1].Money.PerGoodStalk, a.Costs[0].Money.PerGoodStalk, 1e-9, "the default is a full load of fresh stalks")
+	ratio := a.Costs[1].Money.PerGoodStalk / a.Costs[2].Money.PerGoodStalk
+	assert.True(t, ratio > 2 && ratio < 3, "%g", ratio)
+	q := DefaultLoad()
+	q.SetC = 90
+	hot, err := Load(c, q)
+	require.NoError(t, err)
+	assert.Greater(t, hot.Costs[0].WoodKg, a.Costs[0].WoodKg)
+	c.Prices = nil
+	a, err = Load(c, DefaultLoad())
+	require.NoError(t, err)
+	assert.Nil(t, a.Costs[0].Money)
+}

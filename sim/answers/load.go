@@ -42,6 +42,7 @@ type LoadAnswer struct {
 	OverdriedShare  float64        `json:"overdried_share"`
 	LowRateDryingH  float64        `json:"drying_h_low_rate"`  // at the low end of the documented drying rate
 	HighRateDryingH float64        `json:"drying_h_high_rate"` // at its high end
+	Costs           []LoadCosts    `json:"costs"`              // of this load, and of full loads of fresh and of pre-dried stalks
 	Curve           []charge.Point `json:"curve"`
 }
 
@@ -86,6 +87,8 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 		return a, Fault{What: "the chamber at " + plain(cabinet.SetC) + " °C never dries stalks to " + strconv.Itoa(int(math.Round(100*float64(cabinet.Target)))) +
 			" % in air of " + plain(q.AmbientC) + " °C and " + strconv.Itoa(int(math.Round(100*q.Humidity))) + " %"}
 	}
+	fire := cabinet.Light(ambient)
+	a.Costs = compared(&c, &fire, q.Stalks, wet)
 	a.LowRateDryingH, a.HighRateDryingH = at(rate.Low), at(rate.High)
 	return a, nil
 }

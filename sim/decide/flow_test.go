@@ -90,7 +90,7 @@ func TestFlowIsThatOfTheLedgers(t *testing.T) {
 	assert.Equal(t, 1, strings.Count(string(data), `"delivered_stalks":`))
 	assert.Regexp(t, `"refused_at_gate_stalks":\{[^}]*\},"delivered_stalks":\{`, string(data), "after the figures of the gate")
 	require.Error(t, json.Unmarshal([]byte(`{"cut": "many"}`), &back), "what is no mean")
-	tasks := []sim.FigureID{sim.CutH, sim.TendingH, sim.NightH, sim.HandlingH, sim.GradingH, sim.SheetsH, sim.CollectionH, sim.HaulingH}
+	tasks := []sim.FigureID{sim.CutH, sim.TendingH, sim.NightH, sim.HandlingH, sim.GradingH, sim.SheetsH, sim.CollectionH, sim.HaulingH, sim.SpreadingH}
 	require.Len(t, f.Tasks(), len(tasks))
 	for k, x := range f.Tasks() { // part of a task follows it
 		assert.Equal(t, tasks[k], x.On)

@@ -169,7 +169,7 @@ func TestAboutTheLimit(t *testing.T) {
 // seasons, at or above what the search seasons ask for.
 func TestStockStepByStep(t *testing.T) {
 	s, set := small(t)
-	s.Region.Contract.StalksByMonth = map[time.Month]int{time.June: 20_000, time.July: 20_000}
+	s.Region.Contract.StalksByMonth = map[time.Month]int{time.June: 20_000, time.July: 30_000}
 	q := PromiseQuestion{Setup: set, Target: 0.7, SearchSeasons: 20, Seasons: 30, StockAfter: 0}
 	need, err := q.stock(t.Context())
 	require.NoError(t, err)
@@ -182,7 +182,7 @@ func TestStockStepByStep(t *testing.T) {
 		require.NoError(t, err)
 		return result.WorstMonth().Odds
 	}
-	step := 100 // a two-hundredth of what July asks
+	step := 150 // a two-hundredth of what July asks
 	at := 1
 	for with(at*step, FirstSearchSeason, 20).Share < 0.7 {
 		at++

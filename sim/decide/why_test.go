@@ -28,7 +28,7 @@ func TestWhyNamesTheCause(t *testing.T) {
 	}{
 		{"the only dryer out all season", func() { s.Region.Trouble.OutForSeason = 1 }, decide.NoBreakdowns},
 		{"no wood", func() { s.Region.Dryer.WoodLimited = true }, decide.EnoughWood},
-		{"a road shut by any rain", func() { s.Region.Road.ClosedAboveMM = 20 }, decide.OpenRoad},
+		{"a road shut by any rain", func() { s.Region.Road.ClosedAboveMM = 5 }, decide.OpenRoad},
 		{"a small vehicle", func() { s.Region.Road.VehicleStalks = 12_000 }, decide.LargeVehicle},
 		{"a store at 92 %", func() { s.Region.Store.Humidity, s.Region.Sites[0].SealedStore = 0.92, false }, decide.DryStore},
 		{"solid roofs in the rains", func() {

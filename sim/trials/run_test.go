@@ -199,7 +199,7 @@ func busySetup() Setup {
 	d.WoodLimited, d.OpeningWoodKg, d.WoodKgPerMonth = true, 100, 150
 	d.BrownsPerH = 0.06
 	r.People = sim.People{
-		Pool: true, WorkHPerDay: 7, TendsDryers: 1, HandlingHPer1000: 4, GradingHPer1000: 2, SheetHPer100M2: 0.5, CollectionH: 2, HaulHPer1000: 2,
+		Pool: true, WorkHPerDay: 7, TendsDryers: 1, HandlingHPer1000: 4, GradingHPer1000: 2, SheetHPer100M2: 0.5, CollectionH: 2, HaulHPer1000: 2, SpreadingHPer100M2: 5,
 		Away: []sim.Away{{FirstDay: 30, LastDay: 36, Fraction: 1}},
 	}
 	r.Trouble = sim.Trouble{OutForSeason: 0.1, FiringHPerFail: 60, RepairDays: 3}

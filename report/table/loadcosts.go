@@ -1,0 +1,59 @@
+package table
+
+import (
+	"fmt"
+
+	"drystalk/report/words"
+)
+
+// LoadCosts is one load of a comparison: what it takes, and what that costs where there are
+// prices.
+type LoadCosts struct {
+	Name                                     string
+	Stalks                                   int
+	GoodStalks                               float64
+	DryingH                                  float64
+	WoodKg                                   float64
+	TendingH, HandlingH, GradingH            float64 // of people
+	Priced                                   bool
+	Wood, Tending, Handling, Grading, Upkeep float64 // in units of the currency
+	Total, PerGood                           float64
+}
+
+// Costs lists what loads take and cost, part by part, side by side.
+func Costs(loads []LoadCosts, currency string) Table {
+	t := Table{Title: "What a load takes and costs, from the rack into the store", Head: []string{""}, Apart: []string{"part"}, Left: 1}
+	for _, l := range loads {
+		t.Head, t.Apart = append(t.Head, l.Name), append(t.Apart, l.Name)
+	}
+	row := func(name, format string, form Form, unit string, of func(LoadCosts) float64) {
+		cells := texts(name)
+		for _, l := range loads {
+			cells = append(cells, one(fmt.Sprintf(format, of(l)), form, unit, of(l)))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	row("stalks", "%.0f", Count, "", func(l LoadCosts) float64 { return float64(l.Stalks) })
+	row("of them good: not broken, not browned", "%.0f", Real, "", func(l LoadCosts) float64 { return l.GoodStalks })
+	row("hours of fire", "%.1f", Real, "h", func(l LoadCosts) float64 { return l.DryingH })
+	row("wood, kg", "%.1f", Real, "kg", func(l LoadCosts) float64 { return l.WoodKg })
+	row("person-hours: tending the fire", "%.1f", Real, "h", func(l LoadCosts) float64 { return l.TendingH })
+	row("person-hours: loading and unloading", "%.1f", Real, "h", func(l LoadCosts) float64 { return l.HandlingH })
+	row("person-hours: grading and bundling", "%.1f", Real, "h", func(l LoadCosts) float64 { return l.GradingH })
+	if len(loads) == 0 || !loads[0].Priced {
+		return t
+	}
+	cost := func(name string, of func(LoadCosts) float64) { row(name+", "+currency, "%.2f", Real, currency, of) }
+	cost("wood", func(l LoadCosts) float64 { return l.Wood })
+	cost("tending", func(l LoadCosts) float64 { return l.Tending })
+	cost("loading and unloading", func(l LoadCosts) float64 { return l.Handling })
+	cost("grading and bundling", func(l LoadCosts) float64 { return l.Grading })
+	cost("upkeep of the dryer", func(l LoadCosts) float64 { return l.Upkeep })
+	cost("in all", func(l LoadCosts) float64 { return l.Total })
+	cells := texts("a good stalk, " + currency)
+	for _, l := range loads {
+		cells = append(cells, one(words.Price(l.PerGood, ""), Price, currency, l.PerGood))
+	}
+	t.Rows = append(t.Rows, cells)
+	return t
+}
