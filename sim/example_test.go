@@ -33,9 +33,9 @@ func ExampleRunner_Ledger() {
 		fmt.Printf("  %v: %.0f\n", id, id.Figure().Of(&august))
 	}
 	// Output:
-	// Heron Point: cut 97845, to the hub 5282
-	//   second_grade: 23112
-	//   rejected: 3389
-	//   thrown_out: 76026
+	// Heron Point: cut 107574, to the hub 9109
+	//   second_grade: 33729
+	//   rejected: 3580
+	//   thrown_out: 64888
 	//   broken: 0
 }
