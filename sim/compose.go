@@ -17,52 +17,72 @@ type mix struct {
 	dryingH float64
 }
 
+// search is the best charge found so far, and what the batches looked at would load together.
+type search struct {
+	fire      *charge.Fire
+	nowH      float64
+	available int // good stalks of all batches
+	best      mix
+	finished  int // stalks by charges like the best
+
+	loaded  int     // good stalks
+	water   float64 // their stalks times moisture
+	filmKg  float64 // rain water on them
+	wettest stalk.DryBasis
+}
+
 // compose returns the charge that finishes most stalks in the rest of the
 // shift: over all beginnings of the order, and smaller fills where a full
 // cabinet would take too long, stalks loaded times whole charges that fit,
 // never more than there are, and the larger load of equals.
 func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, ok bool) {
-	available := y.gradeOrder()
-	mostFinished := 0
-	var loaded int    // good stalks of the batches before the last
-	var water float64 // their stalks times moisture
-	var film float64  // rain water on them, kg
-	var wettest stalk.DryBasis
+	s := search{fire: fire, nowH: nowH, available: y.gradeOrder()}
 	ds.load.Lots = ds.load.Lots[:0]
-	for k, i := range y.order {
-		b := &y.batches[i]
-		if y.good[k] == 0 {
-			continue
+	for k := range y.order {
+		if y.good[k] > 0 {
+			ds.tryUpTo(k, y, &s)
 		}
-		wettest = max(wettest, b.state.Moisture)
-		last, most := ds.think(b.state.Moisture), ds.mostThatFit(fire, wettest, nowH)
-		onKg := y.film(&b.state, b.at)
-		for fill := 1.0; fill >= 0.25; fill -= 0.25 {
-			m := mix{last: k, wettest: wettest}
-			holds := ds.capacity(wettest)
-			m.stalks = min(loaded+y.good[k], int(float64(holds)*fill))
-			if m.stalks <= loaded || float64(m.stalks) < ds.region.Dryer.MinimumFill*float64(holds) {
-				break
-			}
-			m.mean = stalk.DryBasis((water + float64(m.stalks-loaded)*float64(b.state.Moisture)) / float64(m.stalks))
-			if m.beyond(min(available, m.stalks*most), mostFinished, &best) {
-				continue
-			}
-			last.DryKg = ds.dryKg(m.stalks - loaded)
-			m.filmKg = film + last.DryKg*onKg
-			ds.load.FilmKg = m.filmKg
-			m.dryingH = ds.workOut(fire)
-			finished := min(available, m.stalks*ds.chargesThatFit(fire, m.dryingH, nowH))
-			if finished > mostFinished || (finished == mostFinished && m.stalks > best.stalks) {
-				best, mostFinished = m, finished
-			}
-		}
-		last.DryKg = ds.dryKg(y.good[k])
-		film += last.DryKg * onKg
-		loaded += y.good[k]
-		water += float64(y.good[k]) * float64(b.state.Moisture)
 	}
-	return best, mostFinished > 0
+	return s.best, s.finished > 0
+}
+
+// tryUpTo tries the fills of a cabinet with the beginning of the order up to batch k.
+func (ds *dryers) tryUpTo(k int, y *yard, s *search) {
+	b := &y.batches[y.order[k]]
+	moisture, onKg := b.state.Moisture, y.film(&b.state, b.at)
+	s.wettest = max(s.wettest, moisture)
+	last, holds, most := ds.think(moisture), float64(ds.capacity(s.wettest)), ds.mostThatFit(s.fire, s.wettest, s.nowH)
+	for fill := 1.0; fill >= 0.25; fill -= 0.25 {
+		m := mix{last: k, wettest: s.wettest, stalks: min(s.loaded+y.good[k], int(holds*fill))}
+		if m.stalks <= s.loaded || float64(m.stalks) < ds.region.Dryer.MinimumFill*holds {
+			break
+		}
+		if s.beats(&m, m.stalks*most) {
+			last.DryKg = ds.dryKg(m.stalks - s.loaded)
+			m.mean = stalk.DryBasis((s.water + float64(m.stalks-s.loaded)*float64(moisture)) / float64(m.stalks))
+			m.filmKg = s.filmKg + last.DryKg*onKg
+			ds.try(m, s)
+		}
+	}
+	last.DryKg = ds.dryKg(y.good[k])
+	s.filmKg += last.DryKg * onKg
+	s.loaded += y.good[k]
+	s.water += float64(y.good[k]) * float64(moisture)
+}
+
+// try works out the load thought of and keeps it if it is the best so far.
+func (ds *dryers) try(m mix, s *search) {
+	ds.load.FilmKg = m.filmKg
+	m.dryingH = ds.workOut(s.fire)
+	if finishes := m.stalks * ds.chargesThatFit(s.fire, m.dryingH, s.nowH); s.beats(&m, finishes) {
+		s.best, s.finished = m, min(s.available, finishes)
+	}
+}
+
+// beats tells whether a charge by which so many stalks are finished is better than the best.
+func (s *search) beats(m *mix, finishes int) bool {
+	finishes = min(s.available, finishes)
+	return finishes > s.finished || finishes == s.finished && finishes > 0 && m.stalks > s.best.stalks
 }
 
 // mostThatFit returns a number of charges that no load with such a wettest lot exceeds in the
@@ -72,11 +92,6 @@ func (ds *dryers) mostThatFit(fire *charge.Fire, wettest stalk.DryBasis, nowH fl
 		return math.MaxInt32
 	}
 	return ds.chargesThatFit(fire, fire.LeastH(wettest), nowH)
-}
-
-// beyond tells whether a load that finishes at most so many stalks cannot be better than the best.
-func (m *mix) beyond(most, mostFinished int, best *mix) bool {
-	return most == 0 || most < mostFinished || most == mostFinished && m.stalks <= best.stalks
 }
 
 // think adds a lot to the load thought of, wettest first, and returns it.

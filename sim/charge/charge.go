@@ -65,6 +65,7 @@ type Fire struct {
 	slow    float64 // slow stalk at SetC, 1/h
 	emc     float64 // equilibrium moisture at SetC
 	target  float64
+	coolH   float64  // until the chamber is open
 	stepH   float64  // of the heating up
 	heating []warmer // by step
 }
@@ -86,6 +87,7 @@ func (c *Cabinet) Light(a Ambient) Fire {
 	f.powerMJ = c.powerMJPerH()
 	f.capKgPH = f.powerMJ / c.perKgMJ(a.TempC, c.SetC)
 	f.heat()
+	f.coolH = f.coolingH()
 	return f
 }
 
@@ -132,7 +134,9 @@ const leastAboveOutsideC = 5
 
 // CoolingH returns the hours until the chamber without fire has cooled to OpenC in the air around
 // it, or to 5 °C above that air where this is more.
-func (f *Fire) CoolingH() float64 {
+func (f *Fire) CoolingH() float64 { return f.coolH }
+
+func (f *Fire) coolingH() float64 {
 	outside := f.ambient.TempC
 	open := max(OpenC, outside+leastAboveOutsideC)
 	if f.c.SetC <= open {
