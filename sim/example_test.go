@@ -33,9 +33,9 @@ func ExampleRunner_Ledger() {
 		fmt.Printf("  %v: %.0f\n", id, id.Figure().Of(&august))
 	}
 	// Output:
-	// Heron Point: cut 107574, to the hub 9109
-	//   second_grade: 33729
-	//   rejected: 3580
-	//   thrown_out: 64888
+	// Heron Point: cut 107574, to the hub 8497
+	//   second_grade: 33944
+	//   rejected: 3787
+	//   thrown_out: 65126
 	//   broken: 0
 }
