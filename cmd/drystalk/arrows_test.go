@@ -5,13 +5,16 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/goccy/go-yaml"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -49,8 +52,8 @@ var arrows = map[string][]string{
 // comes from named streams, and the event library's processes depend on the garbage
 // collector.
 var forbidden = map[string]string{
-	"time.Now": "simulated time comes from the engine", "rand.Float64": "draw from a stream", "rand.IntN": "draw from a stream",
-	"rand.ExpFloat64": "draw from a stream", "rand.NormFloat64": "draw from a stream", "fmt.Println": "the model prints nothing",
+	"time.Now": "simulated time comes from the engine", "rand.Float64": "draw from a named stream", "rand.IntN": "draw from a named stream",
+	"rand.ExpFloat64": "draw from a named stream", "rand.NormFloat64": "draw from a named stream", "fmt.Println": "the model prints nothing",
 	"fmt.Printf": "the model prints nothing", "simgo.Process": "callbacks only",
 }
 
@@ -94,7 +97,10 @@ func checkImports(t *testing.T, file, pkg string, tree *ast.File) {
 			assert.Equal(t, "sim/internal/engine", pkg, "only the engine imports the event library")
 		}
 		if strings.HasPrefix(pkg, "sim") {
-			assert.NotContains(t, []string{"os", "log", "net/http", "math/rand"}, name, "%s imports %s", file, name)
+			for _, outside := range []string{"os", "log", "net/http"} {
+				assert.False(t, name == outside || strings.HasPrefix(name, outside+"/"), "%s imports %s", file, name)
+			}
+			assert.NotEqual(t, "math/rand", name, file)
 		}
 	}
 }
@@ -111,4 +117,51 @@ func checkCalls(t *testing.T, file string, tree *ast.File) {
 		}
 		return true
 	})
+}
+
+// linterRules are what the file of the linter says of the arrows and of forbidden calls.
+type linterRules struct {
+	Linters struct {
+		Settings struct {
+			Depguard struct {
+				Rules map[string]struct {
+					Files, Allow []string
+					Mode         string `yaml:"list-mode"`
+				}
+			}
+			Forbidigo struct {
+				Forbid []struct{ Pattern, Msg string }
+			}
+		}
+	}
+}
+
+// The linter holds the same arrows and forbids the same calls.
+func TestLinterHasTheArrows(t *testing.T) {
+	text, err := os.ReadFile("../../.golangci.yml")
+	require.NoError(t, err)
+	var read linterRules
+	require.NoError(t, yaml.Unmarshal(text, &read))
+	held := map[string][]string{}
+	for pkg, rule := range read.Linters.Settings.Depguard.Rules {
+		if rule.Mode == "" {
+			continue // of what is not ours
+		}
+		assert.Equal(t, []string{"**/" + pkg + "/*.go", "!$test"}, rule.Files, pkg)
+		held[pkg] = []string{}
+		for _, ours := range rule.Allow {
+			held[pkg] = append(held[pkg], strings.TrimSuffix(strings.TrimPrefix(ours, "drystalk/"), "$"))
+		}
+	}
+	assert.Equal(t, arrows, held)
+	calls := map[string]string{}
+	for _, f := range read.Linters.Settings.Forbidigo.Forbid {
+		re := regexp.MustCompile(f.Pattern)
+		for call := range forbidden {
+			if re.MatchString(call) {
+				calls[call] = f.Msg
+			}
+		}
+	}
+	assert.Equal(t, forbidden, calls)
 }
