@@ -9,7 +9,6 @@ import (
 
 	"drystalk/sim/air"
 	"drystalk/sim/charge"
-	"drystalk/sim/stalk"
 )
 
 // People: one pool of hours, by hand. A site of 10 cutters works 8 h a day, of which 6 are
@@ -283,61 +282,6 @@ func TestGateMoisture(t *testing.T) {
 	assert.Positive(t, strict.Hub[0].Arrived, "they come with the second collection")
 	r.Road.MoistureLimit = 0.5
 	assert.Equal(t, free.Hub, ledger(t, r, s).Hub)
-}
-
-// Spreading takes hands by the area: twice as thin, twice the hours, by hand 2,880 stalks of 65 g at
-// 10 kg/m² are 18.72 m²; what is heaped takes none.
-func TestThinSpreadingCostsHands(t *testing.T) {
-	for load, want := range map[float64]float64{10: 0.1872 * 3, 5: 0.3744 * 3} {
-		r, p, _ := still(t, 1)
-		r.Sites[0].OpenRackM2, r.Sites[0].ClearRoofM2, r.Sites[0].LoadingKgPerM2 = 4000, 0, load
-		r.People.SpreadingHPer100M2 = 3
-		days, hours := calm(1)
-		m := ledger(t, r, season(r, p, days, hours)).Sites[0].Months[0]
-		assert.Equal(t, 2880, m.Cut)
-		assert.InDelta(t, want, m.Tasks.Spreading, 1e-9)
-		assert.InDelta(t, want, m.OtherH, 1e-9)
-		r.Sites[0].OpenRackM2 = 0
-		assert.Zero(t, ledger(t, r, season(r, p, days, hours)).Sites[0].Months[0].Tasks.Spreading)
-	}
-}
-
-// Stalks with more water in the same fresh mass take longer and burn more wood: 1,000 fresh ones of
-// 65 g at 89, 91 and 94 % wet basis, computed independently by stepping; tolerance 0.05 h and 2 %.
-// They take the same rack.
-func TestMoreWaterTakesMoreWood(t *testing.T) {
-	outside := charge.Ambient{TempC: 28, VapourKPa: 0.8 * air.SaturationKPa(28)}
-	for w0, want := range map[stalk.WetBasis][2]float64{0.89: {7.16, 49.0}, 0.91: {7.52, 50.4}, 0.94: {8.20, 52.5}} {
-		p := parameters()
-		p.Stalk.FreshMoisture = w0
-		fire, fresh := p.Cabinet.Light(outside), w0.DryBasis()
-		c := courseOf(&p, &fire, 1000, float64(fresh))
-		dry := p.Stalk.DryG()
-		assert.InDelta(t, 65, dry*(1+float64(fresh)), 1e-9)
-		assert.InDelta(t, want[0], c.DryingH, 0.05, "%g", w0)
-		wood := fire.WoodKg(charge.WoodBill{WaterKg: dry * float64(fresh-c.After(fresh)), LoadedWaterKg: dry * float64(fresh), DryKg: dry, DryingH: c.DryingH})
-		assert.InDelta(t, want[1], wood, 0.02*want[1], "%g", w0)
-		r := small(landing1(0))
-		y := yard{given: &given{region: r, site: &r.Sites[0], p: &p}}
-		assert.InDelta(t, 0.0065, y.m2PerStalk(false), 1e-12)
-	}
-}
-
-// A cabinet five times as large has a fire and steel five times as large: a full load takes as long
-// and five times the wood but for the walls, which stay. Stated for the dryer itself they stay too.
-func TestALargerCabinetHasALargerFire(t *testing.T) {
-	p := parameters()
-	outside := charge.Ambient{TempC: 28, VapourKPa: 0.8 * air.SaturationKPa(28)}
-	d := Dryer{FireSize: 5, SteelSize: 5}
-	small, large := p.Cabinet, d.Cabinet(p.Cabinet)
-	assert.InDelta(t, 65, large.EvaporatesKgPerH, 1e-12)
-	one, five := small.Light(outside), large.Light(outside)
-	h := freshHours(&p, &one, 1000)
-	assert.InDelta(t, h, freshHours(&p, &five, 5000), 1e-9)
-	bill := charge.WoodBill{WaterKg: 50, LoadedWaterKg: 59, DryKg: 5.85, DryingH: h}
-	times5 := charge.WoodBill{WaterKg: 250, LoadedWaterKg: 295, DryKg: 29.25, DryingH: h}
-	assert.InDelta(t, 5*(one.Heat(bill).Total()-one.Heat(bill).WallsMJ), five.Heat(times5).Total()-five.Heat(times5).WallsMJ, 1e-9)
-	assert.Equal(t, p.Cabinet, (&Dryer{}).Cabinet(p.Cabinet))
 }
 
 // Wood that lies in the rain makes charges longer and burns more of it.
