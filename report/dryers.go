@@ -33,7 +33,7 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 	}
 	r.Sections = append(r.Sections, short...)
 	if len(a.Money) > 0 {
-		r.Sections = append(r.Sections, Section{Title: "Money", Tables: []Table{table.Earns(a, currency), table.Parts(a.Money[at], currency)}})
+		r.Sections = append(r.Sections, Section{Title: "Money", Tables: []Table{table.ToFund(a, currency), table.Earns(a, currency), table.Parts(a.Money[at], currency)}})
 	}
 	if len(a.Swings) > 0 {
 		s := Section{Title: "What to measure first", Tables: []Table{table.Swings(a, 8)}}

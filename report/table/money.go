@@ -10,7 +10,7 @@ import (
 // Earns lists what each number of dryers costs and earns.
 func Earns(a decide.Answer, currency string) Table {
 	t := Table{
-		Title: "Money a year, dryers by the year included (95 % interval of the mean)",
+		Title: fmt.Sprintf("Money a year, %s (95 %% interval of the mean)", words.Included("the dryers", a.Money[0].GrantShare)),
 		Head:  []string{"dryers", "net, " + currency, "interval", "cost of a good stalk, " + currency, "interval", "seasons"}, Left: 1,
 		Apart: []string{"dryers", "net", "net", "cost of a good stalk", "cost of a good stalk", "seasons"},
 	}
@@ -19,6 +19,23 @@ func Earns(a decide.Answer, currency string) Table {
 			plain(e.Dryers, ""), meanAmount(e.Net.Mean, currency), amountSpan(e.Net.Low, e.Net.High, currency),
 			price(e.PerGood.Mean, currency), priceSpan(e.PerGood, currency), count(e.Net.Seasons, ""),
 		})
+	}
+	return t
+}
+
+// ToFund lists what has to be found for each number of dryers, those that stand already apart.
+func ToFund(a decide.Answer, currency string) Table {
+	t := Table{
+		Title: "What is to be funded, " + currency + " (the own part in cash before the first season)",
+		Head:  []string{"dryers", "of them new", "purchase", "grant", "own part", "borrowed", "instalment a month", "months"}, Left: 1,
+	}
+	for _, e := range a.Money {
+		if f := e.ToFund; f != nil {
+			t.Rows = append(t.Rows, []Cell{
+				plain(e.Dryers, ""), plain(f.New, "dryers"), amount(f.Cost, currency), amount(f.Grant, currency), amount(f.Own, currency), amount(f.Loan, currency),
+				amount(f.Instalment, currency), plain(f.Months, "months"),
+			})
+		}
 	}
 	return t
 }

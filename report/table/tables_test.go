@@ -146,6 +146,13 @@ func TestCashOfTheYearsStandsUnderItsHeadings(t *testing.T) {
 	assert.Len(t, WhatIf(p, "T$").Head, 4)
 }
 
+// The sum to fund stands under its headings, and the heading of the money says what a grant pays.
+func TestSumToFundStandsUnderItsHeadings(t *testing.T) {
+	a := decide.Answer{Money: sample.Earned(3)}
+	assert.Equal(t, [][]string{{"0", "0", "0", "0", "0", "0", "0", "0"}, {"1", "1", "6,000", "3,000", "600", "2,400", "80", "36"}, {"2", "2", "12,000", "6,000", "1,200", "4,800", "159", "36"}}, ToFund(a, "T$").Words())
+	assert.Contains(t, Earns(a, "T$").Title, "the dryers included but for the 50 % that a grant pays")
+}
+
 // The ledger of a season stands under its headings, with the largest reason for what was not cut.
 func TestSeasonStandsUnderItsHeadings(t *testing.T) {
 	hub := Hub([]sim.HubMonth{

@@ -74,7 +74,7 @@ func TestComparisonByHand(t *testing.T) {
 	all := Compared{Result: c, LoanEnds: 36, Currency: "T$", Outside: []Change{{Key: "gate.refused", B: "0.1"}}}
 	paragraph := said(CompareParagraph(all))
 	for _, want := range []string{
-		"What is bought costs T$ 6,000: T$ 2,000 is grant, T$ 500 is paid in cash before the first season and T$ 3,500 is borrowed and paid back by 36 monthly instalments of T$ 130, T$ 680 of them interest in all.",
+		"What is bought costs T$ 6,000: T$ 2,000 is grant, T$ 500 is paid in cash before the first season and T$ 3,500 is borrowed and paid back by 36 monthly instalments of T$ 130 (interest in all T$ 680).",
 		"In 15 % (10 to 21 %) of 200 futures there is too little cash for an instalment at least once in the 3.0 years of the loan, even if nothing of what is earned is shared out.",
 		"Over 8 years the cash of Heron Point falls below nothing in 20 % (15 to 26 %) of futures, without the purchase in 3 % (1 to 6 %).",
 		"half of those within 2.5 years (5 to 95 %: 12 months to 6.7 years)",
@@ -96,6 +96,33 @@ func TestComparisonByHand(t *testing.T) {
 	assert.Equal(t, "first 8 years of the loan", LifeOfLoan(*c.Purchase), "what lies beyond the futures is not told")
 	correlation = 0.25
 	assert.Len(t, CompareWarnings(all), 1, "plans that rise and fall together need no warning")
+}
+
+// Dryers are said to be included only as far as they are: not what a grant pays of them, and not
+// where there are none. The sum to fund is said by its parts, and what stands is not bought.
+func TestDryersIncludedAndSumToFund(t *testing.T) {
+	e := decide.Earns{Dryers: 4, PerGood: sample.Mean(0.1), Net: sample.Mean(1000)}
+	said := func(grant float64, dryers int) string {
+		e.GrantShare, e.Dryers = grant, dryers
+		return PlanEarnsSentence(e, "T$")
+	}
+	const cost, earns = "A good stalk costs T$ 0.1000 (0.0980 to 0.1020)", " and the region earns T$ 1,000 (980 to 1,020) a year."
+	assert.Equal(t, cost+", the dryers included,"+earns, said(0, 4))
+	assert.Equal(t, cost+", the dryers included but for the 50 % that a grant pays,"+earns, said(0.5, 4))
+	assert.Equal(t, cost+", without the dryers, which a grant pays in full,"+earns, said(1, 4))
+	assert.Equal(t, cost+earns, said(1, 0))
+
+	funded := decide.ToFund{New: 3, Funding: money.Funding{Cost: money.Of(18_000), Grant: money.Of(9000), Own: money.Of(3600), Loan: money.Of(5400), Months: 20, Instalment: money.Of(270)}}
+	e.Dryers, e.ToFund = 4, &funded
+	assert.Equal(t, []string{"To fund: T$ 18,000 for 3 new dryers; T$ 9,000 is grant, T$ 3,600 is paid in cash before the first season and T$ 5,400 is borrowed and paid back by 20 monthly instalments of T$ 270."}, toFundWords(e, "T$"))
+	e.ToFund = &decide.ToFund{New: 1, Funding: money.Funding{Cost: money.Of(6000), Grant: money.Of(6000)}}
+	assert.Equal(t, []string{"To fund: T$ 6,000 for one new dryer; T$ 6,000 is grant."}, toFundWords(e, "T$"))
+	e.ToFund = &decide.ToFund{New: 2}
+	assert.Equal(t, []string{"To buy: 2 dryers, for which no price is stated."}, toFundWords(e, "T$"))
+	e.ToFund = &decide.ToFund{}
+	assert.Equal(t, []string{"Nothing is to be bought: these dryers stand already."}, toFundWords(e, "T$"))
+	e.ToFund = nil
+	assert.Empty(t, toFundWords(e, "T$"), "it was not asked")
 }
 
 // Of real years the worst month is told, the record before the generator.

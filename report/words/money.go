@@ -54,8 +54,11 @@ func Funding(f money.Funding, currency string) string {
 		parts = append(parts, Amount(f.Own, currency)+" is paid in cash before the first season")
 	}
 	if f.Loan > 0 {
-		parts = append(parts, fmt.Sprintf("%s is borrowed and paid back by %d monthly instalments of %s, %s of them interest in all",
-			Amount(f.Loan, currency), f.Months, Amount(f.Instalment, currency), Amount(f.Interest, currency)))
+		s := fmt.Sprintf("%s is borrowed and paid back by %d monthly instalments of %s", Amount(f.Loan, currency), f.Months, Amount(f.Instalment, currency))
+		if f.Interest > 0 {
+			s += fmt.Sprintf(" (interest in all %s)", Amount(f.Interest, currency))
+		}
+		parts = append(parts, s)
 	}
 	return And(parts)
 }
@@ -74,8 +77,8 @@ func earnsWords(a decide.Answer, at int, currency string) []string {
 		return nil
 	}
 	e := a.Money[at]
-	out := []string{fmt.Sprintf("A good stalk then costs %s, dryers included, and the region earns %s a year (%s seasons).",
-		Prices(e.PerGood, currency), Amounts(e.Net, currency), Grouped(e.Net.Seasons))}
+	out := append(toFundWords(e, currency), fmt.Sprintf("A good stalk then costs %s%s and the region earns %s a year (%s seasons).",
+		Prices(e.PerGood, currency), dryersIn(e), Amounts(e.Net, currency), Grouped(e.Net.Seasons)))
 	if w := a.Worth; w != nil {
 		most := a.Money[w.Chosen]
 		if most.Dryers != e.Dryers {
@@ -94,5 +97,46 @@ func earnsWords(a decide.Answer, at int, currency string) []string {
 
 // PlanEarnsSentence says what a plan costs and earns.
 func PlanEarnsSentence(e decide.Earns, currency string) string {
-	return fmt.Sprintf("A good stalk costs %s, dryers included, and the region earns %s a year.", Prices(e.PerGood, currency), Amounts(e.Net, currency))
+	return fmt.Sprintf("A good stalk costs %s%s and the region earns %s a year.", Prices(e.PerGood, currency), dryersIn(e), Amounts(e.Net, currency))
+}
+
+// Included says of what is paid for by the year whether it is in a figure: what a grant pays of it
+// is not.
+func Included(what string, grantShare float64) string {
+	switch {
+	case grantShare >= 1:
+		return "without " + what + ", which a grant pays in full"
+	case grantShare > 0:
+		return fmt.Sprintf("%s included but for the %s that a grant pays", what, Percent(grantShare))
+	}
+	return what + " included"
+}
+
+// dryersIn is the aside on dryers in a sentence on costs, empty for a plan without any.
+func dryersIn(e decide.Earns) string {
+	if e.Dryers == 0 {
+		return ""
+	}
+	return ", " + Included("the dryers", e.GrantShare) + ","
+}
+
+// toFundWords says what has to be found for the dryers that do not stand yet.
+func toFundWords(e decide.Earns, currency string) []string {
+	switch f := e.ToFund; {
+	case f == nil || e.Dryers == 0:
+		return nil
+	case f.New == 0:
+		return []string{"Nothing is to be bought: these dryers stand already."}
+	case f.Cost == 0:
+		return []string{fmt.Sprintf("To buy: %s, for which no price is stated.", Dryers(f.New))}
+	default:
+		return []string{fmt.Sprintf("To fund: %s for %s; %s.", Amount(f.Cost, currency), newDryers(f.New), Funding(f.Funding, currency))}
+	}
+}
+
+func newDryers(n int) string {
+	if n == 1 {
+		return "one new dryer"
+	}
+	return fmt.Sprintf("%d new dryers", n)
 }

@@ -5,6 +5,7 @@ package decide
 import (
 	"time"
 
+	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
 
@@ -87,12 +88,21 @@ type Answer struct {
 	Stopped       Stop         `json:"stopped,omitempty"` // how far an interrupted run came
 }
 
-// Earns is what a plan costs and earns in a year, capital included, in units of the currency.
+// Earns is what a plan costs and earns in a year, in units of the currency. Its dryers are in it
+// by the year, less what a grant pays of them.
 type Earns struct {
-	Dryers  int         `json:"dryers"`
-	Net     trials.Mean `json:"net_a_year"`
-	PerGood trials.Mean `json:"cost_of_a_good_stalk"` // all costs over good stalks delivered
-	Parts   []Part      `json:"parts"`
+	Dryers     int         `json:"dryers"`
+	GrantShare float64     `json:"grant_share"` // of the cost of the dryers, in no figure here
+	Net        trials.Mean `json:"net_a_year"`
+	PerGood    trials.Mean `json:"cost_of_a_good_stalk"` // all costs over good stalks delivered
+	Parts      []Part      `json:"parts"`
+	ToFund     *ToFund     `json:"to_fund,omitempty"` // nil where it is not asked how many dryers to buy
+}
+
+// ToFund is what has to be found for the dryers of a plan that do not stand yet.
+type ToFund struct {
+	New int `json:"new_dryers"`
+	money.Funding
 }
 
 // Part is one part of the money of an average year.

@@ -19,6 +19,9 @@ func (d *dryers) earns(a *Answer) error {
 			return err
 		}
 		e.Dryers = a.Plans[k].Dryers
+		if e.ToFund, err = toFund(d.Prices, d.Setup.Region, c.plan); err != nil {
+			return err
+		}
 		a.Money = append(a.Money, e)
 		nets = append(nets, net[:len(d.played[0].allMet)])
 	}
@@ -28,6 +31,22 @@ func (d *dryers) earns(a *Answer) error {
 	return nil
 }
 
+// toFund returns what the dryers of a plan cost that do not stand in the region as it is: those
+// that stand at their sites are there already.
+func toFund(p *money.Prices, r *sim.Region, plan []int) (*ToFund, error) {
+	standing := PlanOf(r)
+	items, unpriced := money.Items(p, r, r, standing, plan)
+	bills, err := p.Bills(r, items, 1)
+	if err != nil {
+		return nil, err
+	}
+	f := ToFund{Funding: money.InAll(bills)}
+	for _, i := range append(items, unpriced...) {
+		f.New += int(i.Size)
+	}
+	return &f, nil
+}
+
 // Keys of money beside the parts of a season.
 const (
 	DryersByTheYear   = "dryers_by_the_year"
@@ -35,8 +54,8 @@ const (
 	IncomeOfAPerson   = "income_of_a_person"
 )
 
-// EarnsOf returns what a plan costs and earns in a year, with the yearly cost of its dryers,
-// and the net of each season.
+// EarnsOf returns what a plan costs and earns in a year, with the yearly cost of its dryers less
+// their grant, and the net of each season.
 func EarnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns, []float64, error) {
 	y, err := money.NewPlay(r, t, plan)
 	if err != nil {
@@ -56,7 +75,7 @@ func EarnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns
 		net[i] = year.Net().Units() - dryers
 		cost[i] = year.Cost().Units() + dryers
 	}
-	e := Earns{Dryers: total(plan), Net: trials.NewMean(net), PerGood: trials.NewRatio(cost, good)}
+	e := Earns{Dryers: total(plan), GrantShare: p.GrantShare, Net: trials.NewMean(net), PerGood: trials.NewRatio(cost, good)}
 	for k := range parts {
 		key := DryersByTheYear
 		if k < len(money.AllParts()) {

@@ -65,6 +65,10 @@ func TestAnswerWithMoney(t *testing.T) {
 		assert.Equal(t, a.Plans[k].Dryers, e.Dryers)
 		assert.InDelta(t, a.Plans[k].Flow.Delivered.Mean/10-1000*float64(k), e.Net.Mean, 0.01)
 	}
+	for _, e := range a.Money {
+		require.NotNil(t, e.ToFund)
+		assert.Zero(t, e.ToFund.New, "the dryer of the plan stands already")
+	}
 	require.NotNil(t, a.Worth)
 	assert.Len(t, a.Worth.Each, len(s.Knowledge.Ranges))
 	best := 0
@@ -127,6 +131,38 @@ func TestAccountsOfAComparison(t *testing.T) {
 	assert.Less(t, c.Accounts[1].Lowest.Median, c.Accounts[0].Lowest.Median, "the loan is paid")
 	assert.Positive(t, c.Accounts[1].Uncovered.Mean)
 	assert.Zero(t, c.Accounts[0].Uncovered.Mean)
+}
+
+// The sum to fund by hand: of four dryers one stands, at the first site, so three at 6,000 are
+// bought; half is grant, three tenths are borrowed over 20 months without interest, and the rest is
+// the own part. A dryer that stands where the plan has none is no money back. The grant's share is
+// said beside what a stalk costs, for it is not in that.
+func TestSumToFundByHand(t *testing.T) {
+	r := &sim.Region{Sites: []sim.Site{{Name: "Stone Weir", Cutters: 1, OutputPerPersonH: 1, Dryers: 1}, {Name: "Ferry Bank", Cutters: 1, OutputPerPersonH: 1}}}
+	p := money.Prices{DryerCost: 6000, DryerYears: 8, GrantShare: 0.5, LoanShare: 0.3, LoanMonths: 20}
+	f, err := toFund(&p, r, []int{2, 2})
+	require.NoError(t, err)
+	assert.Equal(t, &ToFund{3, money.Funding{Cost: money.Of(18_000), Grant: money.Of(9000), Own: money.Of(3600), Loan: money.Of(5400), Months: 20, Instalment: money.Of(270)}}, f)
+	f, err = toFund(&p, r, []int{0, 1})
+	require.NoError(t, err)
+	assert.Equal(t, 1, f.New)
+	p.GrantShare, p.LoanShare = 1, 0
+	f, err = toFund(&p, r, []int{1, 1})
+	require.NoError(t, err)
+	assert.Equal(t, &ToFund{1, money.Funding{Cost: money.Of(6000), Grant: money.Of(6000)}}, f)
+	p.DryerCost = 0
+	f, err = toFund(&p, r, []int{1, 3})
+	require.NoError(t, err)
+	assert.Equal(t, &ToFund{New: 3}, f, "no price is stated")
+	p.DryerCost, p.GrantShare, p.LoanShare, p.LoanMonths = 6000, 0, 1, 0
+	_, err = toFund(&p, r, []int{1, 3})
+	require.Error(t, err)
+
+	s, set := small(t)
+	e, _, err := EarnsOf(&money.Prices{DryerCost: 8000, DryerYears: 8, GrantShare: 1}, &s.Region, tableOf(t, set, 2, 1), []int{1})
+	require.NoError(t, err)
+	assert.Equal(t, 1.0, e.GrantShare)
+	assert.Zero(t, e.Parts[len(e.Parts)-1].Year.Mean, "the dryer costs nothing by the year")
 }
 
 // The people of a region are those who cut and those of the crew; where there are none, money

@@ -85,6 +85,7 @@ func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
 	last := path[len(path)-1]
 	out.All = s.inAll(last)
 	var err error
+	out.GrantShare = s.Prices.GrantShare
 	if out.Before, err = s.income(ctx, path[0]); err != nil {
 		return err
 	}

@@ -78,7 +78,8 @@ type Answer struct {
 	All           []InAll      `json:"in_all"`
 	Reached       int          `json:"target_reached_after"` // steps; -1 if it is not
 	Before        trials.Mean  `json:"net_a_year_before"`
-	After         trials.Mean  `json:"net_a_year_after"` // what is bought by the year included
+	After         trials.Mean  `json:"net_a_year_after"` // what is bought by the year included, less its grant
+	GrantShare    float64      `json:"grant_share"`      // of what is bought
 	Ends          Ending       `json:"ends_because"`
 	Tried         int          `json:"site_plans_tried"` // site-plans run through the search seasons
 	NoPrice       []Lever      `json:"no_price"`         // not tried: no price is stated

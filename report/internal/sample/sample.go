@@ -21,9 +21,20 @@ func Earned(plans int) []decide.Earns {
 	for n := range plans {
 		out = append(out, decide.Earns{
 			Dryers: n, Net: Mean(10_000 + 500*float64(n)), PerGood: Mean(0.08), Parts: []decide.Part{{Of: money.Wood.String(), Year: Mean(-900), PerGood: Mean(-0.003)}},
+			GrantShare: 0.5, ToFund: funding(n),
 		})
 	}
 	return out
+}
+
+// funding is that of n dryers at 6,000: half is grant, a tenth the own part.
+func funding(n int) *decide.ToFund {
+	k := money.Amount(n)
+	f := decide.ToFund{New: n, Funding: money.Funding{Cost: money.Of(6000) * k, Grant: money.Of(3000) * k, Own: money.Of(600) * k, Loan: money.Of(2400) * k, Instalment: money.Of(79.71) * k, Interest: money.Of(469.7) * k}}
+	if n > 0 {
+		f.Months = 36
+	}
+	return &f
 }
 
 // Flow is a made-up flow of some figures; the others are nothing in all of 1,000 seasons.
