@@ -81,16 +81,20 @@ func (s *Scenario) Field() (weather.FieldSource, error) {
 	if len(first) < 2 {
 		return nil, nil
 	}
-	climates := make([]weather.Climate, len(first))
+	sources := make([]weather.Source, len(first))
 	correlation := make([][]float64, len(first))
 	for i := range first {
-		climates[i] = *s.climate
+		source, err := s.Source()
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", s.Name, err)
+		}
+		sources[i] = source
 		correlation[i] = make([]float64, len(first))
 		for j := range first {
 			correlation[i][j] = weather.CorrelationAt(s.distanceKm(first[i], first[j]), s.nearby, s.lengthKm)
 		}
 	}
-	f, err := weather.NewField(climates, correlation, correlation)
+	f, err := weather.NewField(sources, correlation, correlation)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}

@@ -250,7 +250,7 @@ func TestClock(t *testing.T) {
 	s, err = NewClimateSource(c)
 	require.NoError(t, err)
 	for seed := range uint64(5) {
-		y := s.newYear(rand.New(rand.NewPCG(seed, 1)))
+		y := s.newYear(drawYear(rand.New(rand.NewPCG(seed, 1))))
 		assert.Equal(t, []float64{c.OnsetDay, c.WithdrawalDay}, []float64{y.clock.on, y.clock.off})
 	}
 }

@@ -124,18 +124,27 @@ func (s *ClimateSource) Days(startDOY, n int, rng *rand.Rand) []Day {
 // draw fills days after a burn-in. A season that runs over the start of the clock's year
 // keeps its year's luck. Each day takes the same number of draws.
 func (s *ClimateSource) draw(days []Day, startDOY int, rng *rand.Rand) {
-	year := s.newYear(rng)
+	next := s.begin(startDOY, drawYear(rng))
 	storms := s.newStorms(rng)
-	var w chainWalk
-	first := (startDOY - s.c.StartDOY + 365) % 365
 	for i := -burnInDays; i < len(days); i++ {
-		clockDay := ((first+i)%365 + 365) % 365
-		day := s.step(&w, clockDay, &year, rng)
+		day := next(i, draws{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}, rng)
 		if i >= 0 {
 			days[i] = day
 		}
 	}
-	storms.pass(days, first)
+	storms.pass(days, s.clockDay(startDOY))
+}
+
+// clockDay returns the day of the clock's year of a day of the year.
+func (s *ClimateSource) clockDay(doy int) int { return (doy - s.c.StartDOY + 365) % 365 }
+
+func (s *ClimateSource) begin(startDOY int, luck yearDraws) stepper {
+	year := s.newYear(luck)
+	first := s.clockDay(startDOY)
+	var w chainWalk
+	return func(d int, z draws, rng *rand.Rand) Day {
+		return s.step(&w, ((first+d)%365+365)%365, &year, z, rng)
+	}
 }
 
 // chainWalk is the state of the chain and of what follows it.
@@ -152,10 +161,17 @@ type yearLuck struct {
 	scale float64 // of amounts
 }
 
-func (s *ClimateSource) newYear(rng *rand.Rand) yearLuck {
+// yearDraws are the standard normals behind a year: its wetness, how late the rains set in and
+// how late they withdraw.
+type yearDraws struct{ wetness, onset, withdrawal float64 }
+
+func drawYear(rng *rand.Rand) yearDraws {
+	return yearDraws{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}
+}
+
+func (s *ClimateSource) newYear(luck yearDraws) yearLuck {
 	c := &s.c
-	z := rng.NormFloat64() + c.Wetness
-	a, b := rng.NormFloat64(), rng.NormFloat64()
+	z := luck.wetness + c.Wetness
 	y := yearLuck{
 		shift: c.YearOccurrence*z + c.Change.ChanceProbit,
 		widen: math.Sqrt(1 + c.YearOccurrence*c.YearOccurrence),
@@ -164,7 +180,7 @@ func (s *ClimateSource) newYear(rng *rand.Rand) yearLuck {
 	if c.Change.AmountFactor > 0 {
 		y.scale *= c.Change.AmountFactor
 	}
-	y.clock = clock{c.ClockMoves, c.OnsetDay, c.WithdrawalDay, c.OnsetDay + c.Change.OnsetDays + c.OnsetSD*a, c.WithdrawalDay + c.WithdrawalSD*b}
+	y.clock = clock{c.ClockMoves, c.OnsetDay, c.WithdrawalDay, c.OnsetDay + c.Change.OnsetDays + c.OnsetSD*luck.onset, c.WithdrawalDay + c.WithdrawalSD*luck.withdrawal}
 	y.clock.on = max(5, min(y.clock.on, 345))
 	y.clock.off = max(y.clock.on+5, min(y.clock.off, 360))
 	return y
@@ -173,11 +189,7 @@ func (s *ClimateSource) newYear(rng *rand.Rand) yearLuck {
 // draws are the standard normals behind a day's rain.
 type draws struct{ chance, slow, fast float64 }
 
-func (s *ClimateSource) step(w *chainWalk, clockDay int, y *yearLuck, rng *rand.Rand) Day {
-	return s.stepWith(w, clockDay, y, draws{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}, rng)
-}
-
-func (s *ClimateSource) stepWith(w *chainWalk, clockDay int, y *yearLuck, z draws, rng *rand.Rand) Day {
+func (s *ClimateSource) step(w *chainWalk, clockDay int, y *yearLuck, z draws, rng *rand.Rand) Day {
 	c := &s.c
 	d := y.clock.day(clockDay)
 	state := 0

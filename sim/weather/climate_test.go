@@ -63,7 +63,7 @@ func TestSeasonsOnTheClock(t *testing.T) {
 	s, err := NewClimateSource(c)
 	require.NoError(t, err)
 	one := [][]float64{{1}}
-	f, err := NewField([]Climate{c}, one, one)
+	f, err := NewField(sourcesOf(t, c), one, one)
 	require.NoError(t, err)
 	for _, tt := range []struct {
 		from, n int
@@ -108,7 +108,7 @@ func TestDayOfAClimateByHand(t *testing.T) {
 			if wet {
 				z = limit - 1e-6
 			}
-			day := s.stepWith(&w, 300, &year, draws{z, 0.5, -0.25}, rand.New(rand.NewPCG(3, 3)))
+			day := s.step(&w, 300, &year, draws{z, 0.5, -0.25}, rand.New(rand.NewPCG(3, 3)))
 			assert.Equal(t, wet, w.wet, "state %d", k)
 			assert.Equal(t, before.wet, w.wetBefore)
 			slow := 0.6*1 + 0.8*0.5
@@ -144,7 +144,7 @@ func TestYearsOfAClimate(t *testing.T) {
 	rng := rand.New(rand.NewPCG(6, 1))
 	var z, on, off []float64
 	for range 20_000 {
-		y := s.newYear(rng)
+		y := s.newYear(drawYear(rng))
 		x := (y.shift - 0.1) / 0.4
 		assert.InDelta(t, 1.2*math.Exp(0.3*x-0.045), y.scale, 1e-9)
 		assert.InDelta(t, math.Sqrt(1.16), y.widen, 1e-12)
@@ -162,7 +162,7 @@ func TestYearsOfAClimate(t *testing.T) {
 	c.Change = Change{}
 	s, err = NewClimateSource(c)
 	require.NoError(t, err)
-	y := s.newYear(rng)
+	y := s.newYear(drawYear(rng))
 	assert.InDelta(t, math.Exp(0.3*y.shift/0.4-0.045), y.scale, 1e-9, "an amount factor of 0 is none")
 }
 
@@ -239,7 +239,7 @@ func TestFieldCorrelations(t *testing.T) {
 	c.SlowShare, c.SlowPersistence = 0.5, 0.6
 	matrix := func(r float64) [][]float64 { return [][]float64{{1, r}, {r, 1}} }
 	drawn := func(occurrence, amount float64) (phi, r float64) {
-		f, err := NewField([]Climate{c, c}, matrix(occurrence), matrix(amount))
+		f, err := NewField(sourcesOf(t, c, c), matrix(occurrence), matrix(amount))
 		require.NoError(t, err)
 		out := f.Days(1, 20_000, rand.New(rand.NewPCG(2, 2)))
 		var n [2][2]float64
@@ -262,7 +262,7 @@ func TestFieldCorrelations(t *testing.T) {
 	assert.Greater(t, r, 0.8)
 
 	c.YearOccurrence = 1
-	f, err := NewField([]Climate{c, c}, matrix(0), matrix(0))
+	f, err := NewField(sourcesOf(t, c, c), matrix(0), matrix(0))
 	require.NoError(t, err)
 	var a, b []float64
 	for i := range 60 {
@@ -271,13 +271,7 @@ func TestFieldCorrelations(t *testing.T) {
 	}
 	assert.Greater(t, stat.Correlation(a, b, nil), 0.95)
 
-	other := c
-	other.StartDOY = 101
-	_, err = NewField([]Climate{c, other}, matrix(0), matrix(0))
-	require.ErrorContains(t, err, "begin their year on one day")
-	other = c
-	other.Chance[0][0] = 2
-	_, err = NewField([]Climate{c, other}, matrix(0), matrix(0))
-	require.ErrorContains(t, err, "chances must be 0 to 1")
+	_, err = NewField([]Source{&RealYears{}}, matrix(0), matrix(0))
+	require.ErrorContains(t, err, "place 1 of 1 is drawn neither from normals nor from a fitted climate")
 	assert.InDelta(t, 0.8*math.Exp(-0.5), CorrelationAt(37, 0.8, 74), 1e-12)
 }

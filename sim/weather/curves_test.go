@@ -58,7 +58,7 @@ func TestLimitsOfTheDates(t *testing.T) {
 	rng := rand.New(rand.NewPCG(6, 6))
 	lows, highs := [2][2]float64{{999, 999}, {999, 999}}, [2][2]float64{} // of the climate and of normals
 	for range 500 {
-		for k, x := range []clock{s.newYear(rng).clock, n.newClock(rng)} {
+		for k, x := range []clock{s.newYear(drawYear(rng)).clock, n.newClock(drawYear(rng))} {
 			lows[k] = [2]float64{min(lows[k][0], x.on), min(lows[k][1], x.off-x.on)}
 			highs[k] = [2]float64{max(highs[k][0], x.on), max(highs[k][1], x.off)}
 		}

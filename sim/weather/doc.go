@@ -8,7 +8,7 @@
 // # Where days come from
 //
 // NormalsSource draws days from twelve months of normals; ClimateSource from a Climate fitted to
-// a daily record (Fit), which Assess compares with the record; Field draws several stations at
+// a daily record (Fit), which Assess compares with the record; Field draws several places at
 // once; RealYears runs through the years of a record. All dress a day of rain or none by the same
 // rules (below). Every day takes the same number of normal draws whatever comes of it. Forty days
 // are drawn and thrown away before the first.
@@ -83,6 +83,19 @@
 //  5. Calibration on 1,500 simulated years: the spread of the dates less what finding them adds;
 //     the months' wet share and mean amount; o and a so that wet days and rain of the rains
 //     differ between years as in the record.
+//
+// # Rain of several places (Field)
+//
+// Each place has a source of its own, from normals or a fitted climate, with its own curves, clock
+// and rest of the day. Z and the two numbers behind onset and withdrawal are drawn once a year for
+// all places (Wilks 1998, Journal of Hydrology 210, 178, keeps one climate; shared luck of the year
+// is an assumption): a late year is late everywhere, at each place by its own sd. The z of the chance,
+// of the slow part and of the score of a day are each correlated between places d km apart by
+//
+//	ρ = nearby exp(−d/length)
+//
+// A place from normals takes u = Φ(z) for its chance: wet after dry if u < 0.75 p, wet after wet if
+// u < 1 − 0.75 (1 − p). All else is drawn at each place by itself. Storms are not drawn.
 //
 // # Rest of a day
 //

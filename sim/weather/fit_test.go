@@ -229,9 +229,9 @@ func TestHeavyRainCools(t *testing.T) {
 	s, err := NewClimateSource(c)
 	require.NoError(t, err)
 	const day = 150
-	year := s.newYear(rand.New(rand.NewPCG(1, 1)))
+	year := s.newYear(drawYear(rand.New(rand.NewPCG(1, 1))))
 	drawn := func(fast float64, seed uint64) Day {
-		return s.stepWith(&chainWalk{}, day, &year, draws{-9, 0, fast}, rand.New(rand.NewPCG(seed, 2)))
+		return s.step(&chainWalk{}, day, &year, draws{-9, 0, fast}, rand.New(rand.NewPCG(seed, 2)))
 	}
 	var light, heavy, sunLight, sunHeavy, roots float64
 	const n = 400
@@ -248,7 +248,7 @@ func TestHeavyRainCools(t *testing.T) {
 	var all []float64
 	rng := rand.New(rand.NewPCG(3, 3))
 	for range 20_000 {
-		all = append(all, s.stepWith(&chainWalk{}, day, &year, draws{-9, rng.NormFloat64(), rng.NormFloat64()}, rng).TmaxC)
+		all = append(all, s.step(&chainWalk{}, day, &year, draws{-9, rng.NormFloat64(), rng.NormFloat64()}, rng).TmaxC)
 	}
 	mix, x := c.Classes[s.class[day]], c.ExcessMM[year.clock.day(day)]
 	gap := quad.Fixed(func(u float64) float64 {

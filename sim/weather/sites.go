@@ -2,6 +2,7 @@ package weather
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"math/rand/v2"
 
@@ -9,15 +10,27 @@ import (
 	"gonum.org/v1/gonum/stat/distmv"
 )
 
-// Field draws the rain of several stations at once (Wilks 1998, Journal of Hydrology 210,
-// 178): each keeps its own climate, and the normal numbers behind the chance and the
-// amount of rain are correlated between stations. Onset, withdrawal and the wetness of the
-// year are shared. Stations within SharedWeatherKm share one weather. Storms are not drawn.
+// Field draws the rain of several places at once (Wilks 1998, Journal of Hydrology 210,
+// 178): each keeps its own climate, fitted or by normals, with its own usual onset and
+// withdrawal, and the normal numbers behind the chance and the amount of rain are correlated
+// between places. The luck of the year is shared: the wetness of the year, and whether the rains
+// set in and withdraw early or late, each place by as much as its own clock moves. Places within
+// SharedWeatherKm share one weather, unless each has its own. Storms are not drawn.
 type Field struct {
-	sources    []*ClimateSource
+	sources    []dayByDay
 	occurrence mat.Cholesky
 	amount     mat.Cholesky
 }
+
+// dayByDay is a source whose days can be drawn one by one with the chance of others.
+type dayByDay interface {
+	// begin returns the days of a season from startDOY on, of a year with some luck.
+	begin(startDOY int, luck yearDraws) stepper
+}
+
+// stepper gives day d of a season, from -burnInDays on in turn, of normal numbers behind its rain
+// and chance of its own for the rest.
+type stepper func(d int, z draws, rng *rand.Rand) Day
 
 // SharedWeatherKm is the distance within which sites share one weather.
 // Common practice, no source.
@@ -41,19 +54,17 @@ func DistanceKm(lat1, lon1, lat2, lon2 float64) float64 {
 	return 2 * earthKm * math.Asin(math.Sqrt(a))
 }
 
-// NewField prepares stations with correlation matrices, row by row, of the chance and of
-// the amount of rain. All climates must begin their year on the same day.
-func NewField(climates []Climate, occurrence, amount [][]float64) (*Field, error) {
+// NewField prepares places with correlation matrices, row by row, of the chance and of the amount
+// of rain. Each source is a ClimateSource or a NormalsSource. It is an error if one is another, or
+// if no numbers can be correlated so.
+func NewField(sources []Source, occurrence, amount [][]float64) (*Field, error) {
 	f := &Field{}
-	for _, c := range climates {
-		if c.StartDOY != climates[0].StartDOY {
-			return nil, errors.New("field: all climates must begin their year on one day")
+	for i, s := range sources {
+		days, ok := s.(dayByDay)
+		if !ok {
+			return nil, fmt.Errorf("field: the weather of place %d of %d is drawn neither from normals nor from a fitted climate", i+1, len(sources))
 		}
-		s, err := NewClimateSource(c)
-		if err != nil {
-			return nil, err
-		}
-		f.sources = append(f.sources, s)
+		f.sources = append(f.sources, days)
 	}
 	if err := f.correlate(occurrence, amount); err != nil {
 		return nil, err
@@ -80,25 +91,22 @@ func (f *Field) correlate(occurrence, amount [][]float64) error {
 	return nil
 }
 
-// Days draws n days from startDOY on at every station.
+// Days draws n days from startDOY on at every place.
 func (f *Field) Days(startDOY, n int, rng *rand.Rand) [][]Day {
 	k := len(f.sources)
-	out := make([][]Day, k)
-	for i := range out {
-		out[i] = make([]Day, n)
+	out, next := make([][]Day, k), make([]stepper, k)
+	luck := drawYear(rng)
+	for i, s := range f.sources {
+		out[i], next[i] = make([]Day, n), s.begin(startDOY, luck)
 	}
-	year := f.sources[0].newYear(rng)
-	walks := make([]chainWalk, k)
 	zero := make([]float64, k)
 	var chance, slow, fast []float64
-	first := (startDOY - f.sources[0].c.StartDOY + 365) % 365
 	for d := -burnInDays; d < n; d++ {
-		day := ((first+d)%365 + 365) % 365
 		chance = distmv.NormalRand(chance, zero, &f.occurrence, rng)
 		slow = distmv.NormalRand(slow, zero, &f.amount, rng)
 		fast = distmv.NormalRand(fast, zero, &f.amount, rng)
-		for i, s := range f.sources {
-			drawn := s.stepWith(&walks[i], day, &year, draws{chance[i], slow[i], fast[i]}, rng)
+		for i, step := range next {
+			drawn := step(d, draws{chance[i], slow[i], fast[i]}, rng)
 			if d >= 0 {
 				out[i][d] = drawn
 			}

@@ -13,12 +13,24 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// sourcesOf are the generators of climates.
+func sourcesOf(t *testing.T, climates ...Climate) (out []Source) {
+	t.Helper()
+	for _, c := range climates {
+		s, err := NewClimateSource(c)
+		require.NoError(t, err)
+		out = append(out, s)
+	}
+	return out
+}
+
 // tuneCorrelation returns the correlation of two stations' normal numbers at which their
 // simulated wet days agree as often as wanted, measured by the phi coefficient of wet and
 // dry in the days from startDOY on: nine halvings of 0 to 0.995, 120 years each.
-func tuneCorrelation(a, b Climate, wantPhi float64, startDOY, days int, seed uint64) (float64, error) {
+func tuneCorrelation(t *testing.T, a, b Climate, wantPhi float64, startDOY, days int, seed uint64) (float64, error) {
+	t.Helper()
 	alone := [][]float64{{1, 0}, {0, 1}}
-	f, err := NewField([]Climate{a, b}, alone, alone)
+	f, err := NewField(sourcesOf(t, a, b), alone, alone)
 	if err != nil {
 		return 0, err
 	}
@@ -87,10 +99,10 @@ func TestMumbaiPair(t *testing.T) {
 	assert.InDelta(t, 24, DistanceKm(18.900, 72.820, 19.117, 72.850), 1)
 
 	c := fitted.c
-	omega, err := tuneCorrelation(c, c, observed, 152, 122, 3)
+	omega, err := tuneCorrelation(t, c, c, observed, 152, 122, 3)
 	require.NoError(t, err)
 	m := [][]float64{{1, omega}, {omega, 1}}
-	f, err := NewField([]Climate{c, c}, m, m)
+	f, err := NewField(sourcesOf(t, c, c), m, m)
 	require.NoError(t, err)
 	got := phiDrawn(f, 152, 122, 250, 9)
 	t.Logf("correlation %.2f gives phi %.3f", omega, got)
@@ -176,6 +188,6 @@ func TestImpossibleField(t *testing.T) {
 	require.NoError(t, err)
 	c := fitted.c
 	m := [][]float64{{1, 0.9, -0.9}, {0.9, 1, 0.9}, {-0.9, 0.9, 1}}
-	_, err = NewField([]Climate{c, c, c}, m, m)
+	_, err = NewField(sourcesOf(t, c, c, c), m, m)
 	require.ErrorContains(t, err, "positive definite")
 }

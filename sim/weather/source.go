@@ -262,30 +262,48 @@ type walk struct {
 // draw fills days from day start of the year, counted from 0, after a burn-in. Each
 // day takes the same number of draws whatever comes of it.
 func (s *NormalsSource) draw(days []Day, start int, rng *rand.Rand) {
-	z := rng.NormFloat64()
-	clock := s.newClock(rng)
-	scale := math.Exp(s.spread.amount*z - s.spread.amount*s.spread.amount/2)
-	widen := math.Sqrt(1 + s.spread.occurrence*s.spread.occurrence)
-	var w walk
+	next := s.from(start, drawYear(rng))
 	for i := -burnInDays; i < len(days); i++ {
-		calendar := ((start+i)%365 + 365) % 365
-		d := clock.day(calendar)
-		day := s.step(&w, d, distuv.UnitNormal.CDF(widen*s.chance[d]+s.spread.occurrence*z), scale, rng)
+		day := next(i, rng.Float64(), draws{slow: rng.NormFloat64(), fast: rng.NormFloat64()}, rng)
 		if i >= 0 {
 			days[i] = day
 		}
 	}
 }
 
-func (s *NormalsSource) step(w *walk, d int, chance, scale float64, rng *rand.Rand) Day {
-	u := rng.Float64()
+func (s *NormalsSource) begin(startDOY int, luck yearDraws) stepper {
+	next := s.from(startDOY-1, luck)
+	return func(d int, z draws, rng *rand.Rand) Day {
+		return next(d, distuv.UnitNormal.CDF(z.chance), z, rng)
+	}
+}
+
+// from returns the days of a season from day start of the year on, counted from 0, of a year with
+// some luck. u is the uniform number behind the chance of rain.
+func (s *NormalsSource) from(start int, luck yearDraws) func(i int, u float64, z draws, rng *rand.Rand) Day {
+	clock := s.newClock(luck)
+	scale := math.Exp(s.spread.amount*luck.wetness - s.spread.amount*s.spread.amount/2)
+	widen := math.Sqrt(1 + s.spread.occurrence*s.spread.occurrence)
+	var w walk
+	return func(i int, u float64, z draws, rng *rand.Rand) Day {
+		d := clock.day(((start+i)%365 + 365) % 365)
+		w.turn(u, distuv.UnitNormal.CDF(widen*s.chance[d]+s.spread.occurrence*luck.wetness))
+		return s.step(&w, d, scale, z, rng)
+	}
+}
+
+// turn makes a day wet or dry by a uniform number and the chance of rain of the day.
+func (w *walk) turn(u, chance float64) {
 	if w.wet {
 		w.wet = u < 1-chainFactor*(1-chance)
 	} else {
 		w.wet = u < chainFactor*chance
 	}
-	w.slow = amountPersistence*w.slow + math.Sqrt(1-amountPersistence*amountPersistence)*rng.NormFloat64()
-	score := math.Sqrt(s.spread.slow)*w.slow + math.Sqrt(1-s.spread.slow)*rng.NormFloat64()
+}
+
+func (s *NormalsSource) step(w *walk, d int, scale float64, z draws, rng *rand.Rand) Day {
+	w.slow = amountPersistence*w.slow + math.Sqrt(1-amountPersistence*amountPersistence)*z.slow
+	score := math.Sqrt(s.spread.slow)*w.slow + math.Sqrt(1-s.spread.slow)*z.fast
 	var day Day
 	rootGap := 0.0
 	if w.wet {
@@ -383,10 +401,9 @@ type clock struct {
 	on, off  float64
 }
 
-func (s *NormalsSource) newClock(rng *rand.Rand) clock {
+func (s *NormalsSource) newClock(luck yearDraws) clock {
 	m := s.normals.Onset
-	a, b := rng.NormFloat64(), rng.NormFloat64()
-	c := clock{m.moves(), m.OnsetDOY, m.WithdrawalDOY, m.OnsetDOY + m.OnsetSD*a, m.WithdrawalDOY + m.WithdrawalSD*b}
+	c := clock{m.moves(), m.OnsetDOY, m.WithdrawalDOY, m.OnsetDOY + m.OnsetSD*luck.onset, m.WithdrawalDOY + m.WithdrawalSD*luck.withdrawal}
 	c.on = max(10, min(c.on, 340))
 	c.off = max(c.on+10, min(c.off, 355))
 	return c

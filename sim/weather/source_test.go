@@ -346,7 +346,7 @@ func TestDatesOfNormals(t *testing.T) {
 	rng := rand.New(rand.NewPCG(4, 2))
 	var on, off []float64
 	for range 20_000 {
-		c := s.newClock(rng)
+		c := s.newClock(drawYear(rng))
 		assert.True(t, c.moves)
 		assert.Equal(t, [2]float64{150, 270}, [2]float64{c.usualOn, c.usualOff})
 		on, off = append(on, c.on), append(off, c.off)
