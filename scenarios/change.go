@@ -69,9 +69,6 @@ func (s *Scenario) changed(r *reader, edits []edit, said []string) (*Scenario, e
 	return out.withOriginsOf(s), nil
 }
 
-// reopen hands out the climate that the scenario was read with.
-func (s *Scenario) reopen(string) ([]byte, error) { return s.climateData, nil }
-
 // edits takes a change of a command apart.
 func (r *reader) edits(s *Scenario, change string) []edit {
 	group, list, ok := s.groupOf(change)

@@ -181,15 +181,3 @@ func (f *climateFile) climate() weather.Climate {
 	}
 	return c
 }
-
-// StationNormals returns the completed normals of a station of the WMO table, by number
-// or name.
-func StationNormals(station string) (weather.Normals, error) {
-	r := &reader{file: "WMO normals"}
-	s := &Scenario{}
-	r.station(s, &node{text: station, quoted: true})
-	if err := r.err(); err != nil {
-		return weather.Normals{}, err
-	}
-	return weather.FillNormals(s.raw)
-}

@@ -14,7 +14,23 @@ var outside = []string{"currency", "contract", "luck", "trouble", "stand", "mone
 
 // refused are the sections that must be the same for two plans to live through the same
 // seasons.
-var refused = []string{"season", "weather", "knowledge"}
+var refused = []string{"season", "weather", "weathers", "knowledge"}
+
+// ofWeather tells whether a key of a site says what weather it has: its coordinates do where rain
+// goes by distance.
+func (s *Scenario) ofWeather(key string) bool {
+	for _, name := range siteNames(s) {
+		of, ok := strings.CutPrefix(key, "sites."+name+".")
+		switch {
+		case !ok:
+		case of == "weather" || strings.HasPrefix(of, "weather."):
+			return true
+		case slices.Contains(keysOf(coordinateFields), of):
+			return len(s.firstOfGroups()) > 1
+		}
+	}
+	return false
+}
 
 // Differences returns the keys in which two scenarios differ, or an error where they cannot
 // live through the same seasons: other weather, calendar, knowledge or sites.
@@ -32,7 +48,7 @@ func Differences(a, b *Scenario) ([]plans.Difference, error) {
 			continue
 		}
 		section, _, _ := strings.Cut(k, ".")
-		if slices.Contains(refused, section) {
+		if slices.Contains(refused, section) || a.ofWeather(k) || b.ofWeather(k) {
 			return nil, fmt.Errorf("%s and %s cannot be compared in the same seasons: %s is %s in the one and %s in the other",
 				a.Name, b.Name, k, orNothing(x[k]), orNothing(y[k]))
 		}

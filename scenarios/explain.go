@@ -26,21 +26,32 @@ var limits = []sim.Assumption{
 // the model leaves out.
 func (s *Scenario) Assumptions() []sim.Assumption {
 	out := s.Knowledge.Assumptions()
-	for _, sentence := range s.Normals.Filled {
+	weathers, sites := s.living()
+	for k, w := range weathers {
+		of := "" // which weather, where there are several
+		if len(weathers) > 1 {
+			of = " of " + s.Region.Sites[sites[k]].Name
+		}
+		out = append(out, w.assumptions(of)...)
+	}
+	return s.withDefaults(out)
+}
+
+// assumptions lists what stands behind a weather.
+func (l *localWeather) assumptions(of string) (out []sim.Assumption) {
+	for _, sentence := range l.Normals.Filled {
 		name, value, _ := strings.Cut(sentence, ": ")
-		out = append(out, sim.Assumption{Name: name, Value: value, Source: "stand-in, weather not recorded"})
+		out = append(out, sim.Assumption{Name: name + of, Value: value, Source: "stand-in, weather not recorded"})
 	}
-	if c := s.climate; c != nil {
-		out = append(out, sim.Assumption{
-			Name: "Weather", Value: fmt.Sprintf("drawn from a climate fitted to %d years of %s", c.FittedYears, c.Station), Source: "see its fit report",
+	if c := l.climate; c != nil {
+		return append(out, sim.Assumption{
+			Name: "Weather" + of, Value: fmt.Sprintf("drawn from a climate fitted to %d years of %s", c.FittedYears, c.Station), Source: "see its fit report",
 		})
-		return s.withDefaults(out)
 	}
-	out = append(out, sim.Assumption{
-		Name: "Weather", Value: "drawn from monthly normals alone; long dry spells within the rains come out too rare where the monsoon is sharp",
+	return append(out, sim.Assumption{
+		Name: "Weather" + of, Value: "drawn from monthly normals alone; long dry spells within the rains come out too rare where the monsoon is sharp",
 		Source: "Geng et al. 1986; Richardson 1981; own fits",
 	})
-	return s.withDefaults(out)
 }
 
 // withDefaults adds the defaults used and the limits of the model.
@@ -57,18 +68,31 @@ func (s *Scenario) withDefaults(out []sim.Assumption) []sim.Assumption {
 		seen[name] = true
 		out = append(out, sim.Assumption{Name: name + " (" + d.Meaning + ")", Value: strings.TrimSpace(d.Value + " " + d.Unit), Source: d.Source})
 	}
-	shared := sim.Assumption{Name: "One weather", Value: "all sites share the region's weather", Source: "sites within about 10 km"}
-	most := 0
-	for _, g := range s.Groups() {
-		most = max(most, g)
-	}
-	if most > 0 {
-		shared = sim.Assumption{
-			Name: "Weather of sites apart", Value: fmt.Sprintf("%d groups of sites, each with the fitted climate, rain correlated by distance", most+1),
+	return append(append(out, s.sharing()), limits...)
+}
+
+// sharing says which sites share one weather.
+func (s *Scenario) sharing() sim.Assumption {
+	groups := len(s.firstOfGroups())
+	weathers, _ := s.living()
+	switch {
+	case groups < 2:
+		return sim.Assumption{Name: "One weather", Value: "all sites share the region's weather", Source: "sites within about 10 km"}
+	case len(weathers) == 1 && s.weatherOf(0).climate != nil:
+		return sim.Assumption{
+			Name: "Weather of sites apart", Value: fmt.Sprintf("%d groups of sites, each with the fitted climate, rain correlated by distance", groups),
+			Source: "Wilks 1998; length of the correlation as stated",
+		}
+	case len(weathers) == 1:
+		return sim.Assumption{
+			Name: "Weather of sites apart", Value: fmt.Sprintf("%d groups of sites, each with the normals, rain correlated by distance", groups),
 			Source: "Wilks 1998; length of the correlation as stated",
 		}
 	}
-	return append(append(out, shared), limits...)
+	return sim.Assumption{
+		Name: "Weather of sites apart", Value: fmt.Sprintf("%d groups of sites with %d weathers of their own, rain correlated by distance; a wet or a late year is one at all, by as much as is usual there", groups, len(weathers)),
+		Source: "Wilks 1998; length of the correlation as stated; the shared year is an assumption",
+	}
 }
 
 // Explain returns every key with its value here, unit, allowed values, default and
@@ -76,13 +100,7 @@ func (s *Scenario) withDefaults(out []sim.Assumption) []sim.Assumption {
 func (s *Scenario) Explain() string {
 	var b strings.Builder
 	d := &draft{Scenario: s}
-	group := func(name string, d *draft, fields []field) {
-		fmt.Fprintf(&b, "%s\n", name)
-		for i := range fields {
-			f := &fields[i]
-			fmt.Fprintf(&b, "  %s: %s %s\n    %s\n    allowed: %s; %s\n", f.key, f.value(d), f.unit, f.meaning, f.allowed(), f.ifMissing())
-		}
-	}
+	group := func(name string, d *draft, fields []field) { explainGroup(&b, name, d, fields) }
 	group("contract", d, contractFields)
 	group("hub", d, hubFields)
 	group("dryer", d, dryerFields)
@@ -102,21 +120,14 @@ func (s *Scenario) Explain() string {
 	for _, list := range s.writeLists() {
 		fmt.Fprintf(&b, "%s\n", list)
 	}
-	b.WriteString("weather\n")
-	fmt.Fprintf(&b, "  station: %s, latitude %g°, elevation %g m\n", s.Normals.Station, s.Normals.Place.LatitudeDeg, s.Normals.Place.ElevationM)
-	switch {
-	case s.climate != nil:
-		group("weather: "+s.climateName, d, climateFields)
-	case s.station == "":
-		group("weather: place and change", d, normalsFields)
-	default:
-		group("weather: change", d, changeFields)
-	}
-	if on := s.Normals.Onset; on.OnsetDOY > 0 && s.climate == nil {
-		group("weather: monsoon", &draft{Scenario: s, weatherRaw: &rawWeather{on.OnsetSD, on.WithdrawalSD}}, monsoonFields)
-	}
-	for _, f := range s.Normals.Filled {
-		fmt.Fprintf(&b, "  stand-in: %s\n", f)
+	s.explainWeather(&b, "weather", &s.localWeather)
+	for i := range s.elsewhere {
+		w := &s.elsewhere[i]
+		title := "weather " + w.name
+		if w.ofSite {
+			title = "weather of site " + w.name
+		}
+		s.explainWeather(&b, title, &w.localWeather)
 	}
 	b.WriteString("knowledge (drawn anew each season between low and high unless fixed)\n")
 	for _, k := range s.Knowledge.Ranges {
@@ -124,8 +135,48 @@ func (s *Scenario) Explain() string {
 	}
 	for i := range s.Region.Sites {
 		group("site "+s.Region.Sites[i].Name, &draft{Scenario: s, site: &s.Region.Sites[i], maxDryers: &s.MaxDryers[i]}, siteFields)
+		if name := s.weatherName(i); name != "" {
+			fmt.Fprintf(&b, "  weather: %s\n    a weather of the group weathers, or a group of keys such as {wmo_station: 41923}\n    if missing the weather of the region\n", name)
+		}
 	}
 	return b.String()
+}
+
+// explainGroup explains the keys of a table.
+func explainGroup(b *strings.Builder, name string, d *draft, fields []field) {
+	fmt.Fprintf(b, "%s\n", name)
+	for i := range fields {
+		f := &fields[i]
+		fmt.Fprintf(b, "  %s: %s %s\n    %s\n    allowed: %s; %s\n", f.key, f.value(d), f.unit, f.meaning, f.allowed(), f.ifMissing())
+	}
+}
+
+// explainWeather explains where a weather comes from, and its keys.
+func (s *Scenario) explainWeather(b *strings.Builder, title string, l *localWeather) {
+	d := &draft{Scenario: s, here: l}
+	fmt.Fprintf(b, "%s\n  station: %s, latitude %g°, elevation %g m\n", title, l.Normals.Station, l.Normals.Place.LatitudeDeg, l.Normals.Place.ElevationM)
+	kind, name := "normals", "place"
+	switch {
+	case l.climate != nil:
+		kind, name = "climate_file", l.climateName
+	case l.station != "":
+		kind, name = "wmo_station", "change"
+	}
+	if l == &s.localWeather && kind == "normals" {
+		name = "place and change"
+	}
+	if fields, _ := d.weatherKeys(kind); len(fields) > 0 {
+		explainGroup(b, title+": "+name, d, fields)
+	}
+	if l == &s.localWeather && s.correlated {
+		explainGroup(b, title+": rain of sites apart", d, apartFields)
+	}
+	if on := l.Normals.Onset; on.OnsetDOY > 0 && l.climate == nil {
+		explainGroup(b, title+": monsoon", &draft{Scenario: s, weatherRaw: &rawWeather{on.OnsetSD, on.WithdrawalSD}}, monsoonFields)
+	}
+	for _, f := range l.Normals.Filled {
+		fmt.Fprintf(b, "  stand-in: %s\n", f)
+	}
 }
 
 func (f *field) ifMissing() string {

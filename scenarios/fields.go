@@ -3,6 +3,7 @@ package scenarios
 import (
 	"drystalk/sim"
 	"drystalk/sim/stalk"
+	"drystalk/sim/weather"
 )
 
 // field describes one key of a scenario: what it means, what is allowed, what
@@ -34,6 +35,15 @@ type draft struct {
 	maxDryers  *int
 	at         *coordinates
 	weatherRaw *rawWeather
+	here       *localWeather // whose keys are read; nil: the region's
+}
+
+// place returns where the weather lies whose keys are read.
+func (d *draft) place() *weather.Place {
+	if d.here != nil {
+		return &d.here.raw.Place
+	}
+	return &d.raw.Place
 }
 
 // rawWeather holds the numbers of the weather section that are not months.

@@ -5,15 +5,15 @@ import "slices"
 var placeFields = []field{
 	{
 		key: "latitude_deg", meaning: "latitude, north positive", unit: "°", low: -60, high: 60,
-		number: func(d *draft) *float64 { return &d.Region.Place.LatitudeDeg },
+		number: func(d *draft) *float64 { return &d.place().LatitudeDeg },
 	},
 	{
 		key: "elevation_m", meaning: "above sea level", unit: "m", low: -100, high: 5000,
-		missing: "0", source: "sea level", number: func(d *draft) *float64 { return &d.Region.Place.ElevationM },
+		missing: "0", source: "sea level", number: func(d *draft) *float64 { return &d.place().ElevationM },
 	},
 	{
 		key: "coast", meaning: "on a coast", missing: "false", source: "inland",
-		flag: func(d *draft) *bool { return &d.Region.Place.Coast },
+		flag: func(d *draft) *bool { return &d.place().Coast },
 	},
 }
 
@@ -32,19 +32,25 @@ var changeFields = []field{
 // normalsFields are the keys of a weather by normals beside its months.
 var normalsFields = slices.Concat(placeFields, changeFields)
 
-var climateFields = slices.Concat([]field{
+// apartFields say how rain goes together at sites that lie apart or have weathers of their own.
+var apartFields = []field{
 	{
-		key: "wetness_of_year", meaning: "mean of the years' wetness: 0 as in the record, 1.28 the wettest year of ten, -1.28 the driest", low: -3, high: 3,
-		missing: "0", source: "as in the record", number: func(d *draft) *float64 { return &d.climate.Wetness },
-	},
-	{
-		key: "correlation_nearby", meaning: "correlation of rain between sites just more than 10 km apart", low: 0, high: 1,
+		key: "correlation_nearby", meaning: "correlation of rain between sites that are near but do not share one weather", low: 0, high: 1,
 		missing: "1", source: "own fit to a pair of stations on a monsoon coast", number: func(d *draft) *float64 { return &d.nearby },
 	},
 	{
 		key: "correlation_length_km", meaning: "distance over which that correlation falls to 0.37", unit: "km", low: 5, high: 1000,
 		missing: "115", source: "own fit to a pair of stations on a monsoon coast", number: func(d *draft) *float64 { return &d.lengthKm },
 	},
+}
+
+// climateFields are the keys of a weather by a climate file.
+var climateFields = slices.Concat([]field{
+	{
+		key: "wetness_of_year", meaning: "mean of the years' wetness: 0 as in the record, 1.28 the wettest year of ten, -1.28 the driest", low: -3, high: 3,
+		missing: "0", source: "as in the record", number: func(d *draft) *float64 { return &d.climate.Wetness },
+	},
+}, apartFields, []field{
 	{
 		key: "storms_per_year", meaning: "three-day storms added to the record's rain", low: 0, high: 10,
 		missing: "0", source: "off", number: func(d *draft) *float64 { return &d.climate.Storms.PerYear },

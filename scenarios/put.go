@@ -87,7 +87,7 @@ func (n *node) entry(key string) *node {
 // allowed says what is allowed instead where a step leads nowhere; "" where it can be taken.
 func (s *step) allowed() string {
 	switch {
-	case s.full == "weather.climate_file":
+	case s.key == "climate_file":
 		return "the climate that the scenario file names: another climate needs another file"
 	case s.path == "sites" && s.child == nil:
 		return "a site of the scenario (" + strings.Join(s.from.keys, ", ") + "); sites are added in the file"

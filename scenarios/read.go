@@ -29,7 +29,6 @@ type Scenario struct {
 	Region     sim.Region
 	Base       sim.Parameters
 	Knowledge  trials.Knowledge
-	Normals    weather.Normals
 	MaxDryers  []int // by site
 	TargetOdds float64
 	Currency   string
@@ -38,16 +37,15 @@ type Scenario struct {
 	Warnings   []string
 	Hash       string // of what the file says, defaults included
 
-	climate     *weather.Climate // nil where the weather comes from normals
-	climateName string
-	change      weather.Change // of the climate, by the user
-	nearby      float64        // correlation of rain between sites apart
-	lengthKm    float64
-	at          []coordinates // by site
-	climateData []byte
+	localWeather                // of the region: of all sites that state none of their own
+	elsewhere    []namedWeather // by name, then of single sites
+	weatherFrom  []int          // by site: 0 for the region's, else its place in elsewhere, from 1
+	change       weather.Change // of the climate, by the user, everywhere
+	nearby       float64        // correlation of rain between sites apart
+	lengthKm     float64
+	correlated   bool          // the two are stated or needed
+	at           []coordinates // by site
 
-	station  string // WMO number, "" where normals are given
-	raw      weather.RawNormals
 	defaults []Default
 	warnings []warning
 }
@@ -87,7 +85,7 @@ func (r *reader) build(name string, root *node) (*Scenario, error) {
 		return nil, err
 	}
 	s.setWarnings(r.warnings)
-	s.Hash = ContentOf(append(s.Write(), s.climateData...))
+	s.Hash = ContentOf(slices.Concat(append([][]byte{s.Write()}, s.climates()...)...))
 	return s, nil
 }
 
@@ -99,7 +97,7 @@ func ContentOf(data []byte) string {
 }
 
 // topKeys are the keys of the file itself.
-var topKeys = []string{"region", "currency", "season", "weather", "contract", "hub", "dryer", "yard", "people", "stand", "trouble", "road", "store", "moves", "money", "luck", "knowledge", "sites"}
+var topKeys = []string{"region", "currency", "season", "weather", "weathers", "contract", "hub", "dryer", "yard", "people", "stand", "trouble", "road", "store", "moves", "money", "luck", "knowledge", "sites"}
 
 func (r *reader) scenario(s *Scenario, root *node) {
 	r.known(root, "", topKeys)
@@ -119,6 +117,7 @@ func (r *reader) scenario(s *Scenario, root *node) {
 	r.fields(d, r.section(root, "road", false), "road", roadFields)
 	r.contract(s, r.section(root, "contract", true))
 	r.weather(s, r.section(root, "weather", true))
+	r.weathers(s, r.section(root, "weathers", false))
 	r.knowledge(s, r.section(root, "knowledge", false))
 	r.sites(s, r.section(root, "sites", true))
 	r.moves(s, root.get("moves"))

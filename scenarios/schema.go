@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"encoding/json"
+	"slices"
 
 	"drystalk/sim/knowledge"
 )
@@ -24,6 +25,11 @@ func Schema() ([]byte, error) {
 		"monsoon": group(monsoonFields, object{"onset": object{"type": "string"}, "withdrawal": object{"type": "string"}}),
 	})
 	delete(weather, "required") // what is needed depends on where the weather comes from
+	local := group(placeFields, object{})
+	delete(local, "required")
+	for _, key := range append(slices.Clone(kinds), "monsoon") {
+		local["properties"].(object)[key] = weather["properties"].(object)[key]
+	}
 	known := object{"fixed": object{"type": "boolean"}}
 	for _, k := range knowledge.Table() {
 		known[string(k.Key)] = rangeSchema(&k)
@@ -33,6 +39,10 @@ func Schema() ([]byte, error) {
 		"from": object{"type": "string"}, "to": object{"type": "string"}, "why": object{"type": "string"}, "removed_fraction": share,
 	})
 	site["properties"].(object)["haul_to"] = object{"type": "string", "description": "site whose dryers get stalks of this one"}
+	site["properties"].(object)["weather"] = object{
+		"description": "a weather of the group weathers by its name, or one of its own; if missing that of the region",
+		"oneOf":       []object{{"type": "string"}, local},
+	}
 	for i := range coordinateFields {
 		site["properties"].(object)[coordinateFields[i].key] = coordinateFields[i].schema()
 	}
@@ -46,7 +56,7 @@ func Schema() ([]byte, error) {
 				"type": "object", "additionalProperties": false, "required": []string{"start", "days"},
 				"properties": object{"start": object{"type": "string"}, "days": object{"type": "integer", "minimum": 1, "maximum": 365}},
 			},
-			"weather": weather, "contract": contract, "hub": group(hubFields, nil), "dryer": group(dryerFields, nil),
+			"weather": weather, "weathers": object{"type": "object", "maxProperties": 60, "additionalProperties": local}, "contract": contract, "hub": group(hubFields, nil), "dryer": group(dryerFields, nil),
 			"yard": group(yardFields, nil), "luck": group(luckFields, nil), "road": group(roadFields, nil), "stand": group(standFields, nil),
 			"people": group(append(append([]field(nil), peopleFields...), plantingFields...), object{"away": listOf(object{
 				"from": object{"type": "string"}, "to": object{"type": "string"}, "name": object{"type": "string"}, "fraction": share,

@@ -16,6 +16,10 @@ func conforms(t *testing.T, schema map[string]any, value any, path string) {
 	t.Helper()
 	properties, isObject := schema["properties"].(map[string]any)
 	if m, ok := value.(map[string]any); ok {
+		if forms, several := schema["oneOf"].([]any); several { // a name or a group of keys
+			conforms(t, forms[1].(map[string]any), value, path)
+			return
+		}
 		require.Equal(t, "object", schema["type"], path)
 		for key, v := range m {
 			s, known := properties[key].(map[string]any)
@@ -65,6 +69,11 @@ func TestSchemaKnowsEveryKey(t *testing.T) {
 		require.NoError(t, yaml.Unmarshal(s.Write(), &written))
 		conforms(t, schema, written, name)
 	}
+	lakes := read(t, strings.Replace(twoStations("81"), "dryers: 1,", "dryers: 1, weather: {wmo_station: 43057, monsoon: {onset: 6 jun, withdrawal: 28 sep}},", 1))
+	var written map[string]any
+	require.NoError(t, yaml.Unmarshal(lakes.Write(), &written))
+	require.Contains(t, written, "weathers")
+	conforms(t, schema, written, "two lakes")
 	again, err := Schema()
 	require.NoError(t, err)
 	assert.Equal(t, string(text), string(again))
@@ -131,7 +140,7 @@ func TestSchemaBoundsBesideTheTables(t *testing.T) {
 }
 
 // Editors warn of unknown keys wherever the reader does, of lists that are too long and of
-// what is missing: every group of the schema is closed but the sites, which have names.
+// what is missing: every group of the schema is closed but the sites and weathers, which have names.
 func TestSchemaIsClosed(t *testing.T) {
 	text, err := Schema()
 	require.NoError(t, err)
@@ -149,11 +158,15 @@ func TestSchemaIsClosed(t *testing.T) {
 			assert.Equal(t, 100.0, s["maxItems"], path)
 			walk(items, path+"[]")
 		}
+		if forms, ok := s["oneOf"].([]any); ok {
+			require.Len(t, forms, 2, path)
+			walk(forms[1].(map[string]any), path)
+		}
 		if s["type"] != "object" {
 			return
 		}
 		groups++
-		if path == ".sites" {
+		if path == ".sites" || path == ".weathers" {
 			walk(s["additionalProperties"].(map[string]any), path+".*")
 			return
 		}
@@ -164,7 +177,7 @@ func TestSchemaIsClosed(t *testing.T) {
 		}
 	}
 	walk(root, "")
-	assert.Equal(t, 42, groups, "the file, 15 groups, 3 lists, months twice, normals, monsoon, a site, 18 ranges")
+	assert.Equal(t, 49, groups, "the file, 15 groups, 3 lists, months twice, normals, monsoon, a site, 18 ranges; weathers, and twice a weather with normals and monsoon")
 	range3 := []string{"low", "mode", "high"}
 	want := map[string][]string{
 		"": {"region", "season", "weather", "contract", "sites"}, ".season": {"start", "days"}, ".sites.*": {"cutters", "stalks_per_person_h", "open_rack_m2"},

@@ -30,12 +30,16 @@ func (s *Scenario) Setup(seed uint64) (plans.Case, error) {
 func (s *Scenario) WithoutWeather(seed uint64) plans.Case {
 	c := plans.Case{
 		Name: s.Name, File: s.File, Hash: s.Hash, Changes: s.Changes,
-		Setup:   trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Group: s.Groups(), Seed: seed},
-		Normals: s.Normals, MaxDryers: s.MaxDryers, Target: s.TargetOdds, Currency: s.Currency,
+		Setup:   trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Group: s.Groups(), Places: s.places(s.firstOfGroups()), Seed: seed},
+		Normals: s.weatherOf(0).Normals, MaxDryers: s.MaxDryers, Target: s.TargetOdds, Currency: s.Currency,
 		DayOf: s.DayOf, Weather: s.WeatherWords(), Warnings: s.Warnings, Assumptions: s.Assumptions(),
 	}
-	if s.climate != nil {
-		c.Files = []plans.File{{Name: s.climateName, Content: ContentOf(s.climateData)}}
+	living, _ := s.living()
+	c.Weathers = len(living)
+	for _, w := range living {
+		if w.climate != nil && !slices.ContainsFunc(c.Files, func(f plans.File) bool { return f.Name == w.climateName }) {
+			c.Files = append(c.Files, plans.File{Name: w.climateName, Content: ContentOf(w.climateData)})
+		}
 	}
 	if s.HasMoney {
 		c.Prices = &s.Money

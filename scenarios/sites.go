@@ -25,6 +25,7 @@ func (r *reader) sites(s *Scenario, n *node) {
 	s.Region.Sites = make([]sim.Site, len(n.keys))
 	s.MaxDryers = make([]int, len(n.keys))
 	s.at = make([]coordinates, len(n.keys))
+	s.weatherFrom = make([]int, len(n.keys))
 	for i, name := range n.keys {
 		key := join("sites", name)
 		if name == "" || len(name) > 80 || strings.ContainsFunc(name, unprintable) {
@@ -38,6 +39,7 @@ func (r *reader) sites(s *Scenario, n *node) {
 		site := &s.Region.Sites[i]
 		site.Name = name
 		r.site(&draft{Scenario: s, site: site, maxDryers: &s.MaxDryers[i], at: &s.at[i]}, n.values[i], key)
+		r.siteWeather(s, i, n.values[i].get("weather"), join(key, "weather"))
 		if s.MaxDryers[i] < site.Dryers {
 			if n.values[i].get("max_dryers") != nil {
 				r.fault(n.values[i].get("max_dryers").line, join(key, "max_dryers"), strconv.Itoa(s.MaxDryers[i]), fmt.Sprintf("at least the %d dryers of the plan", site.Dryers))
@@ -49,7 +51,7 @@ func (r *reader) sites(s *Scenario, n *node) {
 
 // site reads one site; coordinates go together.
 func (r *reader) site(d *draft, n *node, key string) {
-	r.fields(d, n, key, siteFields, keysOf(coordinateFields, "haul_to", "closed")...)
+	r.fields(d, n, key, siteFields, keysOf(coordinateFields, "haul_to", "closed", "weather")...)
 	d.site.HaulTo = r.word(n, key, "haul_to", false)
 	r.closures(d, n.get("closed"), join(key, "closed"))
 	if n.get("latitude_deg") == nil && n.get("longitude_deg") == nil {
@@ -171,6 +173,10 @@ func (r *reader) together(s *Scenario, root *node) {
 		r.fault(line, "dryer.holds_stalks_predried", strconv.Itoa(d.HoldsPredried), "at least holds_stalks_fresh: stalks shrink")
 	}
 	r.apart(s, root)
+	r.checkElsewhere(s, root)
+	if len(r.faults) == 0 {
+		r.farStations(s, root.get("sites"))
+	}
 	if n := root.get("sites"); n != nil && len(r.faults) == 0 {
 		if _, err := s.Region.HaulOrder(); err != nil {
 			r.fault(n.line, "sites", "hauling that cannot be: "+err.Error(), "haul_to another site, in no circle")

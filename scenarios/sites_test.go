@@ -154,13 +154,12 @@ func tinyAt(t *testing.T, first, second, weather string) string {
 	return changed(t, "open_rack_m2: 75", "latitude_deg: 18, open_rack_m2: 75, longitude_deg: "+first, "open_rack_m2: 40", "latitude_deg: 18, open_rack_m2: 40, longitude_deg: "+second, "wmo_station: 41923", weather)
 }
 
-// Coordinates are of all sites or of none, whole, and near enough for one weather where there
-// is no fitted climate.
+// Coordinates are of all sites or of none, and whole.
 func TestCoordinates(t *testing.T) {
 	const station, climate = "wmo_station: 41923", "climate_file: climate.yaml"
 	for text, want := range map[string]string{
 		tinyAt(t, "73", "73.09", station):  "", // some 9.5 km: a degree of longitude on latitude 18 has 105.75
-		tinyAt(t, "73", "73.095", station): "f:6: sites: found sites more than 10 km apart, allowed: with weather: climate_file, or without coordinates for one shared weather",
+		tinyAt(t, "73", "73.095", station): "",
 		tinyAt(t, "73", "73.095", climate): "",
 		tinyAt(t, "73", "181", climate):    "f:7: sites.Ferry Bank.longitude_deg: found 181, allowed: a number from -180 to 180",
 		changed(t, "open_rack_m2: 75", "open_rack_m2: 75, latitude_deg: 18, longitude_deg: 73"):                              "f:6: sites: found coordinates of 1 of 2 sites, allowed: coordinates of all sites or of none",
@@ -201,7 +200,7 @@ func TestChainsOfSites(t *testing.T) {
 func TestFieldOfThreeGroups(t *testing.T) {
 	c, err := madeUp()
 	require.NoError(t, err)
-	s := &Scenario{Name: "three", climate: &c, nearby: 1, lengthKm: 50}
+	s := &Scenario{Name: "three", localWeather: localWeather{climate: &c}, nearby: 1, lengthKm: 50}
 	for _, lon := range []float64{80, 80.12, 82, 80.01} { // the last is in the first group
 		s.at = append(s.at, coordinates{17, lon, true})
 	}

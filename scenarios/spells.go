@@ -176,11 +176,3 @@ func (s *Scenario) currency() string {
 	}
 	return s.Currency
 }
-
-// WeatherWords says how the weather of the scenario is made, and how that was proven.
-func (s *Scenario) WeatherWords() string {
-	if c := s.climate; c != nil {
-		return fmt.Sprintf("The weather is drawn from a generator fitted to %d complete years of %s. How well it repeats that record, month by month and in its spells, stands in the report of the fit, with its verdict; --record runs the plan through the years of the record themselves.", c.FittedYears, c.Station)
-	}
-	return fmt.Sprintf("The weather is drawn from the monthly normals of %s. Such weather was checked against long daily records: spreads of months come out right on average, long dry spells within the rains too rare where the monsoon is sharp. A daily record of your own station (drystalk fit weather) is better.", s.Normals.Station)
-}

@@ -56,6 +56,7 @@ func (s *Scenario) tree() *node {
 	season.add("start", bare(date(c.StartMonth, c.StartDay)))
 	season.add("days", bare(strconv.Itoa(c.Days)))
 	s.weatherTree(root.section("weather"))
+	root.addSome("weathers", s.weathersTree())
 	contract := root.section("contract")
 	contract.table(d, contractFields)
 	contract.add("stalks_per_month", s.monthsTree(s.Region.Contract.StalksByMonth))
@@ -82,21 +83,32 @@ func (s *Scenario) tree() *node {
 }
 
 func (s *Scenario) weatherTree(n *node) {
-	d := &draft{Scenario: s}
-	switch {
-	case s.climate != nil:
-		n.add("climate_file", quote(s.climateName))
-		n.table(d, climateFields)
-		return
-	case s.station != "":
-		n.add("wmo_station", bare(s.station))
-		n.table(d, changeFields)
-	default:
-		n.table(d, normalsFields)
-		s.normalsTree(n.section("normals"))
+	s.localTree(n, &s.localWeather)
+	if s.correlated {
+		n.table(&draft{Scenario: s}, apartFields)
 	}
-	on := s.Normals.Onset
-	if on.OnsetDOY == 0 {
+}
+
+// localTree adds the keys of one weather.
+func (s *Scenario) localTree(n *node, l *localWeather) {
+	d := &draft{Scenario: s, here: l}
+	kind, from := "normals", (*node)(nil)
+	switch {
+	case l.climate != nil:
+		kind, from = "climate_file", quote(l.climateName)
+	case l.station != "":
+		kind, from = "wmo_station", bare(l.station)
+	}
+	fields, _ := d.weatherKeys(kind)
+	if from != nil {
+		n.add(kind, from)
+	}
+	n.table(d, fields)
+	if kind == "normals" {
+		l.normalsTree(n.section(kind))
+	}
+	on := l.Normals.Onset
+	if on.OnsetDOY == 0 || kind == "climate_file" {
 		return
 	}
 	monsoon := n.section("monsoon")
@@ -105,9 +117,33 @@ func (s *Scenario) weatherTree(n *node) {
 	monsoon.table(&draft{Scenario: s, weatherRaw: &rawWeather{on.OnsetSD, on.WithdrawalSD}}, monsoonFields)
 }
 
-func (s *Scenario) normalsTree(n *node) {
+// weathersTree returns the weathers that sites may name.
+func (s *Scenario) weathersTree() *node {
+	out := &node{kind: mapping, names: true}
+	for i := range s.elsewhere {
+		if w := &s.elsewhere[i]; !w.ofSite {
+			s.localTree(out.section(w.name), &w.localWeather)
+		}
+	}
+	return out
+}
+
+// siteWeatherTree adds the weather of a site that does not have the region's.
+func (s *Scenario) siteWeatherTree(n *node, site int) {
+	if site >= len(s.weatherFrom) || s.weatherFrom[site] == 0 {
+		return
+	}
+	w := &s.elsewhere[s.weatherFrom[site]-1]
+	if w.ofSite {
+		s.localTree(n.section("weather"), &w.localWeather)
+		return
+	}
+	n.add("weather", quote(w.name))
+}
+
+func (l *localWeather) normalsTree(n *node) {
 	for _, f := range monthlyFields {
-		months := *f.at(&s.raw)
+		months := *f.at(&l.raw)
 		if months == nil {
 			continue
 		}
@@ -143,6 +179,7 @@ func (s *Scenario) sitesTree(n *node) {
 		if d.at.given {
 			one.table(d, coordinateFields)
 		}
+		s.siteWeatherTree(one, i)
 	}
 }
 

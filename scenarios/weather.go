@@ -1,35 +1,16 @@
 package scenarios
 
 import (
-	"bytes"
-	_ "embed" // the table of normals
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strconv"
-	"strings"
 	"sync"
 	"time"
 
 	"drystalk/sim"
 	"drystalk/sim/weather"
 )
-
-//go:embed normals/wmo_clino_1991_2020_monsoon_normals.csv
-var wmoTable []byte
-
-// Stations lists the stations of the table of WMO normals 1991-2020 that can
-// drive a scenario: "name number".
-func Stations() []string {
-	raws, err := weather.ReadWMOTable(bytes.NewReader(wmoTable))
-	if err != nil {
-		panic(err) // the table is part of the program
-	}
-	var names []string
-	for _, raw := range raws {
-		names = append(names, raw.Station)
-	}
-	return names
-}
 
 // monthly is a list of twelve numbers in the file.
 type monthly struct {
@@ -52,85 +33,162 @@ var monthlyFields = []monthly{
 	{"wind_m_per_s", "wind at 2 m", "m/s", 0.1, 15, false, func(n *weather.RawNormals) **[12]float64 { return &n.WindMS }},
 }
 
+// localWeather is the weather of one place: where it comes from, and what was made of that.
+type localWeather struct {
+	Normals weather.Normals
+
+	station     string // WMO number, "" where normals are given
+	raw         weather.RawNormals
+	climate     *weather.Climate // nil where the weather comes from normals
+	climateName string
+	climateData []byte
+}
+
+// weather reads the weather of the region.
 func (r *reader) weather(s *Scenario, n *node) {
 	if n == nil {
 		return
 	}
-	before := len(r.faults)
-	station, normals, fitted := n.get("wmo_station"), n.get("normals"), n.get("climate_file")
-	given := 0
-	for _, v := range []*node{station, normals, fitted} {
-		if v != nil {
-			given++
-		}
+	s.raw.Station = s.Region.Name
+	r.local(&draft{Scenario: s, here: &s.localWeather}, n, "weather")
+	s.Region.Place = s.Normals.Place
+}
+
+// kinds are the keys of which a weather has one: where it comes from.
+var kinds = []string{"wmo_station", "normals", "climate_file"}
+
+// weatherKeys returns the table of a weather that comes from the key kind. What changes the
+// climate, and how rain goes together, is stated once, with the weather of the region, and holds
+// everywhere.
+func (d *draft) weatherKeys(kind string) (fields []field, others []string) {
+	others = []string{kind, "monsoon"}
+	ofRegion := d.here == &d.localWeather
+	switch kind {
+	case "climate_file":
+		others = others[:1]
+		fields = climateFields
+	case "normals":
+		fields = normalsFields
+	default:
+		fields = changeFields
 	}
 	switch {
-	case given != 1:
-		known := keysOf(normalsFields, "wmo_station", "normals", "climate_file", "monsoon")
-		r.known(n, "weather", known)
-		if given > 1 || !(n.excused("normals", known) || n.excused("wmo_station", known) || n.excused("climate_file", known)) {
-			r.fault(n.line, "weather", "none or more than one of wmo_station, normals and climate_file", "one of the three")
+	case ofRegion && kind != "climate_file":
+		others = keysOf(apartFields, others...)
+	case !ofRegion && kind == "normals":
+		fields = placeFields
+	case !ofRegion:
+		fields = nil
+	}
+	return fields, others
+}
+
+// local reads the weather of one place.
+func (r *reader) local(d *draft, n *node, path string) {
+	var given []string
+	for _, kind := range kinds {
+		if n.get(kind) != nil {
+			given = append(given, kind)
+		}
+	}
+	if len(given) != 1 {
+		fields, others := d.weatherKeys("normals")
+		known := keysOf(fields, append(others, "wmo_station", "climate_file")...)
+		r.known(n, path, known)
+		if len(given) > 1 || !slices.ContainsFunc(kinds, func(kind string) bool { return n.excused(kind, known) }) {
+			r.fault(n.line, path, "none or more than one of wmo_station, normals and climate_file", "one of the three")
 		}
 		return
-	case fitted != nil:
-		r.climate(s, n)
+	}
+	before := len(r.faults)
+	v, key := n.get(given[0]), join(path, given[0])
+	fields, others := d.weatherKeys(given[0])
+	if d.here != &d.localWeather {
+		others = append(others, r.ofRegion(n, path)...)
+	}
+	switch given[0] {
+	case "climate_file":
+		if r.climate(d, v, key) {
+			r.fields(d, n, path, fields, others...)
+			d.here.climate.Change = d.change
+			d.here.Normals = d.here.climate.Rest.Changed(d.change)
+		}
 		return
-	case station != nil:
-		r.fields(&draft{Scenario: s}, n, "weather", changeFields, "wmo_station", "monsoon")
-		r.station(s, station)
+	case "wmo_station":
+		r.fields(d, n, path, fields, others...)
+		r.station(d.here, v, key)
 	default:
-		r.fields(&draft{Scenario: s}, n, "weather", normalsFields, "wmo_station", "normals", "monsoon")
-		s.raw = weather.RawNormals{Station: s.Region.Name, Place: s.Region.Place}
-		r.normals(s, normals)
+		r.fields(d, n, path, fields, others...)
+		r.normals(d.here, v, key)
 	}
 	if len(r.faults) > before {
 		return
 	}
-	filled, err := weather.FillNormals(s.raw)
+	filled, err := weather.FillNormals(d.here.raw)
 	if err != nil {
-		r.fault(n.line, "weather", err.Error(), "complete normals")
+		r.fault(n.line, path, err.Error(), "complete normals")
 		return
 	}
-	s.Normals = filled.Changed(s.change)
-	s.Region.Place = filled.Place
+	d.here.Normals = filled.Changed(d.change)
 	if v := n.get("monsoon"); v != nil {
-		r.monsoon(s, v)
+		r.monsoon(d, v, join(path, "monsoon"))
 	}
 }
 
-// climate reads a fitted climate and what the scenario changes in it.
-func (r *reader) climate(s *Scenario, n *node) {
-	v := n.get("climate_file")
+// ofRegion books a fault for each key that is stated for one weather of several and can be stated
+// once only, for all; it returns these keys.
+func (r *reader) ofRegion(n *node, path string) (keys []string) {
+	for i := range climateFields {
+		key := climateFields[i].key
+		if v := n.get(key); v != nil {
+			keys = append(keys, key)
+			r.fault(v.line, join(path, key), describe(v), "none here: it is stated once, as weather."+key+", and holds at all sites")
+		}
+	}
+	return keys
+}
+
+// climate reads a fitted climate, and tells whether it could.
+func (r *reader) climate(d *draft, v *node, key string) bool {
 	if r.open == nil || v.kind != scalar || v.text == "" {
-		r.fault(v.line, "weather.climate_file", describe(v), "a climate file beside the scenario")
-		return
+		r.fault(v.line, key, describe(v), "a climate file beside the scenario")
+		return false
 	}
 	data, err := r.open(v.text)
 	if err != nil {
-		r.fault(v.line, "weather.climate_file", strconv.Quote(v.text), "a climate file beside the scenario ("+err.Error()+")")
-		return
+		r.fault(v.line, key, strconv.Quote(v.text), "a climate file beside the scenario ("+err.Error()+")")
+		return false
 	}
 	c, err := ReadClimate(v.text, data)
 	if err != nil {
-		r.fault(v.line, "weather.climate_file", err.Error(), "a file that fit weather wrote")
-		return
+		r.fault(v.line, key, err.Error(), "a file that fit weather wrote")
+		return false
 	}
-	s.climate, s.climateName, s.climateData = &c, v.text, data
-	r.fields(&draft{Scenario: s}, n, "weather", climateFields, "climate_file")
-	c.Change = s.change
-	s.Normals = c.Rest.Changed(s.change)
-	s.Region.Place = c.Rest.Place
+	if d.climate != nil { // what the region says of its years holds everywhere
+		c.Wetness, c.Storms = d.climate.Wetness, d.climate.Storms
+	}
+	d.here.climate, d.here.climateName, d.here.climateData = &c, v.text, data
+	return true
 }
 
-// Source builds the generator of the scenario's weather. It takes a moment: call it
+// source builds the generator of a weather.
+func (l *localWeather) source() (weather.Source, error) {
+	if l.climate != nil {
+		return weather.NewClimateSource(*l.climate)
+	}
+	source, err := generators.of(l.Normals)
+	if err != nil {
+		return nil, fmt.Errorf("weather: %w", err)
+	}
+	return source, nil
+}
+
+// Source builds the generator of the weather of the first site. It takes a moment: call it
 // once.
 func (s *Scenario) Source() (weather.Source, error) {
-	if s.climate != nil {
-		return weather.NewClimateSource(*s.climate)
-	}
-	source, err := generators.of(s.Normals)
+	source, err := s.weatherOf(0).source()
 	if err != nil {
-		return nil, fmt.Errorf("%s: weather: %w", s.Name, err)
+		return nil, fmt.Errorf("%s: %w", s.Name, err)
 	}
 	return source, nil
 }
@@ -148,9 +206,12 @@ var generators = kept{by: map[string]*weather.NormalsSource{}}
 // mostKept is how many generators are kept.
 const mostKept = 16
 
+// keyOf holds all that a generator from normals depends on, floats in full.
+func keyOf(n *weather.Normals) string { return fmt.Sprint(n.Place, n.Months, n.Onset) }
+
 // of returns the generator of a climate, built anew if it is not among those kept.
 func (k *kept) of(n weather.Normals) (*weather.NormalsSource, error) {
-	key := fmt.Sprint(n.Place, n.Months, n.Onset) // all that it depends on; floats in full
+	key := keyOf(&n)
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if source := k.by[key]; source != nil {
@@ -167,24 +228,9 @@ func (k *kept) of(n weather.Normals) (*weather.NormalsSource, error) {
 	return source, nil
 }
 
-func (r *reader) station(s *Scenario, v *node) {
-	raws, err := weather.ReadWMOTable(bytes.NewReader(wmoTable))
-	if err != nil {
-		panic(err) // the table is part of the program
-	}
-	for _, raw := range raws {
-		name, number, _ := strings.Cut(raw.Station, " ")
-		if v.kind == scalar && (v.text == number || strings.EqualFold(v.text, name)) {
-			s.raw, s.station = raw, name
-			return
-		}
-	}
-	r.fault(v.line, "weather.wmo_station", describe(v), "a station of the table: "+strings.Join(Stations(), ", "))
-}
-
-func (r *reader) normals(s *Scenario, n *node) {
+func (r *reader) normals(l *localWeather, n *node, path string) {
 	if n.kind != mapping {
-		r.fault(n.line, "weather.normals", describe(n), "a group of keys, each with 12 numbers")
+		r.fault(n.line, path, describe(n), "a group of keys, each with 12 numbers")
 		return
 	}
 	before := len(r.faults)
@@ -192,9 +238,9 @@ func (r *reader) normals(s *Scenario, n *node) {
 	for _, f := range monthlyFields {
 		keys = append(keys, f.key)
 	}
-	r.known(n, "weather.normals", keys)
+	r.known(n, path, keys)
 	for _, f := range monthlyFields {
-		key := "weather.normals." + f.key
+		key := join(path, f.key)
 		v := n.get(f.key)
 		if v == nil {
 			if f.required {
@@ -215,10 +261,10 @@ func (r *reader) normals(s *Scenario, n *node) {
 			low, high := f.bounds(m)
 			x[m], _ = r.number(v.values[m], fmt.Sprintf("%s[%s]", key, monthNames[m]), low, high, false)
 		}
-		*f.at(&s.raw) = &x
+		*f.at(&l.raw) = &x
 	}
 	if len(r.faults) == before {
-		r.plausible(&s.raw, n)
+		r.plausible(&l.raw, n, path)
 	}
 }
 
@@ -231,51 +277,51 @@ func (f *monthly) bounds(m int) (low, high float64) {
 }
 
 // plausible checks months of complete lists against each other.
-func (r *reader) plausible(raw *weather.RawNormals, n *node) {
+func (r *reader) plausible(raw *weather.RawNormals, n *node, path string) {
 	for m := range 12 {
 		if raw.TmaxC[m] <= raw.TminC[m] {
-			r.fault(n.get("tmin_c").line, "weather.normals.tmin_c["+monthNames[m]+"]", plain(raw.TminC[m]), "less than tmax_c, "+plain(raw.TmaxC[m]))
+			r.fault(n.get("tmin_c").line, path+".tmin_c["+monthNames[m]+"]", plain(raw.TminC[m]), "less than tmax_c, "+plain(raw.TmaxC[m]))
 			return
 		}
 		if raw.RainMM[m] < raw.Days1MM[m] {
-			r.fault(n.get("rain_days").line, "weather.normals.rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), "no more than the month's rain in mm, "+plain(raw.RainMM[m])+": a rain day has at least 1 mm")
+			r.fault(n.get("rain_days").line, path+".rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), "no more than the month's rain in mm, "+plain(raw.RainMM[m])+": a rain day has at least 1 mm")
 			return
 		}
 		if raw.RainMM[m] > 15 && raw.Days1MM[m] < 0.2 {
-			r.fault(n.get("rain_days").line, "weather.normals.rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), "some days for "+plain(raw.RainMM[m])+" mm of rain")
+			r.fault(n.get("rain_days").line, path+".rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), "some days for "+plain(raw.RainMM[m])+" mm of rain")
 			return
 		}
 		if raw.TmaxC[m] > 48 {
-			r.warn(n.get("tmax_c").line, "weather.normals.tmax_c", "%g is very hot for a month's mean; degrees Celsius are meant", raw.TmaxC[m])
+			r.warn(n.get("tmax_c").line, join(path, "tmax_c"), "%g is very hot for a month's mean; degrees Celsius are meant", raw.TmaxC[m])
 		}
 	}
 }
 
-func (r *reader) monsoon(s *Scenario, n *node) {
+func (r *reader) monsoon(d *draft, n *node, path string) {
 	if n.kind != mapping {
-		r.fault(n.line, "weather.monsoon", describe(n), "a group of keys: onset, withdrawal")
+		r.fault(n.line, path, describe(n), "a group of keys: onset, withdrawal")
 		return
 	}
 	raw := &rawWeather{}
-	r.fields(&draft{Scenario: s, weatherRaw: raw}, n, "weather.monsoon", monsoonFields, "onset", "withdrawal")
+	r.fields(&draft{Scenario: d.Scenario, weatherRaw: raw}, n, path, monsoonFields, "onset", "withdrawal")
 	var doy [2]float64
 	for i, key := range []string{"onset", "withdrawal"} {
 		v := n.get(key)
 		if v == nil {
-			r.fault(n.line, "weather.monsoon."+key, "nothing", `a day and a month, such as "12 jun"`)
+			r.fault(n.line, join(path, key), "nothing", `a day and a month, such as "12 jun"`)
 			return
 		}
-		month, day, ok := r.date(v, "weather.monsoon."+key)
+		month, day, ok := r.date(v, join(path, key))
 		if !ok {
 			return
 		}
 		doy[i] = float64(sim.Calendar{StartMonth: month, StartDay: day}.StartDOY())
 	}
 	if doy[1] < doy[0]+20 || doy[0] < 20 || doy[1] > 345 {
-		r.fault(n.line, "weather.monsoon", "onset and withdrawal in this order", "onset after 20 january, withdrawal before 11 december and at least 20 days later")
+		r.fault(n.line, path, "onset and withdrawal in this order", "onset after 20 january, withdrawal before 11 december and at least 20 days later")
 		return
 	}
-	s.Normals.Onset = weather.Monsoon{OnsetDOY: doy[0], OnsetSD: raw.onsetSD, WithdrawalDOY: doy[1], WithdrawalSD: raw.withdrawalSD}
+	d.here.Normals.Onset = weather.Monsoon{OnsetDOY: doy[0], OnsetSD: raw.onsetSD, WithdrawalDOY: doy[1], WithdrawalSD: raw.withdrawalSD}
 }
 
 // fixedRand is a stream nobody looks at: fixed knowledge takes no chance.

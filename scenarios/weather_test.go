@@ -54,7 +54,7 @@ func TestWhereWeatherComesFrom(t *testing.T) {
 		"weather: {climate_fil: climate.yaml}":                                   "f:3: weather.climate_fil: found an unknown key, allowed: did you mean climate_file?",
 		"weather: {normal: 3}":                                                   "f:3: weather.normal: found an unknown key, allowed: did you mean normals?",
 		"weather: {wmo_station: !!int 41923}":                                    "f:3: weather.wmo_station: found a YAML anchor, alias or tag, allowed: plain values",
-		"weather: {wmo_station: 41923, latitude_deg: 17}":                        "f:3: weather.latitude_deg: found an unknown key, allowed: warmer_c, humidity_points, wmo_station, monsoon",
+		"weather: {wmo_station: 41923, latitude_deg: 17}":                        "f:3: weather.latitude_deg: found an unknown key, allowed: warmer_c, humidity_points, correlation_nearby, correlation_length_km, wmo_station, monsoon",
 		"weather: {wmo_staton: 1, wmo_station: 2, climate_file: climate.yaml}":   "f:3: weather.wmo_staton: found an unknown key, allowed: did you mean wmo_station?\n" + one,
 		"weather: 3": "f:3: weather: found 3, allowed: a group of keys",
 	})
@@ -184,7 +184,7 @@ func TestGeneratorsAreKept(t *testing.T) {
 	_, err = k.of(n)
 	require.Error(t, err)
 	assert.Len(t, k.by, 1)
-	s := &Scenario{Name: "calm", Normals: n}
+	s := &Scenario{Name: "calm", localWeather: localWeather{Normals: n}}
 	_, err = s.Source()
 	require.ErrorContains(t, err, "calm: weather: ")
 	_, err = s.Setup(1)

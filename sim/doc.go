@@ -4,7 +4,9 @@
 //
 // A [Region] says where, when, who, with what and for which buyer; a [Season] holds one
 // weather, one draw of the [Parameters] and one draw of luck; a [Runner] lets the sites live
-// through it and returns a [RegionLedger] in which every stalk is accounted for.
+// through it and returns a [RegionLedger] in which every stalk is accounted for. Sites that lie
+// apart or have climates of their own live through one Season each weather, with the same
+// parameters and luck; package trials draws them together. (TestGroupsHaveRainOfTheirOwn)
 //
 // # The rules of a season
 //

@@ -16,6 +16,7 @@ type checkCmd struct {
 	Explain  bool   `help:"Show every key: value, unit, allowed values, default and its source."`
 	Schema   bool   `help:"Print the JSON Schema of scenario files, for editors."`
 	Answers  bool   `name:"answer-schema" help:"Print the JSON Schema of JSON answers, for programs that read them."`
+	Stations string `placeholder:"WORDS" help:"List the weather stations that a scenario can name: a name, a country, all, or \"near 10.2,77.5\" (latitude, longitude, and if wanted height in m)."`
 	Write    bool   `help:"Print the scenario with every key stated, as a file to start from."`
 }
 
@@ -35,6 +36,9 @@ func (c *checkCmd) Run(t terminal) error {
 			_, err = t.out.Write(text)
 		}
 		return err
+	}
+	if c.Stations != "" {
+		return c.stations(t)
 	}
 	s, err := (&scenarioFlags{Scenario: c.Scenario}).load(t)
 	if err != nil {
@@ -67,6 +71,26 @@ func (c *checkCmd) Run(t terminal) error {
 		for _, line := range report.Cautions() {
 			_, _ = fmt.Fprintln(t.out, "  - "+line)
 		}
+	}
+	return nil
+}
+
+// stations lists stations of the table of normals.
+func (c *checkCmd) stations(t terminal) error {
+	if c.JSON {
+		return usagef("--stations: found --json beside it, allowed: either")
+	}
+	list, err := scenarios.FindStations(c.Stations)
+	if err != nil {
+		return usagef("--stations: %v", err)
+	}
+	for _, line := range list.Lines {
+		if _, err := fmt.Fprintln(t.out, line); err != nil {
+			return err
+		}
+	}
+	for _, w := range list.Warnings {
+		_, _ = fmt.Fprintln(t.err, "warning: "+w)
 	}
 	return nil
 }

@@ -47,7 +47,13 @@ func inProcess(ts *testscript.TestScript, fails bool, args []string) {
 func TestScripts(t *testing.T) {
 	dir, err := filepath.Abs("../../testdata/script")
 	require.NoError(t, err)
+	scenarios, err := filepath.Abs("../../testdata/scenarios")
+	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("SCENARIOS", scenarios)
+			return nil
+		},
 		Dir: dir, Cmds: map[string]func(*testscript.TestScript, bool, []string){"drystalk": inProcess},
 	})
 }

@@ -82,8 +82,12 @@ func Work(p decide.PlanResult) Table {
 
 // Rain lists the rain of the months of the seasons behind an answer.
 func Rain(p decide.PlanResult) Table {
+	at := "" // which rain, where sites have several
+	if p.RainAt != "" {
+		at = " at " + p.RainAt
+	}
 	t := Table{
-		Title: fmt.Sprintf("Rain of the %s seasons (mm a month)", words.Grouped(p.Rain[0].Mean.Seasons)),
+		Title: fmt.Sprintf("Rain of the %s seasons%s (mm a month)", words.Grouped(p.Rain[0].Mean.Seasons), at),
 		Head:  []string{"month", "mean", "median", "5 to 95 % of seasons"}, Left: 1,
 	}
 	for _, m := range p.Rain {

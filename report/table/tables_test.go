@@ -183,6 +183,9 @@ func TestPlanTables(t *testing.T) {
 	assert.Equal(t, []string{"150,000", "147,000 to 153,000", "75 %"}, row(t, Flow(p), "delivered"))
 	p.Rain = []decide.RainMonth{{Name: "July", Mean: sample.Mean(300), MM: trials.Band{P5: 100, Median: 250, P95: 700}}}
 	assert.Equal(t, []string{"300", "250", "100 to 700"}, row(t, Rain(p), "July"))
+	assert.NotContains(t, Rain(p).Title, " at ")
+	p.RainAt = "Heron Point"
+	assert.Contains(t, Rain(p).Title, " seasons at Heron Point (mm a month)")
 	assert.Equal(t, [][]string{{"charges", "0", "0 to 0"}, {"wood, kg", "4,200", "4,116 to 4,284"}}, Work(p).Words())
 }
 

@@ -54,15 +54,38 @@ func storyOf(id sim.FigureID) string {
 	return FigureRow(id)
 }
 
+// rainOf tells the rain of a month; where sites have several, that of the least and the most.
 func rainOf(l sim.RegionLedger, span sim.Span) string {
-	mm, wet := 0.0, 0
+	least, most := 0, 0
+	for i := range l.Sites {
+		mm, _ := siteRain(&l.Sites[i], span)
+		if low, _ := siteRain(&l.Sites[least], span); mm < low {
+			least = i
+		}
+		if high, _ := siteRain(&l.Sites[most], span); mm > high {
+			most = i
+		}
+	}
+	if least == most {
+		return rainWords(&l.Sites[0], span)
+	}
+	return fmt.Sprintf("%s at %s, %s at %s", rainWords(&l.Sites[least], span), l.Sites[least].Site, rainWords(&l.Sites[most], span), l.Sites[most].Site)
+}
+
+// siteRain returns the rain of a month at a site, mm, and its days with at least 1 mm.
+func siteRain(s *sim.SiteLedger, span sim.Span) (mm float64, wet int) {
 	for d := span.FirstDay; d <= span.LastDay; d++ {
-		rain := l.Sites[0].Days[d].RainMM
+		rain := s.Days[d].RainMM
 		mm += rain
 		if rain >= 1 {
 			wet++
 		}
 	}
+	return mm, wet
+}
+
+func rainWords(s *sim.SiteLedger, span sim.Span) string {
+	mm, wet := siteRain(s, span)
 	if wet == 0 {
 		return "no day of rain"
 	}

@@ -33,6 +33,8 @@ func (f *Through) years(ctx context.Context, c *Case, set trials.Setup, generato
 		return nil, nil
 	case f.Record == "" || f.Days == nil:
 		return nil, Fault{"record", "found a name without days or days without a name, allowed: both"}
+	case c.Weathers > 1:
+		return nil, Fault{"record", "found the record of one station for sites with weathers of their own, allowed: a record where all sites have one climate"}
 	}
 	calendar, plan := set.Region.Calendar, generator.PerSite
 	years, err := weather.NewRealYears(f.Days, set.Source, c.Normals, calendar.StartDOY(), calendar.Days)

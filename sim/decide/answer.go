@@ -29,6 +29,7 @@ type PlanResult struct {
 	Share     trials.Mean   `json:"share_delivered"`   // delivered over asked, whole season
 	Flow      Flow          `json:"flow"`              // stalks of an average season
 	Rain      []RainMonth   `json:"rain"`              // of the seasons behind it
+	RainAt    string        `json:"rain_at,omitempty"` // the site that had it, where others had other rain
 }
 
 // RainMonth is the rain of one month of the season, of the first group of sites.

@@ -107,6 +107,7 @@ func Judge(t *trials.Table, plan []int) (PlanResult, error) {
 	r.AllMonths = trials.NewOdds(count(p.allMet), t.Seasons)
 	r.Share = trials.NewMean(p.share)
 	r.Flow = flow(t, plan, &p)
+	r.RainAt = t.RainAt
 	for k, span := range t.Spans() {
 		mm := make([]float64, t.Seasons)
 		for i := range mm {

@@ -19,10 +19,11 @@ type Case struct {
 	Changes []string // made since the file was read, as --with says them
 	Files   []File   // that its numbers come from besides: a climate, a station record
 
-	Setup     trials.Setup // with the seed of all chance; workers come with the question
-	Normals   weather.Normals
-	MaxDryers []int   // by site
-	Target    float64 // odds wanted in the worst month, fraction
+	Setup     trials.Setup    // with the seed of all chance; workers come with the question
+	Normals   weather.Normals // of the first site's weather
+	Weathers  int             // that sites live in; 0 or 1: all have one climate
+	MaxDryers []int           // by site
+	Target    float64         // odds wanted in the worst month, fraction
 	Currency  string
 	Prices    *money.Prices // nil where none are stated: nothing is said of money
 

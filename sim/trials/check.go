@@ -33,6 +33,8 @@ func (s *Setup) check() error {
 		return fmt.Errorf("setup of %s: %d years a future, allowed: 0 or more", s.Region.Name, s.YearsPerFuture)
 	case s.Field != nil && len(s.Group) != len(s.Region.Sites):
 		return fmt.Errorf("setup of %s: %d groups of weather for %d sites", s.Region.Name, len(s.Group), len(s.Region.Sites))
+	case s.Places != nil && len(s.Places) < s.groups():
+		return fmt.Errorf("setup of %s: %d places for %d groups of weather", s.Region.Name, len(s.Places), s.groups())
 	}
 	for site, g := range s.Group {
 		if g < 0 || g >= len(s.Region.Sites) {

@@ -34,13 +34,17 @@ func (alike) Days(_, n int, rng *rand.Rand) [][]weather.Day {
 func TestNonsenseInASetup(t *testing.T) {
 	ctx := context.Background()
 	for want, spoil := range map[string]func(*Setup){
-		"setup: no region":                             func(s *Setup) { s.Region = nil },
-		"no source of weather":                         func(s *Setup) { s.Source = nil },
-		"a season of 0 days, allowed: 1 or more":       func(s *Setup) { s.Region.Calendar.Days = 0 },
-		"-1 workers, allowed: 0 to 10000":              func(s *Setup) { s.Workers = -1 },
-		"10001 workers, allowed: 0 to 10000":           func(s *Setup) { s.Workers = 10_001 },
-		"-2 years a future, allowed: 0 or more":        func(s *Setup) { s.YearsPerFuture = -2 },
-		"0 groups of weather for 2 sites":              func(s *Setup) { s.Field = alike{} },
+		"setup: no region":                       func(s *Setup) { s.Region = nil },
+		"no source of weather":                   func(s *Setup) { s.Source = nil },
+		"a season of 0 days, allowed: 1 or more": func(s *Setup) { s.Region.Calendar.Days = 0 },
+		"-1 workers, allowed: 0 to 10000":        func(s *Setup) { s.Workers = -1 },
+		"10001 workers, allowed: 0 to 10000":     func(s *Setup) { s.Workers = 10_001 },
+		"-2 years a future, allowed: 0 or more":  func(s *Setup) { s.YearsPerFuture = -2 },
+		"0 groups of weather for 2 sites":        func(s *Setup) { s.Field = alike{} },
+		"0 places for 1 groups of weather":       func(s *Setup) { s.Places = []weather.Place{} },
+		"1 places for 2 groups of weather": func(s *Setup) {
+			s.Field, s.Group, s.Places = alike{}, []int{0, 1}, make([]weather.Place, 1)
+		},
 		"site 2 in group 2, allowed: 0 to 1":           func(s *Setup) { s.Group = []int{0, 2} },
 		"site 1 in group -1, allowed: 0 to 1":          func(s *Setup) { s.Group = []int{-1, 0} },
 		`found "moonlight", allowed: each parameter`:   func(s *Setup) { s.Knowledge.Ranges[3].Key = "moonlight" },
@@ -234,4 +238,23 @@ func TestGroupsHaveRainOfTheirOwn(t *testing.T) {
 	}
 	require.Greater(t, rainy, 20)
 	assert.Greater(t, otherHours, rainy)
+}
+
+// The hours of each group are those of its own place: the air of a mountain is thinner, the sun of
+// another latitude stands elsewhere. Where none is stated, all lie where the region does.
+func TestHoursOfEachPlace(t *testing.T) {
+	build := func(places []weather.Place) *builder {
+		s := tinySetup(1)
+		s.Field, s.Group, s.Places = alike{}, []int{0, 1}, places
+		require.NoError(t, s.check())
+		b := &builder{setup: &s}
+		require.Len(t, b.build(4), 2)
+		return b
+	}
+	home := tinySetup(1).Region.Place
+	plain, same, other := build(nil), build([]weather.Place{home, home}), build([]weather.Place{home, {LatitudeDeg: -30, ElevationM: 1800}})
+	require.Len(t, plain.hours[1], 62*24)
+	assert.Equal(t, plain.hours, same.hours)
+	assert.Equal(t, plain.hours[0], other.hours[0])
+	assert.NotEqual(t, plain.hours[1], other.hours[1])
 }

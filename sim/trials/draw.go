@@ -43,7 +43,7 @@ func (b *builder) build(n int) []sim.Season {
 		if g > 0 {
 			at = uint64(g)
 		}
-		b.hours[g] = weather.HoursInto(b.hours[g], season.Days, c.StartDOY(), s.Region.Place, Stream(s.Seed, number, at, "rain hours"))
+		b.hours[g] = weather.HoursInto(b.hours[g], season.Days, c.StartDOY(), s.placeOf(g), Stream(s.Seed, number, at, "rain hours"))
 		if g == 0 {
 			b.drawOutput(number)
 		}

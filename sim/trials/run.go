@@ -25,6 +25,9 @@ type Setup struct {
 	Field weather.FieldSource
 	Group []int
 
+	// Places tells where each group lies, by number; nil where all lie at the place of Region.
+	Places []weather.Place
+
 	// YearsPerFuture, if above 0, makes every so many seasons in a row the years of one
 	// future: they share one draw of the knowledge, because what nobody has measured does
 	// not change from year to year.
@@ -40,6 +43,14 @@ func (s *Setup) groups() int {
 		}
 	}
 	return n
+}
+
+// placeOf returns where a group of sites lies.
+func (s *Setup) placeOf(group int) weather.Place {
+	if s.Places == nil {
+		return s.Region.Place
+	}
+	return s.Places[group]
 }
 
 // groupOf returns the group of a site.

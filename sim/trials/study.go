@@ -87,7 +87,11 @@ func (s Setup) Study(first, most int, variants []Variant) (*Study, error) {
 		study.orders = append(study.orders, order)
 	}
 	for v := range variants {
-		study.Tables = append(study.Tables, newTable(variants[v].Region, first, most, variants[v].Levels, len(s.Knowledge.Ranges)))
+		table := newTable(variants[v].Region, first, most, variants[v].Levels, len(s.Knowledge.Ranges))
+		if s.groups() > 1 {
+			table.RainAt = s.Region.Sites[0].Name
+		}
+		study.Tables = append(study.Tables, table)
 	}
 	return study, nil
 }

@@ -34,6 +34,7 @@ type Table struct {
 	Seasons int         // that have been run
 	Draws   [][]float64 // by season: the parameters drawn, in the order of Knowledge.Ranges
 	RainMM  [][]float64 // by season and month, of the first group of sites
+	RainAt  string      // the first site, where others have other rain; else ""
 
 	gate    sim.Gate
 	spans   []sim.Span

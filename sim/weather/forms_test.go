@@ -231,9 +231,10 @@ func TestTableOfNormals(t *testing.T) {
 	}
 	assert.Nil(t, a.WindMS)
 	assert.Nil(t, a.RainQuintiles[1])
-	assert.Equal(t, RawNormals{Station: "B 1", Place: Place{LatitudeDeg: -3, ElevationM: 15}, RainMM: raws[1].RainMM}, raws[1])
+	assert.Equal(t, RawNormals{Station: "B 1", Country: "IN", LongitudeDeg: 82.1, Place: Place{LatitudeDeg: -3, ElevationM: 15}, RainMM: raws[1].RainMM}, raws[1])
 	for row, want := range map[string]string{
 		wmoRow("A", "north,82,3", "rain_mm", "1"):                          `line 2: latitude "north" is not a number`,
+		wmoRow("A", "17,east,3", "rain_mm", "1"):                           `line 2: longitude "east" is not a number`,
 		wmoRow("A", "17,82,low", "rain_mm", "1"):                           `line 2: elevation "low" is not a number`,
 		wmoRow("A", low, "rain_mm", "1") + wmoRow("A", low, "tmin_C", "-"): `line 3: tmin_C of A 1, month 1: "-" is not a number`,
 		"a,b\n": "WMO normals: ",

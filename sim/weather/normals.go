@@ -40,6 +40,8 @@ func (m Monsoon) moves() bool { return m.OnsetSD > 0 || m.WithdrawalSD > 0 }
 // RawNormals is a climate table as recorded: nil where a variable is missing.
 type RawNormals struct {
 	Station       string
+	Country       string  // "" where not told
+	LongitudeDeg  float64 // east positive; 0 where not told
 	Place         Place
 	RainMM        *[12]float64
 	Days1MM       *[12]float64 // days with at least 1 mm

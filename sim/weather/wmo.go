@@ -29,11 +29,11 @@ func ReadWMOTable(r io.Reader) ([]RawNormals, error) {
 		}
 		name := row[1] + " " + row[2]
 		if len(stations) == 0 || stations[len(stations)-1].Station != name {
-			place, err := wmoPlace(row)
+			station, err := wmoStation(name, row)
 			if err != nil {
 				return nil, fmt.Errorf("WMO normals, line %d: %w", i+1, err)
 			}
-			stations = append(stations, RawNormals{Station: name, Place: place})
+			stations = append(stations, station)
 		}
 		if err := stations[len(stations)-1].set(row[6], row[7:19]); err != nil {
 			return nil, fmt.Errorf("WMO normals, line %d: %w", i+1, err)
@@ -46,16 +46,20 @@ func ReadWMOTable(r io.Reader) ([]RawNormals, error) {
 // Assumption: the table does not say how far the sea is.
 const coastBelowM = 15
 
-func wmoPlace(row []string) (Place, error) {
-	lat, err := strconv.ParseFloat(row[3], 64)
-	if err != nil {
-		return Place{}, fmt.Errorf("latitude %q is not a number", row[3])
+// wmoStation reads who and where a station is.
+func wmoStation(name string, row []string) (RawNormals, error) {
+	raw := RawNormals{Station: name, Country: row[0]}
+	for _, x := range []struct {
+		what, cell string
+		into       *float64
+	}{{"latitude", row[3], &raw.Place.LatitudeDeg}, {"longitude", row[4], &raw.LongitudeDeg}, {"elevation", row[5], &raw.Place.ElevationM}} {
+		var err error
+		if *x.into, err = strconv.ParseFloat(x.cell, 64); err != nil {
+			return raw, fmt.Errorf("%s %q is not a number", x.what, x.cell)
+		}
 	}
-	elevation, err := strconv.ParseFloat(row[5], 64)
-	if err != nil {
-		return Place{}, fmt.Errorf("elevation %q is not a number", row[5])
-	}
-	return Place{LatitudeDeg: lat, ElevationM: elevation, Coast: elevation < coastBelowM}, nil
+	raw.Place.Coast = raw.Place.ElevationM < coastBelowM
+	return raw, nil
 }
 
 // set stores one variable of the table.
