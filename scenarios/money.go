@@ -14,6 +14,10 @@ var moneyFields = []field{
 		missing: "0", source: "nothing stated", number: func(d *draft) *float64 { return &d.Money.PerSecondStalk },
 	},
 	{
+		key: "second_grade_most_stalks_per_month", meaning: "second grade that is sold in a month, from all sites together; -1: no ceiling", unit: "stalks", low: -1, high: 1e8,
+		missing: "-1", source: "assumption: all second grade finds a buyer", whole: func(d *draft) *int { return &d.Money.SecondMost },
+	},
+	{
 		key: "penalty_per_missing_stalk", meaning: "for a stalk missing from a month's contract", low: 0, high: 1000,
 		missing: "0", source: "no penalty stated", number: func(d *draft) *float64 { return &d.Money.PerMissing },
 	},

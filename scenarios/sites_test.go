@@ -100,6 +100,17 @@ func TestPriceOfWood(t *testing.T) {
 	assert.False(t, read(t, tiny).HasMoney)
 }
 
+// Second grade has no ceiling unless one is stated, which may be nothing; half a stalk is none.
+func TestCeilingOnSecondGrade(t *testing.T) {
+	const prices = tiny + "money: {price_per_good_stalk: 1, pay_per_stalk_cut: 1, wood_per_kg: 0.25, dryer_cost: 1%s}\n"
+	for stated, want := range map[string]int{"": -1, ", second_grade_most_stalks_per_month: -1": -1, ", second_grade_most_stalks_per_month: 0": 0, ", second_grade_most_stalks_per_month: 100000000": 1e8} {
+		assert.Equal(t, want, read(t, fmt.Sprintf(prices, stated)).Money.SecondMost, stated)
+	}
+	for _, found := range []string{"-2", "100000001", "0.5"} {
+		assert.Equal(t, "f:8: money.second_grade_most_stalks_per_month: found "+found+", allowed: a whole number from -1 to 100000000", said(t, fmt.Sprintf(prices, ", second_grade_most_stalks_per_month: "+found)))
+	}
+}
+
 // A range of knowledge is stated whole, in order, no farther from the documented one than five
 // times, and what is a fraction stays one. A range without width is allowed.
 func TestRangesOfKnowledge(t *testing.T) {

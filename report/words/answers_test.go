@@ -92,6 +92,9 @@ func TestComparisonByHand(t *testing.T) {
 	assert.Contains(t, warnings[0], "gate.refused is not stated in the first and 0.1 in the second")
 	assert.Contains(t, warnings[1], "correlation -0.25")
 	assert.Contains(t, CompareSentence(all), "on average (net present value, 200 futures), but in 15 % (10 to 21 %) of them there is too little cash for an instalment; +12,000")
+	assert.NotContains(t, paragraph, "second grade")
+	c.Purchase.WhatIfs = append(c.Purchase.WhatIfs, money.WhatIf{Change: money.SecondGoes, NPV: trials.Mean{Mean: -900, Low: -1200, High: -600}})
+	assert.Contains(t, said(CompareParagraph(all)), "That hangs on the sale of second grade: if nobody buys it, the net present value is T$ -900 (-1,200 to -600).")
 	c.Purchase.Months = 120
 	assert.Equal(t, "first 8 years of the loan", LifeOfLoan(*c.Purchase), "what lies beyond the futures is not told")
 	correlation = 0.25

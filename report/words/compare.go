@@ -114,6 +114,9 @@ func purchaseWords(p money.Purchase, c Compared) []string {
 	if !p.Pays() {
 		out = append(out, notPaid(p, c)...)
 	}
+	if w, hangs := p.HangsOnSecond(); hangs {
+		out = append(out, fmt.Sprintf("That hangs on the sale of second grade: if nobody buys it, the net present value is %s.", Amounts(w.NPV, cur)))
+	}
 	if p.Price.Mean <= 0 {
 		return append(out, fmt.Sprintf("At any price of stalks it would pay, because what it saves is worth more than it costs; it breaks even at a purchase of %s.", Amounts(p.AtMost, cur)))
 	}

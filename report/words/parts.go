@@ -33,6 +33,7 @@ func Part(key string) string { return partWords[key] }
 // changeWords are the words of the what-ifs of a purchase.
 var changeWords = map[money.Change]string{
 	money.PaysLess: "the buyer pays a fifth less", money.WoodTwice: "wood costs twice as much", money.BuyerLeaves: "the buyer leaves after two years",
+	money.SecondGoes: "nobody buys second grade",
 }
 
 // WhatIf returns what a changed assumption is called.

@@ -2,6 +2,7 @@ package money
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -258,7 +259,8 @@ func TestCashOverTheYears(t *testing.T) {
 // wood, a larger grant, more cash to begin with, a later payment, a lower price.
 func TestAccountsGoTheRightWay(t *testing.T) {
 	const years = 2
-	_, y := busy(t, 2*years, years)
+	_, fired := busy(t, 2*years, years)
+	mouldy := moulding(t, 2*years, years)
 	items := []Item{{Of: Dryer, Site: "Stone Weir", Cost: Of(4000), Years: 8}, {Of: HubStock, Cost: Of(300), Years: 1}}
 	worse := map[string]func(p *Prices){
 		"dearer wood":          func(p *Prices) { p.WoodPerKg, p.WoodRainsPerKg = 1.5*p.WoodPerKg, 1.1*p.WoodRainsPerKg },
@@ -268,11 +270,17 @@ func TestAccountsGoTheRightWay(t *testing.T) {
 		"a lower price":        func(p *Prices) { p.PerGoodStalk *= 0.9 },
 		"second grade cheaper": func(p *Prices) { p.PerSecondStalk *= 0.5 },
 		"dearer interest":      func(p *Prices) { p.LoanRate += 0.1 },
+		"a ceiling":            func(p *Prices) { p.SecondMost = 4000 },
+		"a lower ceiling":      func(p *Prices) { p.SecondMost = 0 },
 	}
-	require.Len(t, worse, 7)
+	require.Len(t, worse, 9)
 	for name, change := range worse {
 		good, bad := prices(), prices()
 		good.OpeningCash, bad.OpeningCash = Of(2000), Of(2000)
+		y := fired
+		if strings.Contains(name, "ceiling") {
+			y, good.SecondMost = mouldy, 6000
+		}
 		change(&bad)
 		for f := range 2 {
 			var runs [2][]Account

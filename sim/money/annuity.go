@@ -30,7 +30,7 @@
 //     bought less its grant and its loan ([Prices.Bills]; each site pays for what it gets, all sites
 //     by their shares of the contract for what lies at the hub).
 //  2. In a month the site pays what it spends in it and gets what was sold PaidAfter months
-//     before, and second grade and what is left over at once.
+//     before, and second grade, up to the ceiling of a month, and what is left over at once.
 //  3. At the end of the month the instalments of all its loans are due. An instalment that the
 //     cash does not reach is not covered; it is paid all the same, and the cash goes below nothing.
 //  4. Before a year in which something bought is worn out it is bought again in cash, without

@@ -54,7 +54,7 @@ func busy(t *testing.T, seasons, years int) (*sim.Region, *Play) {
 // prices are prices of all that costs or earns, no two alike.
 func prices() Prices {
 	return Prices{
-		PerGoodStalk: 0.123, PerSecondStalk: 0.021, PerMissing: 0.07, PerStalkCut: 0.043, WagePerH: 1.1, NightExtraPerH: 0.37, CrewPerH: 0.9,
+		PerGoodStalk: 0.123, PerSecondStalk: 0.021, SecondMost: -1, PerMissing: 0.07, PerStalkCut: 0.043, WagePerH: 1.1, NightExtraPerH: 0.37, CrewPerH: 0.9,
 		WoodPerKg: 0.11, WoodRainsPerKg: 0.23, PerTrip: 7.3, CarryPerStalk: 0.003, BagPerStalk: 0.0017, UpkeepPerH: 0.31, UpkeepPerDryer: 590, RentPerYear: 1180, SurplusPerStalk: 0.051,
 		DryerCost: 400, DryerYears: 8, OtherYears: 4, LoanMonths: 20, Discount: 0.1, GrantShare: 0.25, LoanShare: 0.5, LoanRate: 0.12,
 	}
@@ -341,12 +341,14 @@ func TestPurchaseByHand(t *testing.T) {
 
 	less, wood := p, p
 	less.PerGoodStalk, wood.WoodPerKg, wood.WoodRainsPerKg = 0.8*0.123, 0.22, 0.46
-	require.Len(t, b.WhatIfs, 3)
+	unsold := p
+	unsold.PerSecondStalk = 0
+	require.Len(t, b.WhatIfs, 4)
 	for k, tt := range []struct {
 		change Change
 		p      Prices
 		buys   int
-	}{{PaysLess, less, years}, {WoodTwice, wood, years}, {BuyerLeaves, p, 2}} {
+	}{{PaysLess, less, years}, {WoodTwice, wood, years}, {BuyerLeaves, p, 2}, {SecondGoes, unsold, years}} {
 		npv, _, months := hand(tt.p, tt.buys)
 		got := b.WhatIfs[k]
 		assert.Equal(t, tt.change, got.Change)

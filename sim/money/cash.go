@@ -126,6 +126,7 @@ func (y *Play) Season(p *Prices, i int) [][]Parts {
 		out[site] = make([]Parts, n)
 		y.siteSeason(p, site, i, out[site])
 	}
+	y.sellSecond(p, i, out)
 	y.Table.Hub(y.months, y.sums, y.Plan, i)
 	brought := make([]float64, len(y.Plan))
 	for site := range brought {
@@ -143,17 +144,37 @@ func (y *Play) Season(p *Prices, i int) [][]Parts {
 	return out
 }
 
-// siteSeason writes what a site spends and earns by itself.
+// sellSecond writes what second grade brings. Of more than the ceiling of a month each site sells
+// its share by what it has; what is left over nobody buys, then or later.
+func (y *Play) sellSecond(p *Prices, i int, out [][]Parts) {
+	n := y.Table.Months()
+	have, all := make([][]float64, n), make([]int, n) // by month, and site
+	for site := range out {
+		for k, second := range y.Table.MonthFigures(sim.Second, site, y.Plan[site], i) {
+			out[site][k][SecondGrade] = Of(float64(second) * p.PerSecondStalk)
+			have[k], all[k] = append(have[k], float64(second)), all[k]+int(second)
+		}
+	}
+	for k := range n {
+		if p.SecondMost < 0 || all[k] <= p.SecondMost {
+			continue
+		}
+		for site, sold := range split(Of(float64(p.SecondMost)*p.PerSecondStalk), have[k]) {
+			out[site][k][SecondGrade] = sold
+		}
+	}
+}
+
+// siteSeason writes what a site spends by itself.
 func (y *Play) siteSeason(p *Prices, site, i int, out []Parts) {
 	figures := func(f sim.FigureID) []int32 { return y.Table.MonthFigures(f, site, y.Plan[site], i) }
-	cut, second, work, night := figures(sim.Cut), figures(sim.Second), figures(sim.OtherH), figures(sim.NightH)
+	cut, work, night := figures(sim.Cut), figures(sim.OtherH), figures(sim.NightH)
 	firing, wood, trips, sent := figures(sim.FiringH), figures(sim.WoodKg), figures(sim.Trips), figures(sim.ToHub)
 	s := &y.Region.Sites[site]
 	dryers := float64(y.Plan[site])
 	for k, span := range y.Table.Spans() {
 		days := float64(span.LastDay - span.FirstDay + 1)
 		o := &out[k]
-		o[SecondGrade] = Of(float64(second[k]) * p.PerSecondStalk)
 		o[Cutting] = -Of(float64(cut[k]) * p.PerStalkCut)
 		o[Wages] = -Of(float64(work[k]) / 60 * p.WagePerH)
 		o[Night] = -Of(float64(night[k]) / 60 * p.NightExtraPerH)

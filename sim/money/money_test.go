@@ -128,7 +128,7 @@ func TestPartsByHand(t *testing.T) {
 	y, err := NewPlay(r, table, []int{1, 0})
 	require.NoError(t, err)
 	p := Prices{
-		PerGoodStalk: 0.123, PerSecondStalk: 0.02, PerMissing: 0.5, PerStalkCut: 0.04, WagePerH: 2, WoodPerKg: 0.1, WoodRainsPerKg: 0.2,
+		PerGoodStalk: 0.123, PerSecondStalk: 0.02, SecondMost: -1, PerMissing: 0.5, PerStalkCut: 0.04, WagePerH: 2, WoodPerKg: 0.1, WoodRainsPerKg: 0.2,
 		PerTrip: 7, CarryPerStalk: 0.003, BagPerStalk: 0.001, UpkeepPerH: 0.3, UpkeepPerDryer: 59, RentPerYear: 118, SurplusPerStalk: 0.05,
 	}
 	for i := range 3 {

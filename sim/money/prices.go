@@ -5,6 +5,7 @@ package money
 type Prices struct {
 	PerGoodStalk   float64 // the buyer pays for a good stalk delivered
 	PerSecondStalk float64 // second grade, sold apart
+	SecondMost     int     // of second grade that is sold in a month, of all sites together; below 0: no ceiling
 	PerMissing     float64 // penalty for a stalk missing from a month's contract
 	PaidAfter      int     // months from delivery to payment
 	OpeningCash    Amount  // of each site on the first day

@@ -38,10 +38,12 @@ const (
 	PaysLess    Change = "buyer_pays_a_fifth_less"
 	WoodTwice   Change = "wood_costs_twice"
 	BuyerLeaves Change = "buyer_leaves_after_two_years"
+	SecondGoes  Change = "nobody_buys_second_grade"
 )
 
-// Changes returns the what-ifs of a purchase, in their order.
-func Changes() []Change { return []Change{PaysLess, WoodTwice, BuyerLeaves} }
+// Changes returns the what-ifs of a purchase, in their order. That of second grade is tried where it
+// has a price.
+func Changes() []Change { return []Change{PaysLess, WoodTwice, BuyerLeaves, SecondGoes} }
 
 // WhatIf is a purchase under one changed assumption.
 type WhatIf struct {
@@ -50,6 +52,18 @@ type WhatIf struct {
 	Never      trials.Odds  `json:"never_pays"`
 	PaysIn     trials.Band  `json:"pays_in_months"`
 	NotCovered *trials.Odds `json:"instalment_not_covered,omitempty"` // as in Purchase
+}
+
+// HangsOnSecond returns the what-if in which nobody buys second grade, where that alone turns what
+// is said of the purchase: that it pays, that it loses money, or that neither can be told.
+func (b *Purchase) HangsOnSecond() (WhatIf, bool) {
+	for _, w := range b.WhatIfs {
+		if w.Change == SecondGoes {
+			other := Purchase{NPV: w.NPV}
+			return w, other.Pays() != b.Pays() || other.Loses() != b.Loses()
+		}
+	}
+	return WhatIf{}, false
 }
 
 // Pays tells whether the purchase pays on average: the interval of its net present value lies
@@ -94,6 +108,11 @@ func Judge(p Prices, without, with *Play, years int, items []Item) (Purchase, er
 	b.add(PaysLess, c.futures(&less, years))
 	b.add(WoodTwice, c.futures(&wood, years))
 	b.add(BuyerLeaves, c.futures(&p, min(2, years)))
+	if p.PerSecondStalk > 0 {
+		unsold := p
+		unsold.PerSecondStalk = 0
+		b.add(SecondGoes, c.futures(&unsold, years))
+	}
 	return b, nil
 }
 
