@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sort"
 
+	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
@@ -56,24 +57,20 @@ func (s *search) together(path []design) []design {
 	return out
 }
 
-// judge runs the designs of the list through fresh seasons. Only what changes from one to the
-// next is run.
+// judge lives through fresh seasons with each plan of the list, whole, as the odds of a plan
+// are found: what is said of a plan here is what is said of it there, to the last digit.
 func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
 	path = s.together(path)
-	fresh := s.fresh()
-	if err := fresh.runAll(ctx, path); err != nil {
-		return err
-	}
 	var before standing
 	for k := range path {
-		now, err := fresh.standing(path[k])
+		now, err := s.standing(ctx, path[k], s.telling(k, len(path)))
 		if err != nil {
 			return err
 		}
 		b := now.bought
 		b.Cost = b.Spent - before.bought.Spent
 		if k == 0 {
-			out.Start = b
+			out.Start, out.Before = b, now.net
 		} else {
 			b.Gain, b.Fewer = decide.PairedGain(now.worstMet, before.worstMet), fewer(now.short, before.short)
 			b.Site, b.What = s.describe(path[k-1], path[k])
@@ -81,16 +78,18 @@ func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
 		}
 		before = now
 	}
+	out.After, out.GrantShare = before.net, s.Prices.GrantShare
 	out.Reached = reachedAfter(append([]Bought{out.Start}, out.Steps...), s.Target)
-	last := path[len(path)-1]
-	out.All = s.inAll(last)
-	var err error
-	out.GrantShare = s.Prices.GrantShare
-	if out.Before, err = s.income(ctx, path[0]); err != nil {
-		return err
+	out.All = s.inAll(path[len(path)-1])
+	return nil
+}
+
+// telling returns a progress of the k-th of so many plans that are judged.
+func (s *search) telling(k, of int) func(done int) {
+	if s.Progress == nil {
+		return nil
 	}
-	out.After, err = s.income(ctx, last)
-	return err
+	return func(done int) { s.Progress(decide.Judging, k*s.Seasons+done, of*s.Seasons) }
 }
 
 // reachedAfter returns after how many steps the worst month first has the target odds, -1 if
@@ -108,69 +107,49 @@ func fewer(now, before []float64) trials.Mean {
 	return trials.NewMean(diff)
 }
 
-// standing is how a design stands: its worst month, and what it did season by season.
+// standing is how a design stands: its worst month, what it did season by season, and what it
+// earns a year, with what is bought by the year.
 type standing struct {
 	bought   Bought
 	worstMet []bool
 	short    []float64
+	net      trials.Mean
 }
 
-// standing serves the contract under a design.
-func (s *search) standing(d design) (standing, error) {
-	g, p := s.gate(d), s.play(d)
-	worst := -1
-	all := make([]bool, s.n)
-	for i := range all {
-		all[i] = true
-	}
-	for k := range g.Months {
-		if g.Asked[k] == 0 {
-			continue
-		}
-		if worst < 0 || count(p.met[k]) < count(p.met[worst]) {
-			worst = k
-		}
-		for i := range all {
-			all[i] = all[i] && p.met[k][i]
-		}
-	}
-	if worst < 0 {
-		return standing{}, decide.ErrNoContract
-	}
-	month := decide.MonthResult{Month: g.Months[worst], Name: g.Months[worst].String(), Asked: g.Asked[worst], Odds: trials.NewOdds(count(p.met[worst]), s.n)}
-	return standing{Bought{Spent: s.cost(d), Worst: month, All: trials.NewOdds(count(all), s.n)}, p.met[worst], p.short}, nil
-}
-
-func count(met []bool) int {
-	n := 0
-	for _, m := range met {
-		if m {
-			n++
-		}
-	}
-	return n
-}
-
-// income returns what a design earns a year on fresh seasons, with what is bought by the year.
-func (s *search) income(ctx context.Context, d design) (trials.Mean, error) {
-	r := s.region(d)
-	plan := decide.PlanOf(r)
-	set := s.Setup
+// standing lives through fresh seasons with a design.
+func (s *search) standing(ctx context.Context, d design, tell func(done int)) (standing, error) {
+	r, set := s.region(d), s.Setup
 	set.Region = r
-	t, err := set.Table(ctx, 0, s.Seasons, trials.Only(plan), nil)
+	plan := decide.PlanOf(r)
+	t, err := set.Table(ctx, 0, s.Seasons, trials.Only(plan), tell)
+	if err != nil {
+		return standing{}, err
+	}
+	result, err := decide.Judge(t, plan)
+	if err != nil {
+		return standing{}, err
+	}
+	now := standing{bought: Bought{Spent: s.cost(d), Worst: result.WorstMonth(), All: result.AllMonths}}
+	if now.worstMet, now.short, err = decide.WorstBySeason(t, plan); err != nil {
+		return standing{}, err
+	}
+	now.net, err = s.income(r, t)
+	return now, err
+}
+
+// income returns what the odds of a plan say that it earns a year, with its dryers by the year,
+// less what else is bought by the year.
+func (s *search) income(r *sim.Region, t *trials.Table) (trials.Mean, error) {
+	written := s.Setup.Region
+	_, net, err := decide.EarnsOf(s.Prices, r, t, decide.PlanOf(r))
 	if err != nil {
 		return trials.Mean{}, err
 	}
-	items, _ := money.Items(s.Prices, s.Setup.Region, r, decide.PlanOf(s.Setup.Region), plan)
-	y, err := money.NewPlay(r, t, plan)
-	if err != nil {
-		return trials.Mean{}, err
-	}
+	standing := decide.PlanOf(written) // dryers bought are in the net already
+	items, _ := money.Items(s.Prices, written, r, standing, standing)
 	yearly := s.Prices.YearlyCost(items)
-	net := make([]float64, t.Seasons)
 	for i := range net {
-		year := y.Year(s.Prices, i)
-		net[i] = year.Net().Units() - yearly
+		net[i] -= yearly
 	}
 	return trials.NewMean(net), nil
 }

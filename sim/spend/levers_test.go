@@ -1,6 +1,7 @@
 package spend
 
 import (
+	"fmt"
 	"testing"
 	"time"
 
@@ -177,7 +178,7 @@ func TestBundlesCounted(t *testing.T) {
 		}
 		assert.Equal(t, len(b.levers), total)
 		assert.True(t, total <= 3 || total == n)
-		seen[s.key(d, 0)+s.key(d, 1)] = true
+		seen[fmt.Sprint(s.keys(d))] = true
 	}
 	assert.Len(t, seen, len(bundles), "no bundle twice")
 }

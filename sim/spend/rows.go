@@ -13,14 +13,16 @@ import (
 	"drystalk/sim/trials"
 )
 
-// search looks for designs. Rows of a site under one set of steps are run once and kept.
+// search looks for designs. Rows of a site are run once and kept by all that they depend on.
 type search struct {
 	Question
-	levers []lever
-	rows   map[string][][]int32 // accepted by season and month, by key of a site's steps
-	tried  int                  // site-plans run
-	first  int                  // season
-	n      int                  // seasons
+	levers  []lever
+	rows    map[string][][]int32 // accepted by season and month, by key of a site of a design
+	named   map[string][]string  // keys of the sites of a design
+	coupled bool                 // what a site brings depends on what others do
+	tried   int                  // site-plans run
+	first   int                  // season
+	n       int                  // seasons
 
 	// live runs site-plans through the seasons and returns what each brought to the hub, good
 	// stalks by season and month.
@@ -29,30 +31,36 @@ type search struct {
 
 func newSearch(q Question) *search {
 	levers, _ := leversOf(q.Prices)
-	s := &search{Question: q, levers: levers, rows: map[string][][]int32{}, first: decide.FirstSearchSeason, n: q.SearchSeasons}
+	s := &search{Question: q, levers: levers, rows: map[string][][]int32{}, named: map[string][]string{}, coupled: coupled(q.Setup.Region), first: decide.FirstSearchSeason, n: q.SearchSeasons}
 	s.live = s.simulate
 	return s
 }
 
-// fresh is the same search on fresh seasons.
-func (s *search) fresh() *search {
-	f := newSearch(s.Question)
-	f.first, f.n = 0, s.Seasons
-	if s.Progress != nil {
-		f.Progress = func(_ decide.Stage, done, of int) { s.Progress(decide.Judging, done, of) }
+// keys names the rows of each site under a design: by all that they depend on. The plan as
+// written is the same for the whole search, so that is the steps of the site and of the region,
+// and the share of contract and stock that falls to the site, which goes by the cutters of all
+// sites. Where stalks are hauled or dryers moved, it is the whole design.
+func (s *search) keys(d design) []string {
+	of := fmt.Sprint(d)
+	if known, ok := s.named[of]; ok {
+		return known
 	}
-	return f
+	shares := s.region(d).Shares()
+	keys := make([]string, len(shares))
+	for site, share := range shares {
+		keys[site] = fmt.Sprint(site, d[site], d[len(d)-1], math.Float64bits(share))
+		if s.coupled {
+			keys[site] = fmt.Sprint(site, of)
+		}
+	}
+	s.named[of] = keys
+	return keys
 }
 
-// key names the rows of a site: its steps and those of the region, which move its share of the
-// stock.
-//
-// Known: a site's share of contract and stock goes by the cutters of all sites, so cutters
-// bought at one site move the rows of the others a little, and their rows are kept as they
-// were run first.
-func (s *search) key(d design, site int) string { return fmt.Sprint(site, d[site], d[len(d)-1]) }
+// coupled tells whether what a site of a region brings depends on what others do.
+func coupled(r *sim.Region) bool { return r.Hauls() || len(r.Moves) > 0 }
 
-// siteRun is a site of a design that is to be run.
+// siteRun is a site of a design that is to be run. Sites of one design share its region.
 type siteRun struct {
 	key    string
 	site   int
@@ -87,12 +95,16 @@ func (s *search) missing(designs []design) []siteRun {
 	var runs []siteRun
 	seen := map[string]bool{}
 	for _, d := range designs {
-		for site := range s.Setup.Region.Sites {
-			k := s.key(d, site)
-			if _, known := s.rows[k]; !known && !seen[k] {
-				seen[k] = true
-				runs = append(runs, siteRun{k, site, s.region(d)})
+		var region *sim.Region
+		for site, k := range s.keys(d) {
+			if _, known := s.rows[k]; known || seen[k] {
+				continue
 			}
+			if region == nil {
+				region = s.region(d)
+			}
+			seen[k] = true
+			runs = append(runs, siteRun{k, site, region})
 		}
 	}
 	return runs
@@ -100,23 +112,37 @@ func (s *search) missing(designs []design) []siteRun {
 
 // simulate lets site-plans live through the seasons.
 func (s *search) simulate(ctx context.Context, runs []siteRun) ([][][]int32, error) {
-	variants := make([]trials.Variant, len(runs))
-	for v, j := range runs {
-		levels := make([][]int, len(j.region.Sites))
-		levels[j.site] = []int{j.region.Sites[j.site].Dryers}
-		variants[v] = trials.Variant{Region: j.region, Levels: levels}
-	}
+	variants, of := s.variants(runs)
 	tables, err := s.Setup.Tables(ctx, s.first, s.n, variants, nil)
 	if err != nil {
 		return nil, err
 	}
 	out := make([][][]int32, len(runs))
-	for v, j := range runs {
+	for k, j := range runs {
 		for i := range s.n {
-			out[v] = append(out[v], slices.Clone(tables[v].Accepted(j.site, j.region.Sites[j.site].Dryers, i)))
+			out[k] = append(out[k], slices.Clone(tables[of[k]].Accepted(j.site, j.region.Sites[j.site].Dryers, i)))
 		}
 	}
 	return out, nil
+}
+
+// variants lays out the regions of site-plans, each once, with the sites that are to be run:
+// all of them where they are coupled. It returns which of them each site-plan is a part of.
+func (s *search) variants(runs []siteRun) (variants []trials.Variant, of []int) {
+	for _, j := range runs {
+		v := len(variants) - 1
+		if v < 0 || variants[v].Region != j.region {
+			v++
+			levels := make([][]int, len(j.region.Sites))
+			if s.coupled {
+				levels = trials.Only(decide.PlanOf(j.region))
+			}
+			variants = append(variants, trials.Variant{Region: j.region, Levels: levels})
+		}
+		variants[v].Levels[j.site] = []int{j.region.Sites[j.site].Dryers}
+		of = append(of, v)
+	}
+	return variants, of
 }
 
 // played is what a design did in the seasons.
@@ -134,8 +160,8 @@ func (s *search) play(d design) played {
 	p := played{met: make([][]bool, n)}
 	tally := decide.NewTally(g.Asked)
 	rows := make([][][]int32, len(s.Setup.Region.Sites))
-	for site := range rows {
-		rows[site] = s.rows[s.key(d, site)]
+	for site, k := range s.keys(d) {
+		rows[site] = s.rows[k]
 	}
 	before := 0
 	for i := range s.n {

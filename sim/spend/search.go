@@ -214,8 +214,8 @@ func (s *search) fewRuns(tries []design) []design {
 	runs := 0
 	for _, t := range tries {
 		missing := 0
-		for site := range s.Setup.Region.Sites {
-			if _, ok := s.rows[s.key(t, site)]; !ok {
+		for _, k := range s.keys(t) {
+			if _, ok := s.rows[k]; !ok {
 				missing++
 			}
 		}
