@@ -161,14 +161,6 @@ type yearLuck struct {
 	scale float64 // of amounts
 }
 
-// yearDraws are the standard normals behind a year: its wetness, how late the rains set in and
-// how late they withdraw.
-type yearDraws struct{ wetness, onset, withdrawal float64 }
-
-func drawYear(rng *rand.Rand) yearDraws {
-	return yearDraws{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}
-}
-
 func (s *ClimateSource) newYear(luck yearDraws) yearLuck {
 	c := &s.c
 	z := luck.wetness + c.Wetness

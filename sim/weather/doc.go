@@ -58,8 +58,8 @@
 // o YearOccurrence, a YearAmount. q is the quantile of the MixedExponential of the class of the
 // day: first half of the rains, second half, rest of the year. Storms, where switched on: a Poisson
 // number a year with their middle anywhere in the rains; a total TotalMM exp(LogSD z) split 25, 50,
-// 25 % on three days, sunshine at most 0.05 and wind thrice; a Field draws none. What a
-// Change says of amounts, chances and the onset is above; the rest it does to the normals.
+// 25 % on three days, sunshine at most 0.05 and wind thrice. What a Change says of amounts, chances
+// and the onset is above; the rest it does to the normals.
 //
 // # A changed climate (Normals.Changed)
 //
@@ -95,7 +95,9 @@
 //	ρ = nearby exp(−d/length)
 //
 // A place from normals takes u = Φ(z) for its chance: wet after dry if u < 0.75 p, wet after wet if
-// u < 1 − 0.75 (1 − p). All else is drawn at each place by itself. Storms are not drawn.
+// u < 1 − 0.75 (1 − p). All else is drawn at each place by itself, but for
+// storms: those of the first fitted climate that has some pass over all places, on the same days with
+// the same rain (assumption).
 //
 // # Rest of a day
 //

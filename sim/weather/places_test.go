@@ -205,3 +205,39 @@ func TestNormalsAndAFittedClimateTogether(t *testing.T) {
 	wet := len(wetDays(out[1]))
 	assert.True(t, wet > 5 && wet < 25, "%d wet days of 30", wet)
 }
+
+// Storms pass over places far apart on the same days: in the rains of a climate without any other
+// rain than that of ten days, three storms a year of 400 mm bring 1,200 mm at each place more than
+// the same without, and the days of heavy rain are the same ones.
+func TestStormsPassOverAllPlaces(t *testing.T) {
+	const years = 400
+	m := [][]float64{{1, 0.1}, {0.1, 1}}
+	mean := func(perYear float64) (mm [2]float64, heavy [2][]int) {
+		c := rainyBlock()
+		c.OnsetDay, c.WithdrawalDay = 60, 200
+		c.Storms = Storms{PerYear: perYear, TotalMM: 400}
+		f, err := NewField(sourcesOf(t, c, c), m, m)
+		require.NoError(t, err)
+		for y := range years {
+			out := f.Days(100, 365, rand.New(rand.NewPCG(4, uint64(y))))
+			require.Len(t, out, 2)
+			for k, days := range out {
+				for d := range days {
+					mm[k] += days[d].RainMM / years
+					if d >= 60 && days[d].RainMM >= 99 {
+						heavy[k] = append(heavy[k], 365*y+d)
+					}
+				}
+			}
+		}
+		return mm, heavy
+	}
+	none, dry := mean(0)
+	with, heavy := mean(3)
+	assert.Empty(t, dry[0])
+	require.Greater(t, len(heavy[0]), 2*years)
+	assert.Equal(t, heavy[0], heavy[1])
+	for k := range with {
+		assert.InDelta(t, 1200, with[k]-none[k], 4*400*math.Sqrt(3.0/years)) // four standard errors of a Poisson mean
+	}
+}

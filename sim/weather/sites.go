@@ -15,7 +15,8 @@ import (
 // withdrawal, and the normal numbers behind the chance and the amount of rain are correlated
 // between places. The luck of the year is shared: the wetness of the year, and whether the rains
 // set in and withdraw early or late, each place by as much as its own clock moves. Places within
-// SharedWeatherKm share one weather, unless each has its own. Storms are not drawn.
+// SharedWeatherKm share one weather, unless each has its own. A storm passes over all places on
+// the same days with the same rain, which is an assumption: a region is smaller than a storm.
 type Field struct {
 	sources    []dayByDay
 	occurrence mat.Cholesky
@@ -99,6 +100,7 @@ func (f *Field) Days(startDOY, n int, rng *rand.Rand) [][]Day {
 	for i, s := range f.sources {
 		out[i], next[i] = make([]Day, n), s.begin(startDOY, luck)
 	}
+	storms, first := f.storms(startDOY, rng)
 	zero := make([]float64, k)
 	var chance, slow, fast []float64
 	for d := -burnInDays; d < n; d++ {
@@ -112,5 +114,19 @@ func (f *Field) Days(startDOY, n int, rng *rand.Rand) [][]Day {
 			}
 		}
 	}
+	for i := range out {
+		storms.pass(out[i], first)
+	}
 	return out
+}
+
+// storms draws the storms of a year from the first fitted climate that has some, with its day of the
+// clock on startDOY.
+func (f *Field) storms(startDOY int, rng *rand.Rand) (list stormList, first int) {
+	for _, s := range f.sources {
+		if c, fitted := s.(*ClimateSource); fitted && c.c.Storms.PerYear > 0 {
+			return c.newStorms(rng), c.clockDay(startDOY)
+		}
+	}
+	return nil, 0
 }
