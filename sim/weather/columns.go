@@ -32,14 +32,14 @@ func passMark(in *bufio.Reader) error {
 	return nil
 }
 
-// columns are the names of CSV columns and how they fill a reading.
-var columns = map[string]func(*Reading, float64){
-	"rain_mm":             func(d *Reading, v float64) { d.RainMM = v },
-	"prcp_mm":             func(d *Reading, v float64) { d.RainMM = v },
-	"tmax_c":              func(d *Reading, v float64) { d.TmaxC = v },
-	"tmin_c":              func(d *Reading, v float64) { d.TminC = v },
-	"sunshine_fraction":   func(d *Reading, v float64) { d.SunFraction = v },
-	"vapour_pressure_kpa": func(d *Reading, v float64) { d.VapourKPa = v },
+// columns are the names of CSV columns and where they stand in a reading.
+var columns = map[string]func(*Reading) *float64{
+	"rain_mm":             func(d *Reading) *float64 { return &d.RainMM },
+	"prcp_mm":             func(d *Reading) *float64 { return &d.RainMM },
+	"tmax_c":              func(d *Reading) *float64 { return &d.TmaxC },
+	"tmin_c":              func(d *Reading) *float64 { return &d.TminC },
+	"sunshine_fraction":   func(d *Reading) *float64 { return &d.SunFraction },
+	"vapour_pressure_kpa": func(d *Reading) *float64 { return &d.VapourKPa },
 }
 
 // columnName returns the name of a column as this package knows it: "Rain (mm)" is rain_mm.
@@ -143,15 +143,15 @@ func (r *Record) fill(head, row []string, date, line int) error {
 		return fmt.Errorf("line %d: date: found %q, allowed: a day of the calendar", line, row[date])
 	}
 	for i, name := range head {
-		set := columns[name]
-		if set == nil || strings.TrimSpace(row[i]) == "" {
+		at := columns[name]
+		if at == nil || strings.TrimSpace(row[i]) == "" {
 			continue
 		}
 		v, ok := decimalOf(row[i])
 		if !ok {
 			return fmt.Errorf("line %d: %s: found %q, allowed: a number such as 12.5 or 12,5, or nothing where it is missing", line, name, row[i])
 		}
-		set(d, v)
+		r.put(at(d), v, year, month, dom)
 	}
 	return nil
 }

@@ -19,8 +19,9 @@ const (
 )
 
 // examine drops values that cannot be and says what is odd about the rest: units,
-// decimals, signs.
+// decimals, signs, dates that come twice, and what looks like a mistake.
 func (r *Record) examine() {
+	r.examineTwice()
 	negative, crossed, impossible := 0, 0, 0
 	var tmax, wet []float64
 	for y := range r.Years {
@@ -49,7 +50,15 @@ func (r *Record) examine() {
 	r.findIf(impossible > 0, "%d rainfalls above %d mm in a day were taken as missing.", impossible, wettestDayMM)
 	r.findIf(crossed > 0, "%d days with the lowest temperature above the highest were taken as missing.", crossed)
 	r.doubtTemperatures(tmax)
-	r.doubtRain(wet)
+	r.suspect()
+	if !r.summed() { // sums of several days look like tenths of a millimetre
+		r.doubtRain(wet)
+	}
+}
+
+// summed tells whether rain of several days is entered on one day of the week.
+func (r *Record) summed() bool {
+	return slices.ContainsFunc(r.Suspicions, func(s Suspicion) bool { return strings.HasPrefix(s.Found, weekdayDoubt) })
 }
 
 // doubtTemperatures doubts the unit of highest temperatures.
@@ -202,12 +211,43 @@ func (r *Record) Summary() Summary {
 	return s
 }
 
+// unfitted returns the columns of the record, other than rain, that hold values: a fit does not
+// use them.
+func (r *Record) unfitted() []string {
+	var out []string
+	for _, name := range []string{"tmax_c", "tmin_c", "sunshine_fraction", "vapour_pressure_kpa"} {
+		if r.holds(columns[name]) {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// holds tells whether a column of the record holds any value.
+func (r *Record) holds(column func(*Reading) *float64) bool {
+	for y := range r.Years {
+		for d := range r.Years[y] {
+			if has(*column(&r.Years[y][d])) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // quantile returns the p-quantile of values in any order: between the two nearest of the
 // sorted values, of which the first is the 0-quantile and the last the 1-quantile (type 7 of
 // Hyndman & Fan 1996, The American Statistician 50, 361). The statistics library has only
 // their type 4, by which the median of three values lies halfway between the lower two.
 func quantile(x []float64, p float64) float64 {
-	s := slices.Sorted(slices.Values(x))
+	return sortedPart(slices.Sorted(slices.Values(x)), p)
+}
+
+// sortedPart is quantile of sorted values.
+func sortedPart(s []float64, p float64) float64 {
+	if len(s) == 0 {
+		return missing
+	}
 	at := p * float64(len(s)-1)
 	i := int(at)
 	if i+1 >= len(s) {

@@ -35,7 +35,10 @@ type Record struct {
 	Years     [][365]Reading
 	Findings  []string // what was odd in the file, in plain words
 
+	Suspicions []Suspicion // what looks like a mistake of whoever kept or copied it
+
 	skipped int // lines of comment before the first that was read
+	twice   twice
 }
 
 // day returns the reading of a date to be filled in, extending the record; nil for 29
@@ -115,7 +118,7 @@ func ReadRecord(name string, in io.Reader) (*Record, error) {
 }
 
 // elements are the GHCN-Daily elements that are used, in tenths.
-var elements = map[string]func(*Reading, float64){
+var elements = map[string]func(*Reading) *float64{
 	"PRCP": columns["rain_mm"],
 	"TMAX": columns["tmax_c"],
 	"TMIN": columns["tmin_c"],
@@ -170,8 +173,8 @@ func (r *Record) noteFlagged(n int) {
 }
 
 func (r *Record) element(name, value string, date, line int) error {
-	set := elements[name]
-	if set == nil {
+	at := elements[name]
+	if at == nil {
 		return nil
 	}
 	v, err := strconv.Atoi(strings.TrimSpace(value))
@@ -179,7 +182,7 @@ func (r *Record) element(name, value string, date, line int) error {
 		return fmt.Errorf("line %d: %s: found %q, allowed: a whole number of tenths", line, name, value)
 	}
 	if d := r.day(date/10000, date/100%100, date%100); d != nil && v != -9999 {
-		set(d, float64(v)/10)
+		r.put(at(d), float64(v)/10, date/10000, date/100%100, date%100)
 	}
 	return nil
 }
