@@ -58,7 +58,7 @@ func AssessWeather(rec *weather.Record, c weather.Climate, q FitOptions) (weathe
 	if err := q.Validate(); err != nil {
 		return weather.FitReport{}, err
 	}
-	r, err := weather.Assess(rec, c, q.Years, q.Seed+1)
+	r, err := weather.Assess(rec, c, weather.AssessOptions{Years: q.Years, Seed: q.Seed + 1})
 	if err != nil {
 		return r, Fault{What: err.Error()}
 	}

@@ -71,7 +71,7 @@ var colaba = sync.OnceValues(func() (fitted struct {
 			}
 		}
 	}
-	fitted.report, err = Assess(fitted.rec, fitted.c, years(), 2)
+	fitted.report, err = Assess(fitted.rec, fitted.c, AssessOptions{Years: years(), Seed: 2})
 	return fitted, err
 })
 
@@ -219,7 +219,7 @@ func TestPlainModeFails(t *testing.T) {
 	require.NoError(t, err)
 	plain, err := Fit(fitted.rec, fitted.c.Rest, FitOptions{Seed: 1, Plain: true})
 	require.NoError(t, err)
-	r, err := Assess(fitted.rec, plain, years(), 2)
+	r, err := Assess(fitted.rec, plain, AssessOptions{Years: years(), Seed: 2})
 	require.NoError(t, err)
 	season := ratio(t, r, "spread of the rain of the rains")
 	t.Logf("plain: spread of the season %.2f", season)

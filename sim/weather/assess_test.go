@@ -96,7 +96,7 @@ func TestSpellsByHand(t *testing.T) {
 		"dry spells of at least 5 days":          {3.0 / 3, "a season", true},
 		"dry spells of at least 7 days":          {2.0 / 3, "a season", false},
 		"dry spells of at least 10 days":         {1.0 / 3, "a season", false},
-		"chances of three dry days in a row":     {(5 + 8 + 3 + 1 + 1) / 3.0, "a season", true},
+		"chances of three dry days in a row":     {18.0 / 70 * 28, "a season", true}, // 5 8 3 1 1 of 26 28 16 that were reported, of 28
 		"wettest 1 days of one year in ten":      {7, "mm", false},
 		"wettest 3 days of the median year":      {21, "mm", true},
 		"wettest 5 days of the median year":      {35, "mm", false},
@@ -104,7 +104,7 @@ func TestSpellsByHand(t *testing.T) {
 		"rain that 99 % of wet days do not pass": {7, "mm", true},
 		"share of wet days in Jun":               {(12 + 25 + 9) / 85.0, "", true},
 		"mean rain of Jun":                       {30 * (12 + 25 + 9) / 85.0, "mm", true},
-		"spread of the wet days of Jun":          {math.Sqrt(((12-46.0/3)*(12-46.0/3) + (25-46.0/3)*(25-46.0/3) + (9-46.0/3)*(9-46.0/3)) / 2), "days", false},
+		"spread of the wet days of Jun":          {stat.StdDev([]float64{12 * 30 / 29.0, 25, 9 * 30 / 26.0}, nil), "days", false},
 	} {
 		l, ok := got[name]
 		require.True(t, ok, name)
@@ -114,58 +114,56 @@ func TestSpellsByHand(t *testing.T) {
 	}
 }
 
-// The band of a line by hand: from the blocks of simulated years as long as the record, their mean
-// less and more 2.1 deviations √(1 + 1/n), and the record lies inside if it lies between. Years that
-// fill no block are left over; one block alone gives no band.
-func TestBandsByHand(t *testing.T) {
+// The band of a line against theory: the mean of n years of N simulated ones lies within 1.96
+// deviations of a year times √(1/n + 1/N), 95 of 100 times; a difference of 2.80 such deviations
+// would be seen in four cases of five (the power of a two-sided test of 5 %). A record lies inside if
+// it lies between.
+func TestBandsAgainstTheory(t *testing.T) {
 	fitted, err := colaba()
 	require.NoError(t, err)
-	const n, blocks = 69, 3
-	r, err := Assess(fitted.rec, fitted.c, blocks*n+40, 2)
+	const n, years = 69, 3*69 + 40
+	r, err := Assess(fitted.rec, fitted.c, AssessOptions{Years: years, Seed: 2})
 	require.NoError(t, err)
 	s, err := NewClimateSource(fitted.c)
 	require.NoError(t, err)
-	years := s.SimulatedYears(blocks*n+40, 2)
 	season := [12]bool{5: true, 6: true, 7: true, 8: true}
-	means := func(years [][]float64) (sum float64) {
-		for _, year := range years {
-			for d, mm := range year {
-				if season[monthOf((d+fitted.c.StartDOY-1)%365)] {
-					sum += mm
-				}
+	var totals []float64
+	for _, year := range s.SimulatedYears(years, 2) {
+		sum := 0.0
+		for d, mm := range year {
+			if season[monthOf((d+fitted.c.StartDOY-1)%365)] {
+				sum += mm
 			}
 		}
-		return sum / float64(len(years))
+		totals = append(totals, sum)
 	}
-	var values []float64
-	for b := range blocks {
-		values = append(values, means(years[b*n:(b+1)*n]))
-	}
-	mean, sd := stat.MeanStdDev(values, nil)
-	half := 2.1 * sd * math.Sqrt(4.0/3)
 	l := r.LineOf("mean rain of the rains")
-	assert.Equal(t, blocks, r.Blocks)
-	assert.Equal(t, blocks*n+40, r.Years)
-	assert.InDelta(t, means(years), l.Simulated, 1e-6)
-	assert.InDelta(t, mean-half, l.Low, 1e-6)
-	assert.InDelta(t, mean+half, l.High, 1e-6)
-	inside := 0
+	assert.Equal(t, 100, r.Blocks)
+	assert.Equal(t, years, r.Years)
+	sd := stat.StdDev(totals, nil) * math.Sqrt(1.0/n+1.0/years)
+	assert.InDelta(t, stat.Mean(totals, nil), l.Simulated, 2)
+	assert.InDelta(t, stat.Mean(totals, nil), (l.Low+l.High)/2, 0.5*sd)
+	assert.InEpsilon(t, 1.96*sd, (l.High-l.Low)/2, 0.25, "100 blocks")
+	assert.InEpsilon(t, 2.802/1.96*(l.High-l.Low)/2, l.Shows, 1e-6)
+	assert.InEpsilon(t, 0.1*l.Observed, l.Tolerance, 1e-9)
 	require.Len(t, r.Lines, 43)
+	inside := 0
 	for _, l := range r.Lines {
 		assert.Equal(t, l.Observed >= l.Low-1e-9 && l.Observed <= l.High+1e-9, l.Inside, l.Name)
+		assert.Equal(t, l.Weight, l.State != "", l.Name)
 		if l.Inside {
 			inside++
 		}
 	}
 	assert.Greater(t, inside, 10)
 	assert.Less(t, inside, 43)
-	_, err = Assess(fitted.rec, fitted.c, 2*n-1, 2)
+	_, err = Assess(fitted.rec, fitted.c, AssessOptions{Years: 2*n - 1, Seed: 2})
 	require.ErrorContains(t, err, "at least 138 simulated years")
 	holes := &Record{Station: "holes", FirstYear: 1901, Years: slices.Clone(fitted.rec.Years)}
 	holes.Years[30] = emptyYear()
-	_, err = Assess(holes, fitted.c, 1, 2)
+	_, err = Assess(holes, fitted.c, AssessOptions{Years: 1, Seed: 2})
 	require.ErrorContains(t, err, "its 67 years need at least 134", "the year without a report lies in two years of the clock")
-	_, err = Assess(fitted.rec, Climate{}, 2*n, 2)
+	_, err = Assess(fitted.rec, Climate{}, AssessOptions{Years: 2 * n, Seed: 2})
 	require.Error(t, err)
 	assert.Panics(t, func() { r.LineOf("no such line") })
 }

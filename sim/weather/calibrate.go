@@ -8,19 +8,49 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// SimulatedYears draws the rain of n years that begin on the clock's first day. Year i is
-// the same whatever n is.
+// SimulatedYears draws the rain of n years that begin on the clock's first day, and nothing but
+// rain. Year i is the same whatever n is.
 func (s *ClimateSource) SimulatedYears(n int, seed uint64) [][]float64 {
 	days := make([]Day, 365)
 	years := make([][]float64, n)
 	for i := range years {
-		s.draw(days, s.c.StartDOY, rand.New(rand.NewPCG(seed, uint64(i))))
+		s.drawRain(days, rand.New(rand.NewPCG(seed, uint64(i))))
 		years[i] = make([]float64, 365)
 		for d := range days {
 			years[i][d] = days[d].RainMM
 		}
 	}
 	return years
+}
+
+// drawRain fills the rain of a year of the clock after a burn-in.
+func (s *ClimateSource) drawRain(days []Day, rng *rand.Rand) {
+	year := s.newYear(rng)
+	storms := s.newStorms(rng)
+	var w chainWalk
+	for i := -burnInDays; i < len(days); i++ {
+		rain, _ := s.rain(&w, (i+365)%365, &year, draws{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()})
+		if i >= 0 {
+			days[i] = Day{RainMM: rain}
+		}
+	}
+	storms.pass(days, 0)
+}
+
+// withGapsOf blanks in simulated years, one after another, the days that years of a record lack:
+// what is found in them can then be held against the record.
+func withGapsOf(record, simulated [][]float64) [][]float64 {
+	if len(record) == 0 {
+		return simulated
+	}
+	for i, year := range simulated {
+		for d, v := range record[i%len(record)] {
+			if !has(v) {
+				year[d] = missing
+			}
+		}
+	}
+	return simulated
 }
 
 // calibrate finds what simulated years must reproduce: the spread of the dates, the means
@@ -31,27 +61,28 @@ func (f *fitter) calibrate() error {
 			return err
 		}
 		f.fitCurves()
-		if err := f.correctMeans(); err != nil {
+		if err := f.correctMeans(fitYears); err != nil {
 			return err
 		}
 	}
 	if err := f.calibrateYear(); err != nil {
 		return err
 	}
-	for range 3 {
-		if err := f.correctMeans(); err != nil {
+	for _, years := range []int{fitYears, fitYears, lastYears} {
+		if err := f.correctMeans(years); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (f *fitter) simulate() ([][]float64, error) {
+// simulate draws years with the gaps of the record.
+func (f *fitter) simulate(years int) ([][]float64, error) {
 	s, err := newClimateSource(f.c, f.rest)
 	if err != nil {
 		return nil, err
 	}
-	return s.SimulatedYears(fitYears, f.opt.Seed), nil
+	return withGapsOf(f.years, s.SimulatedYears(years, f.opt.Seed)), nil
 }
 
 // calibrateClock takes off the observed spread of dates what finding them adds.
@@ -59,24 +90,24 @@ func (f *fitter) calibrateClock() error {
 	if !f.c.ClockMoves {
 		return nil
 	}
-	years, err := f.simulate()
+	years, err := f.simulate(fitYears)
 	if err != nil {
 		return err
 	}
-	on, off := datesOf(years)
+	on, off := f.dates(years)
 	for _, x := range []struct {
 		sd            *float64
 		observed, got float64
-	}{{&f.c.OnsetSD, stat.StdDev(f.on, nil), stat.StdDev(on, nil)}, {&f.c.WithdrawalSD, stat.StdDev(f.off, nil), stat.StdDev(off, nil)}} {
+	}{{&f.c.OnsetSD, stat.StdDev(known(f.on), nil), stat.StdDev(known(on), nil)}, {&f.c.WithdrawalSD, stat.StdDev(known(f.off), nil), stat.StdDev(known(off), nil)}} {
 		noise := x.got*x.got - *x.sd**x.sd
 		*x.sd = math.Sqrt(max(0, x.observed*x.observed-noise))
 	}
 	return nil
 }
 
-// correctMeans moves chances and amounts by what simulated months miss.
-func (f *fitter) correctMeans() error {
-	years, err := f.simulate()
+// correctMeans moves chances and amounts by what the months of n simulated years miss.
+func (f *fitter) correctMeans(n int) error {
+	years, err := f.simulate(n)
 	if err != nil {
 		return err
 	}
@@ -121,7 +152,7 @@ func monthly(years [][]float64, startDOY int) (out [12]monthSums) {
 func (f *fitter) calibrateYear() error {
 	spread := func(occurrence, amount float64) (count, total float64, err error) {
 		f.c.YearOccurrence, f.c.YearAmount = occurrence, amount
-		years, err := f.simulate()
+		years, err := f.simulate(fitYears)
 		if err != nil {
 			return 0, 0, err
 		}
@@ -158,20 +189,30 @@ func correction(want, got, without float64) float64 {
 }
 
 // rainsSpread returns the standard deviations between years of wet days and of rain inside
-// the rains.
+// the rains, scaled to their length, of years that lack at most a quarter of them; of all years
+// where fewer than ten are so whole.
 func (f *fitter) rainsSpread(years [][]float64) (count, total float64) {
-	var counts, totals []float64
+	from, to := int(f.c.OnsetDay), int(f.c.WithdrawalDay)
+	var counts, totals, allCounts, allTotals []float64
 	for _, year := range years {
-		n, sum := 0.0, 0.0
-		for d := int(f.c.OnsetDay); d < int(f.c.WithdrawalDay); d++ {
-			if has(year[d]) {
-				sum += year[d]
-				if year[d] >= 1 {
+		reports, n, sum := 0.0, 0.0, 0.0
+		for _, v := range year[from:to] {
+			if has(v) {
+				reports++
+				sum += v
+				if v >= 1 {
 					n++
 				}
 			}
 		}
-		counts, totals = append(counts, n), append(totals, sum)
+		scale := float64(to-from) / max(1, reports)
+		allCounts, allTotals = append(allCounts, n*scale), append(allTotals, sum*scale)
+		if reports >= wholeSpan*float64(to-from) {
+			counts, totals = append(counts, n*scale), append(totals, sum*scale)
+		}
+	}
+	if len(counts) < fewestYears {
+		counts, totals = allCounts, allTotals
 	}
 	return stat.StdDev(counts, nil), stat.StdDev(totals, nil)
 }

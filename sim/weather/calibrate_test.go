@@ -2,6 +2,7 @@ package weather
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -31,16 +32,24 @@ func TestCorrectionByHand(t *testing.T) {
 }
 
 // The spread of the rains by hand: of three years, days 2 to 4 count, a day of 1 mm is wet, and a
-// missing one is left out.
+// year that lacks one is scaled to three; with ten whole years beside it, it is left out.
 func TestSpreadOfTheRains(t *testing.T) {
 	f := &fitter{c: Climate{OnsetDay: 2, WithdrawalDay: 5}}
-	count, total := f.rainsSpread([][]float64{
+	three := [][]float64{
 		{50, 50, 1, 0.9, 2, 50}, // 2 wet days, 3.9 mm
 		{0, 9, 0, 0, 0.9, 70},   // none, 0.9 mm
-		{0, 0, 4, missing, 0.9}, // 1, 4.9 mm
-	})
-	assert.InDelta(t, 1, count, 1e-12)
-	assert.InDelta(t, math.Sqrt(13.0/3), total, 1e-12, "deviations of 3.9, 0.9 and 4.9 from 3.233")
+		{0, 0, 4, missing, 0.9}, // 1, 4.9 mm of two days: 1.5, 7.35 mm
+	}
+	count, total := f.rainsSpread(three)
+	assert.InDelta(t, math.Sqrt(13.0/12), count, 1e-12, "deviations of 2, 0 and 1.5 from 7/6")
+	assert.InDelta(t, 3.2276152187, total, 1e-9, "deviations of 3.9, 0.9 and 7.35 from 4.05")
+	whole := slices.Clone(three)
+	for range 8 {
+		whole = append(whole, three[1])
+	}
+	count, total = f.rainsSpread(whole)
+	assert.InDelta(t, math.Sqrt(0.4), count, 1e-12, "one of 2 days and nine of none")
+	assert.InDelta(t, 3*math.Sqrt(0.1), total, 1e-12, "one of 3.9 mm and nine of 0.9")
 }
 
 // A record that simulated years reproduce to the last day is left as it is. With twice the rain above
@@ -52,7 +61,7 @@ func TestMeansAreCorrected(t *testing.T) {
 	rest, err := newRest(fitted.c.Rest)
 	require.NoError(t, err)
 	f := &fitter{c: fitted.c, rest: rest, opt: FitOptions{Seed: 5}}
-	drawn, err := f.simulate()
+	drawn, err := f.simulate(fitYears)
 	require.NoError(t, err)
 	require.Len(t, drawn, 1500)
 	monthOfClock := func(d int) int { return monthOf((d + f.c.StartDOY - 1) % 365) }
@@ -71,7 +80,7 @@ func TestMeansAreCorrected(t *testing.T) {
 			}
 			g.years = append(g.years, turned)
 		}
-		require.NoError(t, g.correctMeans())
+		require.NoError(t, g.correctMeans(fitYears))
 		return g.c
 	}
 	same := changed(func(_, _ int, mm float64) float64 { return mm })
@@ -123,7 +132,7 @@ func TestDatesAreCalibrated(t *testing.T) {
 	f := &fitter{c: fitted.c, rest: rest, opt: FitOptions{Seed: 5}}
 	f.c.OnsetSD, f.c.WithdrawalSD = 5, 4
 	before := f.c
-	drawn, err := f.simulate()
+	drawn, err := f.simulate(fitYears)
 	require.NoError(t, err)
 	on, off := datesOf(drawn)
 	sdOn, sdOff := stat.StdDev(on, nil), stat.StdDev(off, nil)

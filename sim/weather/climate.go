@@ -183,6 +183,17 @@ type draws struct{ chance, slow, fast float64 }
 
 func (s *ClimateSource) step(w *chainWalk, clockDay int, y *yearLuck, z draws, rng *rand.Rand) Day {
 	c := &s.c
+	var day Day
+	var rootGap float64
+	day.RainMM, rootGap = s.rain(w, clockDay, y, z)
+	s.rest.dress(&day, &w.walk, (clockDay+c.StartDOY-1)%365, rootGap, rng)
+	return day
+}
+
+// rain steps the chain by a day and returns the day's rain, mm, and by how much its root passes
+// the usual of wet days, √mm.
+func (s *ClimateSource) rain(w *chainWalk, clockDay int, y *yearLuck, z draws) (mm, rootGap float64) {
+	c := &s.c
 	d := y.clock.day(clockDay)
 	state := 0
 	if w.wet {
@@ -194,17 +205,14 @@ func (s *ClimateSource) step(w *chainWalk, clockDay int, y *yearLuck, z draws, r
 	w.wetBefore = w.wet
 	w.wet = z.chance < y.widen*s.probit[state][d]+y.shift
 	w.slow = c.SlowPersistence*w.slow + math.Sqrt(1-c.SlowPersistence*c.SlowPersistence)*z.slow
-	score := math.Sqrt(c.SlowShare)*w.slow + math.Sqrt(1-c.SlowShare)*z.fast
-	var day Day
-	rootGap := 0.0
-	if w.wet {
-		k := s.class[d]
-		excess := c.ExcessMM[d] * y.scale
-		day.RainMM = round(1+excess*tabled(&s.amount[k], score), 10)
-		rootGap = math.Sqrt(day.RainMM) - s.root[k]*math.Sqrt(1+excess)
+	if !w.wet {
+		return 0, 0
 	}
-	s.rest.dress(&day, &w.walk, (clockDay+c.StartDOY-1)%365, rootGap, rng)
-	return day
+	score := math.Sqrt(c.SlowShare)*w.slow + math.Sqrt(1-c.SlowShare)*z.fast
+	k := s.class[d]
+	excess := c.ExcessMM[d] * y.scale
+	mm = round(1+excess*tabled(&s.amount[k], score), 10)
+	return mm, math.Sqrt(mm) - s.root[k]*math.Sqrt(1+excess)
 }
 
 // tabled reads a table of scores −4 to 4.

@@ -16,6 +16,7 @@ const (
 	clockAbove     = 8.0  // the clock moves where it rains this much more inside the rains than outside
 	fewestYears    = 10
 	fitYears       = 1500 // simulated in each pass of a calibration
+	lastYears      = 4500 // in its last, so that chance moves the rain of a month by some 1 %
 	fewestForClass = 150  // wet days
 )
 
@@ -31,9 +32,15 @@ type fitter struct {
 	rest  *NormalsSource // of the climate, which no pass changes
 	opt   FitOptions
 	years [][]float64 // of the record, turned
-	on    []float64   // dates of the years as found, days of the clock
+	on    []float64   // dates of the years as found, days of the clock; NaN where a gap hides them
 	off   []float64
 }
+
+// Spans of a record with gaps.
+const (
+	wholeSpan  = 0.75 // of its days a month or the rains must have, to be scaled to its length
+	dateWithin = 30   // days on either side of the usual date within which a gap hides it
+)
 
 // Fit fits a climate to the rain of a record. The rest of the weather comes from normals.
 // It is an error if fewer than ten years are usable or the unit of the record is in doubt.
@@ -65,8 +72,10 @@ func Fit(rec *Record, rest Normals, opt FitOptions) (Climate, error) {
 
 // findRains finds the mean dates and whether the clock moves.
 func (f *fitter) findRains() {
-	f.on, f.off = datesOf(f.years)
-	f.c.OnsetDay, f.c.WithdrawalDay = math.Round(stat.Mean(f.on, nil)), math.Round(stat.Mean(f.off, nil))
+	on, off := datesOf(f.years)
+	f.c.OnsetDay, f.c.WithdrawalDay = quantile(on, 0.5), quantile(off, 0.5) // where gaps are looked for
+	f.on, f.off = f.dates(f.years)
+	f.c.OnsetDay, f.c.WithdrawalDay = math.Round(stat.Mean(known(f.on), nil)), math.Round(stat.Mean(known(f.off), nil))
 	inside, outside, n, m := 0.0, 0.0, 0.0, 0.0
 	for _, year := range f.years {
 		for d, v := range year {
@@ -81,23 +90,71 @@ func (f *fitter) findRains() {
 	}
 	f.c.ClockMoves = !f.opt.Plain && inside/n > clockAbove*outside/m
 	if f.c.ClockMoves {
-		f.c.OnsetSD, f.c.WithdrawalSD = 0.67*stat.StdDev(f.on, nil), 0.5*stat.StdDev(f.off, nil)
+		f.c.OnsetSD, f.c.WithdrawalSD = 0.67*stat.StdDev(known(f.on), nil), 0.5*stat.StdDev(known(f.off), nil)
 	}
+}
+
+// dates returns the dates of years, in order; not a number where a year lacks too much near
+// them, and they would be found where the gap begins or ends. Where fewer than ten years are
+// whole enough all count.
+func (f *fitter) dates(years [][]float64) (on, off []float64) {
+	on, off = datesOf(years)
+	for _, x := range []struct {
+		dates []float64
+		usual float64
+	}{{on, f.c.OnsetDay}, {off, f.c.WithdrawalDay}} {
+		var hidden []int
+		for i := range years {
+			if lacks(years[i], int(x.usual)) {
+				hidden = append(hidden, i)
+			}
+		}
+		if len(years)-len(hidden) < fewestYears {
+			continue
+		}
+		for _, i := range hidden {
+			x.dates[i] = missing
+		}
+	}
+	return on, off
+}
+
+// lacks tells whether a year lacks more than a quarter of the days around a date.
+func lacks(year []float64, date int) bool {
+	from, to := max(0, date-dateWithin), min(365, date+dateWithin)
+	reports := 0.0
+	for _, v := range year[from:to] {
+		if has(v) {
+			reports++
+		}
+	}
+	return reports < wholeSpan*float64(to-from)
+}
+
+// known returns the numbers among x.
+func known(x []float64) []float64 {
+	var out []float64
+	for _, v := range x {
+		if has(v) {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 // clockOf returns the clock of a year of the record. What the finding of dates adds as
 // noise is taken off by drawing them towards the mean.
 func (f *fitter) clockOf(i int) clock {
 	drawn := func(date, mean, sd, raw float64) float64 {
-		if !(raw > 0) {
+		if !(raw > 0) || !has(date) {
 			return mean
 		}
 		return mean + sd/raw*(date-mean)
 	}
 	c := clock{
 		f.c.ClockMoves, f.c.OnsetDay, f.c.WithdrawalDay,
-		drawn(f.on[i], f.c.OnsetDay, f.c.OnsetSD, stat.StdDev(f.on, nil)),
-		drawn(f.off[i], f.c.WithdrawalDay, f.c.WithdrawalSD, stat.StdDev(f.off, nil)),
+		drawn(f.on[i], f.c.OnsetDay, f.c.OnsetSD, stat.StdDev(known(f.on), nil)),
+		drawn(f.off[i], f.c.WithdrawalDay, f.c.WithdrawalSD, stat.StdDev(known(f.off), nil)),
 	}
 	c.on = max(5, min(c.on, 345))
 	c.off = max(c.on+5, min(c.off, 360))

@@ -12,11 +12,24 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// reportOf is an assessment of 20 lines of which some lie outside.
-func reportOf(complete, used, refused, decisive, other int) FitReport {
-	r := FitReport{Summary: Summary{Complete: complete, Used: used}, Lines: make([]Line, 20)}
+// reportOf is an assessment of 20 lines, 12 of which decide: so many fail, gravely, or cannot be
+// told.
+func reportOf(whole float64, used, refused, failing, grave, unknown int) FitReport {
+	r := FitReport{Summary: Summary{Used: used}, WholeYears: whole, Lines: make([]Line, 20)}
 	for i := range r.Lines {
-		r.Lines[i] = Line{Name: "line", Inside: i >= decisive+other, Weight: i < decisive}
+		l := Line{Name: "line", Unit: "mm", Observed: 100, Simulated: 101, Tolerance: 10, Shows: 21, Weight: i < 12, Inside: true}
+		switch {
+		case !l.Weight:
+		case i < grave:
+			l.State, l.Simulated, l.Inside = Fails, 121, false
+		case i < grave+failing:
+			l.State, l.Simulated, l.Inside = Fails, 120, false
+		case i < grave+failing+unknown:
+			l.State = Unknown
+		default:
+			l.State = Agrees
+		}
+		r.Lines[i] = l
 	}
 	for range refused {
 		r.Summary.Refused = append(r.Summary.Refused, YearQuality{Year: 1931, Refused: "no rain report"})
@@ -24,36 +37,68 @@ func reportOf(complete, used, refused, decisive, other int) FitReport {
 	return r
 }
 
-// The verdict: what is said where few years are complete, many are not used, or lines lie
-// outside, at each limit and one beyond it. The limits are the program's own.
+// The verdict: what is said where few years are whole, many are not used, lines fail, fail by
+// more than twice what matters, or cannot be told, at each limit and one beyond it. The limits are
+// the program's own.
 func TestVerdict(t *testing.T) {
-	for _, tt := range []struct {
-		complete, used, refused, decisive, other int
-		want                                     string
-		reasons                                  int
+	cases := []struct {
+		whole                                  float64
+		used, refused, failing, grave, unknown int
+		want                                   string
+		reasons                                int
 	}{
-		{20, 30, 0, 0, 0, VerdictGood, 0},
-		{19, 30, 0, 0, 0, VerdictCare, 1},
-		{30, 30, 1, 0, 0, VerdictGood, 1},
-		{30, 30, 10, 0, 0, VerdictGood, 1},
-		{30, 30, 11, 0, 0, VerdictCare, 1},
-		{30, 30, 0, 1, 0, VerdictGood, 1},
-		{30, 30, 0, 2, 0, VerdictCare, 2},
-		{30, 30, 0, 4, 0, VerdictCare, 4},
-		{30, 30, 0, 5, 0, VerdictUseless, 5},
-		{30, 30, 0, 0, 4, VerdictGood, 0},
-		{30, 30, 0, 0, 5, VerdictCare, 0},
-		{30, 30, 0, 0, 9, VerdictCare, 0},
-		{30, 30, 0, 0, 10, VerdictUseless, 0},
-	} {
-		r := reportOf(tt.complete, tt.used, tt.refused, tt.decisive, tt.other)
+		{20, 30, 0, 0, 0, 0, VerdictGood, 0},
+		{19.9, 30, 0, 0, 0, 0, VerdictCare, 1},
+		{30, 30, 1, 0, 0, 0, VerdictGood, 1},
+		{30, 30, 10, 0, 0, 0, VerdictGood, 1},
+		{30, 30, 11, 0, 0, 0, VerdictCare, 1},
+		{30, 30, 0, 1, 0, 0, VerdictCare, 1},
+		{30, 30, 0, 4, 0, 0, VerdictCare, 4},
+		{30, 30, 0, 5, 0, 0, VerdictUseless, 5},
+		{30, 30, 0, 0, 2, 0, VerdictCare, 2},
+		{30, 30, 0, 0, 3, 0, VerdictUseless, 3},
+		{30, 30, 0, 0, 0, 6, VerdictGood, 1},
+		{30, 30, 0, 0, 0, 7, VerdictCare, 1},
+	}
+	require.Len(t, cases, 12)
+	for _, tt := range cases {
+		r := reportOf(tt.whole, tt.used, tt.refused, tt.failing, tt.grave, tt.unknown)
 		r.judge()
 		assert.Equal(t, tt.want, r.Verdict, "%+v", tt)
-		assert.Len(t, r.Why, tt.reasons, "%+v", tt)
+		assert.Len(t, r.Why, tt.reasons, "%+v: %v", tt, r.Why)
 	}
-	r := reportOf(30, 30, 11, 0, 0)
+	r := reportOf(30, 30, 11, 0, 0, 0)
 	r.judge()
 	assert.Equal(t, []string{"11 years are not used, the first of them 1931: no rain report."}, r.Why)
+	for _, grave := range []bool{false, true} {
+		r = reportOf(30, 30, 0, 0, 0, 0)
+		r.Suspicions = []Suspicion{{"Found", "1 May 1931", "Blank it.", grave}}
+		r.judge()
+		assert.Equal(t, map[bool]string{false: VerdictCare, true: VerdictUseless}[grave], r.Verdict)
+		assert.Equal(t, []string{"Found: 1 May 1931. Blank it."}, r.Why)
+	}
+}
+
+// The state of a line by hand: a difference of 12 and of 8 where 10 matters, in a record that shows
+// much, little and next to nothing. A line that decides nothing has none.
+func TestStatesByHand(t *testing.T) {
+	cases := []struct {
+		simulated, sd float64
+		want          State
+	}{
+		{112, 5, Fails}, {108, 4, Trifle}, {112, 7, Agrees}, {112, 7.2, Unknown}, {101, 7.13, Agrees}, {101, 7.14, Unknown}, {110, 4, Trifle}, {130, 16, Unknown},
+	}
+	require.Len(t, cases, 8)
+	for _, tt := range cases {
+		l := Line{Observed: 100, Simulated: tt.simulated, Tolerance: 10, Weight: true}
+		l.judge(tt.simulated, tt.sd)
+		assert.Equal(t, tt.want, l.State, "%+v", tt)
+		assert.InDelta(t, 2.802*tt.sd, l.Shows, 1e-9)
+	}
+	l := Line{Observed: 100, Simulated: 200}
+	l.judge(200, 1)
+	assert.Empty(t, l.State)
+	assert.False(t, l.Inside)
 }
 
 // A record of two and a half times the rain of its normals, or less than that part of it, is
@@ -76,8 +121,8 @@ func TestRecordAgainstNormals(t *testing.T) {
 	}
 }
 
-// The rainy months are those in a row around the wettest with a twelfth of the rain or more,
-// over New Year too; a wet month apart from them is none.
+// The rainy months are those with a twelfth of the rain or more, over New Year too and in both
+// seasons where there are two; a record without rain has none.
 func TestRainyMonths(t *testing.T) {
 	months := func(rain [12]float64) (in []int) {
 		for m, is := range rainyMonths(rain) {
@@ -88,7 +133,9 @@ func TestRainyMonths(t *testing.T) {
 		return in
 	}
 	assert.Equal(t, []int{1, 2, 12}, months([12]float64{300, 200, 20, 20, 20, 20, 20, 20, 20, 20, 20, 200}))
-	assert.Equal(t, []int{6, 7}, months([12]float64{0, 0, 0, 110, 0, 200, 800, 50, 0, 0, 0, 0}))
+	assert.Equal(t, []int{3, 4, 5, 10, 11}, months([12]float64{10, 20, 150, 220, 130, 20, 10, 10, 20, 120, 140, 20}))
+	assert.Empty(t, months([12]float64{}))
+	assert.Equal(t, []int{4, 6, 7}, months([12]float64{0, 0, 0, 110, 0, 200, 800, 50, 0, 0, 0, 0}))
 }
 
 // The two-exponential stand-in of the textbook chain has the mean 1 of its gamma and, where two
@@ -208,11 +255,11 @@ func TestMonthsOfTurnedYears(t *testing.T) {
 			}
 		}
 		sums := monthly([][]float64{year}, startDOY)
-		totals, counts := yearly([][]float64{year}, startDOY)
+		facts := factsOf(year, startDOY, &[12]bool{})
 		for m := range 12 {
 			assert.Equal(t, monthSums{days[m], wet[m], rain[m]}, sums[m], "from day %d, month %d", startDOY, m+1)
-			assert.Equal(t, []float64{rain[m]}, totals[m])
-			assert.Equal(t, []float64{wet[m]}, counts[m])
+			assert.InDelta(t, rain[m], facts.totals[m], 1e-12)
+			assert.InDelta(t, wet[m], facts.counts[m], 1e-12)
 		}
 	}
 }
