@@ -8,6 +8,7 @@ import (
 	"drystalk/report/words"
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/weather"
 )
 
 // What reports are made of, for those who show a piece by itself.
@@ -69,3 +70,11 @@ func UseChart(title string, sites []sim.SiteLedger, from, to int, date func(d in
 
 // LedgerBook returns the ledger of a season as a workbook.
 func LedgerBook(l sim.RegionLedger) ([]byte, error) { return book.Ledger(l) }
+
+// FittedSentences say how good the weather is that was fitted to a record.
+func FittedSentences(station string, j weather.Judgement, contract []int) []string {
+	return words.FittedSentences(station, j, contract)
+}
+
+// NormalsSentence says what weather of monthly normals alone cannot know.
+func NormalsSentence(station string, sharp bool) string { return words.NormalsSentence(station, sharp) }

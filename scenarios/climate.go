@@ -1,8 +1,10 @@
 package scenarios
 
 import (
+	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -41,7 +43,15 @@ type climateFile struct {
 	Vapour     []float64   `yaml:"normal_vapour_pressure_kpa" values:"12"`
 	Wind       []float64   `yaml:"normal_wind_m_per_s" values:"12"`
 	Filled     []string    `yaml:"stand_ins"` // may be empty
+	Normals    *string     `yaml:"normals_station"`
+	Verdict    *string     `yaml:"verdict"` // this and what follows are missing where the fit was not judged
+	Complete   *int        `yaml:"complete_years"`
+	Months     []int       `yaml:"judged_months"`
+	Reasons    []string    `yaml:"reasons"`
 }
+
+// mayMiss are the keys that files of earlier versions, and fits that were not judged, do without.
+var mayMiss = []string{"stand_ins", "normals_station", "verdict", "complete_years", "judged_months", "reasons"}
 
 // check returns an error that names the first key that is missing or has too few or too many
 // values: the YAML library leaves what is missing at 0.
@@ -50,7 +60,7 @@ func (f *climateFile) check() error {
 	for i := range v.NumField() {
 		tag := v.Type().Field(i).Tag
 		key, values := tag.Get("yaml"), tag.Get("values")
-		if key == "stand_ins" {
+		if slices.Contains(mayMiss, key) {
 			continue
 		}
 		if v.Field(i).IsNil() {
@@ -65,7 +75,32 @@ func (f *climateFile) check() error {
 			return fmt.Errorf("amount_classes_p_b1_b2 has a class of %d values, allowed: 3", len(class))
 		}
 	}
+	return f.checkJudgement()
+}
+
+// checkJudgement checks what the file says of its fit.
+func (f *climateFile) checkJudgement() error {
+	verdicts := []string{weather.VerdictGood, weather.VerdictCare, weather.VerdictUseless}
+	if f.Verdict != nil && !slices.Contains(verdicts, *f.Verdict) {
+		return fmt.Errorf("verdict: found %q, allowed: %s", *f.Verdict, strings.Join(verdicts, ", "))
+	}
+	if (f.Verdict == nil) != (f.Complete == nil) {
+		return errors.New("verdict and complete_years: found one of the two, allowed: both, or none where the fit was not judged")
+	}
+	for _, m := range f.Months {
+		if m < 1 || m > 12 {
+			return fmt.Errorf("judged_months: found %d, allowed: 1 to 12", m)
+		}
+	}
 	return nil
+}
+
+// judgement returns what the file says of its fit.
+func (f *climateFile) judgement() weather.Judgement {
+	if f.Verdict == nil {
+		return weather.Judgement{}
+	}
+	return weather.Judgement{Verdict: *f.Verdict, CompleteYears: *f.Complete, Reasons: f.Reasons, Months: f.Months}
 }
 
 // WriteClimate returns a fitted climate as a file that a scenario can name.
@@ -82,6 +117,7 @@ func WriteClimate(c weather.Climate) []byte {
 	b.WriteString("# A climate fitted to a station's daily rain. Days are counted from the day of the\n# year on which its year begins; chances are of a wet day after yesterday and the day before.\n")
 	line("station", strconv.Quote(c.Station))
 	line("fitted_years", c.FittedYears)
+	writeJudgement(&b, &c.Judged)
 	line("latitude_deg", c.Rest.Place.LatitudeDeg)
 	line("elevation_m", c.Rest.Place.ElevationM)
 	line("coast", c.Rest.Place.Coast)
@@ -108,11 +144,30 @@ func WriteClimate(c weather.Climate) []byte {
 		}
 		list(n.key, 6, values)
 	}
-	b.WriteString("stand_ins:\n")
-	for _, f := range c.Rest.Filled {
-		fmt.Fprintf(&b, "- %s\n", strconv.Quote(f))
-	}
+	line("normals_station", strconv.Quote(c.Rest.Station))
+	writeList(&b, "stand_ins", c.Rest.Filled)
 	return []byte(b.String())
+}
+
+// writeJudgement writes what is known of the fit, if it was judged.
+func writeJudgement(b *strings.Builder, j *weather.Judgement) {
+	if j.Verdict == "" {
+		return
+	}
+	months := make([]string, len(j.Months))
+	for i, m := range j.Months {
+		months[i] = strconv.Itoa(m)
+	}
+	fmt.Fprintf(b, "verdict: %s\ncomplete_years: %d\njudged_months: [%s]\n", strconv.Quote(j.Verdict), j.CompleteYears, strings.Join(months, ", "))
+	writeList(b, "reasons", j.Reasons)
+}
+
+// writeList writes a list of sentences.
+func writeList(b *strings.Builder, key string, list []string) {
+	b.WriteString(key + ":\n")
+	for _, s := range list {
+		fmt.Fprintf(b, "- %s\n", strconv.Quote(s))
+	}
 }
 
 // normalList is one list of normals of a climate file.
@@ -166,10 +221,14 @@ func (f *climateFile) climate() weather.Climate {
 		SlowShare: *f.SlowShare, SlowPersistence: *f.SlowDays, YearOccurrence: *f.YearChance, YearAmount: *f.YearAmount,
 		ExcessMM: [365]float64(f.Excess),
 		Chance:   [4][365]float64{[365]float64(f.DryDry), [365]float64(f.DryWet), [365]float64(f.WetDry), [365]float64(f.WetWet)},
+		Judged:   f.judgement(),
 		Rest: weather.Normals{
 			Station: *f.Station, Filled: f.Filled,
 			Place: weather.Place{LatitudeDeg: *f.Latitude, ElevationM: *f.Elevation, Coast: *f.Coast},
 		},
+	}
+	if f.Normals != nil {
+		c.Rest.Station = *f.Normals
 	}
 	for k, p := range f.Classes {
 		c.Classes[k] = weather.MixedExponential{P: p[0], B1: p[1], B2: p[2]}

@@ -21,6 +21,65 @@ func TestClimateSurvivesWriting(t *testing.T) {
 	assert.Equal(t, c, back)
 }
 
+// The verdict on a fit, its complete years, reasons and months go into the file and come back, with
+// the station of the normals; files of earlier versions do without.
+func TestVerdictSurvivesWriting(t *testing.T) {
+	c, err := madeUp()
+	require.NoError(t, err)
+	c.Rest.Station = "Old Sluice 1"
+	for _, verdict := range []string{weather.VerdictGood, weather.VerdictCare, weather.VerdictUseless} {
+		c.Judged = weather.Judgement{Verdict: verdict, CompleteYears: 23, Reasons: []string{`Only "23" years: few.`, "Two."}, Months: []int{6, 7}}
+		text := WriteClimate(c)
+		assert.Contains(t, string(text), "complete_years: 23\njudged_months: [6, 7]\n")
+		back, err := ReadClimate("climate.yaml", text)
+		require.NoError(t, err)
+		assert.Equal(t, c.Judged, back.Judged)
+		assert.Equal(t, "Old Sluice 1", back.Rest.Station)
+		assert.Equal(t, c.Station, back.Station)
+	}
+	text := string(WriteClimate(c))
+	for change, want := range map[string]string{
+		strings.Replace(text, `"not usable"`, `"fine"`, 1):                  `c: verdict: found "fine", allowed: good for planning, usable with care, not usable`,
+		strings.Replace(text, "complete_years: 23\n", "", 1):                "c: verdict and complete_years: found one of the two",
+		strings.Replace(text, "judged_months: [6", "judged_months: [13", 1): "c: judged_months: found 13, allowed: 1 to 12",
+	} {
+		require.NotEqual(t, text, change)
+		_, err := ReadClimate("c", []byte(change))
+		require.ErrorContains(t, err, want)
+	}
+	back, err := ReadClimate("c", []byte(strings.Replace(text, "normals_station: \"Old Sluice 1\"\n", "", 1)))
+	require.NoError(t, err)
+	assert.Equal(t, c.Station, back.Rest.Station, "where the file does not say")
+}
+
+// A plan knows the verdict on its weather and which keys change it; how storms are changes nothing
+// where there are none.
+func TestPlanKnowsItsClimate(t *testing.T) {
+	read := func(keys string) *Scenario {
+		c, err := madeUp()
+		require.NoError(t, err)
+		c.Judged = weather.Judgement{Verdict: weather.VerdictCare, CompleteYears: 12}
+		s, err := ReadWith("f", []byte(changed(t, "wmo_station: 41923", "climate_file: climate.yaml"+keys)), func(string) ([]byte, error) { return WriteClimate(c), nil })
+		require.NoError(t, err)
+		return s
+	}
+	plain := read("").WithoutWeather(1)
+	require.Len(t, plain.Fits, 1)
+	assert.Equal(t, weather.VerdictCare, plain.Fits[0].Verdict)
+	assert.Equal(t, "Lake Tavari 1", plain.Fits[0].Station)
+	assert.Empty(t, plain.Drawn)
+	assert.Empty(t, plain.Changed)
+	assert.Equal(t, []string{"storms_per_year", "later_onset_days", "warmer_c"}, read(", warmer_c: 1, storms_per_year: 0.5, later_onset_days: 3").WithoutWeather(1).Changed)
+	assert.Empty(t, read(", storm_rain_mm: 200, correlation_length_km: 50").WithoutWeather(1).Changed)
+	normals, err := Read("f", []byte(changed(t, "wmo_station: 41923", "wmo_station: 41923")))
+	require.NoError(t, err)
+	assert.Empty(t, normals.WithoutWeather(1).Fits)
+	assert.Len(t, normals.WithoutWeather(1).Drawn, 1)
+	warm, err := Read("f", []byte(changed(t, "wmo_station: 41923", "wmo_station: 41923, warmer_c: 1")))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"warmer_c"}, warm.WithoutWeather(1).Changed)
+}
+
 // The file of a climate tells what it is, in four digits where the record bears no more and six
 // for what is a table's.
 func TestClimateFile(t *testing.T) {
@@ -134,7 +193,7 @@ func TestClimateFileIsComplete(t *testing.T) {
 	keys, lists := 0, 0
 	for line := range strings.Lines(good) {
 		key, value, _ := strings.Cut(strings.TrimSpace(line), ": ")
-		if strings.HasPrefix(line, "#") || strings.HasPrefix(line, "-") || strings.HasPrefix(line, "stand_ins") || strings.HasPrefix(line, "amount_classes") {
+		if strings.HasPrefix(line, "#") || strings.HasPrefix(line, "-") || strings.HasPrefix(line, "stand_ins") || strings.HasPrefix(line, "amount_classes") || strings.HasPrefix(line, "normals_station") {
 			continue
 		}
 		keys++

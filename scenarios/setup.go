@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"drystalk/sim/plans"
@@ -36,7 +37,13 @@ func (s *Scenario) WithoutWeather(seed uint64) plans.Case {
 	}
 	living, _ := s.living()
 	c.Weathers = len(living)
+	c.Changed = s.changedClimate()
 	for _, w := range living {
+		if w.climate != nil {
+			c.Fits = append(c.Fits, plans.Fitted{Station: w.climate.Station, Judgement: w.climate.Judged})
+		} else {
+			c.Drawn = append(c.Drawn, w.Normals)
+		}
 		if w.climate != nil && !slices.ContainsFunc(c.Files, func(f plans.File) bool { return f.Name == w.climateName }) {
 			c.Files = append(c.Files, plans.File{Name: w.climateName, Content: ContentOf(w.climateData)})
 		}
@@ -45,6 +52,24 @@ func (s *Scenario) WithoutWeather(seed uint64) plans.Case {
 		c.Prices = &s.Money
 	}
 	return c
+}
+
+// changedClimate returns the keys by which the climate differs from that of record or normals.
+func (s *Scenario) changedClimate() []string {
+	d, fields := &draft{Scenario: s, here: &s.localWeather}, changeFields
+	if s.climate != nil {
+		fields = climateFields
+	}
+	var out []string
+	for _, f := range fields {
+		if f.number == nil || strings.HasPrefix(f.key, "storm_") || strings.HasPrefix(f.key, "correlation_") { // how storms are where there are any, and how sites go together
+			continue
+		}
+		if usual, err := strconv.ParseFloat(f.missing, 64); err == nil && *f.number(d) != usual {
+			out = append(out, f.key)
+		}
+	}
+	return out
 }
 
 // Pair returns two scenarios as plans that live through the same seasons, or an error where

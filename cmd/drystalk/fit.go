@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"drystalk/report"
@@ -37,7 +38,7 @@ func (c *fitWeatherCmd) Run(t terminal) error {
 	if err := ready(c.JSON, c.Out); err != nil {
 		return err
 	}
-	rest, err := c.rest()
+	rest, months, err := c.rest()
 	if err != nil {
 		return err
 	}
@@ -46,7 +47,7 @@ func (c *fitWeatherCmd) Run(t terminal) error {
 		return err
 	}
 	rec.Station = strings.TrimSuffix(filepath.Base(c.Record), filepath.Ext(c.Record))
-	f, err := within(t.ctx, func() (fitting, error) { return c.fit(t, rec, rest) })
+	f, err := within(t.ctx, func() (fitting, error) { return c.fit(t, rec, rest, months) })
 	if err != nil {
 		return err
 	}
@@ -67,13 +68,16 @@ type fitting struct {
 	report  weather.FitReport
 }
 
-// fit fits a climate to a record and judges it.
-func (c *fitWeatherCmd) fit(t terminal, rec *weather.Record, rest weather.Normals) (fitting, error) {
+// fit fits a climate to a record and judges it, in the rains and in months of a contract.
+func (c *fitWeatherCmd) fit(t terminal, rec *weather.Record, rest weather.Normals, months []int) (fitting, error) {
 	climate, err := answers.FitWeather(rec, rest, c.FitOptions)
 	if err != nil {
 		s := rec.Summary()
 		for _, q := range s.Refused {
 			_, _ = fmt.Fprintf(t.err, "year %d is not used: %s\n", q.Year, q.Refused)
+		}
+		for _, s := range rec.Suspicions {
+			_, _ = fmt.Fprintln(t.err, s)
 		}
 		return fitting{}, usagef("%s: %v", c.Record, err)
 	}
@@ -82,8 +86,9 @@ func (c *fitWeatherCmd) fit(t terminal, rec *weather.Record, rest weather.Normal
 	if climate, err = scenarios.ReadClimate("climate.yaml", data); err != nil {
 		return fitting{}, err
 	}
-	fit, err := answers.AssessWeather(rec, climate, c.FitOptions)
-	return fitting{data, fit}, err
+	fit, err := answers.AssessWeather(rec, climate, c.FitOptions, months...)
+	climate.Judged = fit.Judgement()
+	return fitting{scenarios.WriteClimate(climate), fit}, err
 }
 
 // files are the files that the numbers of the fit come from: the record, and a scenario.
@@ -95,24 +100,32 @@ func (c *fitWeatherCmd) files(record string) []answers.File {
 	return list
 }
 
-// rest returns the normals for what the record does not hold.
-func (c *fitWeatherCmd) rest() (weather.Normals, error) {
+// rest returns the normals for what the record does not hold, and the months in which the
+// contract of a scenario asks for stalks, 1 to 12.
+func (c *fitWeatherCmd) rest() (weather.Normals, []int, error) {
 	switch {
 	case (c.WMOStation == "") == (c.Scenario == ""):
-		return weather.Normals{}, usagef("give one of --wmo-station and --scenario: rain alone does not tell temperatures, sunshine and humidity")
+		return weather.Normals{}, nil, usagef("give one of --wmo-station and --scenario: rain alone does not tell temperatures, sunshine and humidity")
 	case c.WMOStation != "":
 		n, err := scenarios.StationNormals(c.WMOStation)
 		if err != nil {
-			return n, usagef("--wmo-station: found %q, allowed: one of %s", c.WMOStation, strings.Join(scenarios.Stations(), ", "))
+			return n, nil, usagef("--wmo-station: found %q, allowed: one of %s", c.WMOStation, strings.Join(scenarios.Stations(), ", "))
 		}
-		return n, nil
+		return n, nil, nil
 	}
 	s, err := (&scenarioFlags{Scenario: c.Scenario}).read()
 	if err != nil {
-		return weather.Normals{}, err
+		return weather.Normals{}, nil, err
 	}
 	c.fromHash = s.Hash
-	return s.Normals, nil
+	var months []int
+	for month, asked := range s.Region.Contract.StalksByMonth {
+		if asked > 0 {
+			months = append(months, int(month))
+		}
+	}
+	slices.Sort(months)
+	return s.Normals, months, nil
 }
 
 // write prints the report and writes its files.

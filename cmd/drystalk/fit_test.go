@@ -16,6 +16,7 @@ import (
 
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/plans"
 	"drystalk/sim/weather"
 )
 
@@ -51,7 +52,7 @@ func fittedScenario(t *testing.T) string {
 	if fitted.climate == nil { // the same for all tests
 		code, out, errOut := runHere(t, "fit", "weather", colabaRecord, "--wmo-station", "43057", "--years", "200", "--out", dir)
 		require.Equal(t, exitDone, code, errOut)
-		assert.Contains(t, out, "1901 to 1970 (69 complete years), is "+weather.VerdictCare)
+		assert.Contains(t, out, "1901 to 1970 (69 complete years), is "+weather.VerdictGood)
 		for _, name := range []string{"spells.png", "rain-by-month.svg"} {
 			assert.FileExists(t, filepath.Join(dir, name))
 		}
@@ -78,9 +79,10 @@ sites:
 // report says so.
 func TestGeneratorAgreesWithRealYears(t *testing.T) {
 	scenario, dir := fittedScenario(t), t.TempDir()
-	code, out, errOut := runHere(t, "odds", scenario, "--record", colabaRecord, "--seasons", "300", "--short", "5", "--out", dir)
+	code, out, errOut := runHere(t, "odds", scenario, "--record", colabaRecord, "--draws", "5", "--seasons", "300", "--short", "5", "--out", dir)
 	require.Equal(t, exitDone, code, errOut)
-	assert.Contains(t, out, "The two agree within their intervals.")
+	assert.Contains(t, out, "No month differs beyond chance. So many years would show a difference of")
+	assert.Contains(t, out, "The weather was fitted to 69 complete years of "+strings.TrimSuffix(filepath.Base(colabaRecord), ".csv")+" and is good for planning.")
 	page, err := os.ReadFile(filepath.Join(dir, "report.html"))
 	require.NoError(t, err)
 	assert.Contains(t, string(page), "Through the real years")
@@ -92,17 +94,75 @@ func TestGeneratorAgreesWithRealYears(t *testing.T) {
 		Years     *decide.YearsResult `json:"real_years"`
 	}
 	require.NoError(t, json.Unmarshal(answer, &got))
-	assert.Contains(t, got.Paragraph, "The two agree within their intervals.")
+	assert.Contains(t, got.Paragraph, "No month differs beyond chance.")
 	require.NotNil(t, got.Years)
 	assert.GreaterOrEqual(t, len(got.Years.Years), 69)
 	assert.True(t, got.Years.Agree)
+	assert.Equal(t, 5, got.Years.Draws)
+	for _, y := range got.Years.Years {
+		require.Len(t, y.Shares, 4)
+	}
 	between := false
 	for _, m := range got.Years.Months {
-		t.Logf("%s: real %.2f (%.2f to %.2f), generator %.2f, p %.2f", m.Name, m.Real.Share, m.Real.Low, m.Real.High, m.Generator.Share, m.PValue)
+		t.Logf("%s: real %.2f (%.2f to %.2f), generator %.2f, p %.2f", m.Name, m.Real.Mean, m.Real.Low, m.Real.High, m.Generator.Share, m.PValue)
+		assert.True(t, m.Shows > 0 && m.Shows < 0.25, "%s: seventy years tell a difference of %.2f", m.Name, m.Shows)
 		assert.True(t, m.Real.Low <= m.Generator.High && m.Generator.Low <= m.Real.High, m.Name)
 		between = between || (m.Generator.Share > 0.1 && m.Generator.Share < 0.9)
 	}
 	assert.True(t, between, "the comparison must be able to fail: some month lies between never and always")
+}
+
+// A changed climate is not held against real years that had none of it: before, any change of size
+// was told as a disagreement.
+func TestChangedClimateIsNotHeldAgainstTheRecord(t *testing.T) {
+	scenario := fittedScenario(t)
+	text, err := os.ReadFile(scenario)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(scenario, []byte(strings.Replace(string(text), "climate.yaml}", "climate.yaml, rain_chance_probit: 0.7}", 1)), 0o644))
+	code, out, errOut := runHere(t, "odds", scenario, "--record", colabaRecord, "--draws", "1", "--seasons", "60", "--short", "0", "--out", t.TempDir())
+	require.Equal(t, exitDone, code, errOut)
+	assert.Contains(t, out, "The plan changes its climate (rain_chance_probit) and the real years are as they were, so the two are not compared.")
+	assert.NotContains(t, out, "They do not agree")
+}
+
+// A verdict is not lost: whoever uses the climate file reads it first, with its reason. Money is not
+// spent on weather that is not usable unless that is asked for.
+func TestVerdictGoesWhereTheClimateGoes(t *testing.T) {
+	scenario := fittedScenario(t)
+	file := filepath.Join(filepath.Dir(scenario), "climate.yaml")
+	bad := strings.Replace(string(fitted.climate), `verdict: "good for planning"`, `verdict: "not usable"`, 1)
+	bad = strings.Replace(bad, "\nreasons:\n", "\nreasons:\n- \"A step from 1936 on.\"\n", 1)
+	require.NotEqual(t, string(fitted.climate), bad)
+	require.NoError(t, os.WriteFile(file, []byte(bad), 0o644))
+	const said = "and is not usable. A step from 1936 on."
+	for _, args := range [][]string{{"odds", "--seasons", "30", "--short", "0"}, {"season"}} {
+		code, out, errOut := runHere(t, append(append([]string{args[0], scenario}, args[1:]...), "--out", t.TempDir())...)
+		require.Equal(t, exitDone, code, errOut)
+		assert.Contains(t, out, said, args[0])
+	}
+	for _, args := range [][]string{{"dryers", "--seasons", "30", "--search", "30", "--short", "0"}, {"promise", "--seasons", "30", "--search", "30"}, {"spend", "--seasons", "30", "--search", "30", "--budget", "1000"}} {
+		line := append(append([]string{args[0], scenario}, args[1:]...), "--json")
+		code, out, errOut := runHere(t, line...)
+		assert.Equal(t, exitUsage, code, args[0])
+		assert.Empty(t, out)
+		assert.Equal(t, 1, strings.Count(errOut, "error: "), errOut)
+		assert.Contains(t, errOut, " is not usable: A step from 1936 on. Settle that and fit again, or state --use-anyway")
+		if args[0] == "spend" {
+			continue // it would ask for prices next
+		}
+		code, out, errOut = runHere(t, append(line, "--use-anyway")...)
+		require.Equal(t, exitDone, code, errOut)
+		var got struct {
+			Paragraph string         `json:"paragraph"`
+			Fits      []plans.Fitted `json:"weather_fits"`
+			Reproduce []string       `json:"reproduce"`
+		}
+		require.NoError(t, json.Unmarshal([]byte(out), &got))
+		assert.Contains(t, got.Paragraph, said)
+		require.Len(t, got.Fits, 1)
+		assert.Equal(t, weather.VerdictUseless, got.Fits[0].Verdict)
+		assert.Contains(t, got.Reproduce[0], "--use-anyway")
+	}
 }
 
 // A change of climate and a wet year move the odds the way they say.

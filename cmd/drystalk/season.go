@@ -46,24 +46,28 @@ func (c *seasonCmd) Run(t terminal) error {
 		_, err := t.out.Write(d.JSON)
 		return err
 	}
-	c.printText(t, a, days)
+	c.printText(t, a, d.Report.Paragraph, days)
 	return c.drawDays(t, s, a.Ledger)
 }
 
-// printText prints the season: why months were missed, then the days asked for or the story
-// and the tables.
-func (c *seasonCmd) printText(t terminal, a answers.SeasonAnswer, days string) {
+// printText prints the season: why months were missed, how good its weather is, then the days
+// asked for or the story and the tables. The paragraph is both of the latter, the story last.
+func (c *seasonCmd) printText(t terminal, a answers.SeasonAnswer, paragraph []string, days string) {
 	region := a.Asked.Case.Setup.Region
+	story := len(paragraph) - len(report.Story(a.Ledger, region.Calendar.Months()))
 	_, _ = fmt.Fprintln(t.out, report.SeasonSentence(region.Name, a.Ledger))
 	for _, w := range a.Why {
 		_, _ = fmt.Fprintln(t.out, report.WhySentence(w))
+	}
+	for _, sentence := range paragraph[:story] {
+		_, _ = fmt.Fprintln(t.out, sentence)
 	}
 	if c.Site != "" {
 		_, _ = fmt.Fprint(t.out, "\n"+days)
 		return
 	}
 	_, _ = fmt.Fprintln(t.out)
-	for _, month := range report.Story(a.Ledger, region.Calendar.Months()) {
+	for _, month := range paragraph[story:] {
 		_, _ = fmt.Fprintln(t.out, month)
 	}
 	_, _ = fmt.Fprint(t.out, "\n"+report.HubTable(a.Ledger.Hub).Text())

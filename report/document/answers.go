@@ -149,9 +149,10 @@ func (w Writer) Spend(a answers.SpendAnswer) (Document, error) {
 // Season writes a season down: a sentence, and the story of its months.
 func (w Writer) Season(a answers.SeasonAnswer) (Document, error) {
 	region := a.Asked.Case.Setup.Region
-	r := report.Report{Sentence: report.SeasonSentence(region.Name, a.Ledger), Paragraph: report.Story(a.Ledger, region.Calendar.Months())}
+	story := report.Story(a.Ledger, region.Calendar.Months())
+	r := report.Report{Sentence: report.SeasonSentence(region.Name, a.Ledger), Paragraph: story}
 	h := w.complete("season", &r, &a.Asked)
-	return with(r, seasonBody{h, a.Why, r.Paragraph, a.Ledger})
+	return with(r, seasonBody{h, a.Why, story, a.Ledger})
 }
 
 // Load writes a load of a dryer down.

@@ -6,11 +6,13 @@ import (
 	"bytes"
 	"encoding/json"
 	"reflect"
+	"slices"
 
 	"drystalk/report"
 	"drystalk/sim"
 	"drystalk/sim/answers"
 	"drystalk/sim/plans"
+	"drystalk/sim/weather"
 )
 
 // Document is an answer ready to be read.
@@ -38,12 +40,16 @@ type Header struct {
 	Reproduce   []string         `json:"reproduce"` // how to get the same numbers
 	Warnings    []string         `json:"warnings"`
 	Assumptions []sim.Assumption `json:"assumptions"`
+
+	Fits    []plans.Fitted `json:"weather_fits"`    // of the climates behind the answer that were fitted to records
+	Changed []string       `json:"climate_changed"` // keys by which the climate differs from that of records and normals
 }
 
 // complete adds to a report what stands behind the answer to a question, and returns the header
 // that says the same.
 func (w Writer) complete(question string, r *report.Report, asked *answers.Asked) Header {
 	c := &asked.Case
+	r.Paragraph = aboutWeather(question, r.Paragraph, c)
 	r.Assumptions, r.Warnings, r.Weather = c.Assumptions, append(r.Warnings, c.Warnings...), c.Weather
 	if asked.Command != "" {
 		r.Reproduce = append(r.Reproduce, asked.Command)
@@ -56,7 +62,38 @@ func (w Writer) complete(question string, r *report.Report, asked *answers.Asked
 	return Header{
 		Schema: SchemaVersion, Question: question, Sentence: r.Sentence, Paragraph: r.Words(), Version: w.Version,
 		Scenario: c.Name, Hash: c.Hash, Seed: c.Setup.Seed, Currency: c.Currency, Reproduce: r.Reproduce, Warnings: r.Warnings, Assumptions: c.Assumptions,
+		Fits: c.Fits, Changed: c.Changed,
 	}
+}
+
+// aboutWeather puts first how good a fitted climate is, and last, where odds are answered, what
+// normals alone cannot know. One load of a dryer asks nothing of the weather.
+func aboutWeather(question string, paragraph []string, c *answers.Case) []string {
+	if question == "charge" {
+		return paragraph
+	}
+	var out []string
+	for _, f := range c.Fits {
+		out = append(out, report.FittedSentences(f.Station, f.Judgement, contractMonths(c))...)
+	}
+	out = append(out, paragraph...)
+	if question == "season" || question == "check" || len(c.Drawn) == 0 {
+		return out
+	}
+	sharp := slices.IndexFunc(c.Drawn, weather.Normals.Sharp)
+	return append(out, report.NormalsSentence(c.Drawn[max(0, sharp)].Station, sharp >= 0))
+}
+
+// contractMonths returns the months in which the contract asks for stalks, 1 to 12.
+func contractMonths(c *answers.Case) []int {
+	var out []int
+	for month, asked := range c.Setup.Region.Contract.StalksByMonth {
+		if asked > 0 {
+			out = append(out, int(month))
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 // fileWords names a file that numbers come from, so that whoever has the answer knows which one

@@ -206,17 +206,25 @@ func TestContractAndSpending(t *testing.T) {
 
 // The record stands beside what is simulated, each under its heading.
 func TestWeatherTables(t *testing.T) {
-	fit := Fit(weather.FitReport{Lines: []weather.Line{{Name: "mean rain of Jul", Unit: "mm", Observed: 2000, Simulated: 610, Low: 500, High: 700}}})
-	assert.Equal(t, []string{"mm", "2,000", "610", "500 to 700", "no"}, row(t, fit, "mean rain of Jul"))
+	fit := Fit(weather.FitReport{Lines: []weather.Line{
+		{Name: "mean rain of Jul", Unit: "mm", Observed: 2000, Simulated: 610, Low: 500, High: 700, Weight: true, Tolerance: 300, Shows: 143, State: weather.Fails},
+		{Name: "spread of the rain of Jul", Unit: "mm", Observed: 200, Simulated: 210, Low: 150, High: 250, Inside: true},
+	}})
+	assert.Equal(t, []string{"mm", "2,000", "610", "500 to 700", "no", "300", "143", "differs by more than matters"}, row(t, fit, "mean rain of Jul"))
+	assert.Equal(t, []string{"mm", "200", "210", "150 to 250", "yes", "-", "-", "-"}, row(t, fit, "spread of the rain of Jul"))
 	s := weather.Summary{}
 	s.RainMM[6], s.RainDays[6] = 612.4, 21.3
 	assert.Equal(t, []string{"612", "21.3"}, row(t, Record(s), "July"))
 	y := decide.YearsResult{
-		Months: []decide.MonthAgrees{{Name: "July", Real: trials.NewOdds(30, 60), Generator: trials.NewOdds(900, 1000), PValue: 0.0123}},
-		Years:  []decide.YearResult{{Year: 1961, Met: 3, Asked: 5, Missed: []string{"June", "July"}, Missing: 1200, MostLost: sim.Second, LostCount: 3400}},
+		Draws: 20, Names: []string{"June", "July"},
+		Months: []decide.MonthAgrees{{Name: "July", Real: trials.Mean{Mean: 0.5, Low: 0.37, High: 0.63}, Generator: trials.NewOdds(900, 1000), PValue: 0.0123, Shows: 0.091}},
+		Years:  []decide.YearResult{{Year: 1961, Shares: []float64{0.95, 0.4}, All: 0.35, Missing: 1200.4, MostLost: sim.Second, LostCount: 3400.2}},
 	}
-	assert.Equal(t, []string{"50 % (37 to 63 %)", "90 % (88 to 92 %)", "0.0123"}, row(t, YearMonths(y), "July"))
-	assert.Equal(t, []string{"3 of 5", "June and July", "1,200", "3,400 second grade"}, row(t, Years(y), "1961"))
+	assert.Equal(t, []string{"50 % (37 to 63 %)", "90 % (88 to 92 %)", "0.0123", "9 %"}, row(t, YearMonths(y), "July"))
+	years := Years(y)
+	assert.Equal(t, []string{"year", "June", "July", "all months", "stalks missing", "most lost to"}, years.Head)
+	assert.Equal(t, []string{"95 %", "40 %", "35 %", "1,200", "3,400 second grade"}, row(t, years, "1961"))
+	assert.Contains(t, years.Title, "share of 20 draws")
 }
 
 // The course of a load gives the mean stalk and the slow one, on the wet basis.

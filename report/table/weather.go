@@ -10,18 +10,29 @@ import (
 	"drystalk/sim/weather"
 )
 
-// Fit sets the statistics of a record beside those of simulated years.
+// Fit sets the statistics of a record beside those of simulated years: what each differs by, from
+// where a difference matters, and from where a record of this length would show one. Only lines
+// that decide have the last three.
 func Fit(f weather.FitReport) Table {
-	t := Table{Title: fmt.Sprintf("Statistics of the record against %s simulated years", words.Grouped(f.Years)), Head: []string{"", "unit", "observed", "simulated", "95 % of blocks", "inside"}, Left: 2}
+	t := Table{
+		Title: fmt.Sprintf("Statistics of the record against %s simulated years", words.Grouped(f.Years)),
+		Head:  []string{"", "unit", "observed", "simulated", "95 % of blocks", "inside", "matters from", "would show from", "judged"}, Left: 2,
+	}
 	for _, l := range f.Lines {
 		in := "yes"
 		if !l.Inside {
 			in = "no"
 		}
-		t.Rows = append(t.Rows, []Cell{
+		row := []Cell{
 			text(l.Name), text(l.Unit), one(words.WholeOrFigure(l.Observed), Real, "", l.Observed), one(words.WholeOrFigure(l.Simulated), Real, "", l.Simulated),
 			between(words.WholeOrFigure(l.Low)+" to "+words.WholeOrFigure(l.High), Real, "", [2]float64{l.Low, l.High}), text(in),
-		})
+		}
+		if l.Weight {
+			row = append(row, figure(l.Tolerance, ""), figure(l.Shows, ""), text(string(l.State)))
+		} else {
+			row = append(row, text("-"), text("-"), text("-"))
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return t
 }
@@ -37,24 +48,26 @@ func Record(s weather.Summary) Table {
 
 // YearMonths compares the months of real years with the generator.
 func YearMonths(y decide.YearsResult) Table {
-	t := Table{Title: "Real years beside the generator (95 % intervals)", Head: []string{"month", "real years", "generator", "p-value"}, Left: 1}
+	t := Table{Title: "Real years beside the generator (95 % intervals)", Head: []string{"month", "real years", "generator", "p-value", "would show from"}, Left: 1}
 	for _, m := range y.Months {
-		t.Rows = append(t.Rows, []Cell{text(m.Name), odds(m.Real), odds(m.Generator), figure(m.PValue, "")})
+		t.Rows = append(t.Rows, []Cell{text(m.Name), ranged(words.Share(m.Real), Share, "", m.Real), odds(m.Generator), figure(m.PValue, ""), percent(m.Shows)})
 	}
 	return t
 }
 
-// Years lists the real years.
+// Years lists the real years and in which share of their draws each month is met.
 func Years(y decide.YearsResult) Table {
-	t := Table{Title: fmt.Sprintf("Year by year (%d days without a rain report filled from the generator)", y.Filled), Head: []string{"year", "months met", "missed", "stalks missing", "most lost to"}, Left: 3}
+	t := Table{
+		Title: fmt.Sprintf("Year by year: share of %d draws of luck in which a month is met (%d days without a rain report filled from the generator)", y.Draws, y.Filled),
+		Head:  append(append([]string{"year"}, y.Names...), "all months", "stalks missing", "most lost to"), Left: 1,
+	}
 	for _, r := range y.Years {
-		missed := words.And(r.Missed)
-		if missed == "" {
-			missed = "-"
+		row := []Cell{text(strconv.Itoa(r.Year))}
+		for _, share := range r.Shares {
+			row = append(row, percent(share))
 		}
-		t.Rows = append(t.Rows, []Cell{
-			text(strconv.Itoa(r.Year)), plain(r.Met, "").noted(fmt.Sprintf("%d of %d", r.Met, r.Asked), fmt.Sprintf("of %d", r.Asked)), text(missed), count(r.Missing, stalks), count(r.LostCount, stalks).noted(fmt.Sprintf("%s %s", words.Grouped(r.LostCount), most(r.MostLost)), most(r.MostLost)),
-		})
+		lost := words.Round(r.LostCount)
+		t.Rows = append(t.Rows, append(row, percent(r.All), whole(r.Missing, stalks), count(lost, stalks).noted(fmt.Sprintf("%s %s", words.Grouped(lost), most(r.MostLost)), most(r.MostLost))))
 	}
 	return t
 }

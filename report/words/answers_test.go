@@ -128,18 +128,45 @@ func TestDryersIncludedAndSumToFund(t *testing.T) {
 	assert.Empty(t, toFundWords(e, "T$"), "it was not asked")
 }
 
-// Of real years the worst month is told, the record before the generator.
+// Of real years the worst month is told, the record before the generator, and from where a
+// difference would have been seen; a changed climate is not compared, a damaged record said first.
 func TestRealYearsByHand(t *testing.T) {
 	y := decide.YearsResult{
-		Station: "Lake Tavari", Years: []decide.YearResult{{Met: 2, Asked: 2}, {Met: 1, Asked: 2}},
+		Station: "Lake Tavari", Draws: 20, Years: make([]decide.YearResult, 2), All: trials.Mean{Mean: 0.45, Low: 0.3, High: 0.6},
 		Months: []decide.MonthAgrees{
-			{Name: "June", Real: trials.NewOdds(58, 60), Generator: trials.NewOdds(960, 1000)}, {Name: "July", Real: trials.NewOdds(30, 60), Generator: trials.NewOdds(900, 1000)},
+			{Name: "June", Real: trials.Mean{Mean: 0.97, Low: 0.9, High: 1}, Generator: trials.NewOdds(960, 1000), Shows: 0.061},
+			{Name: "July", Real: trials.Mean{Mean: 0.5, Low: 0.37, High: 0.63}, Generator: trials.NewOdds(900, 1000), Shows: 0.204},
 		},
 	}
-	assert.Equal(t, "In the 2 real seasons of Lake Tavari all months would have been met in 1. The worst month, July, in 50 % (37 to 63 %) of them; the generator says 90 % (88 to 92 %)."+
-		" They do not agree: trust the real years, and look at the fit of the weather.", YearsSentence(y))
+	const begin = "In the 2 real seasons of Lake Tavari, each with 20 draws of luck, all months are met in 45 % (30 to 60 %). The worst month, July, in 50 % (37 to 63 %); the generator says 90 % (88 to 92 %)."
+	const seen = " So many years would show a difference of 7 points or more in June and of 21 points or more in July; smaller ones they cannot tell."
+	assert.Equal(t, begin+" They do not agree: trust the real years, and look at the fit of the weather."+seen, YearsSentence(y))
 	y.Agree = true
-	assert.Contains(t, YearsSentence(y), "The two agree within their intervals.")
+	assert.Equal(t, begin+" No month differs beyond chance."+seen, YearsSentence(y))
+	y.Changed, y.Suspected = []string{"warmer_c", "storms_per_year"}, []string{"a: b. c."}
+	assert.Equal(t, "The record of Lake Tavari looks damaged (a: b. c). "+begin+" The plan changes its climate (warmer_c and storms_per_year) and the real years are as they were, so the two are not compared.", YearsSentence(y))
+	y.Changed, y.Suspected, y.Months = nil, nil, y.Months[:1]
+	assert.Contains(t, YearsSentence(y), " So many years would show a difference of 7 points or more in June.")
+	y.Months = nil
+	assert.Equal(t, "In the 2 real seasons of Lake Tavari, each with 20 draws of luck, all months are met in 45 % (30 to 60 %).", YearsSentence(y))
+}
+
+// A fitted climate says first how good it is, then why, then where it was not judged.
+func TestFittedSentences(t *testing.T) {
+	assert.Equal(t, []string{"The weather was fitted to 69 complete years of Lake Tavari and is good for planning."},
+		FittedSentences("Lake Tavari", weather.Judgement{Verdict: weather.VerdictGood, CompleteYears: 69, Reasons: []string{"a trifle."}, Months: []int{6, 7}}, []int{6, 7}))
+	assert.Equal(t, []string{
+		"The weather was fitted to 9 complete years of Lake Tavari and is not usable.", "One.", "Two.", "1 more reasons stand in the climate file.",
+		"The contract asks in October and November, for which the fit was not judged: fit again with --scenario to have it judged there.",
+	}, FittedSentences("Lake Tavari", weather.Judgement{Verdict: weather.VerdictUseless, CompleteYears: 9, Reasons: []string{"One.", "Two", "Three."}, Months: []int{6}}, []int{6, 10, 11}))
+	assert.Equal(t, []string{"The weather was fitted to Lake Tavari, and its climate file does not say how well: fit it again with this version to know."},
+		FittedSentences("Lake Tavari", weather.Judgement{}, []int{6}))
+}
+
+// Normals alone say which way they err, and that they do where the monsoon is sharp.
+func TestNormalsSentence(t *testing.T) {
+	assert.Contains(t, NormalsSentence("Lake Tavari", true), "in a sharp monsoon, as here,")
+	assert.Contains(t, NormalsSentence("Lake Tavari", false), "right within a few points")
 }
 
 // A fit counts what lies inside; of many refused years twelve are named and the rest counted.

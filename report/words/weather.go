@@ -2,8 +2,11 @@ package words
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
 	"drystalk/sim/decide"
+	"drystalk/sim/trials"
 	"drystalk/sim/weather"
 )
 
@@ -44,26 +47,54 @@ func RefusedYears(s weather.Summary) []string {
 	return out
 }
 
-// YearsSentence says how the plan fares in real years, and whether the generator agrees.
+// YearsSentence says how the plan fares in real years, whether the generator agrees, and what
+// difference could have been seen.
 func YearsSentence(y decide.YearsResult) string {
-	all, worst := 0, 0
-	for _, r := range y.Years {
-		if r.Met == r.Asked {
-			all++
+	s := fmt.Sprintf("In the %d real seasons of %s, each with %d draws of luck, all months are met in %s.", len(y.Years), y.Station, y.Draws, Share(y.All))
+	if len(y.Suspected) > 0 {
+		s = fmt.Sprintf("The record of %s looks damaged (%s). ", y.Station, strings.TrimSuffix(y.Suspected[0], ".")) + s
+	}
+	if len(y.Months) == 0 {
+		return s
+	}
+	worst := y.Months[0]
+	for _, m := range y.Months {
+		if m.Real.Mean < worst.Real.Mean {
+			worst = m
 		}
 	}
-	for k, m := range y.Months {
-		if m.Real.Share < y.Months[worst].Real.Share {
-			worst = k
+	s += fmt.Sprintf(" The worst month, %s, in %s; the generator says %s.", worst.Name, Share(worst.Real), Odds(worst.Generator))
+	if len(y.Changed) > 0 {
+		return s + fmt.Sprintf(" The plan changes its climate (%s) and the real years are as they were, so the two are not compared.", And(y.Changed))
+	}
+	return s + " " + agreeWords(y.Months, y.Agree)
+}
+
+// agreeWords says whether the generator agrees, and what would have been seen.
+func agreeWords(months []decide.MonthAgrees, agree bool) string {
+	least, most := months[0], months[0]
+	for _, m := range months {
+		if m.Shows < least.Shows {
+			least = m
+		}
+		if m.Shows > most.Shows {
+			most = m
 		}
 	}
-	s := fmt.Sprintf("In the %d real seasons of %s all months would have been met in %d.", len(y.Years), y.Station, all)
-	if len(y.Months) > 0 {
-		m := y.Months[worst]
-		s += fmt.Sprintf(" The worst month, %s, in %s of them; the generator says %s.", m.Name, Odds(m.Real), Odds(m.Generator))
+	seen := fmt.Sprintf("So many years would show a difference of %s in %s", pointsFrom(most.Shows), most.Name)
+	if least.Name != most.Name {
+		seen = fmt.Sprintf("So many years would show a difference of %s in %s and of %s in %s; smaller ones they cannot tell", pointsFrom(least.Shows), least.Name, pointsFrom(most.Shows), most.Name)
 	}
-	if y.Agree {
-		return s + " The two agree within their intervals."
+	if agree {
+		return "No month differs beyond chance. " + seen + "."
 	}
-	return s + " They do not agree: trust the real years, and look at the fit of the weather."
+	return "They do not agree: trust the real years, and look at the fit of the weather. " + seen + "."
+}
+
+// pointsFrom says from how many percentage points on.
+func pointsFrom(x float64) string { return fmt.Sprintf("%d points or more", int(math.Ceil(100*x))) }
+
+// Share says a share with its interval.
+func Share(m trials.Mean) string {
+	return fmt.Sprintf("%s (%s to %s)", Percent(m.Mean), bare(m.Low), Percent(m.High))
 }

@@ -33,11 +33,18 @@ func fileWord(name string) string {
 	return name
 }
 
-// flags states the options of a question.
+// flags states the options of a question that its numbers depend on.
 func flags(options any) []string {
 	var words []string
+	stated := map[string]bool{"": true}
 	for _, o := range OptionsOf(options) {
-		if value := o.Value(); !o.Silent && value != "" {
+		value := o.Value()
+		stated[o.Flag] = value != ""
+		switch {
+		case o.Silent || value == "" || !stated[o.With]:
+		case o.Switch:
+			words = append(words, "--"+o.Flag)
+		default:
 			words = append(words, flag(o.Flag, value)...)
 		}
 	}

@@ -12,6 +12,7 @@ import (
 type DryersOptions struct {
 	Numbers
 	Through
+	Anyway
 	Search int `default:"100" least:"30" help:"Seasons that choose the placements, apart from those behind the figures."`
 	Limit  int `default:"0" least:"0" most:"1000000" help:"Seasons up to which the number is sought to be proven, in steps of --seasons; 0 for twice as many."`
 	Short  int `default:"60" least:"0" help:"Seasons with a missed month that are lived through again to see what was short."`
@@ -51,6 +52,9 @@ func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (Dryers
 	q.named(&a.Asked.Case)
 	err := q.Validate()
 	if err != nil {
+		return a, err
+	}
+	if err := q.Anyway.check(&c); err != nil {
 		return a, err
 	}
 	set := trialsOf(&c, &q.Numbers)

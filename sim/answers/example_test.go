@@ -134,7 +134,7 @@ func ExampleFitWeather() {
 	report := must(answers.AssessWeather(record, climate, options))
 	fmt.Println(climate.FittedYears, "years:", report.Verdict)
 	// Output:
-	// 69 years: usable with care
+	// 69 years: good for planning
 }
 
 // A fault of an option names it, what was found and what is allowed.

@@ -53,12 +53,13 @@ func FitWeather(rec *weather.Record, rest weather.Normals, q FitOptions) (weathe
 
 // AssessWeather says how well a fitted climate gives back the record it was fitted to. The
 // years it simulates are others than those that the fit was tuned with. Fewer than twice the
-// years of the record are a [Fault].
-func AssessWeather(rec *weather.Record, c weather.Climate, q FitOptions) (weather.FitReport, error) {
+// years of the record are a [Fault]. Months, 1 to 12, are judged besides the rains: those of the
+// contract.
+func AssessWeather(rec *weather.Record, c weather.Climate, q FitOptions, months ...int) (weather.FitReport, error) {
 	if err := q.Validate(); err != nil {
 		return weather.FitReport{}, err
 	}
-	r, err := weather.Assess(rec, c, weather.AssessOptions{Years: q.Years, Seed: q.Seed + 1})
+	r, err := weather.Assess(rec, c, weather.AssessOptions{Years: q.Years, Seed: q.Seed + 1, Months: months})
 	if err != nil {
 		return r, Fault{What: err.Error()}
 	}

@@ -25,13 +25,16 @@ const EnoughSeasons = 100
 //	most     the largest number allowed
 //	unset    the number that stands for "not stated", allowed besides
 //	silent   the numbers of an answer do not depend on it
+//	with     the flag without which they do not depend on it either
 //	help     its words
 //	name     its flag, where that is not the field's name
 type Option struct {
 	Flag    string // on the command line, without its dashes
 	Default string // "" for none
 	Help    string
-	Silent  bool // the numbers do not depend on it
+	Silent  bool   // the numbers do not depend on it
+	Switch  bool   // stated or not, without a value
+	With    string // the flag without which the numbers do not depend on it either; "" for none
 
 	least, most, above, unset string
 	value                     reflect.Value
@@ -51,6 +54,7 @@ func OptionsOf(options any) []Option {
 			least: f.Tag.Get("least"), above: f.Tag.Get("above"), most: f.Tag.Get("most"), unset: f.Tag.Get("unset"),
 			value: reflect.ValueOf(options).Elem().FieldByIndex(f.Index),
 		}
+		o.Switch, o.With = o.value.Kind() == reflect.Bool, f.Tag.Get("with")
 		if o.Flag == "" {
 			o.Flag = dashed(f.Name)
 		}
@@ -77,9 +81,14 @@ func (o Option) AtMost(most int) Option {
 	return o
 }
 
-// Value returns the option as a command line states it.
+// Value returns the option as a command line states it; "" for a switch that is not on.
 func (o *Option) Value() string {
 	switch o.value.Kind() {
+	case reflect.Bool:
+		if !o.value.Bool() {
+			return ""
+		}
+		return "true"
 	case reflect.Float64:
 		return strconv.FormatFloat(o.value.Float(), 'g', -1, 64)
 	case reflect.Int:
@@ -108,6 +117,12 @@ func (o *Option) Set(text string) error {
 // read reads the option from text.
 func (o *Option) read(text string) error {
 	switch o.value.Kind() {
+	case reflect.Bool:
+		on, err := strconv.ParseBool(text)
+		if err == nil {
+			o.value.SetBool(on)
+		}
+		return err
 	case reflect.Float64:
 		x, err := strconv.ParseFloat(text, 64)
 		if err == nil {
@@ -134,6 +149,8 @@ func (o *Option) read(text string) error {
 // Allowed says which values the option takes.
 func (o *Option) Allowed() string {
 	switch {
+	case o.Switch:
+		return "true or false"
 	case o.above != "":
 		return "more than " + o.above
 	case o.least != "" && o.most != "":
@@ -150,7 +167,7 @@ func (o *Option) Allowed() string {
 
 // check tells whether the option is one of the values it takes.
 func (o *Option) check() error {
-	if o.value.Kind() == reflect.String || o.Value() == o.unset && o.unset != "" {
+	if o.Switch || o.value.Kind() == reflect.String || o.Value() == o.unset && o.unset != "" {
 		return nil
 	}
 	x, err := strconv.ParseFloat(o.Value(), 64)

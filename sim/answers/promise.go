@@ -9,6 +9,7 @@ import (
 // PromiseOptions are the options of [Promise].
 type PromiseOptions struct {
 	Numbers
+	Anyway
 	Search  int    `default:"100" least:"30" most:"1000000" help:"Seasons that find about where the limit lies."`
 	StockAt string `help:"Date at whose month's end the stock is asked for, such as 31-may; by default the last month before the rains; 'none' asks for none."`
 }
@@ -34,6 +35,9 @@ func Promise(ctx context.Context, c Case, q PromiseOptions, tell Progress) (Prom
 	a := PromiseAnswer{Asked: Asked{c, q.Command(c)}}
 	err := q.Validate()
 	if err != nil {
+		return a, err
+	}
+	if err := q.Anyway.check(&c); err != nil {
 		return a, err
 	}
 	after, err := q.stockAfter(&c)

@@ -11,6 +11,7 @@ import (
 // SpendOptions are the options of [Spend].
 type SpendOptions struct {
 	Numbers
+	Anyway
 	Budget float64 `required:"" above:"0" most:"1000000000000" help:"What may be spent, in the currency of the scenario."`
 	Search int     `default:"60" least:"30" most:"1000000" help:"Seasons that choose what is bought, apart from those behind the figures."`
 }
@@ -41,6 +42,9 @@ func Spend(ctx context.Context, c Case, q SpendOptions, tell Progress) (SpendAns
 	a := SpendAnswer{Asked: Asked{c, q.Command(c)}}
 	err := q.Validate()
 	if err != nil {
+		return a, err
+	}
+	if err := q.Anyway.check(&c); err != nil {
 		return a, err
 	}
 	if c.Prices == nil {

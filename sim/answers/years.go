@@ -13,6 +13,7 @@ import (
 // Through lets a plan be run through the real years of a station too.
 type Through struct {
 	Record string          `help:"Daily record of a station: run the plan through each of its real years too."`
+	Draws  int             `default:"20" least:"1" most:"1000" with:"record" help:"Draws of luck for each real year of --record."`
 	Days   *weather.Record `kong:"-"` // what the record holds; read by whoever asks
 
 	Content string `kong:"-"` // hash of the file, for the answer to name
@@ -41,16 +42,17 @@ func (f *Through) years(ctx context.Context, c *Case, set trials.Setup, generato
 	if err != nil {
 		return nil, Fault{What: err.Error()}
 	}
+	years.Draws = f.Draws
 	set.Source = years
 	table, err := set.Table(ctx, 0, years.Seasons(), trials.Only(plan), nil)
 	if err != nil {
 		return nil, err
 	}
-	real, err := decide.Judge(table, plan)
-	if err != nil {
-		return nil, err
+	r := &decide.YearsResult{Station: f.Days.Station, Filled: years.Filled, Draws: f.Draws, Changed: c.Changed}
+	for _, s := range f.Days.Suspicions {
+		r.Suspected = append(r.Suspected, s.String())
 	}
-	r := &decide.YearsResult{Station: f.Days.Station, Filled: years.Filled, Years: decide.Years(table, plan, years.Years)}
-	r.Months, r.Agree = decide.Agree(real, generator)
+	r.Years, r.Names = decide.Years(table, plan, years.Years, f.Draws)
+	r.Compare(generator)
 	return r, nil
 }

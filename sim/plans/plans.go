@@ -29,8 +29,17 @@ type Case struct {
 
 	DayOf       func(date string) (int, error) // day of the season, from 0, of a date such as 1-aug
 	Weather     string                         // how it is made, in a sentence
+	Fits        []Fitted                       // climates fitted to records, of the weathers of sites
+	Drawn       []weather.Normals              // normals that the other weathers are drawn from
+	Changed     []string                       // keys by which the climate differs from that of records and normals
 	Warnings    []string                       // about the scenario
 	Assumptions []sim.Assumption               // behind every answer
+}
+
+// Fitted is a climate that was fitted to a station's record, and how good the fit is.
+type Fitted struct {
+	Station string `json:"station"`
+	weather.Judgement
 }
 
 // File is a file that the numbers of an answer come from.

@@ -25,7 +25,7 @@ func (s *ClimateSource) SimulatedYears(n int, seed uint64) [][]float64 {
 
 // drawRain fills the rain of a year of the clock after a burn-in.
 func (s *ClimateSource) drawRain(days []Day, rng *rand.Rand) {
-	year := s.newYear(rng)
+	year := s.newYear(drawYear(rng))
 	storms := s.newStorms(rng)
 	var w chainWalk
 	for i := -burnInDays; i < len(days); i++ {

@@ -35,6 +35,7 @@ type Climate struct {
 	YearOccurrence              float64             // of the year's wetness on the chance of rain, probit scale
 	YearAmount                  float64             // of the year's wetness on amounts, log scale
 	Rest                        Normals             // temperatures, sunshine, vapour, wind
+	Judged                      Judgement           // how well the fit gives back its record; empty where it was not assessed
 
 	Storms  Storms  // off when the rate is 0
 	Change  Change  // none when zero

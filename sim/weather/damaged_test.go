@@ -88,7 +88,7 @@ func TestGapsAndLengthDoNotChangeTheVerdict(t *testing.T) {
 			for _, line := range []string{"mean rain of the rains", "spread of the rain of the rains", "chances of three dry days in a row", "rain of the driest season of ten"} {
 				assert.InEpsilon(t, fitted.report.LineOf(line).Observed, got.LineOf(line).Observed, within, "%s: %s", name, line)
 			}
-			assert.Greater(t, got.Missing, 0.1)
+			assert.Greater(t, got.Missing, 0.04)
 			assert.Contains(t, strings.Join(got.Why, " "), "of the days of the judged months are missing")
 		}
 	}
@@ -119,7 +119,7 @@ func TestWhatMattersIsNotCalledGood(t *testing.T) {
 	require.Len(t, cases, 3)
 	for name, tt := range cases {
 		for _, r := range []*Record{fitted.rec, half} {
-			got, err := Assess(r, tt.c, AssessOptions{Years: 300, Seed: 2})
+			got, err := Assess(r, tt.c, AssessOptions{Years: 200, Seed: 2})
 			require.NoError(t, err)
 			t.Logf("%s: %s %v", name, got.Verdict, got.Why)
 			assert.NotEqual(t, VerdictGood, got.Verdict, name)
@@ -315,7 +315,11 @@ func TestSoundRecordsAreNotSuspected(t *testing.T) {
 	require.GreaterOrEqual(t, len(sources), 2)
 	suspected, all := 0, 0
 	for name, source := range sources {
-		for k, years := range []int{5, 10, 12, 20, 35, 5, 10, 12, 20, 35} {
+		lengths := []int{5, 10, 12, 20, 35}
+		if long() {
+			lengths = append(lengths, lengths...)
+		}
+		for k, years := range lengths {
 			rng := rand.New(rand.NewPCG(5, uint64(k)))
 			var days []Day
 			r := dailyRecord(years, func(_, d int, x *Reading) {
@@ -333,6 +337,7 @@ func TestSoundRecordsAreNotSuspected(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d suspected", suspected, all)
+	require.GreaterOrEqual(t, all, 10)
 	assert.LessOrEqual(t, float64(suspected), suspectsOfSound*float64(all))
 	if long() {
 		assert.GreaterOrEqual(t, all, 200)

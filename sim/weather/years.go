@@ -15,13 +15,14 @@ type Numbered interface {
 	Seasons() int
 }
 
-// RealYears runs through every complete season of a record. What the station did not
+// RealYears runs through every complete season of a record, as often as Draws says. What the station did not
 // record is filled by a generator: rain of missing days, which are counted, and
 // temperatures, sunshine, vapour and wind where there is no record, which follow whether
 // the day was wet.
 type RealYears struct {
 	Years  []int // in which the seasons begin
 	Filled int   // days of rain filled in all
+	Draws  int   // seasons of each year in a row, which differ in luck and in what fills gaps; 0 means 1
 
 	rec      *Record
 	gaps     Source
@@ -67,13 +68,13 @@ func NewRealYears(rec *Record, gaps Source, rest Normals, startDOY, days int) (*
 	return s, nil
 }
 
-// Seasons returns the number of complete seasons.
-func (s *RealYears) Seasons() int { return len(s.Years) }
+// Seasons returns the number of complete seasons, each as often as it is drawn.
+func (s *RealYears) Seasons() int { return len(s.Years) * max(1, s.Draws) }
 
-// Season returns the i-th complete season.
+// Season returns season i: the draws of the first complete year, then those of the next.
 func (s *RealYears) Season(i int, rng *rand.Rand) []Day {
 	drawn := s.gaps.Days(s.startDOY, s.days, rng)
-	from := 365*(s.Years[i]-s.rec.FirstYear) + s.startDOY - 1
+	from := 365*(s.Years[i/max(1, s.Draws)]-s.rec.FirstYear) + s.startDOY - 1
 	var w walk
 	for d := range drawn {
 		r := s.rec.Years[(from+d)/365][(from+d)%365]
@@ -119,5 +120,5 @@ func (s *NormalsSource) usualRoot(m int) float64 {
 
 // Days draws one of the seasons at random.
 func (s *RealYears) Days(_, _ int, rng *rand.Rand) []Day {
-	return s.Season(rng.IntN(len(s.Years)), rng)
+	return s.Season(rng.IntN(s.Seasons()), rng)
 }

@@ -1,0 +1,49 @@
+package words
+
+import (
+	"fmt"
+	"slices"
+
+	"drystalk/sim/weather"
+)
+
+// mostReasons is how many reasons of a verdict a paragraph names.
+const mostReasons = 2
+
+// FittedSentences say first, in one sentence, how good the weather is that was fitted to a record,
+// and then why it is not better, and which contract months, 1 to 12, the fit was not judged in.
+func FittedSentences(station string, j weather.Judgement, contract []int) []string {
+	if j.Verdict == "" {
+		return []string{fmt.Sprintf("The weather was fitted to %s, and its climate file does not say how well: fit it again with this version to know.", station)}
+	}
+	out := []string{fmt.Sprintf("The weather was fitted to %d complete years of %s and is %s.", j.CompleteYears, station, j.Verdict)}
+	if j.Verdict != weather.VerdictGood {
+		for k, reason := range j.Reasons {
+			if k == mostReasons {
+				out = append(out, fmt.Sprintf("%d more reasons stand in the climate file.", len(j.Reasons)-mostReasons))
+				break
+			}
+			out = append(out, ended(reason))
+		}
+	}
+	var outside []string
+	for _, m := range contract {
+		if !slices.Contains(j.Months, m) {
+			outside = append(outside, MonthName(m-1))
+		}
+	}
+	if len(outside) > 0 {
+		out = append(out, fmt.Sprintf("The contract asks in %s, for which the fit was not judged: fit again with --scenario to have it judged there.", And(outside)))
+	}
+	return out
+}
+
+// NormalsSentence says what weather of monthly normals alone cannot know, by how much and which
+// way it errs: normals of Mumbai Colaba against its real years gave odds 0 to 8 points lower, other
+// plans up to 10.
+func NormalsSentence(station string, sharp bool) string {
+	if sharp {
+		return fmt.Sprintf("The weather is drawn from monthly normals of %s, which do not tell spells: in a sharp monsoon, as here, the odds of months of the rains came out up to 10 points lower than by the real years of a record (drystalk fit weather takes one).", station)
+	}
+	return fmt.Sprintf("The weather is drawn from monthly normals of %s, which do not tell spells: where the rains are as gentle as here the odds came out right within a few points, in a sharp monsoon up to 10 points too low.", station)
+}
