@@ -38,6 +38,22 @@ func lived(t *testing.T, s *Scenario, seasons int) decide.PlanResult {
 	return r
 }
 
+// More humid rains are worse rains: of the four points either way that the knowledge spans, the
+// lower end meets the months of the rains more often in the same seasons.
+func TestHumidRainsAreWorse(t *testing.T) {
+	const seasons = 60
+	mean := func(points string) (sum float64) {
+		s := lakeWithDryers(t, "knowledge: rains_humidity_points.low="+points, "knowledge: rains_humidity_points.mode="+points, "knowledge: rains_humidity_points.high="+points)
+		for _, m := range lived(t, s, seasons).Months {
+			if m.Name == "July" || m.Name == "August" || m.Name == "September" {
+				sum += m.Odds.Share / 3
+			}
+		}
+		return sum
+	}
+	assert.Greater(t, mean("-4"), mean("4")+0.03)
+}
+
 // Warmer air is no drier air: two degrees more move the odds of the months of the rains by less
 // than five points, up or down, in paired seasons. Six points of humidity less are felt in them,
 // so that warmth which dried the air could not pass.

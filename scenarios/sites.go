@@ -98,7 +98,10 @@ const widest = 5
 
 // farthest returns the bounds of what may be stated for a range; what is a fraction stays one.
 func farthest(k *knowledge.Range) (low, high float64) {
-	if k.High <= 1 {
+	switch {
+	case k.Low < 0:
+		return k.Low * widest, k.High * widest
+	case k.High <= 1:
 		return k.Low / widest, 1
 	}
 	return k.Low / widest, k.High * widest

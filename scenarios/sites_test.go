@@ -147,7 +147,7 @@ func TestRangesOfKnowledge(t *testing.T) {
 	assert.Equal(t, 1.25, s.Base.Stalk.MouldFactor)
 	assert.Equal(t, knowledge.Mode(knowledge.LivingH), s.Base.Stalk.LivingH)
 	stated := 0
-	require.Len(t, s.Knowledge.Ranges, 18)
+	require.Len(t, s.Knowledge.Ranges, 19)
 	for _, k := range s.Knowledge.Ranges {
 		if k.Source == "stated in the scenario" {
 			stated++

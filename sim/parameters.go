@@ -16,5 +16,6 @@ func DefaultParameters() Parameters {
 		ClearRoofSunFactor:      knowledge.Mode(knowledge.ClearRoofSun),
 		SolidRoofSunFactor:      knowledge.Mode(knowledge.SolidRoofSun),
 		SolidRoofAirFactor:      knowledge.Mode(knowledge.SolidRoofAir),
+		RainsHumidityPoints:     knowledge.Mode(knowledge.RainsHumidity),
 	}
 }

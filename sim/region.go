@@ -235,4 +235,5 @@ type Parameters struct {
 	ClearRoofSunFactor      float64
 	SolidRoofSunFactor      float64
 	SolidRoofAirFactor      float64
+	RainsHumidityPoints     float64 // added to the relative humidity of the rains, hundredths
 }

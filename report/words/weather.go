@@ -98,3 +98,12 @@ func pointsFrom(x float64) string { return fmt.Sprintf("%d points or more", int(
 func Share(m trials.Mean) string {
 	return fmt.Sprintf("%s (%s to %s)", Percent(m.Mean), bare(m.Low), Percent(m.High))
 }
+
+// PlaceWords says what of the place is guessed that the odds hang on: it opens the paragraph of
+// every answer.
+func PlaceWords(n weather.Normals) []string {
+	if !n.HumidityGuessed() {
+		return nil
+	}
+	return []string{fmt.Sprintf("No humidity is recorded for %s: it is guessed from the lowest temperatures, and the odds hang on it.", n.Station)}
+}

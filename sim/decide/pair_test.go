@@ -99,8 +99,8 @@ func TestFlatContract(t *testing.T) {
 	assert.Equal(t, map[time.Month]int{time.June: 500, time.July: 300}, s.Region.Contract.TargetStock)
 }
 
-// Of a promise of the small region: it is a grid step of the contract, the step above is one
-// more and not proven, each month alone takes no less than the flat number, and the stock is
+// Of a promise of the small region: it is a grid step of the contract, the step above is
+// not proven, each month alone takes no less than the flat number, and the stock is
 // the smallest step that reaches the target.
 func TestPromiseOfASmallRegion(t *testing.T) {
 	s, set := small(t)
@@ -114,7 +114,7 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 	assert.Equal(t, before, s.Region, "a question leaves the plan it asks about as it was")
 	require.Positive(t, p.Flat)
 	assert.InDelta(t, p.Part*20_000, float64(p.Flat), 0.51)
-	assert.InDelta(t, 200, float64(p.Next-p.Flat), 0.51, "one hundredth of the contract")
+	assert.Contains(t, []int{200, 400}, p.Next-p.Flat, "one hundredth of the contract, two where the first that is tried fails")
 	judge := func(stalks int) trials.Odds {
 		r, err := q.judged(t.Context(), q.flat(stalks), 0, q.Seasons)
 		require.NoError(t, err)

@@ -34,6 +34,7 @@ const (
 	ClearRoofSun      Key = "clear_roof_sun_factor"
 	SolidRoofRank     Key = "solid_roof_rank"
 	FreshStalkG       Key = "fresh_stalk_g"
+	RainsHumidity     Key = "rains_humidity_points"
 )
 
 // The keys of what a rank stands for. A scenario file does not state them: how leaky the
@@ -82,6 +83,7 @@ var table = []Range{
 	{ClearRoofSun, "sun under a clear roof", "of open", 0.9, 1.1, 1.3, assumption, "dry the same stalks under the clear roof and beside it"},
 	{SolidRoofRank, "sun and air under a solid roof", "(rank 0 to 1)", 0, 0.5, 1, "assumption; sun 0.1 to 0.3, air 0.8 to 1.0", "dry the same stalks under the solid roof and beside it"},
 	{FreshStalkG, "fresh mass of a stalk", "g", 50, 65, 85, "assumption: 60 cm by 15 mm at 0.61 g/cm3", "weigh a hundred fresh stalks together"},
+	{RainsHumidity, "humidity of the rains", "points from the stated", -4, 0, 4, "assumption: a station is not the yard, and its readings not those of day and night", "hang a hygrometer that keeps its readings, or whirl one, in the shade at the yard through the rains"},
 }
 
 // behind lists what the ranks stand for; source and measurement are those of the rank.

@@ -34,6 +34,7 @@ func (b *builder) build(n int) []sim.Season {
 	}
 	parameters, b.draws = s.Knowledge.Draw(s.Base, Stream(s.Seed, known, RegionWide, "knowledge"))
 	days := s.weather(n)
+	s.moisten(days, parameters.RainsHumidityPoints)
 	c := s.Region.Calendar
 	for g := range groups {
 		season := &b.seasons[g]
@@ -67,6 +68,23 @@ func (s *Setup) weather(n int) [][]weather.Day {
 		return s.Field.Days(c.StartDOY(), c.Days, rng)
 	}
 	return [][]weather.Day{s.Source.Days(c.StartDOY(), c.Days, rng)}
+}
+
+// moisten lets the rains be as humid as the season's draw of the knowledge has them. A source of
+// days that cannot be moistened keeps its days.
+func (s *Setup) moisten(days [][]weather.Day, points float64) {
+	startDOY := s.Region.Calendar.StartDOY()
+	if field, ok := s.Field.(interface {
+		Moisten(days [][]weather.Day, startDOY int, points float64)
+	}); ok && len(days) > 1 {
+		field.Moisten(days, startDOY, points)
+		return
+	}
+	if source, ok := s.Source.(weather.Moist); ok {
+		for _, list := range days {
+			source.Moisten(list, startDOY, points)
+		}
+	}
 }
 
 // regions returns all regions that will live through the season.

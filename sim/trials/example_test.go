@@ -53,9 +53,9 @@ func ExampleSetup_Ledger() {
 		fmt.Printf("%s: arrived %d, delivered %d of %d\n", m.Month, m.Arrived, m.Delivered, m.Asked)
 	}
 	// Output:
-	// April: arrived 32997, delivered 30000 of 30000
-	// May: arrived 41559, delivered 30000 of 30000
-	// June: arrived 31390, delivered 30000 of 30000
+	// April: arrived 32996, delivered 30000 of 30000
+	// May: arrived 41505, delivered 30000 of 30000
+	// June: arrived 31585, delivered 30000 of 30000
 }
 
 // The interval of odds counted in trials (Clopper and Pearson 1934).

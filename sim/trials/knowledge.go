@@ -82,6 +82,7 @@ var setters = map[knowledge.Key]func(p *sim.Parameters, v float64){
 	knowledge.CabinetKg:         func(p *sim.Parameters, v float64) { p.Cabinet.MassKg = v },
 	knowledge.ClearRoofSun:      func(p *sim.Parameters, v float64) { p.ClearRoofSunFactor = v },
 	knowledge.FreshStalkG:       func(p *sim.Parameters, v float64) { p.Stalk.FreshG = v },
+	knowledge.RainsHumidity:     func(p *sim.Parameters, v float64) { p.RainsHumidityPoints = v },
 	knowledge.StoreRank: func(p *sim.Parameters, v float64) {
 		p.StoreExchangeOpenPerH = knowledge.Of(knowledge.StoreOpenPerH).Quantile(v)
 		p.StoreExchangeSealedPerH = knowledge.Of(knowledge.StoreSealedPerH).Quantile(v)

@@ -8,6 +8,7 @@ import (
 
 	"drystalk/sim"
 	"drystalk/sim/knowledge"
+	"drystalk/sim/weather"
 )
 
 // Every parameter of the table sets something, takes one draw whatever the others are, and
@@ -78,4 +79,37 @@ func TestAssumptions(t *testing.T) {
 	require.Len(t, fixed, len(k.Ranges))
 	assert.Equal(t, sim.Assumption{Name: "evaporation of a dryer for 1,000 fresh stalks", Value: "8, 13, 20 kg/h", Source: "bracketed together with the drying rate by one published cabinet run; within that, assumption", VariedInTrials: true}, drawn[4])
 	assert.Equal(t, sim.Assumption{Name: "evaporation of a dryer for 1,000 fresh stalks", Value: "13 kg/h", Source: "bracketed together with the drying rate by one published cabinet run; within that, assumption"}, fixed[4])
+}
+
+// moist is a source of showers whose days take points of humidity as a hundredth of a kPa each.
+type moist struct{ showers }
+
+func (moist) Moisten(days []weather.Day, _ int, points float64) {
+	for i := range days {
+		days[i].VapourKPa += points / 100
+	}
+}
+
+// Every season's days are as humid as its draw of the knowledge has the rains; a source that cannot
+// be moistened keeps its days, and rain stays what it is.
+func TestSeasonsAreAsHumidAsDrawn(t *testing.T) {
+	plain, damp := tinySetup(1), tinySetup(1)
+	damp.Source = moist{}
+	seen := map[bool]bool{}
+	for n := range 6 {
+		dry, err := plain.Season(n)
+		require.NoError(t, err)
+		wet, err := damp.Season(n)
+		require.NoError(t, err)
+		points := wet.Parameters.RainsHumidityPoints
+		require.NotZero(t, points)
+		require.Equal(t, points, dry.Parameters.RainsHumidityPoints)
+		seen[points > 0] = true
+		require.Len(t, wet.Days, 62)
+		for d := range wet.Days {
+			assert.InDelta(t, dry.Days[d].VapourKPa+points/100, wet.Days[d].VapourKPa, 1e-12)
+			assert.Equal(t, dry.Days[d].RainMM, wet.Days[d].RainMM)
+		}
+	}
+	assert.Len(t, seen, 2, "more humid and less")
 }

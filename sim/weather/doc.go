@@ -183,8 +183,16 @@
 // FillNormals says what stands in for months without humidity, sunshine or wind. Where the mean
 // relative humidity H of day and night is stated, e is the one with which the mean over the hours of
 // the month's mean day of max(0.15, min(1, e/e°(T))), raised to 0.92 in the share s of hours that are
-// wet, is H: s counts over 400 rain days, at evenly spaced quantiles of the month's amounts, the hours
-// with rain and the two after, times D/n. Dew point and vapour pressure are taken as they are.
+// wet, is H: s counts over 400 rain days, at evenly spaced quantiles of the month's amounts, the rain
+// hours and the two after, times D/n. Dew point and vapour pressure are taken as they are.
+//
+// # Rains more or less humid than stated (Moist)
+//
+// The relative humidity of the rains is known to a few points only. Points p change the vapour of the
+// days of a month by e' − e, drawn as a curve between mid-months, with e the month's vapour and e' that
+// with which its mean humidity, reckoned over wet and dry hours as above, is p r/100 higher: all of the
+// points in months with rain on half of the days, none up to one day of twenty. A day so changed holds
+// at least 0.15 e°(highest) and at most e°(lowest + 2). (Assumption: the form.)
 //
 // # Hours of a day (HoursInto)
 //

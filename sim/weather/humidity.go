@@ -39,7 +39,7 @@ func (d *meanDay) vapourKPa(humidity float64) float64 {
 // humidHours are the hours of a month's mean day with the share of them that rain makes wet.
 type humidHours struct {
 	saturation meanDay
-	wet        [24]float64 // in an hour with rain or up to two after
+	wet        [24]float64 // in a rain hour or up to two after
 }
 
 // rainDraws is how many rain days of a month are drawn to see which hours they wet.
@@ -59,7 +59,7 @@ func (n *Normals) humidHours(m int) *humidHours {
 		drawRainHours(1+mu*amount.Quantile((float64(i)+0.5)/rainDraws), n.Place.Coast, rng, &rain)
 		until := -1
 		for h := range 24 + wetAfterH {
-			if h < 24 && rain[h] > 0 {
+			if h < 24 && rain[h] >= wetFromMM {
 				until = h + wetAfterH
 			}
 			if h <= until {

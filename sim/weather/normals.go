@@ -3,6 +3,8 @@ package weather
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"drystalk/sim/air"
 )
@@ -133,8 +135,17 @@ func (raw *RawNormals) fillVapour(n *Normals) {
 	case raw.Humidity != nil:
 		n.Filled = append(n.Filled, "Vapour pressure: from the mean relative humidity of the 24 hours, so that the hours drawn have that mean; it stays through a day."+raw.unreached(n))
 	default:
-		n.Filled = append(n.Filled, "Vapour pressure: not recorded; dew point taken as the lowest temperature less 0.9 °C in the rains to 6 °C in the dry season (FAO-56 eq. 48 form).")
+		n.Filled = append(n.Filled, noHumidity+" dew point taken as the lowest temperature less 0.9 °C in the rains to 6 °C in the dry season (FAO-56 eq. 48 form).")
 	}
+}
+
+// noHumidity begins the sentence of normals in whose place no humidity was recorded.
+const noHumidity = "Vapour pressure: not recorded;"
+
+// HumidityGuessed tells whether the humidity was not recorded and stands in for what the lowest
+// temperatures make likely.
+func (n *Normals) HumidityGuessed() bool {
+	return slices.ContainsFunc(n.Filled, func(s string) bool { return strings.HasPrefix(s, noHumidity) })
 }
 
 // DewDepressionC returns by how much the dew point lies below the lowest
@@ -142,7 +153,7 @@ func (raw *RawNormals) fillVapour(n *Normals) {
 // season to 0.9 °C in the rains. Source: form of FAO-56 eq. 48; own fit to ten
 // years of one monsoon station.
 func DewDepressionC(rainShare float64) float64 {
-	return 6.0 - 5.1*max(0, min(1, (rainShare-0.05)/0.45))
+	return 6.0 - 5.1*rainy(rainShare)
 }
 
 func (raw *RawNormals) fillSun(n *Normals) {

@@ -79,6 +79,7 @@ type NormalsSource struct {
 	mean    [365][2][4]float64
 	sd      [365][2][4]float64
 	wind    [365]float64
+	rains   *rains
 }
 
 // NewNormalsSource builds the generator of a climate. Its rain and wet days are corrected
@@ -179,7 +180,7 @@ func (s *NormalsSource) buildRest() {
 	var wind [12]float64
 	for m, x := range s.normals.Months {
 		p := x.RainDays / monthLength[m]
-		rainy := max(0, min(1, (p-0.05)/0.45))
+		rainy := rainy(p)
 		for k, v := range [4]struct{ mean, gap, sdDry, sdWet float64 }{
 			{x.TmaxC, tmaxDryLessWetC * rainy, 1.2, 1.5},
 			{x.TminC, tminDryLessWetC * rainy, 2.3 - 0.8*rainy, 2.3 - 1.0*rainy},
@@ -207,6 +208,7 @@ func (s *NormalsSource) buildRest() {
 		}
 	}
 	s.wind = daily(wind)
+	s.rains = newRains(&s.normals)
 }
 
 // correct moves the curves of chance and amount by what simulated years miss of the
