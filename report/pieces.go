@@ -8,7 +8,6 @@ import (
 	"drystalk/report/words"
 	"drystalk/sim"
 	"drystalk/sim/decide"
-	"drystalk/sim/weather"
 )
 
 // What reports are made of, for those who show a piece by itself.
@@ -37,8 +36,8 @@ func WhySentence(w decide.MonthWhy) string { return words.WhySentence(w) }
 // Story tells a season month by month in plain sentences. The ledger must hold its days.
 func Story(l sim.RegionLedger, spans []sim.Span) []string { return words.Story(l, spans) }
 
-// PlaceWords says what of the place is guessed that the odds hang on.
-func PlaceWords(n weather.Normals) []string { return words.PlaceWords(n) }
+// PlaceWords says what of the place is guessed that the odds hang on: the humidity of some stations.
+func PlaceWords(guessed []string) []string { return words.PlaceWords(guessed) }
 
 // YearsSentence says how the plan fares in real years, and whether the generator agrees.
 func YearsSentence(y decide.YearsResult) string { return words.YearsSentence(y) }

@@ -15,6 +15,12 @@ import (
 // climate.
 func (s *Scenario) Setup(seed uint64) (plans.Case, error) {
 	c := s.WithoutWeather(seed)
+	weathers, _ := s.living()
+	for _, w := range weathers {
+		if w.Normals.HumidityGuessed() {
+			c.HumidityGuessed = append(c.HumidityGuessed, w.Normals.Station)
+		}
+	}
 	var err error
 	if c.Setup.Source, err = s.Source(); err != nil {
 		return c, err

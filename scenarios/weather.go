@@ -291,6 +291,9 @@ func (r *reader) plausible(raw *weather.RawNormals, n *node, path string) {
 			r.fault(n.get("rain_days").line, path+".rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), "some days for "+plain(raw.RainMM[m])+" mm of rain")
 			return
 		}
+		if raw.RainMM[m] > 0 && raw.Days1MM[m] == 0 {
+			r.warn(n.get("rain_days").line, path+".rain_days["+monthNames[m]+"]", "0, so the %s mm of rain of the month never fall", plain(raw.RainMM[m]))
+		}
 		if raw.TmaxC[m] > 48 {
 			r.warn(n.get("tmax_c").line, join(path, "tmax_c"), "%g is very hot for a month's mean; degrees Celsius are meant", raw.TmaxC[m])
 		}
@@ -317,11 +320,43 @@ func (r *reader) monsoon(d *draft, n *node, path string) {
 		}
 		doy[i] = float64(sim.Calendar{StartMonth: month, StartDay: day}.StartDOY())
 	}
-	if doy[1] < doy[0]+20 || doy[0] < 20 || doy[1] > 345 {
-		r.fault(n.line, path, "onset and withdrawal in this order", "onset after 20 january, withdrawal before 11 december and at least 20 days later")
+	if allowed := d.here.monsoonAllowed(doy[0], doy[1]); allowed != "" {
+		r.fault(n.line, path, "onset and withdrawal in this order", allowed)
 		return
 	}
 	d.here.Normals.Onset = weather.Monsoon{OnsetDOY: doy[0], OnsetSD: raw.onsetSD, WithdrawalDOY: doy[1], WithdrawalSD: raw.withdrawalSD}
+}
+
+// monsoonAllowed says what is allowed instead of an onset and a withdrawal, days of the year; "" where
+// they can be.
+func (l *localWeather) monsoonAllowed(onset, withdrawal float64) string {
+	const (
+		sameYear = "onset after 20 january, withdrawal before 11 december and at least 20 days later"
+		twoYears = "; or rains that run over New Year, of at least 20 days and with a dry season of at least 45, more rain falling in them than outside"
+	)
+	switch {
+	case onset <= withdrawal && (withdrawal < onset+20 || onset < 20 || withdrawal > 345):
+		return sameYear + twoYears
+	case onset > withdrawal && (onset-withdrawal < 45 || onset-withdrawal > 345 || !l.rainsBetween(onset, withdrawal)):
+		return sameYear + twoYears
+	}
+	return ""
+}
+
+// rainsBetween tells whether more rain falls in a day from onset over New Year to withdrawal, days of
+// the year, than in one of the rest.
+func (l *localWeather) rainsBetween(onset, withdrawal float64) bool {
+	var in, out, inDays, outDays float64
+	for d := range sim.DaysPerYear {
+		month, _ := sim.Calendar{StartMonth: time.January, StartDay: 1}.Date(d)
+		mm := l.Normals.Months[month-1].RainMM / float64(sim.DaysInMonth(month))
+		if doy := float64(d + 1); doy >= onset || doy < withdrawal {
+			in, inDays = in+mm, inDays+1
+		} else {
+			out, outDays = out+mm, outDays+1
+		}
+	}
+	return in/inDays > out/outDays
 }
 
 // fixedRand is a stream nobody looks at: fixed knowledge takes no chance.

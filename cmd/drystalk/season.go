@@ -56,7 +56,7 @@ func (c *seasonCmd) printText(t terminal, a answers.SeasonAnswer, paragraph []st
 	region := a.Asked.Case.Setup.Region
 	story := len(paragraph) - len(report.Story(a.Ledger, region.Calendar.Months()))
 	_, _ = fmt.Fprintln(t.out, report.SeasonSentence(region.Name, a.Ledger))
-	for _, w := range report.PlaceWords(a.Asked.Case.Normals) {
+	for _, w := range report.PlaceWords(a.Asked.Case.HumidityGuessed) {
 		_, _ = fmt.Fprintln(t.out, w)
 	}
 	for _, w := range a.Why {

@@ -59,9 +59,7 @@ func (w Writer) complete(question string, r *report.Report, asked *answers.Asked
 		r.Reproduce = append(r.Reproduce, fileWords(f))
 	}
 	r.Reproduce = append(r.Reproduce, "drystalk "+w.Version)
-	if c.Setup.Source != nil { // seasons were lived through
-		r.Paragraph = append(report.PlaceWords(c.Normals), r.Paragraph...)
-	}
+	r.Paragraph = append(report.PlaceWords(c.HumidityGuessed), r.Paragraph...)
 	return Header{
 		Schema: SchemaVersion, Question: question, Sentence: r.Sentence, Paragraph: r.Words(), Version: w.Version,
 		Scenario: c.Name, Hash: c.Hash, Seed: c.Setup.Seed, Currency: c.Currency, Reproduce: r.Reproduce, Warnings: r.Warnings, Assumptions: c.Assumptions,

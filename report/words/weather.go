@@ -100,10 +100,10 @@ func Share(m trials.Mean) string {
 }
 
 // PlaceWords says what of the place is guessed that the odds hang on: it opens the paragraph of
-// every answer.
-func PlaceWords(n weather.Normals) []string {
-	if !n.HumidityGuessed() {
+// every answer. guessed are the stations without a record of humidity.
+func PlaceWords(guessed []string) []string {
+	if len(guessed) == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("No humidity is recorded for %s: it is guessed from the lowest temperatures, and the odds hang on it.", n.Station)}
+	return []string{fmt.Sprintf("No humidity is recorded for %s: it is guessed from the lowest temperatures, and the odds hang on it.", And(guessed))}
 }

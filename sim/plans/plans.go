@@ -19,13 +19,14 @@ type Case struct {
 	Changes []string // made since the file was read, as --with says them
 	Files   []File   // that its numbers come from besides: a climate, a station record
 
-	Setup     trials.Setup    // with the seed of all chance; workers come with the question
-	Normals   weather.Normals // of the first site's weather
-	Weathers  int             // that sites live in; 0 or 1: all have one climate
-	MaxDryers []int           // by site
-	Target    float64         // odds wanted in the worst month, fraction
-	Currency  string
-	Prices    *money.Prices // nil where none are stated: nothing is said of money
+	Setup           trials.Setup    // with the seed of all chance; workers come with the question
+	Normals         weather.Normals // of the first site's weather
+	Weathers        int             // that sites live in; 0 or 1: all have one climate
+	HumidityGuessed []string        // stations of the weather whose humidity nobody recorded; none where no season is asked about
+	MaxDryers       []int           // by site
+	Target          float64         // odds wanted in the worst month, fraction
+	Currency        string
+	Prices          *money.Prices // nil where none are stated: nothing is said of money
 
 	DayOf       func(date string) (int, error) // day of the season, from 0, of a date such as 1-aug
 	Weather     string                         // how it is made, in a sentence

@@ -21,7 +21,8 @@ type clock struct {
 
 func (s *NormalsSource) newClock(luck yearDraws) clock {
 	m := s.normals.Onset
-	c := clock{m.moves(), m.OnsetDOY, m.WithdrawalDOY, m.OnsetDOY + m.OnsetSD*luck.onset, m.WithdrawalDOY + m.WithdrawalSD*luck.withdrawal}
+	_, usualOn, usualOff := m.clockYear()
+	c := clock{m.moves(), usualOn, usualOff, usualOn + m.OnsetSD*luck.onset, usualOff + m.WithdrawalSD*luck.withdrawal}
 	c.on = max(10, min(c.on, 340))
 	c.off = max(c.on+10, min(c.off, 355))
 	return c

@@ -24,7 +24,8 @@
 //
 // cut to a whole day, at most 364. A clock that does not move leaves t as it is. In normals on =
 // ON + sd Z, held in 10…340, off likewise, held in on + 10…355, and t counts from 1 January. In a
-// fitted climate the limits are 5…345 and on + 5…360, and t counts from StartDOY.
+// fitted climate the limits are 5…345 and on + 5…360, and t counts from StartDOY. Normals
+// whose rains run over New Year, OFF before ON, count from the middle of their dry season.
 //
 // # Rain from normals (NormalsSource)
 //

@@ -30,10 +30,21 @@ type Normals struct {
 }
 
 // Monsoon is the usual day on which the rains set in and withdraw, and how much
-// the days vary from year to year. Zero: the calendar is not moved.
+// the days vary from year to year; rains that run over New Year withdraw on an earlier day of the
+// year than they set in. Zero: the calendar is not moved.
 type Monsoon struct {
 	OnsetDOY, OnsetSD           float64
 	WithdrawalDOY, WithdrawalSD float64
+}
+
+// clockYear returns the day of the year, from 0, on which the year of the clock begins, and onset and
+// withdrawal counted from it: 1 January, or the middle of the dry season where rains run over New Year.
+func (m Monsoon) clockYear() (start int, onset, withdrawal float64) {
+	if m.OnsetDOY <= m.WithdrawalDOY {
+		return 0, m.OnsetDOY, m.WithdrawalDOY
+	}
+	start = int(m.WithdrawalDOY+m.OnsetDOY) / 2
+	return start, m.OnsetDOY - float64(start), m.WithdrawalDOY + 365 - float64(start)
 }
 
 // moves tells whether the monsoon moves the calendar.
@@ -200,7 +211,10 @@ func (n *Normals) seasonality() float64 {
 		best = math.Max(best, four)
 		sum += n.Months[m].RainMM
 	}
-	if sum-best <= 0 {
+	switch {
+	case best == 0: // a desert
+		return 1
+	case sum-best <= 0:
 		return math.Inf(1)
 	}
 	return (best / 4) / ((sum - best) / 8)

@@ -299,3 +299,36 @@ func TestShowerInDryAir(t *testing.T) {
 	}
 	assert.Equal(t, 3, humid, "the hour of the shower and the two after")
 }
+
+// Rains over New Year by hand: onset on 1 December (day 335) and withdrawal on 25 March (84) have the
+// middle of their dry season on day 209, from which they are 126 and 240 days away. The calendar of a
+// year that sets in late is that of the usual onset then, and months have the rain of a northern
+// year's, half a year on.
+func TestMonsoonOverNewYear(t *testing.T) {
+	first, onset, withdrawal := Monsoon{335, 7, 84, 7}.clockYear()
+	assert.Equal(t, []float64{209, 126, 240}, []float64{float64(first), onset, withdrawal})
+	first, onset, withdrawal = Monsoon{157, 7, 271, 7}.clockYear()
+	assert.Equal(t, []float64{0, 157, 271}, []float64{float64(first), onset, withdrawal})
+
+	months := func(rains []int, onset Monsoon) (mm [12]float64) {
+		n := flatNormals(0.1, 9)
+		for _, m := range rains {
+			n.Months[m].RainDays, n.Months[m].RainMM = 20, 300
+		}
+		n.Onset = onset
+		s, err := newNormalsSource(n, 300)
+		require.NoError(t, err)
+		rng := rand.New(rand.NewPCG(3, 3))
+		for range 400 {
+			for d, day := range s.Days(1, 365, rng) {
+				mm[monthOf(d)] += day.RainMM / 400
+			}
+		}
+		return mm
+	}
+	north, south := months([]int{5, 6, 7, 8}, Monsoon{153, 10, 266, 10}), months([]int{11, 0, 1, 2}, Monsoon{335, 10, 84, 10})
+	for m := range 12 {
+		assert.InDelta(t, north[(m+6)%12], south[m], 0.08*north[(m+6)%12]+6, "month %d", m+1)
+	}
+	assert.InDelta(t, 300, south[0], 20)
+}

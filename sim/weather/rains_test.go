@@ -66,7 +66,7 @@ func TestMoistenedDays(t *testing.T) {
 		dry.Rest.Months[m].RainDays = 1
 	}
 	one := [][]float64{{1, 0}, {0, 1}}
-	f, err := NewField([]Climate{c, dry}, one, one)
+	f, err := NewField(sourcesOf(t, c, dry), one, one)
 	require.NoError(t, err)
 	day := Day{TmaxC: 30, TminC: 24, VapourKPa: 2.5}
 	days := [][]Day{{day, day}, {day, day}}

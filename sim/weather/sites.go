@@ -25,6 +25,7 @@ type Field struct {
 
 // dayByDay is a source whose days can be drawn one by one with the chance of others.
 type dayByDay interface {
+	Moist
 	// begin returns the days of a season from startDOY on, of a year with some luck.
 	begin(startDOY int, luck yearDraws) stepper
 }

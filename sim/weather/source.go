@@ -21,6 +21,7 @@ const (
 	burnInDays        = 40
 	correctionYears   = 1500
 	correctionPasses  = 3
+	enoughWetDays     = 20 // of a month in simulated years, to tell the mean amount by
 )
 
 // spread is how much years differ.
@@ -236,6 +237,8 @@ func (s *NormalsSource) correct(years int) {
 			if wet[m] > 0 {
 				got := wet[m] / (float64(years) * monthLength[m])
 				shift[m] = distuv.UnitNormal.Quantile(min(share, 0.999)) - distuv.UnitNormal.Quantile(min(got, 0.999))
+			}
+			if wet[m] >= enoughWetDays && rain[m] > 0 {
 				factor[m] = excess / (rain[m] / wet[m])
 			}
 		}
@@ -284,11 +287,12 @@ func (s *NormalsSource) begin(startDOY int, luck yearDraws) stepper {
 // some luck. u is the uniform number behind the chance of rain.
 func (s *NormalsSource) from(start int, luck yearDraws) func(i int, u float64, z draws, rng *rand.Rand) Day {
 	clock := s.newClock(luck)
+	first, _, _ := s.normals.Onset.clockYear()
 	scale := math.Exp(s.spread.amount*luck.wetness - s.spread.amount*s.spread.amount/2)
 	widen := math.Sqrt(1 + s.spread.occurrence*s.spread.occurrence)
 	var w walk
 	return func(i int, u float64, z draws, rng *rand.Rand) Day {
-		d := clock.day(((start+i)%365 + 365) % 365)
+		d := (clock.day(((start-first+i)%365+365)%365) + first) % 365
 		w.turn(u, distuv.UnitNormal.CDF(widen*s.chance[d]+s.spread.occurrence*luck.wetness))
 		return s.step(&w, d, scale, z, rng)
 	}
