@@ -55,7 +55,7 @@ func ExampleSetup_Ledger() {
 	// Output:
 	// April: arrived 32996, delivered 30000 of 30000
 	// May: arrived 41505, delivered 30000 of 30000
-	// June: arrived 31585, delivered 30000 of 30000
+	// June: arrived 31587, delivered 30000 of 30000
 }
 
 // The interval of odds counted in trials (Clopper and Pearson 1934).
