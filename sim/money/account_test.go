@@ -149,6 +149,9 @@ func TestBillsByHand(t *testing.T) {
 	assert.InDelta(t, 133.27, b.Instalment.Units(), 0.011)
 	assert.InDelta(t, 12*133.27-1500, b.Interest.Units(), 0.15)
 	assert.Equal(t, make([]Amount, 4), b.Again, "it lasts as long as the years")
+	p.GrantShare, p.LoanShare = 0.5, 0.5
+	b = one(Item{Of: OpenRack, Site: "Stone Weir", Cost: 5, Years: 4})[0]
+	assert.Equal(t, []Amount{3, 2, 0}, []Amount{b.Grant, b.Loan, b.Own}, "2.5 and 2.5 round up: no more is borrowed than the grant leaves")
 	p.LoanMonths = 0
 	_, err := p.Bills(r, []Item{{Of: Dryer, Cost: Of(3000), Years: 8}}, 4)
 	require.ErrorContains(t, err, "want a principal of 0 or more, months")
@@ -188,7 +191,7 @@ func TestCashOverTheYears(t *testing.T) {
 	const futures, years = 10, 3
 	_, y := busy(t, futures*years, years)
 	p := prices()
-	p.OpeningCash, p.PerGoodStalk, p.RentPerYear, p.UpkeepPerDryer, p.LoanMonths = Of(1500), 0.13, 300, 100, 20
+	p.OpeningCash, p.PerGoodStalk, p.RentPerYear, p.UpkeepPerDryer, p.LoanMonths = Of(1500), 0.13, 300, 100, 24
 	items := []Item{{Of: Dryer, Size: 1, Site: "Stone Weir", Cost: Of(4000), Years: 8}, {Of: Sheets, Size: 1, Site: "Stone Weir", Cost: Of(40), Years: 1}}
 	bills, err := p.Bills(y.Region, items, years)
 	require.NoError(t, err)
@@ -248,7 +251,7 @@ func TestCashOverTheYears(t *testing.T) {
 	for y, year := range bought.Years {
 		assert.Equal(t, y+1, year.Year)
 		if y == 2 {
-			assert.Nil(t, year.NotCovered, "the loan ends in the second year")
+			assert.Nil(t, year.NotCovered, "the loan ends with the second year")
 			continue
 		}
 		assert.Equal(t, trials.NewOdds(failedIn[y], futures), *year.NotCovered)
