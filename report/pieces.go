@@ -8,6 +8,7 @@ import (
 	"drystalk/report/words"
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/weather"
 )
 
 // What reports are made of, for those who show a piece by itself.
