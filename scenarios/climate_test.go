@@ -152,11 +152,12 @@ func TestLargestFiles(t *testing.T) {
 // A scenario takes a climate that lies beside it, and says what is wrong where it cannot.
 func TestScenarioWithAClimate(t *testing.T) {
 	wrong(t, "weather: {wmo_station: 41923}", map[string]string{
-		"weather: {climate_file: nowhere.yaml}":                 `f:3: weather.climate_file: found "nowhere.yaml", allowed: a climate file beside the scenario (no such file)`,
-		`weather: {climate_file: ""}`:                           `f:3: weather.climate_file: found "", allowed: a climate file beside the scenario`,
-		"weather: {climate_file: [climate.yaml]}":               "f:3: weather.climate_file: found a list, allowed: a climate file beside the scenario",
-		"weather: {climate_file: climate.yaml, coast: true}":    "f:3: weather.coast: found an unknown key, allowed: wetness_of_year, correlation_nearby, correlation_length_km, storms_per_year, storm_rain_mm, storm_spread_sd, rain_amount_factor, rain_chance_probit, later_onset_days, warmer_c, humidity_points, climate_file",
-		"weather: {climate_file: climate.yaml, warmer_c: 0.25}": "",
+		"weather: {climate_file: nowhere.yaml}":                       `f:3: weather.climate_file: found "nowhere.yaml", allowed: a climate file beside the scenario (no such file)`,
+		`weather: {climate_file: ""}`:                                 `f:3: weather.climate_file: found "", allowed: a climate file beside the scenario`,
+		"weather: {climate_file: [climate.yaml]}":                     "f:3: weather.climate_file: found a list, allowed: a climate file beside the scenario",
+		"weather: {climate_file: climate.yaml, coast: true}":          "f:3: weather.coast: found an unknown key, allowed: wetness_of_year, correlation_nearby, correlation_length_km, storms_per_year, storm_rain_mm, storm_spread_sd, rain_amount_factor, rain_chance_probit, later_onset_days, warmer_c, humidity_points, climate_file",
+		"weather: {climate_file: climate.yaml, warmer_c: 0.25}":       "",
+		"weather: {climate_file: climate.yaml, later_onset_days: 10}": "",
 	})
 	assert.Contains(t, said(t, changed(t, "wmo_station: 41923", "climate_file: broken.yaml")), "f:3: weather.climate_file: found broken.yaml: not a climate file: ")
 	_, err := Read("f", []byte(changed(t, "wmo_station: 41923", "climate_file: climate.yaml")))

@@ -76,3 +76,19 @@ func TestWarmerDoesNotDry(t *testing.T) {
 	require.Equal(t, 4, rains)
 	assert.Greater(t, better, 0.05)
 }
+
+// A later onset is refused where a climate has no onset that could move, and does something where it
+// has one.
+func TestLaterOnsetNeedsAnOnset(t *testing.T) {
+	c, err := madeUp()
+	require.NoError(t, err)
+	require.True(t, c.ClockMoves)
+	c.ClockMoves = false
+	still := func(string) ([]byte, error) { return WriteClimate(c), nil }
+	text := changed(t, "wmo_station: 41923", "climate_file: climate.yaml, later_onset_days: 10")
+	_, err = ReadWith("f", []byte(text), still)
+	require.EqualError(t, err, "f:3: weather.later_onset_days: found 10, allowed: 0: the rains of this climate come on no date that could move (clock_moves: false)")
+	_, err = ReadWith("f", []byte(changed(t, "wmo_station: 41923", "climate_file: climate.yaml, later_onset_days: 0")), still)
+	require.NoError(t, err)
+	assert.Equal(t, 10.0, read(t, text).climate.Change.OnsetDays)
+}

@@ -47,7 +47,7 @@ var apartFields = []field{
 // climateFields are the keys of a weather by a climate file.
 var climateFields = slices.Concat([]field{
 	{
-		key: "wetness_of_year", meaning: "mean of the years' wetness: 0 as in the record, 1.28 the wettest year of ten, -1.28 the driest", low: -3, high: 3,
+		key: "wetness_of_year", meaning: "mean of the years' wetness: 0 as in the record; 1.28 makes a middling year as wet as the wettest of four to five, -1.28 as dry as the driest, for the chance of single days adds to it", low: -3, high: 3,
 		missing: "0", source: "as in the record", number: func(d *draft) *float64 { return &d.climate.Wetness },
 	},
 }, apartFields, []field{

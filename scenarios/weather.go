@@ -111,6 +111,9 @@ func (r *reader) local(d *draft, n *node, path string) {
 		if r.climate(d, v, key) {
 			r.fields(d, n, path, fields, others...)
 			d.here.climate.Change = d.change
+			if v := n.get("later_onset_days"); v != nil && d.change.OnsetDays != 0 && !d.here.climate.ClockMoves {
+				r.fault(v.line, join(path, "later_onset_days"), describe(v), "0: the rains of this climate come on no date that could move (clock_moves: false)")
+			}
 			d.here.Normals = d.here.climate.Rest.Changed(d.change)
 		}
 		return

@@ -39,7 +39,7 @@ type Climate struct {
 
 	Storms  Storms  // off when the rate is 0
 	Change  Change  // none when zero
-	Wetness float64 // mean of the year's wetness: 0 as in the record, 1.28 the wettest year of ten
+	Wetness float64 // mean of the year's wetness: 0 as in the record, 1.28 the wettest year of four to five
 }
 
 // Storms adds three-day storms: a count a season, each with rain of median TotalMM split
