@@ -26,6 +26,10 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 	r.Sections = append(r.Sections, Section{
 		Title: "Odds by number of dryers", Charts: []Chart{oddsChart}, Tables: []Table{table.Dryers(a), table.Where(a)},
 	})
+	if len(a.Phases) > 0 {
+		s := &r.Sections[len(r.Sections)-1]
+		s.Tables = append(s.Tables, table.Phases(a, currency))
+	}
 	r.Sections = append(r.Sections, rest...)
 	short, err := shortSection(a.Short)
 	if err != nil {
@@ -33,7 +37,7 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 	}
 	r.Sections = append(r.Sections, short...)
 	if len(a.Money) > 0 {
-		r.Sections = append(r.Sections, Section{Title: "Money", Tables: []Table{table.ToFund(a, currency), table.Earns(a, currency), table.Parts(a.Money[at], currency)}})
+		r.Sections = append(r.Sections, Section{Title: "Money", Tables: moneyTables(a, at, currency)})
 	}
 	if len(a.Swings) > 0 {
 		s := Section{Title: "What to measure first", Tables: []Table{table.Swings(a, 8)}}
@@ -43,6 +47,15 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 		r.Sections = append(r.Sections, s)
 	}
 	return r, nil
+}
+
+// moneyTables say what each number of dryers takes, costs and earns.
+func moneyTables(a decide.Answer, at int, currency string) []Table {
+	out := []Table{table.ToFund(a, currency), table.Earns(a, currency)}
+	if len(a.Money) > 1 {
+		out = append(out, table.More(a, currency))
+	}
+	return append(out, table.Parts(a.Money[at], currency))
 }
 
 // planSections are the parts of a report about one plan.

@@ -3,6 +3,7 @@ package table
 import (
 	"drystalk/report/words"
 	"drystalk/sim/decide"
+	"drystalk/sim/trials"
 )
 
 // Dryers lists the numbers of dryers with their odds.
@@ -29,7 +30,7 @@ func Dryers(a decide.Answer) Table {
 
 // Where lists the placements.
 func Where(a decide.Answer) Table {
-	t := Table{Title: "Best placement of each number", Head: append([]string{"dryers"}, a.Sites...), Left: 1}
+	t := Table{Title: "Best placement of each number" + kept(a), Head: append([]string{"dryers"}, a.Sites...), Left: 1}
 	for _, p := range a.Plans {
 		row := []Cell{plain(p.Dryers, "")}
 		for _, n := range p.PerSite {
@@ -38,6 +39,44 @@ func Where(a decide.Answer) Table {
 		t.Rows = append(t.Rows, row)
 	}
 	return t
+}
+
+// kept says in a heading that some dryers stand already.
+func kept(a decide.Answer) string {
+	if a.Plans[0].Dryers > 0 {
+		return ", those kept that stand already"
+	}
+	return ""
+}
+
+// Phases lists the nested order of the plan to fund, dryer by dryer.
+func Phases(a decide.Answer, currency string) Table {
+	t := Table{
+		Title: "In phases: one dryer after the other, what stands is kept",
+		Head:  []string{"dryers", "the next at", "worst month", "met in", "all months met in", "nesting costs, points", "seasons"}, Left: 3,
+	}
+	funded := len(a.Money) == len(a.Plans) && a.Money[0].ToFund != nil
+	if funded {
+		t.Head = append(t.Head, "funded so far, "+currency)
+	}
+	for k, p := range a.Phases {
+		row := []Cell{
+			plain(p.Dryers, ""), text(p.AddedAt), text(p.WorstName), odds(p.Odds), odds(p.AllMonths), lost(p.NestingCosts), count(p.Odds.Seasons, ""),
+		}
+		if funded {
+			row = append(row, amount(a.Money[k+1].ToFund.Cost, currency))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// lost is what nesting costs of the odds, in points; nothing where the placement is the best.
+func lost(m trials.Mean) Cell {
+	if m.Mean == 0 && m.Low == 0 && m.High == 0 {
+		return ranged("0", Share, "", m)
+	}
+	return points(m)
 }
 
 // Swings says how the answer moves with what nobody has measured.

@@ -2,9 +2,11 @@ package table
 
 import (
 	"fmt"
+	"math"
 
 	"drystalk/report/words"
 	"drystalk/sim/decide"
+	"drystalk/sim/trials"
 )
 
 // Earns lists what each number of dryers costs and earns.
@@ -39,6 +41,36 @@ func ToFund(a decide.Answer, currency string) Table {
 	}
 	return t
 }
+
+// More lists what each number of dryers meets and costs more in a year than the fewest.
+func More(a decide.Answer, currency string) Table {
+	t := Table{
+		Title: fmt.Sprintf("What is met more than with %s, and what that costs a year (95 %% interval; the dryers at their full price by the year, without pay to the group's own people)", words.Dryers(a.Money[0].Dryers)),
+		Head:  []string{"dryers", "costs more, " + currency, "months met more", "stalks more", "a month more, " + currency, "interval", "a stalk more, " + currency, "interval"}, Left: 1,
+		Apart: []string{"dryers", "costs more", "months met more", "stalks more", "a month more costs", "a month more costs", "a stalk more costs", "a stalk more costs"},
+	}
+	for _, e := range a.Money {
+		m := e.More
+		if m == nil {
+			continue
+		}
+		row := []Cell{plain(e.Dryers, ""), meanAmount(m.Cost.Mean, currency), decimal(m.MonthsMet.Mean, ""), mean(m.Delivered, stalks), untold, untold, untold, untold}
+		if told(m.PerMonth) {
+			row[4], row[5] = meanAmount(m.PerMonth.Mean, currency), amountSpan(m.PerMonth.Low, m.PerMonth.High, currency)
+		}
+		if told(m.PerStalk) {
+			row[6], row[7] = price(m.PerStalk.Mean, currency), priceSpan(m.PerStalk, currency)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// untold stands for a cost of something of which it cannot be told whether there is more.
+var untold = text("cannot be told")
+
+// told tells whether a ratio has an interval.
+func told(m trials.Mean) bool { return !math.IsInf(m.High, 0) && !math.IsNaN(m.Mean) }
 
 // Parts lists the parts of what a plan costs and earns.
 func Parts(e decide.Earns, currency string) Table {

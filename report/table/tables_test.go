@@ -2,6 +2,7 @@ package table
 
 import (
 	"fmt"
+	"math"
 	"testing"
 	"time"
 
@@ -151,6 +152,26 @@ func TestSumToFundStandsUnderItsHeadings(t *testing.T) {
 	a := decide.Answer{Money: sample.Earned(3)}
 	assert.Equal(t, [][]string{{"0", "0", "0", "0", "0", "0", "0", "0"}, {"1", "1", "6,000", "3,000", "600", "2,400", "80", "36"}, {"2", "2", "12,000", "6,000", "1,200", "4,800", "159", "36"}}, ToFund(a, "T$").Words())
 	assert.Contains(t, Earns(a, "T$").Title, "the dryers included but for the 50 % that a grant pays")
+}
+
+// The nested order stands under its headings, with what is funded so far, and what is met more
+// with what it costs; where it cannot be told it is not.
+func TestPhasesAndWhatIsMetMore(t *testing.T) {
+	a := sample.Answer()
+	p := Phases(a, "T$")
+	assert.Equal(t, []string{"2", "North Landing", "July", "77 % (74 to 80 %)", "76 % (73 to 79 %)", "+2 (+2 to +2)", "1,000", "12,000"}, p.Words()[1])
+	assert.Len(t, p.Head, 8)
+	assert.Equal(t, "0", p.Words()[2][5])
+	assert.Equal(t, "Best placement of each number", Where(a).Title)
+	m := More(a, "T$")
+	assert.Equal(t, []string{"2", "4,000", "1.6", "60,000", "2,500", "2,450 to 2,550", "0.0667", "0.0654 to 0.0680"}, m.Words()[1])
+	assert.Len(t, m.Rows, 4)
+	assert.Contains(t, m.Title, "than with 0 dryers")
+	a.Money[1].More.PerMonth.High = math.Inf(1)
+	assert.Equal(t, []string{"cannot be told", "cannot be told"}, More(a, "T$").Words()[0][4:6])
+	a.Plans, a.Money = a.Plans[1:], nil
+	assert.Equal(t, "Best placement of each number, those kept that stand already", Where(a).Title)
+	assert.Len(t, Phases(a, "T$").Head, 7, "without prices nothing is funded")
 }
 
 // The ledger of a season stands under its headings, with the largest reason for what was not cut.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"drystalk/sim/decide"
+	"drystalk/sim/trials"
 )
 
 // DryersSentence is the answer to "how many dryers, and where?" in one sentence.
@@ -18,10 +19,42 @@ func DryersSentence(a decide.Answer) string {
 	p := a.Plans[a.Needed]
 	m := p.WorstMonth()
 	met := fmt.Sprintf("the worst month, %s, is met in %s of %s seasons, where %s were asked for.", m.Name, Odds(m.Odds), Grouped(m.Odds.Seasons), OfTen(a.Target))
-	if p.Dryers == 0 {
+	stand := standing(a)
+	switch {
+	case p.Dryers == 0:
 		return fmt.Sprintf("No dryer is needed at %s: without one %s", a.Region, met)
+	case p.Dryers == stand:
+		return fmt.Sprintf("No further dryer is needed at %s: with the %s that %s (%s) %s", a.Region, spelled(stand), stands(stand), Where(a.Sites, p.PerSite), met)
+	case stand > 0:
+		return fmt.Sprintf("%s more (%s) beside the %s that %s, %d in all (%s): %s", Dryers(p.Dryers-stand), Where(a.Sites, added(a.Standing, p.PerSite)),
+			spelled(stand), stands(stand), p.Dryers, Where(a.Sites, p.PerSite), met)
 	}
 	return fmt.Sprintf("%s (%s): %s", Dryers(p.Dryers), Where(a.Sites, p.PerSite), met)
+}
+
+// standing returns how many dryers every plan of an answer keeps.
+func standing(a decide.Answer) int {
+	n := 0
+	for _, k := range a.Standing {
+		n += k
+	}
+	return n
+}
+
+func stands(n int) string {
+	if n == 1 {
+		return "stands"
+	}
+	return "stand"
+}
+
+// added returns the dryers of each site that a plan has beyond those that stand.
+func added(standing, plan []int) []int {
+	out := append([]int(nil), plan...)
+	for k, n := range standing {
+		out[k] -= n
+	}
+	return out
 }
 
 // DryersParagraph is the answer to "how many dryers?" for a decision paper: at is the plan that is
@@ -31,7 +64,7 @@ func DryersParagraph(a decide.Answer, at int, currency string) []string {
 	if a.Stopped != "" {
 		out = append(out, "Stopped "+stopped(a)+": this is what is known so far.")
 	}
-	out = append(out, neighbours(a), Proven(a))
+	out = append(out, neighbours(a), Proven(a), inPhases(a))
 	out = append(out, ShortParagraph(a.Short)...)
 	out = append(out, swingWords(a, 2)...)
 	out = append(out, measureFirst(a)...)
@@ -56,6 +89,35 @@ func neighbours(a decide.Answer) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
+// inPhases says in which order the plan can be put up dryer by dryer, and what that costs.
+func inPhases(a decide.Answer) string {
+	if len(a.Phases) < 2 {
+		return ""
+	}
+	var at []string
+	most := a.Phases[0]
+	for _, p := range a.Phases {
+		at = append(at, p.AddedAt)
+		if p.NestingCosts.Mean > most.NestingCosts.Mean {
+			most = p
+		}
+	}
+	s := fmt.Sprintf("To fund it in phases, put up one after the other at %s: ", And(at))
+	if most.NestingCosts.Mean <= 0 {
+		return s + "against the best placement of each number that order costs nothing."
+	}
+	return s + fmt.Sprintf("against the best placement of each number that order costs at most %s of the odds, with %s.", pointsLost(most.NestingCosts), Dryers(most.Dryers))
+}
+
+// pointsLost writes a loss of odds: "3 points (1 to 5)".
+func pointsLost(m trials.Mean) string {
+	unit := "points"
+	if Round(100*m.Mean) == 1 {
+		unit = "point"
+	}
+	return fmt.Sprintf("%d %s (%d to %d)", Round(100*m.Mean), unit, Round(100*m.Low), Round(100*m.High))
+}
+
 // Proven says what is proven of the number, and on what condition.
 func Proven(a decide.Answer) string {
 	g := a.Guarantee
@@ -64,6 +126,8 @@ func Proven(a decide.Answer) string {
 	switch {
 	case g.Enough == 0:
 		s = fmt.Sprintf("Proven %s: none is enough.", level)
+	case g.Enough > 0 && g.Enough == standing(a):
+		s = fmt.Sprintf("Proven %s: the %s that %s %s enough.", level, spelled(g.Enough), stands(g.Enough), isOrAre(g.Enough))
 	case g.Decided():
 		s = fmt.Sprintf("Proven %s: %d is enough and %d is not.", level, g.Enough, g.NotEnough)
 	case g.Enough >= 0 && g.NotEnough >= 0:
@@ -87,6 +151,13 @@ func Proven(a decide.Answer) string {
 		s += " Stalks are hauled or dryers moved: each number was run whole and proven by itself; placements were chosen without that."
 	}
 	return s + " This holds for these placements and for the weather, luck and ranges of knowledge of the scenario; what the model leaves out is in no proof."
+}
+
+func isOrAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
 }
 
 func areNumbers(n []int) string {

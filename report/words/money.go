@@ -79,6 +79,9 @@ func earnsWords(a decide.Answer, at int, currency string) []string {
 	e := a.Money[at]
 	out := append(toFundWords(e, currency), fmt.Sprintf("A good stalk then costs %s%s and the region earns %s a year (%s seasons).",
 		Prices(e.PerGood, currency), dryersIn(e), Amounts(e.Net, currency), Grouped(e.Net.Seasons)))
+	if m := e.More; m != nil && !math.IsInf(m.PerStalk.High, 0) && m.Delivered.Mean > 0 {
+		out = append(out, moreWords(a, m, currency))
+	}
 	if w := a.Worth; w != nil {
 		most := a.Money[w.Chosen]
 		if most.Dryers != e.Dryers {
@@ -93,6 +96,19 @@ func earnsWords(a decide.Answer, at int, currency string) []string {
 		}
 	}
 	return out
+}
+
+// moreWords says what a month met more and a stalk more cost against the fewest dryers tried.
+func moreWords(a decide.Answer, m *decide.More, currency string) string {
+	against := "no dryer"
+	if n := a.Plans[0].Dryers; n > 0 {
+		against = fmt.Sprintf("the %s that %s", spelled(n), stands(n))
+	}
+	s := fmt.Sprintf("Against %s a stalk more costs %s", against, Prices(m.PerStalk, currency))
+	if m.MonthsMet.Mean > 0 && !math.IsInf(m.PerMonth.High, 0) {
+		s += fmt.Sprintf(" and a month met more %s", Amounts(m.PerMonth, currency))
+	}
+	return s + ", the dryers at their full price by the year; pay to the group's own people is not counted."
 }
 
 // PlanEarnsSentence says what a plan costs and earns.

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -120,4 +121,31 @@ func TestMoneyHasWords(t *testing.T) {
 	assert.Equal(t, "1 dryer at Heron Point, 50 m² of open rack at Old Sluice and a dryer moved from Stone Weir to Ferry Bank", Items([]money.Item{
 		{Of: money.Dryer, Size: 1, Site: "Heron Point"}, {Of: money.OpenRack, Size: 50, Site: "Old Sluice"}, {Of: money.MovedDryer, Size: 1, Site: "Stone Weir", To: "Ferry Bank"},
 	}))
+}
+
+// Dryers that stand already are named apart from those to be added, and the order of funding with
+// what it costs.
+func TestWhatStandsInWords(t *testing.T) {
+	a := sample.Answer()
+	a.Standing, a.Plans, a.Needed = []int{0, 1, 0}, a.Plans[1:], 2
+	const met = "the worst month, July, is met in 93 % (92 to 95 %) of 1,000 seasons, where 9 seasons of 10 were asked for."
+	assert.Equal(t, "2 dryers more (one each at North Landing and Old Sluice) beside the one that stands, 3 in all (one each at North Landing, Heron Point and Old Sluice): "+met, DryersSentence(a))
+	a.Plans, a.Needed = a.Plans[2:], 0
+	a.Standing = []int{1, 1, 1}
+	assert.Equal(t, `No further dryer is needed at Lake <b> & "Tavari": with the three that stand (one each at North Landing, Heron Point and Old Sluice) `+met, DryersSentence(a))
+	a.Guarantee.NotEnough = -1
+	assert.Contains(t, Proven(a), "Proven at 95 % confidence over 1,000 seasons: the three that stand are enough. This")
+
+	a = sample.Answer()
+	assert.Equal(t, "To fund it in phases, put up one after the other at Heron Point, North Landing and Old Sluice: against the best placement of each number that order costs at most 2 points (2 to 2) of the odds, with 2 dryers.", inPhases(a))
+	a.Phases[1].NestingCosts = trials.Mean{}
+	assert.Contains(t, inPhases(a), "that order costs nothing.")
+	a.Phases = a.Phases[:1]
+	assert.Empty(t, inPhases(a), "one dryer has no order")
+
+	m := decide.More{Delivered: sample.Mean(3000), MonthsMet: sample.Mean(0.5), PerMonth: sample.Mean(2000), PerStalk: sample.Mean(0.1)}
+	assert.Equal(t, "Against no dryer a stalk more costs T$ 0.1000 (0.0980 to 0.1020) and a month met more T$ 2,000 (1,960 to 2,040), the dryers at their full price by the year; pay to the group's own people is not counted.", moreWords(a, &m, "T$"))
+	m.PerMonth.High = math.Inf(1)
+	a.Plans = a.Plans[2:]
+	assert.Equal(t, "Against the two that stand a stalk more costs T$ 0.1000 (0.0980 to 0.1020), the dryers at their full price by the year; pay to the group's own people is not counted.", moreWords(a, &m, "T$"))
 }

@@ -16,6 +16,8 @@ type DryersOptions struct {
 	Search int `default:"100" least:"30" help:"Seasons that choose the placements, apart from those behind the figures."`
 	Limit  int `default:"0" least:"0" most:"1000000" help:"Seasons up to which the number is sought to be proven, in steps of --seasons; 0 for twice as many."`
 	Short  int `default:"60" least:"0" help:"Seasons with a missed month that are lived through again to see what was short."`
+
+	FreePlacement bool `help:"Dryers that stand already may be taken away or stand elsewhere; otherwise they are kept."`
 }
 
 // DefaultDryers returns the options of [Dryers] as they are unless stated.
@@ -59,7 +61,7 @@ func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (Dryers
 	}
 	set := trialsOf(&c, &q.Numbers)
 	a.Answer, err = decide.Dryers(ctx, decide.Question{
-		Setup: set, MaxDryers: c.MaxDryers, Target: c.Target, SearchSeasons: q.Search, Seasons: q.Seasons, Limit: q.limit(),
+		Setup: set, MaxDryers: c.MaxDryers, Free: q.FreePlacement, Target: c.Target, SearchSeasons: q.Search, Seasons: q.Seasons, Limit: q.limit(),
 		ShortSeasons: q.Short, Prices: c.Prices, Progress: func(done, of int) { tell.tell(Doing{}, done, of) },
 	})
 	if errors.Is(err, trials.ErrHauling) || errors.Is(err, trials.ErrMoving) {

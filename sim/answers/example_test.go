@@ -55,7 +55,6 @@ func ExampleDryers() {
 	}
 	fmt.Println("to fund:", a.Plans[a.Needed].Dryers, "proven enough:", a.Guarantee.Enough)
 	// Output:
-	// 0 dryers: June met in 7 of 80 seasons
 	// 1 dryers: June met in 66 of 80 seasons
 	// 2 dryers: June met in 75 of 80 seasons
 	// 3 dryers: June met in 74 of 80 seasons

@@ -77,11 +77,13 @@ type Answer struct {
 	SearchSeasons int          `json:"search_seasons"` // used to choose placements
 	Seasons       int          `json:"seasons"`        // fresh, behind every figure
 	Seed          uint64       `json:"seed"`
-	Plans         []PlanResult `json:"plans"`             // 0 dryers upward, best placement of each
+	Standing      []int        `json:"standing_per_site"` // dryers that every plan keeps
+	Plans         []PlanResult `json:"plans"`             // from those that stand upward, best placement of each
 	Needed        int          `json:"needed_plan_index"` // index into Plans of the number to fund: proven enough, or else the smallest that reaches the target; -1 if none
 	Guarantee     Guarantee    `json:"guarantee"`
 	Whole         bool         `json:"run_whole"` // plans could not be put together from sites: stalks are hauled or dryers moved
 	Steps         []Step       `json:"steps"`
+	Phases        []Phase      `json:"phases"` // from what stands to the plan to fund, or to the best where none reaches the target
 	Swings        []Swing      `json:"swings"`
 	Short         Shortage     `json:"short"` // at the needed plan, or at the best one where none reaches the target
 	Worth         *Worth       `json:"value_of_knowing,omitempty"`
@@ -97,7 +99,20 @@ type Earns struct {
 	Net        trials.Mean `json:"net_a_year"`
 	PerGood    trials.Mean `json:"cost_of_a_good_stalk"` // all costs over good stalks delivered
 	Parts      []Part      `json:"parts"`
-	ToFund     *ToFund     `json:"to_fund,omitempty"` // nil where it is not asked how many dryers to buy
+	ToFund     *ToFund     `json:"to_fund,omitempty"`         // nil where it is not asked how many dryers to buy
+	More       *More       `json:"more_than_first,omitempty"` // than the first plan of the answer; nil for that one
+}
+
+// More is what a plan meets and costs more in a year than the plan with the fewest dryers, in the
+// same seasons. The cost is what is paid to others, by whomever: crew, wood, transport, bags, upkeep,
+// rent, and the dryers at their full price by the year. Pay to the group's own people is their
+// income and not in it, nor are penalties. A ratio whose divisor cannot be told from nothing has an open interval.
+type More struct {
+	Cost      trials.Mean `json:"cost_a_year"`
+	MonthsMet trials.Mean `json:"months_met_a_year"`
+	Delivered trials.Mean `json:"delivered_stalks_a_year"`
+	PerMonth  trials.Mean `json:"cost_of_a_month_met_more"`
+	PerStalk  trials.Mean `json:"cost_of_a_stalk_more"`
 }
 
 // ToFund is what has to be found for the dryers of a plan that do not stand yet.

@@ -84,7 +84,7 @@ func TestGrownPlacementsAgainstAll(t *testing.T) {
 	most := []int{2, 2, 2, 1, 1, 1}
 	table, err := setupOf(t, inTheRains(s)).Table(context.Background(), 0, 40, trials.Upto(most), nil)
 	require.NoError(t, err)
-	all, grown := decide.AllPlacements(table, most), decide.GrownPlacements(table, most)
+	all, grown := decide.AllPlacements(table, make([]int, 6), most), decide.GrownPlacements(table, make([]int, 6), most)
 	require.Len(t, all, 10)
 	require.Len(t, grown, 10)
 	for n := range all {

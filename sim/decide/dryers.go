@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"slices"
-	"sort"
 
 	"drystalk/sim"
 	"drystalk/sim/money"
@@ -14,7 +13,8 @@ import (
 // Question is "how many dryers, and where?".
 type Question struct {
 	Setup         trials.Setup
-	MaxDryers     []int         // by site: the most that may be placed there
+	MaxDryers     []int         // by site: the most that may be placed there, never fewer than are kept
+	Free          bool          // dryers that stand already may be taken away; else they are kept
 	Target        float64       // odds wanted in the worst contract month
 	SearchSeasons int           // choose the placements
 	Seasons       int           // fresh ones, behind every figure of the answer
@@ -32,10 +32,12 @@ const FirstSearchSeason = 1_000_000
 // ErrNothingKnown is returned where a run is stopped before it could tell anything.
 var ErrNothingKnown = errors.New("stopped before anything was known")
 
-// Dryers answers the question. Placements are chosen on the search seasons and
+// Dryers answers the question. Dryers that stand in the region are kept, unless placement is
+// free, and only what is added is chosen. Placements are chosen on the search seasons and
 // judged on fresh ones: what was chosen looks better than it is in the seasons
-// that chose it. Where the first look cannot prove a number, the numbers around it are
-// looked at again with as many seasons more, up to the limit.
+// that chose it. Where a look cannot prove a number, the numbers around it are
+// looked at again with as many seasons more, up to the limit. The placement to fund is
+// also given as a nested order, one dryer after the other.
 //
 // An interrupted run answers with what it knows and says how far it came; with
 // ErrNothingKnown if that is nothing.
@@ -49,9 +51,12 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 	if err := d.look(ctx, &a); err != nil {
 		return Answer{}, NothingKnown(err)
 	}
-	a.Steps = steps(d.played)
+	a.Steps = steps(d.played, a.fewest())
 	a.Swings = q.swings(d.judged[0].table.Draws, d.played, a)
 	if err := d.earns(&a); err != nil {
+		return Answer{}, err
+	}
+	if err := d.phases(ctx, &a); err != nil {
 		return Answer{}, err
 	}
 	at := d.judged[a.funded()]
@@ -86,6 +91,8 @@ func (a *Answer) funded() int {
 type dryers struct {
 	Question
 	whole  bool // plans cannot be put together from sites
+	search *trials.Table
+	first  *trials.Table // of the first look; whole: of the first plan
 	plans  [][]int
 	judged []candidate // by plan
 	played []seasons   // by plan, of the seasons that all plans lived through
@@ -116,13 +123,26 @@ func (d *dryers) place(ctx context.Context) error {
 		}
 		set.Region = region
 	}
-	search, err := set.Table(ctx, FirstSearchSeason, d.SearchSeasons, trials.Upto(d.MaxDryers), d.tell)
+	least, most := d.standing(), slices.Clone(d.MaxDryers)
+	for site := range most {
+		most[site] = max(most[site], least[site])
+	}
+	search, err := set.Table(ctx, FirstSearchSeason, d.SearchSeasons, between(least, most), d.tell)
 	if err != nil {
 		return err
 	}
-	d.plans = worthJudging(search, Placements(search, d.MaxDryers), d.Target)
+	d.search = search
+	d.plans = worthJudging(search, Placements(search, least, most), d.Target)
 	d.done = d.SearchSeasons
 	return nil
+}
+
+// standing returns the dryers of each site that every plan keeps.
+func (q *Question) standing() []int {
+	if q.Free {
+		return make([]int, len(q.Setup.Region.Sites))
+	}
+	return PlanOf(q.Setup.Region)
 }
 
 // variantsOf returns how a range of plans is run: all from one table of sites, or each whole.
@@ -158,94 +178,6 @@ func (d *dryers) run(ctx context.Context, plans [][]int, first, n int) ([]candid
 	return out, err
 }
 
-// fewestFresh is the smallest number of fresh seasons of which anything is said.
-const fewestFresh = 50
-
-// look judges all plans on the first seasons, and those around the number to fund on more
-// until it is proven or the limit is reached.
-func (d *dryers) look(ctx context.Context, a *Answer) error {
-	judged, err := d.run(ctx, d.plans, 0, d.Seasons)
-	if err != nil && (judged == nil || ctx.Err() == nil || judged[0].table.Seasons < fewestFresh) {
-		return err
-	}
-	d.judged = judged
-	a.Seasons = judged[0].table.Seasons
-	for _, c := range judged {
-		p := play(c.table, c.plan)
-		if len(p.asked) == 0 {
-			return ErrNoContract
-		}
-		d.played = append(d.played, p)
-	}
-	planned := max(1, d.Limit/max(1, d.Seasons))
-	from, to := 0, len(d.plans)
-	g := d.prove(d.played, from, planned)
-	for look := 1; look < planned && err == nil && !g.Decided() && len(g.Undecided) > 0; look++ {
-		from, to = around(g, from, to)
-		var more []candidate
-		more, err = d.run(ctx, d.plans[from:to], look*d.Seasons, d.Seasons)
-		if err != nil {
-			break // a look counts whole or not at all
-		}
-		played := make([]seasons, 0, to-from)
-		for k := range more {
-			c := &d.judged[from+k]
-			c.table = trials.Join(c.table, more[k].table)
-			played = append(played, play(c.table, c.plan))
-		}
-		before := g
-		g = d.prove(played, from, planned)
-		g.Looks = look + 1
-		g.meet(before)
-	}
-	if err != nil {
-		if ctx.Err() == nil {
-			return err
-		}
-		a.Stopped = WhileProving
-	}
-	a.Guarantee = g
-	for _, c := range d.judged {
-		r, err := Judge(c.table, c.plan)
-		if err != nil {
-			return err
-		}
-		a.Plans = append(a.Plans, r)
-	}
-	a.decide()
-	return nil
-}
-
-// prove returns the guarantee of plans from the from-th on.
-func (d *dryers) prove(played []seasons, from, planned int) Guarantee {
-	met := make([][][]bool, len(played))
-	for k := range played {
-		met[k] = played[k].met
-	}
-	g := guarantee(met, from, d.Target, planned)
-	if d.whole {
-		g = eachBound(met, from, d.Target, planned)
-	}
-	g.Looks = 1
-	return g
-}
-
-// meet keeps what an earlier look has proven.
-func (g *Guarantee) meet(before Guarantee) {
-	if before.Enough >= 0 && (g.Enough < 0 || before.Enough < g.Enough) {
-		g.Enough = before.Enough
-	}
-	g.NotEnough = max(g.NotEnough, before.NotEnough)
-	g.Undecided = slices.DeleteFunc(g.Undecided, func(n int) bool { return n <= g.NotEnough || (g.Enough >= 0 && n >= g.Enough) })
-}
-
-// around returns the plans that a further look runs: the undecided ones and a neighbour on
-// each side.
-func around(g Guarantee, from, to int) (int, int) {
-	first, last := g.Undecided[0]-1, g.Undecided[len(g.Undecided)-1]+1
-	return max(from, first), min(to, last+1)
-}
-
 // beyond is how many dryers more than the search seasons ask for are judged.
 const beyond = 2
 
@@ -264,7 +196,7 @@ func worthJudging(t *trials.Table, plans [][]int, target float64) [][]int {
 func (q *Question) blank() Answer {
 	a := Answer{
 		Region: q.Setup.Region.Name, Target: q.Target, Needed: -1,
-		SearchSeasons: q.SearchSeasons, Seasons: q.Seasons, Seed: q.Setup.Seed,
+		SearchSeasons: q.SearchSeasons, Seasons: q.Seasons, Seed: q.Setup.Seed, Standing: q.standing(),
 	}
 	for i := range q.Setup.Region.Sites {
 		a.Sites = append(a.Sites, q.Setup.Region.Sites[i].Name)
@@ -272,18 +204,25 @@ func (q *Question) blank() Answer {
 	return a
 }
 
-// levelsOf returns, by site, the numbers of dryers that any of the plans has.
+// levelsOf returns, by site, the numbers of dryers from the fewest to the most that any of the
+// plans has: what is bought in phases stops in between.
 func levelsOf(plans [][]int) [][]int {
-	levels := make([][]int, len(plans[0]))
-	for site := range levels {
-		seen := map[int]bool{}
-		for _, plan := range plans {
-			if !seen[plan[site]] {
-				seen[plan[site]] = true
-				levels[site] = append(levels[site], plan[site])
-			}
+	least, most := slices.Clone(plans[0]), slices.Clone(plans[0])
+	for _, plan := range plans {
+		for site, n := range plan {
+			least[site], most[site] = min(least[site], n), max(most[site], n)
 		}
-		sort.Ints(levels[site])
+	}
+	return between(least, most)
+}
+
+// between returns, by site, the numbers of dryers from least to most.
+func between(least, most []int) [][]int {
+	levels := make([][]int, len(least))
+	for site := range levels {
+		for n := least[site]; n <= most[site]; n++ {
+			levels[site] = append(levels[site], n)
+		}
 	}
 	return levels
 }
@@ -300,88 +239,8 @@ func (a *Answer) decide() {
 	})
 }
 
-// steps compares each number of dryers with one fewer in the same seasons.
-func steps(played []seasons) []Step {
-	var out []Step
-	for n := 1; n < len(played); n++ {
-		now, before := &played[n], &played[n-1]
-		gain := PairedGain(now.met[now.worst()], before.met[before.worst()])
-		out = append(out, Step{Dryers: n, Gain: gain, ToldApart: gain.Low > 0 || gain.High < 0})
-	}
-	return out
-}
-
-// PairedGain returns the mean of now less before over the same seasons.
-func PairedGain(now, before []bool) trials.Mean {
-	diff := make([]float64, len(now))
-	for i := range diff {
-		if now[i] {
-			diff[i]++
-		}
-		if before[i] {
-			diff[i]--
-		}
-	}
-	return trials.NewMean(diff)
-}
-
-// swings splits the seasons that all plans lived through into thirds by each drawn parameter
-// and asks each third for the smallest number that reaches the target.
-func (q *Question) swings(draws [][]float64, played []seasons, a Answer) []Swing {
-	if q.Setup.Knowledge.Fixed {
-		return nil
-	}
-	met := make([][]bool, len(played)) // of each plan's worst month
-	for n := range played {
-		met[n] = played[n].met[played[n].worst()]
-	}
-	at := a.funded()
-	var out []Swing
-	for k, rng := range q.Setup.Knowledge.Ranges {
-		order := make([]int, len(met[0]))
-		for i := range order {
-			order[i] = i
-		}
-		sort.SliceStable(order, func(i, j int) bool { return draws[order[i]][k] < draws[order[j]][k] })
-		third := len(order) / 3
-		if third == 0 {
-			return nil
-		}
-		low, high := order[:third], order[len(order)-third:]
-		out = append(out, Swing{
-			Parameter: rng.Name, Unit: rng.Unit, Measure: rng.Measure,
-			Low: q.neededIn(low, met), High: q.neededIn(high, met),
-			LowBelow: draws[low[third-1]][k], HighAbove: draws[high[0]][k],
-			OddsLow: oddsIn(low, met[at]), OddsHigh: oddsIn(high, met[at]),
-		})
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].width() > out[j].width() })
-	return out
-}
-
-// width is how far the odds of the answer's plan move with the parameter.
-func (s Swing) width() float64 {
-	return max(s.OddsHigh.Share-s.OddsLow.Share, s.OddsLow.Share-s.OddsHigh.Share)
-}
-
-func (q *Question) neededIn(seasons []int, met [][]bool) int {
-	for n := range met {
-		if oddsIn(seasons, met[n]).Share >= q.Target {
-			return n
-		}
-	}
-	return -1
-}
-
-func oddsIn(seasons []int, met []bool) trials.Odds {
-	n := 0
-	for _, i := range seasons {
-		if met[i] {
-			n++
-		}
-	}
-	return trials.NewOdds(n, len(seasons))
-}
+// fewest returns the fewest dryers that were judged: those that stand.
+func (a *Answer) fewest() int { return a.Plans[0].Dryers }
 
 // Best returns the index of the plan with the best worst month, the smallest
 // of equals.

@@ -13,10 +13,17 @@ func (d *dryers) earns(a *Answer) error {
 		return nil
 	}
 	var nets [][]float64
+	var fewest earned
 	for k, c := range d.judged {
-		e, net, err := EarnsOf(d.Prices, c.region, c.table, c.plan)
+		e, year, err := earnsOf(d.Prices, c.region, c.table, c.plan)
 		if err != nil {
 			return err
+		}
+		net := year.net
+		if k == 0 {
+			fewest = year
+		} else {
+			e.More = d.more(year, fewest, k)
 		}
 		e.Dryers = a.Plans[k].Dryers
 		if e.ToFund, err = toFund(d.Prices, d.Setup.Region, c.plan); err != nil {
@@ -29,6 +36,32 @@ func (d *dryers) earns(a *Answer) error {
 		a.Worth = ValueOfKnowing(d.Setup.Knowledge.Ranges, d.judged[0].table.Draws[:len(nets[0])], nets)
 	}
 	return nil
+}
+
+// more returns what the k-th plan meets and costs more than the first, in the seasons that all
+// plans lived through. What a grant pays of the dryers is counted: somebody pays it.
+func (d *dryers) more(now, fewest earned, k int) *More {
+	granted := d.Prices.GrantShare * money.Of(d.Prices.DryerCost).Units() * money.LevelPayment(d.Prices.Discount, d.Prices.DryerYears) *
+		float64(total(d.plans[k])-total(d.plans[0]))
+	n := len(d.played[0].allMet)
+	cost, months, stalks := make([]float64, n), make([]float64, n), make([]float64, n)
+	for i := range n {
+		cost[i] = now.others[i] - fewest.others[i] + granted
+		months[i] = d.played[k].monthsMet(i) - d.played[0].monthsMet(i)
+		stalks[i] = d.played[k].delivered[i] - d.played[0].delivered[i]
+	}
+	return &More{trials.NewMean(cost), trials.NewMean(months), trials.NewMean(stalks), trials.NewRatio(cost, months), trials.NewRatio(cost, stalks)}
+}
+
+// monthsMet returns how many contract months of a season were met.
+func (p *seasons) monthsMet(i int) float64 {
+	n := 0.0
+	for _, met := range p.met {
+		if met[i] {
+			n++
+		}
+	}
+	return n
 }
 
 // toFund returns what the dryers of a plan cost that do not stand in the region as it is: those
@@ -54,17 +87,30 @@ const (
 	IncomeOfAPerson   = "income_of_a_person"
 )
 
+// earned is what a plan earns season by season and what it pays to others, its dryers included in
+// both less their grant.
+type earned struct{ net, others []float64 }
+
+// toOthers are the parts of the money that leave the group. Pay to its own people is their income
+// and no cost that a purchase saves; penalties are counted by the months that are missed.
+var toOthers = []money.Part{money.Crew, money.Wood, money.Collections, money.Bags, money.Upkeep, money.Rent}
+
 // EarnsOf returns what a plan costs and earns in a year, with the yearly cost of its dryers less
 // their grant, and the net of each season.
 func EarnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns, []float64, error) {
+	e, year, err := earnsOf(p, r, t, plan)
+	return e, year.net, err
+}
+
+func earnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns, earned, error) {
 	y, err := money.NewPlay(r, t, plan)
 	if err != nil {
-		return Earns{}, nil, err
+		return Earns{}, earned{}, err
 	}
 	n := t.Seasons
 	dryers := p.Yearly(money.Of(p.DryerCost), p.DryerYears) * float64(total(plan))
 	parts := make([][]float64, len(money.AllParts())+1)
-	net, cost, good := make([]float64, n), make([]float64, n), make([]float64, n)
+	net, cost, others, good := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range n {
 		year := y.Year(p, i)
 		good[i] = float64(y.Delivered(i))
@@ -74,6 +120,10 @@ func EarnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns
 		parts[len(year)] = append(parts[len(year)], -dryers)
 		net[i] = year.Net().Units() - dryers
 		cost[i] = year.Cost().Units() + dryers
+		others[i] = dryers
+		for _, k := range toOthers {
+			others[i] -= year[k].Units()
+		}
 	}
 	e := Earns{Dryers: total(plan), GrantShare: p.GrantShare, Net: trials.NewMean(net), PerGood: trials.NewRatio(cost, good)}
 	for k := range parts {
@@ -83,5 +133,5 @@ func EarnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns
 		}
 		e.Parts = append(e.Parts, Part{key, trials.NewMean(parts[k]), trials.NewRatio(parts[k], good)})
 	}
-	return e, net, nil
+	return e, earned{net, others}, nil
 }

@@ -33,8 +33,9 @@ type Guarantee struct {
 	MoreNeed  int     `json:"seasons_to_decide"`
 }
 
-// Decided tells whether the answer is a single number: one is enough and one fewer is not.
-func (g *Guarantee) Decided() bool { return g.Enough >= 0 && g.NotEnough == g.Enough-1 }
+// Decided tells whether the answer is a single number: one is enough and one fewer is not, or was
+// not asked for because it stands already.
+func (g *Guarantee) Decided() bool { return g.Enough >= 0 && len(g.Undecided) == 0 }
 
 // guarantee proves what it can from plans of consecutive numbers of dryers, the first of
 // which has fewest: met tells by plan, contract month and season whether the month was met.

@@ -313,7 +313,7 @@ func TestNeedsByHand(t *testing.T) {
 	g := Guarantee{}
 	g.fewerWithMore(met)
 	assert.Equal(t, []int{6, 1}, []int{g.Pairs, g.Fewer})
-	for _, g := range []Guarantee{{Enough: -1, NotEnough: -2}, {Enough: 3, NotEnough: 1}} {
+	for _, g := range []Guarantee{{Enough: -1, NotEnough: -2}, {Enough: 3, NotEnough: 1, Undecided: []int{2}}} {
 		assert.False(t, g.Decided())
 	}
 }

@@ -206,7 +206,7 @@ func TestOneStalkIsAContract(t *testing.T) {
 func TestOnlyOnePlan(t *testing.T) {
 	_, set := small(t)
 	p := money.Prices{PerGoodStalk: 0.1, DryerCost: 8000, DryerYears: 8}
-	a, err := Dryers(t.Context(), Question{Setup: set, MaxDryers: []int{0}, Target: 0.5, SearchSeasons: 5, Seasons: 60, ShortSeasons: 2, Prices: &p})
+	a, err := Dryers(t.Context(), Question{Setup: set, MaxDryers: []int{0}, Free: true, Target: 0.5, SearchSeasons: 5, Seasons: 60, ShortSeasons: 2, Prices: &p})
 	require.NoError(t, err)
 	require.Len(t, a.Plans, 1)
 	assert.Equal(t, []int{0}, a.Plans[0].PerSite)
@@ -217,6 +217,12 @@ func TestOnlyOnePlan(t *testing.T) {
 	assert.Len(t, a.Money, 1)
 	assert.Nil(t, a.Worth, "there is nothing to choose")
 	assert.Equal(t, 2, a.Short.Seasons)
+	assert.Empty(t, a.Phases)
+
+	a, err = Dryers(t.Context(), Question{Setup: set, MaxDryers: []int{0}, Target: 0.5, SearchSeasons: 5, Seasons: 60, ShortSeasons: 2})
+	require.NoError(t, err)
+	require.Len(t, a.Plans, 1)
+	assert.Equal(t, []int{1}, a.Plans[0].PerSite, "the one that stands stays")
 }
 
 // The month that comes up most often, the earliest of equals.

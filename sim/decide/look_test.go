@@ -139,7 +139,7 @@ func TestMeasureFirst(t *testing.T) {
 		{met: [][]bool{met}, allMet: met},
 		{met: [][]bool{monthMet(9, 9)}, allMet: monthMet(9, 9)},
 	}
-	out := q.swings(draws, played, Answer{Needed: 1})
+	out := q.swings(draws, played, Answer{Needed: 1, Plans: plansWith(0, 55, 100)})
 	require.Len(t, out, 3)
 	all := out[0]
 	assert.Equal(t, "all", all.Parameter)
@@ -161,12 +161,12 @@ func TestMeasureFirst(t *testing.T) {
 	for i := range draws { // of equals the first listed comes first
 		draws[i][0] = draws[i][2]
 	}
-	out = q.swings(draws, played, Answer{Needed: 1})
+	out = q.swings(draws, played, Answer{Needed: 1, Plans: plansWith(0, 55, 100)})
 	assert.Equal(t, []string{"nothing", "all", "a little"}, []string{out[0].Parameter, out[1].Parameter, out[2].Parameter})
 
 	assert.Nil(t, q.swings(draws[:2], []seasons{{met: [][]bool{met[:2]}, allMet: met[:2]}}, Answer{Needed: 0}), "two seasons have no thirds")
 	q.Setup.Knowledge.Fixed = true
-	assert.Nil(t, q.swings(draws, played, Answer{Needed: 1}), "everything is known")
+	assert.Nil(t, q.swings(draws, played, Answer{Needed: 1, Plans: plansWith(0, 55, 100)}), "everything is known")
 }
 
 // Thirds are told apart where their intervals do not meet, whichever is the better one.
@@ -197,9 +197,9 @@ func TestStepsByHand(t *testing.T) {
 		}
 		return s
 	}
-	out := steps([]seasons{of(10, 30), of(35, 30), of(31, 35), of(20, 35)})
+	out := steps([]seasons{of(10, 30), of(35, 30), of(31, 35), of(20, 35)}, 2)
 	require.Len(t, out, 3)
-	assert.Equal(t, 1, out[0].Dryers)
+	assert.Equal(t, 3, out[0].Dryers, "two stand")
 	assert.InDelta(t, 20.0/40, out[0].Gain.Mean, 1e-12, "from 10 to 30, whichever month it is")
 	assert.True(t, out[0].ToldApart)
 	assert.InDelta(t, 1.0/40, out[1].Gain.Mean, 1e-12)
@@ -252,7 +252,7 @@ func TestFewAreJudged(t *testing.T) {
 	}
 	table, err := set.Table(t.Context(), 0, 10, trials.Upto([]int{5}), nil)
 	require.NoError(t, err)
-	plans := Placements(table, []int{5})
+	plans := Placements(table, []int{0}, []int{5})
 	require.Equal(t, [][]int{{0}, {1}, {2}, {3}, {4}, {5}}, plans)
 	one, err := Judge(table, []int{1})
 	require.NoError(t, err)

@@ -53,7 +53,7 @@ func TestAnswerWithMoney(t *testing.T) {
 	p := money.Prices{PerGoodStalk: 0.1, DryerCost: 8000, DryerYears: 8}
 	ask := func(set trials.Setup) Answer {
 		a, err := Dryers(context.Background(), Question{
-			Setup: set, MaxDryers: []int{1}, Target: 0.9, SearchSeasons: 10, Seasons: 150, Limit: 150, ShortSeasons: 2, Prices: &p,
+			Setup: set, MaxDryers: []int{1}, Free: true, Target: 0.9, SearchSeasons: 10, Seasons: 150, Limit: 150, ShortSeasons: 2, Prices: &p,
 		})
 		require.NoError(t, err)
 		return a
@@ -65,6 +65,9 @@ func TestAnswerWithMoney(t *testing.T) {
 		assert.Equal(t, a.Plans[k].Dryers, e.Dryers)
 		assert.InDelta(t, a.Plans[k].Flow.Delivered.Mean/10-1000*float64(k), e.Net.Mean, 0.01)
 	}
+	assert.Nil(t, a.Money[0].More, "than none there is nothing more")
+	require.NotNil(t, a.Money[1].More)
+	assert.InDelta(t, 1000, a.Money[1].More.Cost.Mean, 1e-6)
 	for _, e := range a.Money {
 		require.NotNil(t, e.ToFund)
 		assert.Zero(t, e.ToFund.New, "the dryer of the plan stands already")

@@ -88,21 +88,21 @@ func (s *scorer) score(plan []int) Score {
 	return tally.Score()
 }
 
-// Placements returns, for every number of dryers from 0 to the sum of most, the
-// best placement on the seasons of the table: dryers of each site. Ties go to
-// the placement that gives earlier sites more.
-func Placements(t *trials.Table, most []int) [][]int {
-	if fewPlacements(most) {
-		return allPlacements(t, most)
+// Placements returns, for every number of dryers from the sum of least to the sum of most, the
+// best placement on the seasons of the table: dryers of each site, none fewer than least. Ties
+// go to the placement that gives earlier sites more.
+func Placements(t *trials.Table, least, most []int) [][]int {
+	if fewPlacements(least, most) {
+		return allPlacements(t, least, most)
 	}
-	return grownPlacements(t, most)
+	return grownPlacements(t, least, most)
 }
 
 // fewPlacements tells whether there are few enough placements to try them all.
-func fewPlacements(most []int) bool {
+func fewPlacements(least, most []int) bool {
 	count := 1
-	for _, n := range most {
-		if count *= n + 1; count > exhaustive {
+	for k, n := range most {
+		if count *= n - least[k] + 1; count > exhaustive {
 			return false
 		}
 	}
@@ -110,18 +110,19 @@ func fewPlacements(most []int) bool {
 }
 
 // allPlacements tries every placement.
-func allPlacements(t *trials.Table, most []int) [][]int {
-	best := make([][]int, total(most)+1)
+func allPlacements(t *trials.Table, least, most []int) [][]int {
+	fewest := total(least)
+	best := make([][]int, total(most)-fewest+1)
 	scores := make([]Score, len(best))
 	s := newScorer(t)
 	plan := append([]int(nil), most...)
 	for {
-		n := total(plan)
+		n := total(plan) - fewest
 		if sc := s.score(plan); best[n] == nil || sc.Better(scores[n]) {
 			best[n], scores[n] = append([]int(nil), plan...), sc
 		}
 		k := len(plan) - 1
-		for ; k >= 0 && plan[k] == 0; k-- {
+		for ; k >= 0 && plan[k] == least[k]; k-- {
 			plan[k] = most[k]
 		}
 		if k < 0 {
@@ -132,14 +133,14 @@ func allPlacements(t *trials.Table, most []int) [][]int {
 }
 
 // grownPlacements adds dryers one by one, each where it does most, and after
-// each moves single dryers between sites as long as that helps.
-func grownPlacements(t *trials.Table, most []int) [][]int {
+// each moves single dryers that were added between sites as long as that helps.
+func grownPlacements(t *trials.Table, least, most []int) [][]int {
 	s := newScorer(t)
-	plan := make([]int, len(most))
+	plan := append([]int(nil), least...)
 	best := [][]int{append([]int(nil), plan...)}
-	for range total(most) {
+	for range total(most) - total(least) {
 		grow(s, plan, most)
-		for improve(s, plan, most) {
+		for improve(s, plan, least, most) {
 		}
 		best = append(best, append([]int(nil), plan...))
 	}
@@ -162,11 +163,11 @@ func grow(s *scorer, plan, most []int) {
 }
 
 // improve makes the best move of one dryer to another site, if any helps.
-func improve(s *scorer, plan, most []int) bool {
+func improve(s *scorer, plan, least, most []int) bool {
 	found, from, to := s.score(plan), -1, -1
 	for i := range plan {
 		for j := range plan {
-			if i == j || plan[i] == 0 || plan[j] == most[j] {
+			if i == j || plan[i] == least[i] || plan[j] == most[j] {
 				continue
 			}
 			plan[i]--

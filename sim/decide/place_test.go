@@ -10,9 +10,8 @@ import (
 	"drystalk/sim/trials"
 )
 
-// placing is a table of a region of three sites with numbers of dryers up to the most, in few
-// seasons: many placements are nearly as good as one another.
-func placing(t *testing.T, seasons, contract int, most ...int) *trials.Table {
+// sites is a setup of a region of up to three sites, the later ones smaller, with a contract.
+func sites(t *testing.T, contract, n int) trials.Setup {
 	t.Helper()
 	s, set := small(t)
 	for k, name := range []string{"Upper Channel", "Old Sluice"} {
@@ -20,12 +19,22 @@ func placing(t *testing.T, seasons, contract int, most ...int) *trials.Table {
 		site.Name, site.Cutters, site.OpenRackM2 = name, 2-k, 50-30*float64(k)
 		s.Region.Sites = append(s.Region.Sites, site)
 	}
-	s.Region.Sites = s.Region.Sites[:len(most)]
+	s.Region.Sites = s.Region.Sites[:n]
+	for k := range s.Region.Sites {
+		s.Region.Sites[k].Dryers = 0
+	}
 	for m := range s.Region.Contract.StalksByMonth {
 		s.Region.Contract.StalksByMonth[m] = contract
 	}
 	set.Region = &s.Region
-	table, err := set.Table(t.Context(), 0, seasons, trials.Upto(most), nil)
+	return set
+}
+
+// placing is a table of a region of three sites with numbers of dryers up to the most, in few
+// seasons: many placements are nearly as good as one another.
+func placing(t *testing.T, seasons, contract int, most ...int) *trials.Table {
+	t.Helper()
+	table, err := sites(t, contract, len(most)).Table(t.Context(), 0, seasons, trials.Upto(most), nil)
 	require.NoError(t, err)
 	return table
 }
@@ -49,7 +58,8 @@ func TestPlacementsAgainstEvery(t *testing.T) {
 	most := []int{2, 3, 1}
 	table := placing(t, 6, 26_000, most...)
 	s := newScorer(table)
-	all, grown := allPlacements(table, most), grownPlacements(table, most)
+	none := []int{0, 0, 0}
+	all, grown := allPlacements(table, none, most), grownPlacements(table, none, most)
 	require.Len(t, all, 7)
 	require.Len(t, grown, 7)
 	best := make([][]int, 7)
@@ -59,7 +69,7 @@ func TestPlacementsAgainstEvery(t *testing.T) {
 		}
 	}
 	assert.Equal(t, best, all)
-	assert.Equal(t, best, Placements(table, most), "few are all tried")
+	assert.Equal(t, best, Placements(table, none, most), "few are all tried")
 	for n, plan := range grown {
 		assert.Equal(t, n, total(plan))
 		for _, other := range every(most) {
@@ -98,12 +108,12 @@ func TestImproveTakesTheBestMove(t *testing.T) {
 			}
 		}
 		if best == nil {
-			assert.False(t, improve(s, plan, most))
+			assert.False(t, improve(s, plan, []int{0, 0, 0}, most))
 			assert.Equal(t, before, plan)
 			continue
 		}
 		tried++
-		assert.True(t, improve(s, plan, most))
+		assert.True(t, improve(s, plan, []int{0, 0, 0}, most))
 		assert.Equal(t, best, plan)
 	}
 	assert.Greater(t, tried, 3)
@@ -147,7 +157,7 @@ func TestFewPlacements(t *testing.T) {
 		{[]int{0, 0, 0}, true},
 		{[]int{1000, 1000, 1000, 1000, 1000, 1000, 1000, 1000}, false}, // more than a number holds
 	} {
-		assert.Equal(t, tt.few, fewPlacements(tt.most), "%v", tt.most)
+		assert.Equal(t, tt.few, fewPlacements(make([]int, len(tt.most)), tt.most), "%v", tt.most)
 	}
 }
 
@@ -155,10 +165,44 @@ func TestFewPlacements(t *testing.T) {
 func TestManyPlacementsAreGrown(t *testing.T) {
 	most := []int{174, 174} // 30,625
 	table := placing(t, 1, 26_000, most...)
-	grown := grownPlacements(table, most)
+	grown := grownPlacements(table, []int{0, 0}, most)
 	require.Len(t, grown, 349)
-	require.NotEqual(t, allPlacements(table, most), grown, "they can be told apart")
-	assert.Equal(t, grown, Placements(table, most))
+	require.NotEqual(t, allPlacements(table, []int{0, 0}, most), grown, "they can be told apart")
+	assert.Equal(t, grown, Placements(table, []int{0, 0}, most))
+}
+
+// What stands, stays: of all placements that keep what stands the best is found, and so are the
+// grown ones; a dryer that stands is never moved to where it would do more.
+func TestWhatStandsStays(t *testing.T) {
+	least, most := []int{0, 1, 1}, []int{2, 3, 1}
+	table := placing(t, 6, 26_000, most...)
+	s := newScorer(table)
+	best := make([][]int, 5)
+	for _, plan := range every(most) {
+		n := total(plan) - 2
+		if plan[1] == 0 || plan[2] == 0 {
+			continue
+		}
+		if best[n] == nil || s.score(plan).Better(s.score(best[n])) {
+			best[n] = plan
+		}
+	}
+	require.NotEqual(t, best[0], Placements(table, []int{0, 0, 0}, most)[2], "two would stand elsewhere if they could")
+	assert.Equal(t, best, allPlacements(table, least, most))
+	assert.Equal(t, best, Placements(table, least, most))
+	grown := grownPlacements(table, least, most)
+	require.Len(t, grown, 5)
+	for n, plan := range grown {
+		assert.Equal(t, n+2, total(plan))
+		for k := range plan {
+			assert.GreaterOrEqual(t, plan[k], least[k])
+		}
+	}
+	plan := []int{0, 1, 1}
+	assert.True(t, improve(s, plan, []int{0, 0, 0}, most))
+	plan = []int{0, 1, 1}
+	assert.False(t, improve(s, plan, plan, most), "what stands is not moved")
+	assert.True(t, fewPlacements([]int{29_000, 29_000}, []int{29_100, 29_100}), "only what may be added counts")
 }
 
 // A plan in a region and back.
@@ -169,6 +213,6 @@ func TestPlanOfARegion(t *testing.T) {
 	assert.Equal(t, []int{1, 4, 0}, PlanOf(other))
 	assert.Equal(t, []int{3, 0, 2}, PlanOf(r), "the plan as written stays")
 	assert.Equal(t, 5, total([]int{1, 4, 0}))
-	assert.Equal(t, [][]int{{0, 1}, {0, 2, 4}, {7}}, levelsOf([][]int{{0, 4, 7}, {1, 0, 7}, {0, 2, 7}, {1, 4, 7}}))
+	assert.Equal(t, [][]int{{0, 1}, {2, 3, 4}, {7}}, levelsOf([][]int{{0, 4, 7}, {1, 2, 7}, {0, 2, 7}, {1, 4, 7}}), "and all between, for phases")
 	assert.Equal(t, [][]int{{3}, {0}}, levelsOf([][]int{{3, 0}}), "of one plan")
 }

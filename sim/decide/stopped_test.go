@@ -20,7 +20,7 @@ func hard(t *testing.T) Question {
 	for m := range s.Region.Contract.StalksByMonth {
 		s.Region.Contract.StalksByMonth[m] = 18_000
 	}
-	return Question{Setup: set, MaxDryers: []int{3}, Target: 0.8, SearchSeasons: 30, Seasons: 50, Limit: 150, ShortSeasons: 1}
+	return Question{Setup: set, MaxDryers: []int{3}, Free: true, Target: 0.8, SearchSeasons: 30, Seasons: 50, Limit: 150, ShortSeasons: 1}
 }
 
 // A run stopped in its second look answers with the first, and says so; what is
@@ -131,6 +131,6 @@ func TestBlankAnswer(t *testing.T) {
 	q := hard(t)
 	a := q.blank()
 	assert.Equal(t, Answer{
-		Region: "Lower Channel", Sites: []string{"Lower Channel"}, Target: 0.8, SearchSeasons: 30, Seasons: 50, Seed: 1, Needed: -1,
+		Region: "Lower Channel", Sites: []string{"Lower Channel"}, Target: 0.8, SearchSeasons: 30, Seasons: 50, Seed: 1, Needed: -1, Standing: []int{0},
 	}, a)
 }

@@ -126,7 +126,7 @@ func TestFurtherLooks(t *testing.T) {
 	for m := range s.Region.Contract.StalksByMonth {
 		s.Region.Contract.StalksByMonth[m] = 18_000
 	}
-	q := Question{Setup: set, MaxDryers: []int{3}, Target: 0.8, SearchSeasons: 30, Seasons: 50, Limit: 150, ShortSeasons: 1}
+	q := Question{Setup: set, MaxDryers: []int{3}, Free: true, Target: 0.8, SearchSeasons: 30, Seasons: 50, Limit: 150, ShortSeasons: 1}
 	told, of := 0, 0
 	q.Progress = func(done, all int) { told, of = max(told, done), max(of, all) }
 	a, err := Dryers(t.Context(), q)

@@ -23,6 +23,9 @@ func Earned(plans int) []decide.Earns {
 			Dryers: n, Net: Mean(10_000 + 500*float64(n)), PerGood: Mean(0.08), Parts: []decide.Part{{Of: money.Wood.String(), Year: Mean(-900), PerGood: Mean(-0.003)}},
 			GrantShare: 0.5, ToFund: funding(n),
 		})
+		if n > 0 {
+			out[n].More = &decide.More{Cost: Mean(2000 * float64(n)), MonthsMet: Mean(0.8 * float64(n)), Delivered: Mean(30_000 * float64(n)), PerMonth: Mean(2500), PerStalk: Mean(0.0667)}
+		}
 	}
 	return out
 }
@@ -69,6 +72,12 @@ func Plan(dryers int, perSite []int, june, july int) decide.PlanResult {
 	return p
 }
 
+// phase is a step of a nested order that costs so much of the odds.
+func phase(at string, p decide.PlanResult, costs float64) decide.Phase {
+	m := p.WorstMonth()
+	return decide.Phase{AddedAt: at, Dryers: p.Dryers, PerSite: p.PerSite, WorstName: m.Name, Odds: m.Odds, AllMonths: p.AllMonths, NestingCosts: Mean(costs)}
+}
+
 // Answer is a made-up answer to "how many dryers?": three of four are enough.
 func Answer() decide.Answer {
 	return decide.Answer{
@@ -77,7 +86,10 @@ func Answer() decide.Answer {
 			Plan(0, []int{0, 0, 0}, 40, 3), Plan(1, []int{0, 1, 0}, 500, 210), Plan(2, []int{1, 1, 0}, 960, 790),
 			Plan(3, []int{1, 1, 1}, 990, 934), Plan(4, []int{1, 2, 1}, 995, 968),
 		},
-		Needed: 3,
+		Needed: 3, Standing: []int{0, 0, 0},
+		Phases: []decide.Phase{
+			phase("Heron Point", Plan(1, []int{0, 1, 0}, 500, 210), 0), phase("North Landing", Plan(2, []int{1, 1, 0}, 960, 770), 0.02), phase("Old Sluice", Plan(3, []int{1, 1, 1}, 990, 934), 0),
+		},
 		Swings: []decide.Swing{
 			{Parameter: "mould growth", Low: 2, High: 4, LowBelow: 1.49, HighAbove: 1.76, Unit: "times pine", OddsLow: trials.NewOdds(330, 333), OddsHigh: trials.NewOdds(280, 333), Measure: "count spotted stalks"},
 			{Parameter: "heated mass of a cabinet", Low: 3, High: 3, LowBelow: 240, HighAbove: 290, Unit: "kg", OddsLow: trials.NewOdds(312, 333), OddsHigh: trials.NewOdds(310, 333)},

@@ -1,0 +1,121 @@
+package decide
+
+import (
+	"context"
+	"slices"
+
+	"drystalk/sim/trials"
+)
+
+// fewestFresh is the smallest number of fresh seasons of which anything is said.
+const fewestFresh = 50
+
+// look judges all plans on the first seasons, and those around the number to fund on more
+// until it is proven or the limit is reached.
+func (d *dryers) look(ctx context.Context, a *Answer) error {
+	judged, err := d.run(ctx, d.plans, 0, d.Seasons)
+	if err != nil && (judged == nil || ctx.Err() == nil || judged[0].table.Seasons < fewestFresh) {
+		return err
+	}
+	d.judged = judged
+	a.Seasons = judged[0].table.Seasons
+	for _, c := range judged {
+		p := play(c.table, c.plan)
+		if len(p.asked) == 0 {
+			return ErrNoContract
+		}
+		d.played = append(d.played, p)
+	}
+	d.first = judged[0].table
+	g, err := d.lookAgain(ctx, err)
+	if err != nil {
+		if ctx.Err() == nil {
+			return err
+		}
+		a.Stopped = WhileProving
+	}
+	a.Guarantee = g
+	for _, c := range d.judged {
+		r, err := Judge(c.table, c.plan)
+		if err != nil {
+			return err
+		}
+		a.Plans = append(a.Plans, r)
+	}
+	a.decide()
+	return nil
+}
+
+// lookAgain proves what it can from the first look, and looks again at what is undecided while
+// the limit allows. What stopped the first look is handed on with what it has proven.
+func (d *dryers) lookAgain(ctx context.Context, stopped error) (Guarantee, error) {
+	after := looks(d.Seasons, d.Limit)
+	base := total(d.plans[0])
+	from, to := base, base+len(d.plans)
+	g := d.prove(d.played, from, len(after))
+	for k := 1; k < len(after) && stopped == nil && len(g.Undecided) > 0; k++ {
+		from, to = around(g, from, to)
+		more, err := d.run(ctx, d.plans[from-base:to-base], after[k-1], after[k]-after[k-1])
+		if err != nil {
+			return g.above(base), err // a look counts whole or not at all
+		}
+		played := make([]seasons, 0, to-from)
+		for i := range more {
+			c := &d.judged[from-base+i]
+			c.table = trials.Join(c.table, more[i].table)
+			played = append(played, play(c.table, c.plan))
+		}
+		before := g
+		g = d.prove(played, from, len(after))
+		g.Looks = k + 1
+		g.meet(before)
+	}
+	return g.above(base), stopped
+}
+
+// looks returns after how many seasons the numbers are looked at, up to the limit.
+func looks(seasons, limit int) []int {
+	out := []int{seasons}
+	for last := 2 * seasons; last <= limit; last += seasons {
+		out = append(out, last)
+	}
+	return out
+}
+
+// prove returns the guarantee of plans of so many dryers and more.
+func (d *dryers) prove(played []seasons, fewest, planned int) Guarantee {
+	met := make([][][]bool, len(played))
+	for k := range played {
+		met[k] = played[k].met
+	}
+	g := guarantee(met, fewest, d.Target, planned)
+	if d.whole {
+		g = eachBound(met, fewest, d.Target, planned)
+	}
+	g.Looks = 1
+	return g
+}
+
+// above returns the guarantee of numbers from the fewest on: of smaller ones nothing is proven.
+func (g Guarantee) above(fewest int) Guarantee {
+	if g.NotEnough < fewest {
+		g.NotEnough = -1
+	}
+	return g
+}
+
+// meet keeps what an earlier look has proven.
+func (g *Guarantee) meet(before Guarantee) {
+	if before.Enough >= 0 && (g.Enough < 0 || before.Enough < g.Enough) {
+		g.Enough = before.Enough
+	}
+	g.NotEnough = max(g.NotEnough, before.NotEnough)
+	g.Undecided = slices.DeleteFunc(g.Undecided, func(n int) bool { return n <= g.NotEnough || (g.Enough >= 0 && n >= g.Enough) })
+}
+
+// around returns the numbers that a further look runs, of those from one to below another: the
+// undecided ones and a neighbour on each side.
+func around(g Guarantee, from, to int) (int, int) {
+	first, last := g.Undecided[0]-1, g.Undecided[len(g.Undecided)-1]+1
+	return max(from, first), min(to, last+1)
+}

@@ -1,0 +1,91 @@
+package decide
+
+import (
+	"sort"
+
+	"drystalk/sim/trials"
+)
+
+// steps compares each number of dryers with one fewer in the same seasons, from the fewest on.
+func steps(played []seasons, fewest int) []Step {
+	var out []Step
+	for n := 1; n < len(played); n++ {
+		now, before := &played[n], &played[n-1]
+		gain := PairedGain(now.met[now.worst()], before.met[before.worst()])
+		out = append(out, Step{Dryers: fewest + n, Gain: gain, ToldApart: gain.Low > 0 || gain.High < 0})
+	}
+	return out
+}
+
+// PairedGain returns the mean of now less before over the same seasons.
+func PairedGain(now, before []bool) trials.Mean {
+	diff := make([]float64, len(now))
+	for i := range diff {
+		if now[i] {
+			diff[i]++
+		}
+		if before[i] {
+			diff[i]--
+		}
+	}
+	return trials.NewMean(diff)
+}
+
+// swings splits the seasons that all plans lived through into thirds by each drawn parameter
+// and asks each third for the smallest number that reaches the target.
+func (q *Question) swings(draws [][]float64, played []seasons, a Answer) []Swing {
+	if q.Setup.Knowledge.Fixed {
+		return nil
+	}
+	met := make([][]bool, len(played)) // of each plan's worst month
+	for n := range played {
+		met[n] = played[n].met[played[n].worst()]
+	}
+	at := a.funded()
+	var out []Swing
+	for k, rng := range q.Setup.Knowledge.Ranges {
+		order := make([]int, len(met[0]))
+		for i := range order {
+			order[i] = i
+		}
+		sort.SliceStable(order, func(i, j int) bool { return draws[order[i]][k] < draws[order[j]][k] })
+		third := len(order) / 3
+		if third == 0 {
+			return nil
+		}
+		low, high := order[:third], order[len(order)-third:]
+		out = append(out, Swing{
+			Parameter: rng.Name, Unit: rng.Unit, Measure: rng.Measure,
+			Low: q.neededIn(low, met, a), High: q.neededIn(high, met, a),
+			LowBelow: draws[low[third-1]][k], HighAbove: draws[high[0]][k],
+			OddsLow: oddsIn(low, met[at]), OddsHigh: oddsIn(high, met[at]),
+		})
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].width() > out[j].width() })
+	return out
+}
+
+// width is how far the odds of the answer's plan move with the parameter.
+func (s Swing) width() float64 {
+	return max(s.OddsHigh.Share-s.OddsLow.Share, s.OddsLow.Share-s.OddsHigh.Share)
+}
+
+// neededIn returns the smallest number of dryers that reaches the target in some of the seasons.
+func (q *Question) neededIn(seasons []int, met [][]bool, a Answer) int {
+	for n := range met {
+		if oddsIn(seasons, met[n]).Share >= q.Target {
+			return a.Plans[n].Dryers
+		}
+	}
+	return -1
+}
+
+func oddsIn(seasons []int, met []bool) trials.Odds {
+	n := 0
+	for _, i := range seasons {
+		if met[i] {
+			n++
+		}
+	}
+	return trials.NewOdds(n, len(seasons))
+}
