@@ -42,54 +42,30 @@ func (s *search) marginal(ctx context.Context, d design) ([]Marginal, error) {
 // perMoney is how many stalks fewer are missing for a unit of the currency.
 func (m *Marginal) perMoney() float64 { return m.Fewer / m.Cost.Units() }
 
-// together joins purchases that follow one another at one site.
-func (s *search) together(path []design) []design {
-	out := path[:1:1]
-	last := "" // site of the purchase that leads to the last of out
-	for k := 1; k < len(path); k++ {
-		site, _ := s.describe(path[k-1], path[k])
-		if len(out) > 1 && site == last && site != "" {
-			out[len(out)-1] = path[k]
+// judge lives through fresh seasons with each plan of the list and drops what does harm there.
+func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
+	j := judging{search: s, stands: map[string]standing{}}
+	path, stands, err := j.harmless(ctx, path)
+	if err != nil {
+		return err
+	}
+	for k := range path {
+		b := stands[k].bought
+		if k == 0 {
+			out.Start = b
 			continue
 		}
-		out, last = append(out, path[k]), site
-	}
-	return out
-}
-
-// judge lives through fresh seasons with each plan of the list, whole, as the odds of a plan
-// are found: what is said of a plan here is what is said of it there, to the last digit.
-func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
-	path = s.together(path)
-	var before standing
-	for k := range path {
-		now, err := s.standing(ctx, path[k], s.telling(k, len(path)))
-		if err != nil {
-			return err
-		}
-		b := now.bought
+		before := &stands[k-1]
 		b.Cost = b.Spent - before.bought.Spent
-		if k == 0 {
-			out.Start, out.Before = b, now.net
-		} else {
-			b.Gain, b.Fewer = decide.PairedGain(now.worstMet, before.worstMet), fewer(now.short, before.short)
-			b.Site, b.What = s.describe(path[k-1], path[k])
-			out.Steps = append(out.Steps, b)
-		}
-		before = now
+		b.Gain, b.Fewer = decide.PairedGain(stands[k].worstMet, before.worstMet), fewer(stands[k].short, before.short)
+		b.Site, b.What = s.describe(path[k-1], path[k])
+		out.Steps = append(out.Steps, b)
 	}
-	out.After, out.GrantShare = before.net, s.Prices.GrantShare
+	last := path[len(path)-1]
+	out.Before, out.After, out.GrantShare = stands[0].net, stands[len(path)-1].net, s.Prices.GrantShare
 	out.Reached = reachedAfter(append([]Bought{out.Start}, out.Steps...), s.Target)
-	out.All = s.inAll(path[len(path)-1])
+	out.All, out.Best = s.inAll(last), s.region(last)
 	return nil
-}
-
-// telling returns a progress of the k-th of so many plans that are judged.
-func (s *search) telling(k, of int) func(done int) {
-	if s.Progress == nil {
-		return nil
-	}
-	return func(done int) { s.Progress(decide.Judging, k*s.Seasons+done, of*s.Seasons) }
 }
 
 // reachedAfter returns after how many steps the worst month first has the target odds, -1 if
@@ -116,15 +92,9 @@ type standing struct {
 	net      trials.Mean
 }
 
-// standing lives through fresh seasons with a design.
-func (s *search) standing(ctx context.Context, d design, tell func(done int)) (standing, error) {
-	r, set := s.region(d), s.Setup
-	set.Region = r
+// standing says how a design stands whose region has lived through the seasons of a table.
+func (s *search) standing(d design, r *sim.Region, t *trials.Table) (standing, error) {
 	plan := decide.PlanOf(r)
-	t, err := set.Table(ctx, 0, s.Seasons, trials.Only(plan), tell)
-	if err != nil {
-		return standing{}, err
-	}
 	result, err := decide.Judge(t, plan)
 	if err != nil {
 		return standing{}, err

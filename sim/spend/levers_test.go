@@ -182,24 +182,3 @@ func TestBundlesCounted(t *testing.T) {
 	}
 	assert.Len(t, seen, len(bundles), "no bundle twice")
 }
-
-// Purchases that follow one another at one site are one step of the list; those of the region
-// and of other sites are not.
-func TestPurchasesTogether(t *testing.T) {
-	s := searchOf(village(), allPrices())
-	path := []design{s.start()}
-	buy := func(at, lever int) {
-		path = append(path, path[len(path)-1].with(at, lever, 1))
-	}
-	stock := len(s.levers) - 1
-	buy(0, 0)
-	buy(0, 1)
-	buy(1, 1)
-	buy(2, stock)
-	buy(2, stock)
-	buy(1, 2)
-	buy(1, 5)
-	out := s.together(path)
-	require.Len(t, out, 6)
-	assert.Equal(t, []design{path[0], path[2], path[3], path[4], path[5], path[7]}, out)
-}

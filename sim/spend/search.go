@@ -245,19 +245,63 @@ func (s *search) inOrder(ctx context.Context, goal design) ([]design, error) {
 		if len(tries) == 0 {
 			return path, nil
 		}
-		if err := s.runAll(ctx, tries); err != nil {
+		err := s.runAll(ctx, tries)
+		if err != nil {
 			return path, err
 		}
-		now, spent := s.score(d), s.cost(d)
-		best, top := 0, 0.0
-		for k, t := range tries {
-			if w := s.worth(now, s.score(t), s.cost(t)-spent); k == 0 || w > top {
-				best, top = k, w
-			}
+		if d, err = s.nextTowards(ctx, d, goal, tries); err != nil {
+			return path, err
 		}
-		d = tries[best]
 		path = append(path, d)
 	}
+}
+
+// nextTowards returns the step towards a goal with the best worth. Where no step alone is worth
+// anything, it is several at one place, if those are; else the best of the steps.
+func (s *search) nextTowards(ctx context.Context, d, goal design, steps []design) (design, error) {
+	best, top := s.mostWorth(d, steps)
+	if top > 0 {
+		return best, nil
+	}
+	var tries []design
+	for _, b := range s.bundles() {
+		if t := b.in(d); len(b.levers) > 1 && t.within(goal) {
+			tries = append(tries, t)
+		}
+	}
+	if len(tries) == 0 {
+		return best, nil
+	}
+	if err := s.runAll(ctx, tries); err != nil {
+		return d, err
+	}
+	if several, worth := s.mostWorth(d, tries); worth > 0 {
+		return several, nil
+	}
+	return best, nil
+}
+
+// mostWorth returns the design with the best worth against now, the first of equals.
+func (s *search) mostWorth(d design, tries []design) (best design, top float64) {
+	now, spent := s.score(d), s.cost(d)
+	for k, t := range tries {
+		if w := s.worth(now, s.score(t), s.cost(t)-spent); k == 0 || w > top {
+			best, top = t, w
+		}
+	}
+	return best, top
+}
+
+// within tells whether a design has no more of anything than another.
+func (d design) within(goal design) bool {
+	for at := range d {
+		for l := range d[at] {
+			if d[at][l] > goal[at][l] {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // bundle is a step of each of some levers, bought together at one place.

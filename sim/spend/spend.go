@@ -98,8 +98,9 @@ type Marginal struct {
 }
 
 // Buy answers the question. What is bought is chosen on the search seasons, one bundle after
-// another by its gain for its money, then improved by exchanges; the list and its odds are
-// judged on fresh seasons. An interrupted search answers with the list so far; with
+// another by its gain for its money, then improved by exchanges. Steps whose removal costs
+// nothing are dropped, those that are left stand in order of their gain for their money, and the
+// list and its odds are judged on fresh seasons, on which no step of it does harm. An interrupted search answers with the list so far; with
 // decide.ErrNothingKnown if there is none.
 func Buy(ctx context.Context, q Question) (Answer, error) {
 	s := newSearch(q)
@@ -113,6 +114,12 @@ func Buy(ctx context.Context, q Question) (Answer, error) {
 	if err != nil && ctx.Err() == nil {
 		return out, err
 	}
+	if err == nil {
+		list.path, err = s.thinned(ctx, list.path)
+	}
+	if err != nil && ctx.Err() == nil {
+		return out, err
+	}
 	out.Stopped = err != nil
 	out.Ends, out.Tried = list.ends, s.tried
 	if err == nil {
@@ -120,7 +127,6 @@ func Buy(ctx context.Context, q Question) (Answer, error) {
 			return out, err
 		}
 	}
-	out.Best = s.region(list.last())
 	return out, s.judge(context.WithoutCancel(ctx), &out, list.path)
 }
 
