@@ -41,7 +41,7 @@ var English = Text{
 	},
 	OptionWhy: map[string]string{
 		"seasons": "more seasons narrow the intervals and take longer", "seed": "the same seed gives the same numbers",
-		"search": "apart from those behind the figures", "limit": "0 for twice the seasons", "short": "of those with a missed month", "futures": "with prices only",
+		"search": "apart from those behind the figures", "limit": "0 for twice the seasons, four times where one number alone is undecided", "short": "of those with a missed month", "futures": "with prices only",
 	},
 	Places: map[string]string{
 		"site": "Site", "water": "Water: the standing plant", "yard": "Yard: racks and rules of cutting", "dryers": "Dryers: cabinet, shift and wood", "people": "People: hours and tasks",

@@ -15,7 +15,11 @@ func Dryers(a decide.Answer) Table {
 	for n, p := range a.Plans {
 		name := plain(p.Dryers, "")
 		if n == a.Needed {
-			name = name.noted(name.Text+" (fund)", "fund")
+			note := "fund"
+			if a.Guarantee.Enough != p.Dryers {
+				note = "may do"
+			}
+			name = name.noted(name.Text+" ("+note+")", note)
 		}
 		missing := 0.0
 		for _, m := range p.Months {

@@ -9,27 +9,73 @@ import (
 	"drystalk/sim/trials"
 )
 
-// DryersSentence is the answer to "how many dryers, and where?" in one sentence.
+// DryersSentence is the answer to "how many dryers, and where?" in one sentence. A number that is
+// not proven is one that may do, and smaller ones that may do as well are named at once.
 func DryersSentence(a decide.Answer) string {
 	if a.Needed < 0 {
-		best := a.Plans[a.Best()]
-		return fmt.Sprintf("No number of dryers up to %d meets the worst month in %s: the best, %s, meets %s in %s of %s seasons.",
-			a.Plans[len(a.Plans)-1].Dryers, OfTen(a.Target), Dryers(best.Dryers), best.WorstMonth().Name, Odds(best.WorstMonth().Odds), Grouped(best.WorstMonth().Odds.Seasons))
+		return noneReaches(a)
 	}
 	p := a.Plans[a.Needed]
 	m := p.WorstMonth()
-	met := fmt.Sprintf("the worst month, %s, is met in %s of %s seasons, where %s were asked for.", m.Name, Odds(m.Odds), Grouped(m.Odds.Seasons), OfTen(a.Target))
+	met := fmt.Sprintf("the worst month, %s, is met in %s of %s seasons, where %s were asked for%s.", m.Name, Odds(m.Odds), Grouped(m.Odds.Seasons), OfTen(a.Target), fewerMay(a))
+	proven := a.Guarantee.Enough == p.Dryers
 	stand := standing(a)
+	is, may := "No", ""
+	if !proven {
+		is, may = "Perhaps no", " may do"
+	}
 	switch {
 	case p.Dryers == 0:
-		return fmt.Sprintf("No dryer is needed at %s: without one %s", a.Region, met)
+		return fmt.Sprintf("%s dryer is needed at %s: without one %s", is, a.Region, met)
 	case p.Dryers == stand:
-		return fmt.Sprintf("No further dryer is needed at %s: with the %s that %s (%s) %s", a.Region, spelled(stand), stands(stand), Where(a.Sites, p.PerSite), met)
+		return fmt.Sprintf("%s further dryer is needed at %s: with the %s that %s (%s) %s", is, a.Region, spelled(stand), stands(stand), Where(a.Sites, p.PerSite), met)
 	case stand > 0:
-		return fmt.Sprintf("%s more (%s) beside the %s that %s, %d in all (%s): %s", Dryers(p.Dryers-stand), Where(a.Sites, added(a.Standing, p.PerSite)),
-			spelled(stand), stands(stand), p.Dryers, Where(a.Sites, p.PerSite), met)
+		return fmt.Sprintf("%s more (%s) beside the %s that %s%s, %d in all (%s): %s", Dryers(p.Dryers-stand), Where(a.Sites, added(a.Standing, p.PerSite)),
+			spelled(stand), stands(stand), may, p.Dryers, Where(a.Sites, p.PerSite), met)
 	}
-	return fmt.Sprintf("%s (%s): %s", Dryers(p.Dryers), Where(a.Sites, p.PerSite), met)
+	return fmt.Sprintf("%s%s (%s): %s", Dryers(p.Dryers), may, Where(a.Sites, p.PerSite), met)
+}
+
+// noneReaches says that no number of dryers reaches the target, and which may all the same.
+func noneReaches(a decide.Answer) string {
+	best := a.Plans[a.Best()]
+	s := fmt.Sprintf("No number of dryers up to %d meets the worst month in %s: the best, %s, meets %s in %s of %s seasons",
+		a.Plans[len(a.Plans)-1].Dryers, OfTen(a.Target), Dryers(best.Dryers), best.WorstMonth().Name, Odds(best.WorstMonth().Odds), Grouped(best.WorstMonth().Odds.Seasons))
+	if u := a.Guarantee.Undecided; len(u) > 0 {
+		s += fmt.Sprintf("; %s may do all the same", eitherOf(u))
+	}
+	return s + "."
+}
+
+// fewerMay says of a number that it is not proven, and which smaller ones may do too.
+func fewerMay(a decide.Answer) string {
+	n := a.Plans[a.Needed].Dryers
+	var fewer []int
+	for _, d := range a.Guarantee.Undecided {
+		if d < n {
+			fewer = append(fewer, d)
+		}
+	}
+	s := ""
+	if a.Guarantee.Enough != n {
+		s = "; that is not proven"
+	}
+	if len(fewer) == 0 {
+		return s
+	}
+	return s + "; fewer may do, " + eitherOf(fewer)
+}
+
+// eitherOf lists numbers of which any may do: "6, 7 or 8".
+func eitherOf(n []int) string {
+	words := make([]string, len(n))
+	for i, k := range n {
+		words[i] = strconv.Itoa(k)
+	}
+	if len(words) < 2 {
+		return words[0]
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
 // standing returns how many dryers every plan of an answer keeps.
@@ -118,6 +164,9 @@ func pointsLost(m trials.Mean) string {
 	return fmt.Sprintf("%d %s (%d to %d)", Round(100*m.Mean), unit, Round(100*m.Low), Round(100*m.High))
 }
 
+// farOff is how many times the seasons so far are not worth waiting for.
+const farOff = 10
+
 // Proven says what is proven of the number, and on what condition.
 func Proven(a decide.Answer) string {
 	g := a.Guarantee
@@ -141,8 +190,12 @@ func Proven(a decide.Answer) string {
 	default:
 		s = fmt.Sprintf("Proven %s: none of the numbers tried, up to %d, is enough.", level, g.NotEnough)
 	}
-	if len(g.Undecided) > 0 && g.MoreNeed > g.Seasons {
-		s += fmt.Sprintf(" About %s seasons would settle that (--limit).", Grouped(g.MoreNeed))
+	switch {
+	case len(g.Undecided) == 0 || g.MoreNeed <= g.Seasons:
+	case g.MoreNeed > farOff*g.Seasons:
+		s += " That is too close to tell."
+	default:
+		s += fmt.Sprintf(" About %s seasons may tell (--limit %d).", Grouped(g.MoreNeed), g.MoreNeed)
 	}
 	if g.Fewer > 0 {
 		s += fmt.Sprintf(" In %s of %s comparisons one dryer more missed a month that was met without it; the proof allows for that.", Grouped(g.Fewer), Grouped(g.Pairs))
@@ -180,7 +233,7 @@ func swingWords(a decide.Answer, most int) []string {
 			continue
 		}
 		tried := a.Plans[len(a.Plans)-1].Dryers
-		out = append(out, fmt.Sprintf("It would be %s if the %s is low (below %s), %s if it is high (above %s).",
+		out = append(out, fmt.Sprintf("It may take %s if the %s is low (below %s), %s if it is high (above %s).",
 			neededOf(s.Low, tried), s.Parameter, Quantity(s.LowBelow, s.Unit), neededOf(s.High, tried), Quantity(s.HighAbove, s.Unit)))
 	}
 	return out

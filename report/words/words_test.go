@@ -20,14 +20,16 @@ func TestSentences(t *testing.T) {
 	a := sample.Answer()
 	assert.Equal(t, "3 dryers (one each at North Landing, Heron Point and Old Sluice): the worst month, July, is met in 93 % (92 to 95 %) of 1,000 seasons, where 9 seasons of 10 were asked for.", DryersSentence(a))
 	assert.Equal(t, "With 2 it is 79 % (76 to 81 %) (July); with 4 it would be 97 % (96 to 98 %).", neighbours(a))
-	assert.Equal(t, []string{"It would be 2 if the mould growth is low (below 1.49 times pine), 4 if it is high (above 1.76 times pine)."}, swingWords(a, 2))
+	assert.Equal(t, []string{"It may take 2 if the mould growth is low (below 1.49 times pine), 4 if it is high (above 1.76 times pine)."}, swingWords(a, 2))
 	assert.Contains(t, Proven(a), "Proven at 95 % confidence over 1,000 seasons: 3 is enough and 2 is not.")
 	assert.Equal(t, []string{"Measure first the mould growth: the worst month is met in 99 % (97 to over 99 %) of seasons in its low third and in 84 % (80 to 88 %) in its high third. How: count spotted stalks."}, measureFirst(a))
 	assert.Contains(t, measureFirst(decide.Answer{Swings: []decide.Swing{{Measure: "x", OddsLow: trials.NewOdds(30, 33), OddsHigh: trials.NewOdds(28, 33)}}})[0], "No single measurement")
 	assert.Equal(t, []string{"Of 40 missed months in 300 seasons, half as many cutting hours again would have met most: 30 (75 % (59 to 87 %)); then dryers that never break 20; 5 needed two things at once or more."}, ShortParagraph(a.Short))
 
 	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 2000, MoreNeed: 8200, Fewer: 3, Pairs: 9000}
-	assert.Contains(t, Proven(a), "4 is enough and 2 is not; 3 is undecided. About 8,200 seasons would settle that (--limit). In 3 of 9,000 comparisons")
+	assert.Contains(t, Proven(a), "4 is enough and 2 is not; 3 is undecided. About 8,200 seasons may tell (--limit 8200). In 3 of 9,000 comparisons")
+	a.Guarantee.MoreNeed = 102_662_500
+	assert.Contains(t, Proven(a), "3 is undecided. That is too close to tell. In 3 of")
 	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: -1, NotEnough: 2, Undecided: []int{3, 4}, Seasons: 2000}
 	assert.Contains(t, Proven(a), "Not proven enough: 2 is proven too few at 95 % confidence over 2,000 seasons; 3 and 4 are undecided.")
 	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: -1, NotEnough: 4, Seasons: 2000}
@@ -121,6 +123,27 @@ func TestMoneyHasWords(t *testing.T) {
 	assert.Equal(t, "1 dryer at Heron Point, 50 m² of open rack at Old Sluice and a dryer moved from Stone Weir to Ferry Bank", Items([]money.Item{
 		{Of: money.Dryer, Size: 1, Site: "Heron Point"}, {Of: money.OpenRack, Size: 50, Site: "Old Sluice"}, {Of: money.MovedDryer, Size: 1, Site: "Stone Weir", To: "Ferry Bank"},
 	}))
+}
+
+// A smaller number that is undecided is named at once, and a number that is not proven only with
+// "may".
+func TestFewerMayDoInWords(t *testing.T) {
+	a := sample.Answer()
+	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: 3, NotEnough: 0, Undecided: []int{1, 2}, Seasons: 1000}
+	const three, met = " (one each at North Landing, Heron Point and Old Sluice): ", "the worst month, July, is met in 93 % (92 to 95 %) of 1,000 seasons, where 9 seasons of 10 were asked for"
+	assert.Equal(t, "3 dryers"+three+met+"; fewer may do, 1 or 2.", DryersSentence(a))
+	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: -1, NotEnough: 1, Undecided: []int{2, 3, 4}, Seasons: 1000}
+	assert.Equal(t, "3 dryers may do"+three+met+"; that is not proven; fewer may do, 2.", DryersSentence(a))
+	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 1000}
+	assert.Equal(t, "3 dryers may do"+three+met+"; that is not proven.", DryersSentence(a))
+	a.Standing = []int{1, 1, 0}
+	assert.Contains(t, DryersSentence(a), "1 dryer more (one at Old Sluice) beside the two that stand may do, 3 in all")
+	a.Standing = []int{1, 1, 1}
+	assert.Contains(t, DryersSentence(a), "Perhaps no further dryer is needed")
+	a.Needed = 0
+	assert.Contains(t, DryersSentence(a), "Perhaps no dryer is needed")
+	a.Needed, a.Guarantee.Undecided = -1, []int{2, 3, 4}
+	assert.Contains(t, DryersSentence(a), " of 1,000 seasons; 2, 3 or 4 may do all the same.")
 }
 
 // Dryers that stand already are named apart from those to be added, and the order of funding with

@@ -111,15 +111,21 @@ func TestSetAnOption(t *testing.T) {
 	assert.Equal(t, 12, q.Stalks)
 }
 
-// The limit of seasons is twice the seasons unless stated, never fewer than them, and the
-// printed line states it.
+// The limit of seasons is twice the seasons unless stated, never fewer than them, and
+// raised to four times only where it is not stated; the printed line asks the same.
 func TestLimitOfDryers(t *testing.T) {
 	q := DefaultDryers()
 	for _, tt := range []struct{ seasons, limit, want int }{{1000, 0, 2000}, {400, 0, 800}, {400, 100, 400}, {400, 5000, 5000}, {1_000_000, 0, 1_000_000}} {
 		q.Seasons, q.Limit = tt.seasons, tt.limit
 		assert.Equal(t, tt.want, q.limit())
+		if tt.limit > 0 {
+			assert.Equal(t, q.limit(), q.raised(), "a stated limit is never raised")
+		}
 	}
-	assert.Contains(t, q.Command(plans.Case{File: "x"}), "--limit 1000000 ")
+	assert.Contains(t, q.Command(plans.Case{File: "x"}), "--limit 0 ")
+	assert.Equal(t, 1_000_000, q.raised())
+	q.Seasons = 1000
+	assert.Equal(t, 4000, q.raised())
 }
 
 // A load larger than the cabinet is refused with what it holds of such stalks; a full one is not.

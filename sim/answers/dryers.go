@@ -14,7 +14,7 @@ type DryersOptions struct {
 	Through
 	Anyway
 	Search int `default:"100" least:"30" help:"Seasons that choose the placements, apart from those behind the figures."`
-	Limit  int `default:"0" least:"0" most:"1000000" help:"Seasons up to which the number is sought to be proven, in steps of --seasons; 0 for twice as many."`
+	Limit  int `default:"0" least:"0" most:"1000000" help:"Seasons up to which the number is sought to be proven, each look at twice as many; 0 for twice --seasons, and four times where one number alone is undecided."`
 	Short  int `default:"60" least:"0" help:"Seasons with a missed month that are lived through again to see what was short."`
 
 	FreePlacement bool `help:"Dryers that stand already may be taken away or stand elsewhere; otherwise they are kept."`
@@ -28,7 +28,6 @@ func (q DryersOptions) Validate() error { return validate(&q) }
 
 // Command returns the command line that gives the same numbers.
 func (q DryersOptions) Command(c Case) string {
-	q.Limit = q.limit()
 	return commandOf("dryers", &c, &q)
 }
 
@@ -38,6 +37,15 @@ func (q *DryersOptions) limit() int {
 		return min(2*q.Seasons, 1_000_000)
 	}
 	return max(q.Limit, q.Seasons)
+}
+
+// raised returns what the limit is raised to while one number alone is undecided: a stated limit
+// stays.
+func (q *DryersOptions) raised() int {
+	if q.Limit == 0 {
+		return min(4*q.Seasons, 1_000_000)
+	}
+	return q.limit()
 }
 
 // DryersAnswer is how many dryers the region needs, and where.
@@ -61,7 +69,7 @@ func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (Dryers
 	}
 	set := trialsOf(&c, &q.Numbers)
 	a.Answer, err = decide.Dryers(ctx, decide.Question{
-		Setup: set, MaxDryers: c.MaxDryers, Free: q.FreePlacement, Target: c.Target, SearchSeasons: q.Search, Seasons: q.Seasons, Limit: q.limit(),
+		Setup: set, MaxDryers: c.MaxDryers, Free: q.FreePlacement, Target: c.Target, SearchSeasons: q.Search, Seasons: q.Seasons, Limit: q.limit(), Raised: q.raised(),
 		ShortSeasons: q.Short, Prices: c.Prices, Progress: func(done, of int) { tell.tell(Doing{}, done, of) },
 	})
 	if errors.Is(err, trials.ErrHauling) || errors.Is(err, trials.ErrMoving) {

@@ -19,6 +19,7 @@ type Question struct {
 	SearchSeasons int           // choose the placements
 	Seasons       int           // fresh ones, behind every figure of the answer
 	Limit         int           // fresh seasons up to which the number is sought to be proven; at least Seasons
+	Raised        int           // what Limit is raised to while one number alone is undecided; none below Limit
 	ShortSeasons  int           // with a month missed, run again to see what is short
 	Prices        *money.Prices // nil: nothing is said of money
 	Progress      func(done, of int)
@@ -36,7 +37,7 @@ var ErrNothingKnown = errors.New("stopped before anything was known")
 // free, and only what is added is chosen. Placements are chosen on the search seasons and
 // judged on fresh ones: what was chosen looks better than it is in the seasons
 // that chose it. Where a look cannot prove a number, the numbers around it are
-// looked at again with as many seasons more, up to the limit. The placement to fund is
+// looked at again, each time with twice the seasons, up to the limit. The placement to fund is
 // also given as a nested order, one dryer after the other.
 //
 // An interrupted run answers with what it knows and says how far it came; with

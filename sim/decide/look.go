@@ -49,11 +49,11 @@ func (d *dryers) look(ctx context.Context, a *Answer) error {
 // lookAgain proves what it can from the first look, and looks again at what is undecided while
 // the limit allows. What stopped the first look is handed on with what it has proven.
 func (d *dryers) lookAgain(ctx context.Context, stopped error) (Guarantee, error) {
-	after := looks(d.Seasons, d.Limit)
+	after := looks(d.Seasons, max(d.Limit, d.Raised))
 	base := total(d.plans[0])
 	from, to := base, base+len(d.plans)
 	g := d.prove(d.played, from, len(after))
-	for k := 1; k < len(after) && stopped == nil && len(g.Undecided) > 0; k++ {
+	for k := 1; k < len(after) && stopped == nil && d.goesOn(&g, after[k]); k++ {
 		from, to = around(g, from, to)
 		more, err := d.run(ctx, d.plans[from-base:to-base], after[k-1], after[k]-after[k-1])
 		if err != nil {
@@ -73,13 +73,26 @@ func (d *dryers) lookAgain(ctx context.Context, stopped error) (Guarantee, error
 	return g.above(base), stopped
 }
 
-// looks returns after how many seasons the numbers are looked at, up to the limit.
+// looks returns after how many seasons the numbers are looked at: the first so many, then each
+// time twice as many, up to the limit in whole numbers of the first.
 func looks(seasons, limit int) []int {
+	seasons = max(1, seasons)
+	most := max(1, limit/seasons) * seasons
 	out := []int{seasons}
-	for last := 2 * seasons; last <= limit; last += seasons {
+	for last := seasons; last < most; {
+		last = min(2*last, most)
 		out = append(out, last)
 	}
 	return out
+}
+
+// goesOn tells whether numbers are looked at again with so many seasons in all: up to the limit
+// whatever is undecided, beyond it one number that alone separates two answers.
+func (d *dryers) goesOn(g *Guarantee, seasons int) bool {
+	if seasons > d.Limit {
+		return len(g.Undecided) == 1
+	}
+	return len(g.Undecided) > 0
 }
 
 // prove returns the guarantee of plans of so many dryers and more.

@@ -122,6 +122,32 @@ func TestFurtherLooksAreNarrow(t *testing.T) {
 	}
 }
 
+// Looks double the seasons up to the limit; beyond the limit only one number that alone is
+// undecided is looked at again.
+func TestLooksDouble(t *testing.T) {
+	for _, tt := range []struct {
+		seasons, limit int
+		want           []int
+	}{
+		{1000, 0, []int{1000}},
+		{1000, 1999, []int{1000}},
+		{1000, 2000, []int{1000, 2000}},
+		{1000, 4000, []int{1000, 2000, 4000}},
+		{50, 150, []int{50, 100, 150}},
+		{30, 61, []int{30, 60}},
+		{1000, 9500, []int{1000, 2000, 4000, 8000, 9000}},
+	} {
+		assert.Equal(t, tt.want, looks(tt.seasons, tt.limit))
+	}
+	d := dryers{Question: Question{Limit: 2000, Raised: 4000}}
+	one, two := Guarantee{Undecided: []int{7}}, Guarantee{Undecided: []int{7, 8}}
+	assert.True(t, d.goesOn(&one, 2000))
+	assert.True(t, d.goesOn(&two, 2000))
+	assert.True(t, d.goesOn(&one, 4000), "one number separates two answers")
+	assert.False(t, d.goesOn(&two, 4000))
+	assert.False(t, d.goesOn(&Guarantee{}, 2000))
+}
+
 // What to measure first, by hand: three things nobody knows in nine seasons. The second
 // decides whether the month is met, the first goes with it a little, the third not at all; so
 // they come in that order, each with its thirds.
