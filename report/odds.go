@@ -12,6 +12,7 @@ type Odds struct {
 	Target   float64
 	Sites    []string
 	Plan     decide.PlanResult
+	Hub      decide.HubAir
 	Short    decide.Shortage
 	Money    *decide.Earns // nil where no prices are stated
 	Currency string
@@ -29,7 +30,7 @@ func ForOdds(o Odds) (Report, error) {
 	}
 	r := Report{
 		Title: "The odds of the plan: " + o.Region, Sentence: words.OddsSentence(o.Region, o.Target, o.Sites, o.Plan), Sections: append(sections, short...),
-		Paragraph: append([]string{words.AllMonthsSentence(o.Plan)}, words.ShortParagraph(o.Short)...),
+		Paragraph: append([]string{words.AllMonthsSentence(o.Plan), words.HubSentence(o.Hub)}, words.ShortParagraph(o.Short)...),
 	}
 	if e := o.Money; e != nil {
 		r.Paragraph = append(r.Paragraph, words.PlanEarnsSentence(*e, o.Currency))

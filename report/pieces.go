@@ -81,3 +81,6 @@ func FittedSentences(station string, j weather.Judgement, contract []int) []stri
 
 // NormalsSentence says what weather of monthly normals alone cannot know.
 func NormalsSentence(station string, sharp bool) string { return words.NormalsSentence(station, sharp) }
+
+// HubSentence says in which air stalks lie at the hub, and what an open shed would do.
+func HubSentence(h decide.HubAir) string { return words.HubSentence(h) }

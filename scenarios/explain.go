@@ -14,7 +14,7 @@ var limits = []sim.Assumption{
 	{Name: "Breakdowns", Value: "a breakdown shows when the fire is out; its charge is dry", Source: "assumption"},
 	{Name: "Hauling", Value: "stalks are dried at the site that cut them unless haul_to is stated", Source: "the plan as written"},
 	{Name: "Plant", Value: "always enough to cut where a site states no stand, and never closed unless stated", Source: "assumption"},
-	{Name: "Hub", Value: "the hub keeps stalks as they arrive; the gate refuses a share", Source: "left out here"},
+	{Name: "Hub", Value: "what mould spoils at the hub earns nothing, second grade neither; nobody looks at the moisture there again", Source: "left out here"},
 	{Name: "Contract", Value: "a shortfall is lost unless grace_of_a_month is stated, surplus counts next month", Source: "the contract as modelled"},
 	{Name: "Second grade", Value: "mouldy stalks sorted out before a charge are sold as second grade or rejected at once", Source: "assumption"},
 	{Name: "Mould model", Value: "built on pine wood, scaled; a planning aid, no health clearance", Source: "Hukka & Viitanen 1999"},

@@ -100,6 +100,19 @@ var hubFields = []field{
 		key: "collections_per_month", meaning: "pick-ups in each month, equally spaced, the last on its last day", low: 1, high: 15,
 		missing: "2", source: "common practice, no source", whole: func(d *draft) *int { return &d.Region.Hub.CollectionsPerMonth },
 	},
+	{
+		key: "humidity_fraction", meaning: "humidity of the air in which stalks lie at the hub, as a hygrometer shows it; 0: an open shed, that of the outside air", low: 0, high: 1,
+		usual: [2]float64{0, 0.9}, hint: "a fraction: 65 % is 0.65", missing: "0.65", source: "assumption: a dry warehouse",
+		number: func(d *draft) *float64 { return &d.Region.Hub.Humidity },
+	},
+	{
+		key: "sealed_store", meaning: "stalks at the hub lie in tied bags with liner instead of open to its air", missing: "false", source: assumption,
+		flag: func(d *draft) *bool { return &d.Region.Hub.SealedStore },
+	},
+	{
+		key: "store_stalks", meaning: "good stalks that the hub takes, each site its share; 0: any number", unit: "stalks", low: 0, high: 1e9,
+		missing: "0", source: "not stated", whole: func(d *draft) *int { return &d.Region.Hub.StoreStalks },
+	},
 }
 
 var dryerFields = []field{

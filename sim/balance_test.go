@@ -58,6 +58,10 @@ func anyRegion(t *rapid.T) *Region {
 	d.HoldsFraction = rapid.SampledFrom([]float64{0, 0.5, 1}).Draw(t, "learning")
 	d.BrownsPerH = rapid.SampledFrom([]float64{0, 0.05}).Draw(t, "browns")
 	r.Hub.CollectionsPerMonth = rapid.IntRange(1, 5).Draw(t, "collections")
+	r.Hub.OpeningStock = rapid.SampledFrom([]int{0, 1, 30_000}).Draw(t, "stock at the hub")
+	r.Hub.Humidity = rapid.SampledFrom([]float64{0, 0.65, 0.92, 1}).Draw(t, "air of the hub")
+	r.Hub.SealedStore = rapid.Bool().Draw(t, "hub sealed")
+	r.Hub.StoreStalks = rapid.SampledFrom([]int{0, 0, 1, 5000}).Draw(t, "room at the hub")
 	r.Yard.HeapDaysOfCut = rapid.SampledFrom([]float64{0, 1, 5}).Draw(t, "heap")
 	r.Yard.SheetReactionH = rapid.IntRange(0, 2).Draw(t, "reaction")
 	r.Yard.SheetsAtNight = rapid.Bool().Draw(t, "sheets at night")
@@ -110,6 +114,14 @@ func TestBalanceOfRandomRegions(t *testing.T) {
 		run.EveryDay = true
 		l, err := run.Ledger(s)
 		require.NoError(t, err)
+		for i := range l.Hub {
+			m := &l.Hub[i]
+			require.GreaterOrEqual(t, min(m.Opening, m.Arrived, m.Spoiled, m.MadeGood, m.Delivered), 0)
+			require.LessOrEqual(t, m.Spoiled, m.Opening+m.Arrived-m.RefusedAtGate)
+			if room := r.Hub.StoreStalks; room > 0 {
+				require.LessOrEqual(t, m.Available(), max(room, m.Opening), "stalks at the hub")
+			}
+		}
 		for i, site := range l.Sites {
 			require.Less(t, site.Water.Off(), 1e-9)
 			season := SiteMonth{}

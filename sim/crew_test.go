@@ -509,9 +509,9 @@ func TestWhyNobodyCuts(t *testing.T) {
 	assert.Equal(t, []string{"not_cut_stand_closed", "", "not_cut_rain"}, []string{why(3), why(9), why(10)})
 	assert.Equal(t, []string{"not_cut_rain", ""}, []string{why(11), why(12)}, "50 mm in two days close the water for two")
 	r.Contract = Contract{StalksByMonth: map[time.Month]int{time.June: 1000}}
-	y.road.own = 999
+	y.road.hub.lots[0].own = 999
 	assert.Empty(t, why(20))
-	y.road.own = 1000
+	y.road.hub.lots[0].own = 1000
 	assert.Equal(t, []string{"not_cut_target", "not_cut_rain", "not_cut_stand_closed"}, []string{why(20), why(10), why(3)})
 }
 

@@ -40,10 +40,10 @@
 //  6. OpeningStock of a site lies in its store at the finishing moisture, without mould and
 //     past the LivingH hours in which none grows. Each site has OpeningWoodKg and one month's
 //     WoodKgPerMonth of wood; that comes again with every new month. (TestWoodRunsOut)
-//  7. A site's share of the contract is its ordinary output, Cutters · OutputPerPersonH ·
-//     CuttingHPerDay, over that of all sites; where nobody cuts, all shares are equal. Its own
-//     account of accepted stalks opens with its share of the hub's OpeningStock.
-//     (TestSymmetry)
+//  7. A site's share of the contract, of the hub's OpeningStock and of its room is its ordinary
+//     output, Cutters · OutputPerPersonH · CuttingHPerDay, over that of all sites; where nobody
+//     cuts, all shares are equal. Its own account of good stalks at the hub opens with its share
+//     of OpeningStock. (TestSymmetry, TestAccountAtTheHub)
 //
 // # The yard
 //
@@ -176,12 +176,14 @@
 //     again the next day at 18. It does not come for fewer than MinimumStalks; with 0 it
 //     comes even for an empty store, and CollectionH is booked. Lots above MoistureLimit go
 //     back on racks, closed up. The others are graded once more and leave in the order they
-//     came in, whole lots up to VehicleStalks; the first that does not fit ends the loading.
+//     came in, whole lots up to VehicleStalks, and to what the hub has room for (rule 34); the
+//     first that does not fit ends the loading.
 //     (TestShutRoad, TestSmallVehicle, TestMinimumPickUp, TestGateMoisture)
 //  30. At the gate round(stalks sent · accepted share) are accepted, with 1 − min(1, (1 −
-//     AcceptedShare) · Refused) for the site's own luck of the season; they go onto the
-//     site's own account. At the end of a month that account gives up the site's share of
-//     what was asked, but not below nothing. (TestGateOfASite, TestCuttingIsAllOrNothing)
+//     AcceptedShare) · Refused) for the site's own luck of the season; they go to the hub and
+//     onto the site's own account. At the end of a month that account loses what has spoiled
+//     of it (rule 33) and gives up the site's share of what was asked, the oldest first, but
+//     not below nothing. (TestGateOfASite, TestAccountAtTheHub, TestADamperHubNeedsMoreStalks)
 //  31. Hauling: at 14 a site sends batches not yet dry, in the order of rule 20, up to
 //     HaulStalksPerDay to the site of HaulTo, where they are spread at 15. (TestHauling)
 //
@@ -196,9 +198,23 @@
 //
 // # The hub
 //
-//  33. What arrived in a month less what was refused is added to the hub's stock, and the
-//     month takes what is there, at most what is asked. It is met when that is at least the
+//  33. What a site brings to the hub with one collection makes one lot there: moisture, indices
+//     and hours the mean by stalks, all of full grade. The opening stock lies there as that of
+//     a site does (rule 6). Lots lie at the hub as in a store, in steps of a calendar day, the
+//     first from when they came: stalk.State.Still with the day's mean temperature and
+//     humidity (or Hub.Humidity, above 0) and the exchange of open or sealed stores. Where
+//     sites have weathers of their own, the hub has that of the first site's. At the end of a
+//     month each lot is graded: of a accepted stalks that were of full share f when they
+//     arrived, round(a · min(share before, full share)/f) are good. The rest has spoiled; it
+//     earns nothing. (TestStalksAtTheHubLiveAsInAStore)
+//  34. The hub has room for Hub.StoreStalks good stalks (0 is endless). A site's part of that is
+//     its share of it less its own account, and a collection takes no more from the site than
+//     what, by the accepted share, fits. (TestAFullHub)
+//  35. At a month's end what arrived in it less what was refused is added to the hub's stock, by
+//     month of arrival; of the stock of each month of arrival, and of the opening stock, the
+//     same part spoils as of all that arrived in that month. The month takes what is then
+//     there, the oldest first, at most what is asked. It is met when that is at least the
 //     contract less its tolerance, rounded up, equality included. What is left over counts
 //     next month; what was missing is lost. Only with Grace is it made good first in the next
-//     month. Stalks at the hub keep. (TestContractAtItsEdge, TestGrace)
+//     month. (TestWhatSpoilsAtTheHubByHand, TestContractAtItsEdge, TestGrace)
 package sim

@@ -75,7 +75,7 @@ func small(sites ...Site) *Region {
 			StalksByMonth: map[time.Month]int{time.June: 20_000, time.July: 20_000},
 			TargetStock:   map[time.Month]int{time.June: 200_000, time.July: 200_000},
 		},
-		Hub:   Hub{CollectionsPerMonth: 2},
+		Hub:   Hub{CollectionsPerMonth: 2, Humidity: 0.65},
 		Sites: sites,
 		Dryer: Dryer{
 			HoldsFresh: 1000, HoldsPredried: 1500, ShiftStartH: 7, ShiftEndH: 19, HandlingH: 0.5,

@@ -189,7 +189,7 @@ func TestOnlyWhatIsUsedIsPrepared(t *testing.T) {
 	for range 2 { // memory used again
 		s.Prepare(hours, a, b, a)
 		assert.Equal(t, []int{24 * 61, 24 * 61, 0, 24 * 61, 0}, []int{len(s.hours[clearRack]), len(s.hours[openRack]), len(s.hours[solidRack]), len(s.hours[heap]), len(s.hours[sheeted])})
-		require.Len(t, s.stores, 2)
+		require.Len(t, s.stores, 3, "outside, the hub's and the second region's")
 		require.Len(t, s.fires, 2)
 		assert.Equal(t, stalk.NewStillAir(28, 0.7, &s.Parameters.Stalk), s.storeOf(b)[60])
 		assert.Equal(t, s.firesOf(a)[8], s.firesOf(b)[8], "dry as ever before the wet week")
@@ -201,11 +201,12 @@ func TestOnlyWhatIsUsedIsPrepared(t *testing.T) {
 
 // The hub's books are proven: a stalk too many or too few, or a stock below nothing, is said.
 func TestTheHubsBooks(t *testing.T) {
-	led := RegionLedger{Season: 4, Hub: []HubMonth{{Month: time.June, Opening: 5, Arrived: 10, RefusedAtGate: 1, MadeGood: 2, Delivered: 8, Closing: 4}}}
+	led := RegionLedger{Season: 4, Hub: []HubMonth{{Month: time.June, Opening: 5, Arrived: 10, RefusedAtGate: 1, Spoiled: 1, MadeGood: 2, Delivered: 8, Closing: 3}}}
 	require.NoError(t, led.CheckHub())
 	for _, spoil := range []func(m *HubMonth){
 		func(m *HubMonth) { m.Closing++ },
 		func(m *HubMonth) { m.Arrived++ },
+		func(m *HubMonth) { m.Spoiled++ },
 		func(m *HubMonth) { m.Closing, m.Delivered = -1, 13 },
 	} {
 		m := led.Hub[0]

@@ -28,29 +28,47 @@ func (r *Region) Gate() Gate {
 	return g
 }
 
+// Arrivals is what came to the hub in a season, by month.
+type Arrivals struct {
+	Arrived []int // those refused included
+	Refused []int // at the gate; nil: none
+	Kept    Kept  // what became of the accepted ones
+}
+
 // Serve fills months with what the contract takes of the stalks that arrived at
-// the hub less those refused, both by month. Delivered is what is there, at most
-// what is asked; a month is met when that is at least the contract less its
-// tolerance, equality included; what is left is carried over and a shortfall is
-// lost, or with grace made good first in the month after.
-func (g *Gate) Serve(months []HubMonth, arrived, refused []int) {
+// the hub less those refused. In each month first what has spoiled at the hub is sorted out.
+// Delivered is what is there, at most what is asked, of the oldest first; a month is met when
+// that is at least the contract less its tolerance, equality included; what is left is carried
+// over and a shortfall is lost, or with grace made good first in the month after.
+func (g *Gate) Serve(months []HubMonth, in Arrivals) {
+	var room [2 * mostServed]int // on the stack for seasons of usual length
+	n := len(months)
+	s := shelf{stock: append(room[:0:mostServed], g.Opening), kept: in.Kept, n: n}
+	accepted := append(room[mostServed:mostServed], in.Arrived[:n]...)
 	stock := g.Opening
 	for i := range months {
 		m := &months[i]
-		*m = HubMonth{Month: g.Months[i], Opening: stock, Arrived: arrived[i], RefusedAtGate: refused[i], Asked: g.Asked[i]}
-		there := m.Available()
+		*m = HubMonth{Month: g.Months[i], Opening: stock, Arrived: in.Arrived[i], Asked: g.Asked[i]}
+		if in.Refused != nil {
+			m.RefusedAtGate = in.Refused[i]
+			accepted[i] -= m.RefusedAtGate
+		}
+		s.stock = append(s.stock, accepted[i])
+		m.Spoiled = s.spoil(i, accepted)
 		if g.Grace && i > 0 && !months[i-1].Met {
 			late := &months[i-1]
-			m.MadeGood = min(there, late.Asked-late.Delivered)
-			there -= m.MadeGood
+			m.MadeGood = s.take(late.Asked - late.Delivered)
 			late.Met = late.Delivered+m.MadeGood >= g.Least[i-1]
 		}
-		m.Delivered = min(m.Asked, there)
+		m.Delivered = s.take(m.Asked)
 		m.Met = m.Delivered >= g.Least[i]
-		m.Closing = there - m.Delivered
+		m.Closing = m.Available() - m.MadeGood - m.Delivered
 		stock = m.Closing
 	}
 }
+
+// mostServed is how many months and the opening stock a shelf holds without asking for memory.
+const mostServed = 16
 
 // Least returns the good stalks that still count as the month met.
 func (c Contract) Least(asked int) int {
@@ -69,6 +87,7 @@ func (run *Runner) LedgerOf(seasonOf func(site int) *Season) (RegionLedger, erro
 	led := RegionLedger{Season: seasonOf(0).Number}
 	arrived := make([]int, len(run.spans))
 	refused := make([]int, len(run.spans))
+	var kept Kept
 	order, err := run.region.HaulOrder()
 	if err != nil {
 		return RegionLedger{}, err
@@ -84,11 +103,12 @@ func (run *Runner) LedgerOf(seasonOf func(site int) *Season) (RegionLedger, erro
 			arrived[m] += months[m].ToHub
 			refused[m] += months[m].RefusedAtGate
 		}
+		kept.Add(run.Kept())
 		led.Sites[i] = SiteLedger{s.Name, s.Dryers, append([]SiteMonth(nil), months...), run.site.days, run.site.water, run.Dryers()}
 	}
 	gate := run.region.Gate()
 	led.Hub = make([]HubMonth, len(run.spans))
-	gate.Serve(led.Hub, arrived, refused)
+	gate.Serve(led.Hub, Arrivals{arrived, refused, kept})
 	return led, led.CheckHub()
 }
 
@@ -96,7 +116,7 @@ func (run *Runner) LedgerOf(seasonOf func(site int) *Season) (RegionLedger, erro
 func (l *RegionLedger) CheckHub() error {
 	for i := range l.Hub {
 		m := &l.Hub[i]
-		if m.Opening+m.Arrived != m.RefusedAtGate+m.MadeGood+m.Delivered+m.Closing || m.Closing < 0 {
+		if m.Opening+m.Arrived != m.RefusedAtGate+m.Spoiled+m.MadeGood+m.Delivered+m.Closing || m.Closing < 0 || m.Spoiled < 0 {
 			return fmt.Errorf("season %d: stalks of %s at the hub do not balance: %+v", l.Season, m.Month, *m)
 		}
 	}

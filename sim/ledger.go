@@ -60,12 +60,13 @@ type SiteLedger struct {
 
 // HubMonth is what happened at the hub in one month. Stalks balance exactly:
 //
-//	Opening + Arrived = RefusedAtGate + MadeGood + Delivered + Closing
+//	Opening + Arrived = RefusedAtGate + Spoiled + MadeGood + Delivered + Closing
 type HubMonth struct {
 	Month         time.Month `json:"-"` // by its name in files
 	Opening       int        `json:"opening_stalks" unit:"stalks" desc:"good stalks carried over"`
 	Arrived       int        `json:"arrived_stalks" unit:"stalks" desc:"full-grade stalks collected from the sites"`
 	RefusedAtGate int        `json:"refused_at_gate_stalks" unit:"stalks" desc:"not accepted at the gate"`
+	Spoiled       int        `json:"spoiled_stalks" unit:"stalks" desc:"good stalks that mould made less than full grade at the hub"`
 	Asked         int        `json:"asked_stalks" unit:"stalks" desc:"asked for by the contract"`
 	MadeGood      int        `json:"made_good_stalks" unit:"stalks" desc:"good stalks that made good the month before"`
 	Delivered     int        `json:"delivered_stalks" unit:"stalks" desc:"good stalks delivered"`
@@ -83,7 +84,7 @@ func (m HubMonth) MarshalJSON() ([]byte, error) {
 }
 
 // Available returns the good stalks that could be delivered in the month.
-func (m HubMonth) Available() int { return m.Opening + m.Arrived - m.RefusedAtGate }
+func (m HubMonth) Available() int { return m.Opening + m.Arrived - m.RefusedAtGate - m.Spoiled }
 
 // RegionLedger is a region's season: the sites and the hub.
 type RegionLedger struct {

@@ -269,10 +269,10 @@ func TestTheFirstThatDoesNotFit(t *testing.T) {
 	for i, n := range []int{200, 100, 30} {
 		y.store.put(float64(i), n, stalk.State{Moisture: 0.15})
 	}
-	assert.Equal(t, 200, y.road.load(&y.store, &y.people))
+	assert.Equal(t, 200, y.road.load(&y.store, &y.people).stalks)
 	assert.Equal(t, 130, y.store.stalks())
 	assert.InDelta(t, y.dryKg(200)*0.15, y.water.Left, 1e-12)
-	assert.Equal(t, 130, y.road.load(&y.store, &y.people))
+	assert.Equal(t, 130, y.road.load(&y.store, &y.people).stalks)
 }
 
 // A collection by hand: stalks live to its hour in the air of the day, the hours and the trip are

@@ -43,6 +43,7 @@ func (s *Season) fits(r *Region, index int) error {
 		{"days of weather", len(s.Days), days},
 		{"hours of prepared air", len(s.air), 24 * days},
 		{"days of store air at the humidity of this region: Prepare it for the region", len(s.storeOf(r)), days},
+		{"days of air at the hub of this region: Prepare it for the region", len(s.hubAirOf(r)), days},
 		{"days of fires with the wood of this region: Prepare it for the region", len(s.firesOf(r)), days},
 		{"sites with luck of their output", len(s.Output), index + 1},
 	} {
@@ -92,9 +93,20 @@ func lengthAt[E any](lists [][]E, i int) int {
 
 // storeOf returns the air of the stores of a region, by day; nil where the season was not
 // prepared for it.
-func (s *Season) storeOf(r *Region) []stalk.StillAir {
+func (s *Season) storeOf(r *Region) []stalk.StillAir { return s.storeAt(r.Store.Humidity) }
+
+// hubAirOf returns the air of the hub of a region, by day; nil where the season was not
+// prepared for it.
+func (s *Season) hubAirOf(r *Region) []stalk.StillAir {
+	if s.Hub != nil {
+		s = s.Hub
+	}
+	return s.storeAt(r.Hub.Humidity)
+}
+
+func (s *Season) storeAt(humidity float64) []stalk.StillAir {
 	for i := range s.stores {
-		if s.stores[i].humidity == r.Store.Humidity {
+		if s.stores[i].humidity == humidity {
 			return s.stores[i].days
 		}
 	}

@@ -125,8 +125,11 @@ type Contract struct {
 
 // Hub is the store from which the contract is served.
 type Hub struct {
-	OpeningStock        int // good stalks lying at the hub on the first day
-	CollectionsPerMonth int // equally spaced, the last on the last day of the month
+	OpeningStock        int     // good stalks lying at the hub on the first day
+	CollectionsPerMonth int     // equally spaced, the last on the last day of the month
+	Humidity            float64 // of its air, fraction, as a hygrometer shows it; 0: an open shed, that of the outside air
+	SealedStore         bool    // stalks in tied bags with liner instead of open to its air
+	StoreStalks         int     // good stalks that it takes; 0: any number
 }
 
 // Site is one group's place of work.

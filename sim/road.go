@@ -12,15 +12,17 @@ type road struct {
 	accepted float64  // share accepted at the gate, of this site in this season
 	sent     []parcel // to another site, this season
 	coming   []parcel // from other sites
-	own      float64  // accepted stalks of this site not yet used up by its share of the contract
+	hub      hubStore // what of this site lies at the hub
 }
 
 func (r *road) begin(g *given, b *book, share float64) {
+	hub := r.hub // keeps the memory of an earlier season
 	*r = road{given: g, book: b, share: share, accepted: g.p.AcceptedShare}
 	if refused := g.season.Refused; refused != nil {
 		r.accepted = 1 - min(1, (1-g.p.AcceptedShare)*refused[g.index])
 	}
-	r.own = share * float64(g.region.Hub.OpeningStock)
+	hub.begin(g, len(b.months), share*float64(g.region.Hub.OpeningStock))
+	r.hub = hub
 }
 
 // shut tells whether the rain of the last three days keeps the vehicle away on day d.
@@ -49,16 +51,18 @@ func (r *road) tooDamp(l *lot) bool {
 }
 
 // load grades the lots of the store once more and puts what is of full grade on the vehicle
-// until it is full: the rest waits, graded when it goes. It returns the stalks loaded.
-func (r *road) load(s *store, p *people) int {
-	sent := 0
+// until it is full, or the hub has no more room: the rest waits, graded when it goes. It
+// returns what was loaded, as one lot.
+func (r *road) load(s *store, p *people) lot {
+	room := r.most()
+	var sent lot
 	for i := range s.lots {
 		l := &s.lots[i]
 		l.stalks = p.grade(l.stalks, &l.kept, &l.state)
-		if room := r.region.Road.VehicleStalks; room > 0 && sent+l.stalks > room {
+		if sent.stalks+l.stalks > room {
 			break
 		}
-		sent += l.stalks
+		sent.add(l.stalks, &l.state)
 		r.left(l.stalks, l.state.Moisture)
 		l.stalks = 0
 	}
@@ -66,12 +70,24 @@ func (r *road) load(s *store, p *people) int {
 	return sent
 }
 
+// most returns how many stalks of the site leave with one collection at most.
+func (r *road) most() int {
+	most := math.MaxInt
+	if v := r.region.Road.VehicleStalks; v > 0 {
+		most = v
+	}
+	if room := r.hub.room(r.share); room < math.MaxInt && r.accepted > 0 {
+		most = min(most, int(float64(room)/r.accepted))
+	}
+	return most
+}
+
 // deliver brings stalks to the hub, where the gate takes its share.
-func (r *road) deliver(stalks int) {
-	accepted := int(math.Round(float64(stalks) * r.accepted))
-	r.month.ToHub += stalks
-	r.month.RefusedAtGate += stalks - accepted
-	r.own += float64(accepted)
+func (r *road) deliver(nowH float64, sent lot) {
+	accepted := int(math.Round(float64(sent.stalks) * r.accepted))
+	r.month.ToHub += sent.stalks
+	r.month.RefusedAtGate += sent.stalks - accepted
+	r.hub.put(nowH, r.monthIndex, accepted, sent.state)
 }
 
 // hasItsShare tells whether the site has, finished, its share of the contract of a month and
@@ -80,11 +96,12 @@ func (r *road) deliver(stalks int) {
 func (r *road) hasItsShare(span *Span, stored int) bool {
 	c := &r.region.Contract
 	wanted := r.share * float64(c.StalksByMonth[span.Month]+c.TargetStock[span.Month])
-	finished := r.own + float64(stored)*r.accepted
+	finished := r.hub.own() + float64(stored)*r.accepted
 	return finished >= wanted
 }
 
-// serve lets the contract of a month take the site's share.
+// serve lets what lies at the hub live through a month that ends, and the contract take the
+// site's share of what is good.
 func (r *road) serve(span *Span) {
-	r.own = max(0, r.own-r.share*float64(r.region.Contract.StalksByMonth[span.Month]))
+	r.hub.closeMonth(r.monthIndex, span.LastDay, r.share*float64(r.region.Contract.StalksByMonth[span.Month]))
 }

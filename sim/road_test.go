@@ -87,18 +87,18 @@ func TestAccountAtTheHub(t *testing.T) {
 	r := small(landing1(0), landing1(0))
 	r.Hub.OpeningStock = 600
 	y := calmRooms(r, 0)
-	assert.InDelta(t, 300, y.road.own, 1e-12, "half of the stock at the hub")
-	y.road.deliver(100)
+	assert.InDelta(t, 300, y.road.hub.own(), 1e-12, "half of the stock at the hub")
+	y.road.deliver(18, lot{stalks: 100, state: stalk.State{Moisture: 0.15}})
 	assert.Equal(t, []int{100, 8}, []int{y.month.ToHub, y.month.RefusedAtGate})
-	assert.InDelta(t, 392, y.road.own, 1e-12)
+	assert.InDelta(t, 392, y.road.hub.own(), 1e-12)
 	r.Contract.StalksByMonth[time.June], r.Contract.TargetStock[time.June] = 700, 176
 	span := &y.spans[0]
 	assert.False(t, y.road.hasItsShare(span, 49), "392 + 45.08 of 438")
 	assert.True(t, y.road.hasItsShare(span, 50), "392 + 46")
 	y.road.serve(span)
-	assert.InDelta(t, 42, y.road.own, 1e-12)
+	assert.InDelta(t, 42, y.road.hub.own(), 1e-12)
 	y.road.serve(span)
-	assert.Zero(t, y.road.own, "what it does not have it does not owe")
+	assert.Zero(t, y.road.hub.own(), "what it does not have it does not owe")
 
 	days, hours := calm(61)
 	s := season(r, parameters(), days, hours)
@@ -123,10 +123,10 @@ func TestVehicle(t *testing.T) {
 	for i, n := range []int{150, 100, 1, 30} {
 		y.store.put(float64(i), n, s)
 	}
-	assert.Equal(t, 250, y.road.load(&y.store, &y.people))
+	assert.Equal(t, 250, y.road.load(&y.store, &y.people).stalks)
 	require.Len(t, y.store.lots, 2)
 	assert.Equal(t, 31, y.store.stalks())
-	assert.Equal(t, 31, y.road.load(&y.store, &y.people))
+	assert.Equal(t, 31, y.road.load(&y.store, &y.people).stalks)
 }
 
 // Stalks that come into the store together lie together: moisture and index are the mean by

@@ -33,6 +33,7 @@ type Season struct {
 	Nights     [][]bool      // by site and night from the evening of a day: nobody pulls the sheets; nil where none are missed
 	Dryers     [][]DryerLuck // by site and dryer; nil where nothing troubles them
 	Refused    []float64     // by site: factor on the share refused at the gate; nil for 1
+	Hub        *Season       // the season whose air is at the hub, where sites lie apart; nil: this one
 
 	air    []air.Hour
 	hours  [places][]stalk.Hour
@@ -48,25 +49,30 @@ type storeAir struct {
 	days     []stalk.StillAir
 }
 
-// prepareStores works out the air of the stores of all regions.
+// prepareStores works out the air of the stores and hubs of all regions.
 func (s *Season) prepareStores(regions []*Region) {
 	s.stores = s.stores[:0]
 	for _, r := range regions {
-		h := r.Store.Humidity
-		if slices.ContainsFunc(s.stores, func(a storeAir) bool { return a.humidity == h }) {
-			continue
+		s.prepareStore(r.Store.Humidity)
+		s.prepareStore(r.Hub.Humidity)
+	}
+}
+
+// prepareStore works out the air of stores kept at a humidity, if that was not done.
+func (s *Season) prepareStore(h float64) {
+	if slices.ContainsFunc(s.stores, func(a storeAir) bool { return a.humidity == h }) {
+		return
+	}
+	n := len(s.stores)
+	s.stores = slices.Grow(s.stores, 1)[:n+1] // keeps the memory of an earlier season
+	a := &s.stores[n]
+	a.humidity, a.days = h, a.days[:0]
+	for d := 0; d < len(s.air)/24; d++ {
+		tempC, humidity := meanAir(s.air[24*d : 24*d+24])
+		if h > 0 {
+			humidity = h
 		}
-		n := len(s.stores)
-		s.stores = slices.Grow(s.stores, 1)[:n+1] // keeps the memory of an earlier season
-		a := &s.stores[n]
-		a.humidity, a.days = h, a.days[:0]
-		for d := 0; d < len(s.air)/24; d++ {
-			tempC, humidity := meanAir(s.air[24*d : 24*d+24])
-			if h > 0 {
-				humidity = h
-			}
-			a.days = append(a.days, stalk.NewStillAir(tempC, humidity, &s.Parameters.Stalk))
-		}
+		a.days = append(a.days, stalk.NewStillAir(tempC, humidity, &s.Parameters.Stalk))
 	}
 }
 

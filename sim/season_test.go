@@ -175,7 +175,7 @@ func TestContractAtItsEdge(t *testing.T) {
 		Asked:  []int{20_000, 20_000, 20_000}, Least: []int{19_000, 19_000, 19_000}, Opening: 500,
 	}
 	months := make([]HubMonth, 3)
-	g.Serve(months, []int{18_600, 18_999, 45_000}, []int{100, 0, 0})
+	g.Serve(months, Arrivals{Arrived: []int{18_600, 18_999, 45_000}, Refused: []int{100, 0, 0}})
 	assert.True(t, months[0].Met, "500 + 18,600 - 100 is the least amount")
 	assert.False(t, months[1].Met)
 	assert.Equal(t, 18_999, months[1].Delivered)
@@ -191,11 +191,11 @@ func TestGrace(t *testing.T) {
 		Asked: []int{20_000, 20_000, 20_000}, Least: []int{20_000, 20_000, 20_000},
 	}
 	months := make([]HubMonth, 3)
-	g.Serve(months, []int{15_000, 26_000, 18_000}, []int{0, 0, 0})
+	g.Serve(months, Arrivals{Arrived: []int{15_000, 26_000, 18_000}, Refused: []int{0, 0, 0}})
 	assert.Equal(t, []int{15_000, 20_000, 19_000}, []int{months[0].Delivered, months[1].Delivered, months[2].Delivered})
 	assert.Equal(t, []int{0, 5_000, 0}, []int{months[0].MadeGood, months[1].MadeGood, months[2].MadeGood})
 	assert.Equal(t, []bool{true, true, false}, []bool{months[0].Met, months[1].Met, months[2].Met})
-	g.Serve(months, []int{5_000, 12_000, 18_000}, []int{0, 0, 0})
+	g.Serve(months, Arrivals{Arrived: []int{5_000, 12_000, 18_000}, Refused: []int{0, 0, 0}})
 	assert.False(t, months[0].Met, "12,000 do not make good 15,000")
 	assert.Equal(t, []int{0, 12_000, 18_000}, []int{months[0].MadeGood, months[1].MadeGood, months[2].MadeGood})
 	led := RegionLedger{Hub: months}

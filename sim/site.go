@@ -231,7 +231,7 @@ func (y *siteSeason) collect(nowH float64, d int) {
 	y.month.Trips++
 	y.people.work(y.region.People.CollectionH, &y.month.Tasks.Collection)
 	y.returnDamp(d)
-	y.road.deliver(y.road.load(&y.store, &y.people))
+	y.road.deliver(nowH, y.road.load(&y.store, &y.people))
 }
 
 // returnDamp puts lots that are too damp for the gate back on a rack.

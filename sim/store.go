@@ -23,6 +23,25 @@ type lot struct {
 	sinceH float64 // time up to which the lot has lived
 }
 
+// add adds stalks that come to lie together with those of the lot: moisture, indices and hours
+// become the mean by stalks (all of one dry mass).
+func (l *lot) add(stalks int, state *stalk.State) {
+	if stalks == 0 {
+		return
+	}
+	if l.stalks == 0 {
+		l.stalks, l.state = stalks, *state
+		return
+	}
+	w := float64(stalks) / float64(stalks+l.stalks)
+	l.state.Moisture += stalk.DryBasis(w) * (state.Moisture - l.state.Moisture)
+	l.state.MouldIndex += w * (state.MouldIndex - l.state.MouldIndex)
+	l.state.PeakIndex += w * (state.PeakIndex - l.state.PeakIndex)
+	l.state.StillH += w * (state.StillH - l.state.StillH)
+	l.state.AgeH += w * (state.AgeH - l.state.AgeH)
+	l.stalks += stalks
+}
+
 func (s *store) begin(g *given, b *book) {
 	s.given, s.book, s.lots, s.air = g, b, s.lots[:0], g.season.storeOf(g.region)
 }
@@ -45,13 +64,7 @@ func (s *store) put(nowH float64, stalks int, state stalk.State) {
 	}
 	if n := len(s.lots); n > 0 && s.lots[n-1].sinceH == nowH {
 		l := &s.lots[n-1]
-		w := float64(stalks) / float64(stalks+l.stalks)
-		l.state.Moisture += stalk.DryBasis(w) * (state.Moisture - l.state.Moisture)
-		l.state.MouldIndex += w * (state.MouldIndex - l.state.MouldIndex)
-		l.state.PeakIndex += w * (state.PeakIndex - l.state.PeakIndex)
-		l.state.StillH += w * (state.StillH - l.state.StillH)
-		l.state.AgeH += w * (state.AgeH - l.state.AgeH)
-		l.stalks += stalks
+		l.add(stalks, &state)
 		l.kept = stalk.FullShare(l.state.PeakIndex, s.p.Stalk.MouldSpread)
 		return
 	}

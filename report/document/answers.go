@@ -75,7 +75,7 @@ var bodies = []struct {
 // Odds writes the odds of a plan down.
 func (w Writer) Odds(a answers.OddsAnswer) (Document, error) {
 	c := &a.Asked.Case
-	r, err := report.ForOdds(report.Odds{Region: c.Setup.Region.Name, Target: a.Target, Sites: a.Sites, Plan: a.Plan, Short: a.Short, Money: a.Money, Currency: c.Currency})
+	r, err := report.ForOdds(report.Odds{Region: c.Setup.Region.Name, Target: a.Target, Sites: a.Sites, Plan: a.Plan, Hub: a.Hub, Short: a.Short, Money: a.Money, Currency: c.Currency})
 	if err != nil {
 		return Document{}, err
 	}
@@ -150,7 +150,7 @@ func (w Writer) Spend(a answers.SpendAnswer) (Document, error) {
 func (w Writer) Season(a answers.SeasonAnswer) (Document, error) {
 	region := a.Asked.Case.Setup.Region
 	story := report.Story(a.Ledger, region.Calendar.Months())
-	r := report.Report{Sentence: report.SeasonSentence(region.Name, a.Ledger), Paragraph: story}
+	r := report.Report{Sentence: report.SeasonSentence(region.Name, a.Ledger), Paragraph: append([]string{report.HubSentence(decide.AirOfHub(region))}, story...)}
 	h := w.complete("season", &r, &a.Asked)
 	return with(r, seasonBody{h, a.Why, story, a.Ledger})
 }

@@ -47,7 +47,7 @@ func Days(site string, days []sim.SiteDay, from, to int, date func(d int) string
 
 // Hub lists the months at the hub.
 func Hub(hub []sim.HubMonth) Table {
-	t := Table{Title: "The hub", Head: []string{"month", "at start", "arrived", "refused", "asked", "delivered", "made good", "at end", "met"}, Left: 1}
+	t := Table{Title: "The hub", Head: []string{"month", "at start", "arrived", "refused", "spoiled", "asked", "delivered", "made good", "at end", "met"}, Left: 1}
 	for _, m := range hub {
 		met := "no"
 		switch {
@@ -57,7 +57,7 @@ func Hub(hub []sim.HubMonth) Table {
 			met = "yes"
 		}
 		t.Rows = append(t.Rows, []Cell{
-			text(m.Month.String()), count(m.Opening, stalks), count(m.Arrived, stalks), count(m.RefusedAtGate, stalks), count(m.Asked, stalks), count(m.Delivered, stalks), count(m.MadeGood, stalks), count(m.Closing, stalks), text(met),
+			text(m.Month.String()), count(m.Opening, stalks), count(m.Arrived, stalks), count(m.RefusedAtGate, stalks), count(m.Spoiled, stalks), count(m.Asked, stalks), count(m.Delivered, stalks), count(m.MadeGood, stalks), count(m.Closing, stalks), text(met),
 		})
 	}
 	return t

@@ -180,11 +180,11 @@ func TestPhasesAndWhatIsMetMore(t *testing.T) {
 // The ledger of a season stands under its headings, with the largest reason for what was not cut.
 func TestSeasonStandsUnderItsHeadings(t *testing.T) {
 	hub := Hub([]sim.HubMonth{
-		{Month: time.July, Opening: 1, Arrived: 2, RefusedAtGate: 3, Asked: 40, Delivered: 35, MadeGood: 6, Closing: 7},
+		{Month: time.July, Opening: 1, Arrived: 2, RefusedAtGate: 3, Spoiled: 9, Asked: 40, Delivered: 35, MadeGood: 6, Closing: 7},
 		{Month: time.August, Asked: 5, Delivered: 5, Met: true},
 		{Month: time.September},
 	})
-	assert.Equal(t, []string{"1", "2", "3", "40", "35", "6", "7", "no"}, row(t, hub, "July"))
+	assert.Equal(t, []string{"1", "2", "3", "9", "40", "35", "6", "7", "no"}, row(t, hub, "July"))
 	assert.Equal(t, "yes", under(t, hub, 1, "met", 0))
 	assert.Equal(t, "-", under(t, hub, 2, "met", 0), "no contract is neither met nor missed")
 	site := Site(sim.SiteLedger{Site: "Stone Weir", Dryers: 1, Months: []sim.SiteMonth{{

@@ -63,6 +63,7 @@ func CompareParagraph(c Compared) []string {
 		out = append(out, purchaseWords(*p, c)...)
 	}
 	out = append(out, monthWords(c.Result)...)
+	out = append(out, HubSentence(c.Result.Hub))
 	out = append(out, dryerWords(c.Result)...)
 	if d := c.Result.PerPerson; d != nil {
 		out = append(out, fmt.Sprintf("The income of a person, pay and share of what is left before the loan, goes from %s to %s a year.", Amounts(d.A, c.Currency), Amounts(d.B, c.Currency)))

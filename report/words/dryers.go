@@ -110,7 +110,7 @@ func DryersParagraph(a decide.Answer, at int, currency string) []string {
 	if a.Stopped != "" {
 		out = append(out, "Stopped "+stopped(a)+": this is what is known so far.")
 	}
-	out = append(out, neighbours(a), Proven(a), inPhases(a))
+	out = append(out, HubSentence(a.Hub), neighbours(a), Proven(a), inPhases(a))
 	out = append(out, ShortParagraph(a.Short)...)
 	out = append(out, swingWords(a, 2)...)
 	out = append(out, measureFirst(a)...)

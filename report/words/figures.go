@@ -137,6 +137,8 @@ func CompareLine(of string) string {
 	switch {
 	case of == "delivered":
 		return "good stalks delivered"
+	case of == "spoiled_at_hub":
+		return "spoiled by mould at the hub"
 	case id.UnmarshalText([]byte(of)) == nil:
 		return FigureName(id)
 	}
@@ -146,6 +148,9 @@ func CompareLine(of string) string {
 // Losses returns what became of stalks that were not delivered: every loss of the registry.
 func Losses(f decide.Flow) (out []Named) {
 	for _, id := range append(sim.OfKinds(sim.Lost, sim.LostLater), sim.Closing) {
+		if id == sim.Closing && f.Spoiled.Mean > 0 {
+			out = append(out, Named{CompareLine("spoiled_at_hub"), f.Spoiled})
+		}
 		out = append(out, Named{FigureRow(id), f.Of(id)})
 	}
 	return out

@@ -33,6 +33,7 @@ func PromiseParagraph(p decide.Promise) []string {
 			out = append(out, fmt.Sprintf("One month alone could take more while the others stay: most in %s, %s.", most.Name, Grouped(most.Stalks)))
 		}
 	}
+	out = append(out, HubSentence(p.Hub))
 	if p.Stock != nil {
 		out = append(out, stockWords(*p.Stock, p.Target)...)
 	}

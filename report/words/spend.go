@@ -41,7 +41,7 @@ func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 		b := s.Steps[s.Reached-1]
 		out = append(out, fmt.Sprintf("It is reached after %d of %d steps, for %s.", s.Reached, len(s.Steps), Amount(b.Spent, currency)))
 	}
-	out = append(out, fmt.Sprintf("The region then earns %s a year, %s, against %s.", Amounts(s.After, currency), Included("what is bought", s.GrantShare), Amounts(s.Before, currency)),
+	out = append(out, HubSentence(s.Hub), fmt.Sprintf("The region then earns %s a year, %s, against %s.", Amounts(s.After, currency), Included("what is bought", s.GrantShare), Amounts(s.Before, currency)),
 		"The list ends because "+endingWords[s.Ends]+".")
 	if len(s.Marginal) > 0 && s.Marginal[0].Fewer > 0 {
 		m := s.Marginal[0]

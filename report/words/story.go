@@ -134,6 +134,14 @@ func shortOf(l sim.RegionLedger, span sim.Span) string {
 }
 
 func hubStory(m *sim.HubMonth) string {
+	spoiled := ""
+	if m.Spoiled > 0 {
+		spoiled = fmt.Sprintf("Mould spoiled %s stalks at the hub. ", Grouped(m.Spoiled))
+	}
+	return spoiled + contractStory(m)
+}
+
+func contractStory(m *sim.HubMonth) string {
 	switch {
 	case m.Asked == 0:
 		return fmt.Sprintf("No contract; %s good stalks lie at the hub.", Grouped(m.Closing))

@@ -29,6 +29,7 @@ type OddsAnswer struct {
 	Sites  []string            `json:"sites"`
 	Target float64             `json:"target_share"`
 	Plan   decide.PlanResult   `json:"plan"`
+	Hub    decide.HubAir       `json:"hub"`
 	Short  decide.Shortage     `json:"short"`
 	Money  *decide.Earns       `json:"money,omitempty"`
 	Years  *decide.YearsResult `json:"real_years,omitempty"`
@@ -51,6 +52,9 @@ func Odds(ctx context.Context, c Case, q OddsOptions, tell Progress) (OddsAnswer
 		return a, err
 	}
 	if a.Years, err = q.years(ctx, &c, set, a.Plan); err != nil {
+		return a, err
+	}
+	if a.Hub, err = decide.HubOf(ctx, set, set.Region, table, plan); err != nil {
 		return a, err
 	}
 	if a.Short, err = decide.WhatIsShort(ctx, set, set.Region, table, plan, q.Short); err != nil {

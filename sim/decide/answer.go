@@ -85,6 +85,7 @@ type Answer struct {
 	Steps         []Step       `json:"steps"`
 	Phases        []Phase      `json:"phases"` // from what stands to the plan to fund, or to the best where none reaches the target
 	Swings        []Swing      `json:"swings"`
+	Hub           HubAir       `json:"hub"`   // with Short, at the same plan
 	Short         Shortage     `json:"short"` // at the needed plan, or at the best one where none reaches the target
 	Worth         *Worth       `json:"value_of_knowing,omitempty"`
 	Money         []Earns      `json:"money,omitempty"`   // by plan

@@ -45,7 +45,7 @@ func TestSameSeasonsPay(t *testing.T) {
 	table, err := set.Table(context.Background(), 0, 60, [][]int{{1, 2}, {2}, {1}, {1}, {1}, {1}}, nil)
 	require.NoError(t, err)
 	var delivered [2][]float64
-	months, scratch := make([]sim.HubMonth, table.Months()), make([]int, table.Months())
+	months, scratch := make([]sim.HubMonth, table.Months()), &trials.Arriving{}
 	for k, plan := range plans {
 		for i := range table.Seasons {
 			table.Hub(months, scratch, plan, i)

@@ -62,6 +62,7 @@ type Comparison struct {
 	PerPerson   *Difference       `json:"income_per_person,omitempty"`
 	Purchase    *money.Purchase   `json:"purchase,omitempty"` // nil where nothing more is bought
 	Unpriced    []money.Item      `json:"unpriced,omitempty"`
+	Hub         HubAir            `json:"hub"` // of the second plan
 }
 
 // AccountResult is the cash of a site over the first year, with the own part of what is bought
@@ -111,6 +112,9 @@ func Compare(ctx context.Context, q ComparisonQuestion) (Comparison, error) {
 	c.months(&a, &b, tables)
 	c.totals(&a, &b, tables, planA, planB)
 	c.dryers(&q, tables, planA, planB)
+	if c.Hub, err = HubOf(ctx, q.B.Setup, q.B.Setup.Region, tables[1], planB); err != nil {
+		return c, err
+	}
 	if q.Prices == nil {
 		return c, nil
 	}
@@ -188,7 +192,7 @@ var compared = slices.Concat(
 )
 
 func (c *Comparison) totals(a, b *seasons, tables [2]*trials.Table, planA, planB []int) {
-	c.Totals = append(c.Totals, pairedOf(deliveredKey, string(sim.Stalks), a.delivered, b.delivered))
+	c.Totals = append(c.Totals, pairedOf(deliveredKey, string(sim.Stalks), a.delivered, b.delivered), pairedOf(spoiledKey, string(sim.Stalks), a.spoiled, b.spoiled))
 	for _, id := range compared {
 		c.Totals = append(c.Totals, pairedOf(id.String(), string(id.Figure().Unit), each(tables[0], id, planA), each(tables[1], id, planB)))
 	}

@@ -61,6 +61,11 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 		return Answer{}, err
 	}
 	at := d.judged[a.funded()]
+	hub, err := HubOf(ctx, q.Setup, at.region, at.table, at.plan)
+	if err != nil && ctx.Err() == nil {
+		return Answer{}, err
+	}
+	a.Hub = hub
 	short, err := WhatIsShort(ctx, q.Setup, at.region, at.table, at.plan, q.ShortSeasons)
 	if err != nil && ctx.Err() == nil {
 		return Answer{}, err

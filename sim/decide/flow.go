@@ -3,6 +3,7 @@ package decide
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 
 	"drystalk/sim"
 	"drystalk/sim/trials"
@@ -14,6 +15,7 @@ import (
 type Flow struct {
 	Figures   [sim.FigureCount]trials.Mean // by sim.FigureID, in the unit of the figure
 	Delivered trials.Mean                  // good stalks
+	Spoiled   trials.Mean                  // good stalks that mould spoiled at the hub
 }
 
 // Of returns the mean of a figure.
@@ -49,6 +51,12 @@ const deliveredKey = "delivered"
 // deliveredUnitKey is it with its unit.
 const deliveredUnitKey = deliveredKey + "_stalks"
 
+// spoiledKey is the key of what mould spoiled at the hub, after what was delivered.
+const spoiledKey = "spoiled_at_hub"
+
+// spoiledUnitKey is it with its unit.
+const spoiledUnitKey = spoiledKey + "_stalks"
+
 // MarshalJSON writes an object with every figure by the key that says its unit.
 func (f Flow) MarshalJSON() ([]byte, error) {
 	var b bytes.Buffer
@@ -64,7 +72,7 @@ func (f Flow) MarshalJSON() ([]byte, error) {
 			return nil, err
 		}
 		if x.ID == sim.RefusedAtGate {
-			if err := put(deliveredUnitKey, f.Delivered); err != nil {
+			if err := errors.Join(put(deliveredUnitKey, f.Delivered), put(spoiledUnitKey, f.Spoiled)); err != nil {
 				return nil, err
 			}
 		}
@@ -82,7 +90,7 @@ func (f *Flow) UnmarshalJSON(data []byte) error {
 	for _, x := range sim.Figures() {
 		f.Figures[x.ID] = by[x.UnitKey()]
 	}
-	f.Delivered = by[deliveredUnitKey]
+	f.Delivered, f.Spoiled = by[deliveredUnitKey], by[spoiledUnitKey]
 	return nil
 }
 
@@ -102,6 +110,6 @@ func flow(t *trials.Table, plan []int, p *seasons) Flow {
 		}
 		f.Figures[x.ID] = trials.NewMean(values)
 	}
-	f.Delivered = trials.NewMean(p.delivered)
+	f.Delivered, f.Spoiled = trials.NewMean(p.delivered), trials.NewMean(p.spoiled)
 	return f
 }

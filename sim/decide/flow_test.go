@@ -79,13 +79,14 @@ func TestFlowIsThatOfTheLedgers(t *testing.T) {
 	assert.InDelta(t, delivered(list), f.Delivered.Mean, 1e-6)
 
 	data, err := json.Marshal(f)
+	assert.InDelta(t, spoiled(list), f.Spoiled.Mean, 1e-6)
 	require.NoError(t, err)
 	var back Flow
 	require.NoError(t, json.Unmarshal(data, &back))
 	assert.Equal(t, *f, back)
 	var keys map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal(data, &keys))
-	assert.Len(t, keys, len(sim.Figures())+1)
+	assert.Len(t, keys, len(sim.Figures())+2)
 	assert.Contains(t, keys, "delivered_stalks")
 	assert.Equal(t, 1, strings.Count(string(data), `"delivered_stalks":`))
 	assert.Regexp(t, `"refused_at_gate_stalks":\{[^}]*\},"delivered_stalks":\{`, string(data), "after the figures of the gate")
@@ -118,7 +119,9 @@ func TestTotalsOfAComparison(t *testing.T) {
 	for _, d := range c.Totals {
 		keys = append(keys, d.Of)
 		wantA, wantB, off := delivered(a), delivered(b), 1e-6
-		if d.Of != deliveredKey {
+		if d.Of == spoiledKey {
+			wantA, wantB = spoiled(a), spoiled(b)
+		} else if d.Of != deliveredKey {
 			var id sim.FigureID
 			require.NoError(t, id.UnmarshalText([]byte(d.Of)))
 			assert.Equal(t, string(id.Figure().Unit), d.Unit, d.Of)
@@ -129,10 +132,21 @@ func TestTotalsOfAComparison(t *testing.T) {
 		assert.InDelta(t, wantB, d.B.Mean, off, d.Of)
 		assert.InDelta(t, wantB-wantA, d.More.Mean, 2*off, d.Of)
 	}
-	want := []string{"delivered", "cut"}
+	want := []string{"delivered", "spoiled_at_hub", "cut"}
 	for _, id := range append(sim.OfKinds(sim.Lost, sim.LostLater), sim.OfKinds(sim.NotCutFor)...) { // every loss of the registry
 		want = append(want, id.String())
 	}
 	assert.Subset(t, want, []string{"second_grade", "broken", "refused_at_gate", "not_cut_rain", "not_cut_stand_closed"})
 	assert.Equal(t, append(want, "charges", "firing_h", "wood_kg", "cutting_person_h", "other_person_h"), keys)
+}
+
+// spoiled is the mean of what mould spoiled at the hub.
+func spoiled(list []sim.RegionLedger) float64 {
+	n := 0
+	for i := range list {
+		for k := range list[i].Hub {
+			n += list[i].Hub[k].Spoiled
+		}
+	}
+	return float64(n) / float64(len(list))
 }

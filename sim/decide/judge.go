@@ -21,6 +21,7 @@ type seasons struct {
 	share     []float64 // delivered over asked
 	left      []float64 // at the hub on the last day
 	delivered []float64
+	spoiled   []float64 // at the hub
 }
 
 func play(t *trials.Table, plan []int) seasons {
@@ -33,7 +34,7 @@ func play(t *trials.Table, plan []int) seasons {
 	}
 	n := len(p.asked)
 	p.met, p.available, p.shortfall = make([][]bool, n), make([][]float64, n), make([][]float64, n)
-	months, scratch := make([]sim.HubMonth, t.Months()), make([]int, t.Months())
+	months, scratch := make([]sim.HubMonth, t.Months()), &trials.Arriving{}
 	for i := range t.Seasons {
 		t.Hub(months, scratch, plan, i)
 		p.add(months)
@@ -43,7 +44,10 @@ func play(t *trials.Table, plan []int) seasons {
 
 // add books one season's months at the hub.
 func (p *seasons) add(months []sim.HubMonth) {
-	all, delivered, asked := true, 0, 0
+	all, delivered, asked, spoiled := true, 0, 0, 0
+	for k := range months {
+		spoiled += months[k].Spoiled
+	}
 	for c, k := range p.asked {
 		m := &months[k]
 		p.met[c] = append(p.met[c], m.Met)
@@ -56,6 +60,7 @@ func (p *seasons) add(months []sim.HubMonth) {
 	p.allMet = append(p.allMet, all)
 	p.share = append(p.share, float64(delivered)/float64(asked))
 	p.delivered = append(p.delivered, float64(delivered))
+	p.spoiled = append(p.spoiled, float64(spoiled))
 	p.left = append(p.left, float64(months[len(months)-1].Closing))
 }
 

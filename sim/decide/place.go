@@ -71,18 +71,18 @@ type scorer struct {
 	table  *trials.Table
 	asked  []int
 	months []sim.HubMonth
-	sums   []int
+	sums   trials.Arriving
 }
 
 func newScorer(t *trials.Table) *scorer {
 	n := t.Months()
-	return &scorer{t, t.Gate().Asked, make([]sim.HubMonth, n), make([]int, n)}
+	return &scorer{t, t.Gate().Asked, make([]sim.HubMonth, n), trials.Arriving{}}
 }
 
 func (s *scorer) score(plan []int) Score {
 	tally := NewTally(s.asked)
 	for i := range s.table.Seasons {
-		s.table.Hub(s.months, s.sums, plan, i)
+		s.table.Hub(s.months, &s.sums, plan, i)
 		tally.Add(s.months)
 	}
 	return tally.Score()

@@ -23,6 +23,7 @@ type Promise struct {
 	Months       []Promised  `json:"months"` // each month alone raised, the others at Flat
 	MonthSeasons int         `json:"month_seasons"`
 	Stock        *StockNeed  `json:"stock,omitempty"`
+	Hub          HubAir      `json:"hub"` // with Flat promised; as written where nothing can be
 }
 
 // Promised is what one month could take if the others stay at the flat number.
@@ -118,9 +119,29 @@ func FindPromise(ctx context.Context, q PromiseQuestion) (Promise, error) {
 		}
 	}
 	if q.StockAfter >= 0 {
-		p.Stock, err = q.stock(ctx)
+		if p.Stock, err = q.stock(ctx); err != nil {
+			return p, err
+		}
 	}
+	p.Hub, err = q.hub(ctx, p.Flat)
 	return p, err
+}
+
+// hub says in which air the promised stalks lie, and what an open shed would do to the promise.
+func (q *PromiseQuestion) hub(ctx context.Context, stalks int) (HubAir, error) {
+	set := q.Setup
+	if stalks > 0 {
+		set.Region = q.flat(stalks)
+	}
+	if q.live != nil {
+		return AirOfHub(set.Region), nil
+	}
+	plan := PlanOf(set.Region)
+	t, err := set.Table(ctx, 0, min(q.Seasons, mostInTheShed), trials.Only(plan), nil)
+	if err != nil {
+		return HubAir{}, err
+	}
+	return HubOf(ctx, set, set.Region, t, plan)
 }
 
 func (q *PromiseQuestion) tell(stage Stage, about time.Month) {

@@ -91,7 +91,7 @@ type miss struct {
 // missedMonths lists the missed months of the first seasons with any.
 func missedMonths(t *trials.Table, plan []int, most int, s *Shortage) []miss {
 	var out []miss
-	months, scratch := make([]sim.HubMonth, t.Months()), make([]int, t.Months())
+	months, scratch := make([]sim.HubMonth, t.Months()), &trials.Arriving{}
 	for i := 0; i < t.Seasons && s.Seasons < most; i++ {
 		s.OfAll++
 		t.Hub(months, scratch, plan, i)
@@ -140,7 +140,7 @@ func (l *livedAgain) with(ctx context.Context, tried [][]relief) ([][]bool, erro
 	}
 	out := make([][]bool, len(tried))
 	for v, t := range study.Tables {
-		months, scratch := make([]sim.HubMonth, t.Months()), make([]int, t.Months())
+		months, scratch := make([]sim.HubMonth, t.Months()), &trials.Arriving{}
 		for _, m := range l.missed {
 			t.Hub(months, scratch, PlanOf(variants[v].Region), at[m.season])
 			out[v] = append(out[v], months[m.month].Met)

@@ -49,7 +49,7 @@ type MonthAgrees struct {
 func Years(t *trials.Table, plan []int, years []int, draws int) ([]YearResult, []string) {
 	var out []YearResult
 	var names []string
-	months, scratch := make([]sim.HubMonth, t.Months()), make([]int, t.Months())
+	months, scratch := make([]sim.HubMonth, t.Months()), &trials.Arriving{}
 	for i, year := range years {
 		r := YearResult{Year: year}
 		lost := make([]int, len(losses))

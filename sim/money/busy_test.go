@@ -117,7 +117,7 @@ func TestSharesOfASeason(t *testing.T) {
 	hub := make([]sim.HubMonth, 2)
 	madeGood, missing := 0, 0
 	for i := range 8 {
-		y.Table.Hub(hub, make([]int, 2), y.Plan, i)
+		y.Table.Hub(hub, &trials.Arriving{}, y.Plan, i)
 		season := y.Season(&p, i)
 		brought := [2]float64{900 * shares[0], 900 * shares[1]}
 		for k, m := range hub {

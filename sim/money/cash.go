@@ -93,7 +93,7 @@ type Play struct {
 	Plan   []int         // dryers by site
 	shares []float64
 	months []sim.HubMonth
-	sums   []int
+	sums   trials.Arriving
 	paid   []Amount
 }
 
@@ -103,12 +103,12 @@ func NewPlay(r *sim.Region, t *trials.Table, plan []int) (*Play, error) {
 		return nil, fmt.Errorf("the seasons that were run do not hold the plan %v", plan)
 	}
 	n := t.Months()
-	return &Play{r, t, plan, r.Shares(), make([]sim.HubMonth, n), make([]int, n), make([]Amount, len(plan))}, nil
+	return &Play{r, t, plan, r.Shares(), make([]sim.HubMonth, n), trials.Arriving{}, make([]Amount, len(plan))}, nil
 }
 
 // Delivered returns the good stalks delivered in season i, those made good included.
 func (y *Play) Delivered(i int) int {
-	y.Table.Hub(y.months, y.sums, y.Plan, i)
+	y.Table.Hub(y.months, &y.sums, y.Plan, i)
 	n := 0
 	for k := range y.months {
 		n += y.months[k].Delivered + y.months[k].MadeGood
@@ -127,7 +127,7 @@ func (y *Play) Season(p *Prices, i int) [][]Parts {
 		y.siteSeason(p, site, i, out[site])
 	}
 	y.sellSecond(p, i, out)
-	y.Table.Hub(y.months, y.sums, y.Plan, i)
+	y.Table.Hub(y.months, &y.sums, y.Plan, i)
 	brought := make([]float64, len(y.Plan))
 	for site := range brought {
 		brought[site] = y.shares[site] * float64(y.Table.Gate().Opening)

@@ -133,7 +133,7 @@ func TestPartsByHand(t *testing.T) {
 	}
 	for i := range 3 {
 		hub := make([]sim.HubMonth, 2)
-		table.Hub(hub, make([]int, 2), y.Plan, i)
+		table.Hub(hub, &trials.Arriving{}, y.Plan, i)
 		total := y.Year(&p, i)
 		paid := Of(float64(hub[0].Delivered)*0.123) + Of(float64(hub[1].Delivered)*0.123)
 		assert.Equal(t, paid, total[Sales])

@@ -65,7 +65,19 @@ func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
 	out.Before, out.After, out.GrantShare = stands[0].net, stands[len(path)-1].net, s.Prices.GrantShare
 	out.Reached = reachedAfter(append([]Bought{out.Start}, out.Steps...), s.Target)
 	out.All, out.Best = s.inAll(last), s.region(last)
-	return nil
+	out.Hub, err = s.hub(ctx, out.Best)
+	return err
+}
+
+// hub says in which air stalks lie at the hub under a plan, and what an open shed would do.
+func (s *search) hub(ctx context.Context, r *sim.Region) (decide.HubAir, error) {
+	set, plan := s.Setup, decide.PlanOf(r)
+	set.Region = r
+	t, err := set.Table(ctx, 0, s.Seasons, trials.Only(plan), nil)
+	if err != nil {
+		return decide.HubAir{}, err
+	}
+	return decide.HubOf(ctx, set, r, t, plan)
 }
 
 // reachedAfter returns after how many steps the worst month first has the target odds, -1 if

@@ -17,7 +17,8 @@ import (
 type search struct {
 	Question
 	levers  []lever
-	rows    map[string][][]int32 // accepted by season and month, by key of a site of a design
+	rows    map[string][]brought // by season, by key of a site of a design
+	opening [][]float64          // by season: what keeps of the hub's opening stock, see trials.Table.OpeningKept
 	named   map[string][]string  // keys of the sites of a design
 	coupled bool                 // what a site brings depends on what others do
 	tried   int                  // site-plans run
@@ -26,12 +27,16 @@ type search struct {
 
 	// live runs site-plans through the seasons and returns what each brought to the hub, good
 	// stalks by season and month.
-	live func(ctx context.Context, runs []siteRun) ([][][]int32, error)
+	live func(ctx context.Context, runs []siteRun) ([][]brought, error)
 }
+
+// brought is what a site brought to the hub in a season: good stalks by month, and how many of
+// them are of full grade in the months after; nil: all of them.
+type brought struct{ accepted, still []int32 }
 
 func newSearch(q Question) *search {
 	levers, _ := leversOf(q.Prices)
-	s := &search{Question: q, levers: levers, rows: map[string][][]int32{}, named: map[string][]string{}, coupled: coupled(q.Setup.Region), first: decide.FirstSearchSeason, n: q.SearchSeasons}
+	s := &search{Question: q, levers: levers, rows: map[string][]brought{}, named: map[string][]string{}, coupled: coupled(q.Setup.Region), first: decide.FirstSearchSeason, n: q.SearchSeasons}
 	s.live = s.simulate
 	return s
 }
@@ -111,16 +116,22 @@ func (s *search) missing(designs []design) []siteRun {
 }
 
 // simulate lets site-plans live through the seasons.
-func (s *search) simulate(ctx context.Context, runs []siteRun) ([][][]int32, error) {
+func (s *search) simulate(ctx context.Context, runs []siteRun) ([][]brought, error) {
 	variants, of := s.variants(runs)
 	tables, err := s.Setup.Tables(ctx, s.first, s.n, variants, nil)
 	if err != nil {
 		return nil, err
 	}
-	out := make([][][]int32, len(runs))
+	out := make([][]brought, len(runs))
 	for k, j := range runs {
+		t, dryers := tables[of[k]], j.region.Sites[j.site].Dryers
 		for i := range s.n {
-			out[k] = append(out[k], slices.Clone(tables[of[k]].Accepted(j.site, j.region.Sites[j.site].Dryers, i)))
+			out[k] = append(out[k], brought{slices.Clone(t.Accepted(j.site, dryers, i)), slices.Clone(t.Kept(j.site, dryers, i))})
+		}
+	}
+	if s.opening == nil && len(tables) > 0 {
+		for i := range s.n {
+			s.opening = append(s.opening, tables[0].OpeningKept(i))
 		}
 	}
 	return out, nil
@@ -156,22 +167,25 @@ type played struct {
 func (s *search) play(d design) played {
 	g := s.gate(d)
 	n := len(g.Months)
-	months, sums, none := make([]sim.HubMonth, n), make([]int, n), make([]int, n)
+	months := make([]sim.HubMonth, n)
+	var sums trials.Arriving
 	p := played{met: make([][]bool, n)}
 	tally := decide.NewTally(g.Asked)
-	rows := make([][][]int32, len(s.Setup.Region.Sites))
+	rows := make([][]brought, len(s.Setup.Region.Sites))
 	for site, k := range s.keys(d) {
 		rows[site] = s.rows[k]
 	}
 	before := 0
 	for i := range s.n {
-		clear(sums)
+		sums.Clear(n)
 		for site := range rows {
-			for k, accepted := range rows[site][i] {
-				sums[k] += int(accepted)
-			}
+			sums.Add(rows[site][i].accepted, rows[site][i].still)
 		}
-		g.Serve(months, sums, none)
+		var opening []float64
+		if s.opening != nil {
+			opening = s.opening[i]
+		}
+		sums.Serve(&g, months, opening)
 		tally.Add(months)
 		p.short = append(p.short, float64(tally.Shortfall-before))
 		before = tally.Shortfall

@@ -19,13 +19,13 @@ import (
 func toy(p *money.Prices, budget float64, seasons int, brings func(s *sim.Site, site, season int) [2]int) *search {
 	s := searchOf(village(), p)
 	s.Budget, s.n, s.SearchSeasons = money.Of(budget), seasons, seasons
-	s.live = func(_ context.Context, runs []siteRun) ([][][]int32, error) {
-		var out [][][]int32
+	s.live = func(_ context.Context, runs []siteRun) ([][]brought, error) {
+		var out [][]brought
 		for _, run := range runs {
-			rows := make([][]int32, seasons)
+			rows := make([]brought, seasons)
 			for i := range rows {
 				x := brings(&run.region.Sites[run.site], run.site, i)
-				rows[i] = []int32{int32(x[0]), int32(x[1])}
+				rows[i] = brought{accepted: []int32{int32(x[0]), int32(x[1])}}
 			}
 			out = append(out, rows)
 		}

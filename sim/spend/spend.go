@@ -69,23 +69,24 @@ type InAll struct {
 
 // Answer is what to buy, in order.
 type Answer struct {
-	Budget        money.Amount `json:"budget"`
-	SearchSeasons int          `json:"search_seasons"`
-	Seasons       int          `json:"seasons"`
-	Sites         []string     `json:"sites"`
-	Start         Bought       `json:"start"` // the plan as written
-	Steps         []Bought     `json:"steps"`
-	All           []InAll      `json:"in_all"`
-	Reached       int          `json:"target_reached_after"` // steps; -1 if it is not
-	Before        trials.Mean  `json:"net_a_year_before"`
-	After         trials.Mean  `json:"net_a_year_after"` // what is bought by the year included, less its grant
-	GrantShare    float64      `json:"grant_share"`      // of what is bought
-	Ends          Ending       `json:"ends_because"`
-	Tried         int          `json:"site_plans_tried"` // site-plans run through the search seasons
-	NoPrice       []Lever      `json:"no_price"`         // not tried: no price is stated
-	Best          *sim.Region  `json:"-"`                // the plan after the last step
-	Marginal      []Marginal   `json:"next"`
-	Stopped       bool         `json:"stopped,omitempty"` // interrupted: the list is what was found so far
+	Budget        money.Amount  `json:"budget"`
+	SearchSeasons int           `json:"search_seasons"`
+	Seasons       int           `json:"seasons"`
+	Sites         []string      `json:"sites"`
+	Start         Bought        `json:"start"` // the plan as written
+	Steps         []Bought      `json:"steps"`
+	All           []InAll       `json:"in_all"`
+	Reached       int           `json:"target_reached_after"` // steps; -1 if it is not
+	Before        trials.Mean   `json:"net_a_year_before"`
+	After         trials.Mean   `json:"net_a_year_after"` // what is bought by the year included, less its grant
+	GrantShare    float64       `json:"grant_share"`      // of what is bought
+	Hub           decide.HubAir `json:"hub"`              // at the plan after the last step
+	Ends          Ending        `json:"ends_because"`
+	Tried         int           `json:"site_plans_tried"` // site-plans run through the search seasons
+	NoPrice       []Lever       `json:"no_price"`         // not tried: no price is stated
+	Best          *sim.Region   `json:"-"`                // the plan after the last step
+	Marginal      []Marginal    `json:"next"`
+	Stopped       bool          `json:"stopped,omitempty"` // interrupted: the list is what was found so far
 }
 
 // Marginal is what one more step of a lever would do at the answer, on the search seasons.

@@ -110,8 +110,9 @@ func checkLevels(r *sim.Region, levels [][]int, seasons int) error {
 	return nil
 }
 
-// strideOf returns how many figures a row of the plans holds: accepted by month, what is kept
-// by month, totals, and the states of as many dryers as any plan has at a site.
+// strideOf returns how many figures a row of the plans holds: accepted by month, totals, what is
+// told by month, what keeps at the hub, and the states of as many dryers as any plan has at a
+// site.
 func strideOf(r *sim.Region, levels [][]int) int {
 	most := 0
 	for site, l := range levels {
@@ -119,5 +120,6 @@ func strideOf(r *sim.Region, levels [][]int) int {
 			most = max(most, dryers+r.Coming(site))
 		}
 	}
-	return len(r.Gate().Months)*(1+len(monthly)) + figures + most*states
+	n := len(r.Gate().Months)
+	return keptAt(n) + pairs(n) + most*states
 }

@@ -52,6 +52,9 @@ func (b *builder) build(n int) []sim.Season {
 		season.Sheets, season.Dryers = b.drawMissed(number, "sheets", s.Region.Trouble.SheetsMissed), b.drawDryers(number)
 		season.Refused = b.drawRefused(number)
 		season.Nights = b.drawMissed(number, "sheets at night", s.Region.Trouble.NightMissed)
+		if season.Hub = nil; g > 0 {
+			season.Hub = &b.seasons[0] // the hub lies with the first site
+		}
 		season.Prepare(b.hours[g], b.regions()...)
 	}
 	return b.seasons

@@ -148,7 +148,7 @@ func fill(tables []*Table, orders [][]int, i, number int, b *builder, runs []*si
 				if err != nil {
 					return err
 				}
-				t.put(site, dryers, i, months, runs[v].Dryers())
+				t.put(site, dryers, i, lived{months, runs[v].Dryers(), runs[v].Kept()})
 			}
 		}
 	}

@@ -46,7 +46,7 @@ func tinySetup(workers int) Setup {
 			Place:    weather.Place{LatitudeDeg: 14},
 			Calendar: sim.Calendar{StartMonth: time.July, StartDay: 1, Days: 62},
 			Contract: sim.Contract{StalksByMonth: months, TargetStock: months},
-			Hub:      sim.Hub{CollectionsPerMonth: 2},
+			Hub:      sim.Hub{CollectionsPerMonth: 2, Humidity: 0.65},
 			Sites:    []sim.Site{site, other},
 			Dryer: sim.Dryer{
 				HoldsFresh: 1000, HoldsPredried: 1500, ShiftStartH: 7, ShiftEndH: 19, HandlingH: 0.5,
@@ -98,7 +98,7 @@ func TestTableAgreesWithWholeSeasons(t *testing.T) {
 	require.NoError(t, err)
 	plan := []int{2, 1}
 	s.Region.Sites[0].Dryers, s.Region.Sites[1].Dryers = plan[0], plan[1]
-	months, scratch := make([]sim.HubMonth, table.Months()), make([]int, table.Months())
+	months, scratch := make([]sim.HubMonth, table.Months()), &Arriving{}
 	for i := range 20 {
 		l, err := s.Ledger(i)
 		require.NoError(t, err)
@@ -233,7 +233,7 @@ func TestMoreNeverDeliversLess(t *testing.T) {
 	sum := func(s Setup, plan []int) []int {
 		table, err := s.Table(ctx, 0, n, Only(plan), nil)
 		require.NoError(t, err)
-		months, scratch := make([]sim.HubMonth, table.Months()), make([]int, table.Months())
+		months, scratch := make([]sim.HubMonth, table.Months()), &Arriving{}
 		out := make([]int, n)
 		for i := range out {
 			table.Hub(months, scratch, plan, i)

@@ -42,14 +42,15 @@ type Table struct {
 	levels  [][]int // by site: the numbers of dryers run
 	block   [][]int // by site and number of dryers: index of its block of rows; -1 if not run
 	stride  int
-	none    []int // zeros: refused stalks are already taken off a row
 	figures []int32
+	opening [][]float64 // by season: share of the hub's opening stock still of full grade at the end of each month
+	spoils  []bool      // by season: something does not keep at the hub
 }
 
 func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
 	t := &Table{First: first, most: n, gate: r.Gate(), spans: r.Calendar.Months(), levels: levels}
 	t.stride = strideOf(r, levels)
-	t.none = make([]int, len(t.gate.Months))
+	t.opening, t.spoils = make([][]float64, n), make([]bool, n)
 	blocks := 0
 	for _, l := range levels {
 		var index []int
@@ -88,6 +89,8 @@ func Join(a, b *Table) *Table {
 	t.First, t.Seasons, t.most = a.First, a.Seasons+b.Seasons, a.Seasons+b.Seasons
 	t.Draws = append(append([][]float64(nil), a.Draws[:a.Seasons]...), b.Draws[:b.Seasons]...)
 	t.RainMM = append(append([][]float64(nil), a.RainMM[:a.Seasons]...), b.RainMM[:b.Seasons]...)
+	t.opening = append(append([][]float64(nil), a.opening[:a.Seasons]...), b.opening[:b.Seasons]...)
+	t.spoils = append(append([]bool(nil), a.spoils[:a.Seasons]...), b.spoils[:b.Seasons]...)
 	t.figures = make([]int32, len(b.figures)/b.most*t.most)
 	for site, levels := range t.levels {
 		for _, dryers := range levels {
@@ -123,7 +126,8 @@ func (t *Table) Accepted(site, dryers, i int) []int32 {
 // DryerMinutes returns the minutes of its shifts that a dryer of a site-season spent in each
 // state, by sim.DryerState.
 func (t *Table) DryerMinutes(site, dryers, i, dryer int) []int32 {
-	at := len(t.gate.Months)*(1+len(monthly)) + figures + dryer*states
+	n := len(t.gate.Months)
+	at := keptAt(n) + pairs(n) + dryer*states
 	return t.row(site, dryers, i)[at : at+states]
 }
 
@@ -138,9 +142,16 @@ func (t *Table) putRain(i int, days []weather.Day) {
 	}
 }
 
+// lived is what a site-season did.
+type lived struct {
+	months []sim.SiteMonth
+	each   []sim.DryerHours // by dryer
+	kept   sim.Kept         // at the hub
+}
+
 // put writes the row of a site-season.
-func (t *Table) put(site, dryers, i int, months []sim.SiteMonth, each []sim.DryerHours) {
-	row := t.row(site, dryers, i)
+func (t *Table) put(site, dryers, i int, did lived) {
+	row, months := t.row(site, dryers, i), did.months
 	clear(row)
 	n := len(months)
 	for k := range months {
@@ -157,9 +168,10 @@ func (t *Table) put(site, dryers, i int, months []sim.SiteMonth, each []sim.Drye
 			row[n+figures+k*n+m] = fine(f.Unit, f.Of(&months[m]))
 		}
 	}
-	at := n*(1+len(monthly)) + figures
-	for d := range each {
-		for s, h := range each[d] {
+	t.putKept(row, i, did.kept)
+	at := keptAt(n) + pairs(n)
+	for d := range did.each {
+		for s, h := range did.each[d] {
 			row[at+d*states+s] = fine(sim.Hours, h)
 		}
 	}
@@ -203,20 +215,14 @@ func (t *Table) CheckPlan(plan []int) error {
 }
 
 // Hub serves the contract of season i under a plan that the table holds (CheckPlan), the
-// dryers of each site, into months, which must hold Months() entries. Scratch is reused memory
-// of the same length. Stalks refused at the gate are already taken off.
-func (t *Table) Hub(months []sim.HubMonth, scratch []int, plan []int, i int) {
-	accepted := scratch[:len(months)]
-	for k := range accepted {
-		accepted[k] = 0
-	}
+// dryers of each site, into months, which must hold Months() entries. Scratch is reused memory.
+// Stalks refused at the gate are already taken off.
+func (t *Table) Hub(months []sim.HubMonth, scratch *Arriving, plan []int, i int) {
+	scratch.Clear(len(months))
 	for site, dryers := range plan {
-		row := t.row(site, dryers, i)
-		for k := range accepted {
-			accepted[k] += int(row[k])
-		}
+		scratch.Add(t.Accepted(site, dryers, i), t.Kept(site, dryers, i))
 	}
-	t.gate.Serve(months, accepted, t.none)
+	scratch.Serve(&t.gate, months, t.opening[i])
 }
 
 // Sum returns a figure of season i added over the sites of a plan, in the whole numbers of its

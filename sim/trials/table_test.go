@@ -43,11 +43,11 @@ func TestRowsHaveRoom(t *testing.T) {
 	r := tinySetup(1).Region
 	figures, states := int(sim.FigureCount), len(sim.DryerStates())
 	const months, byMonth = 2, 8
-	assert.Equal(t, months*(1+byMonth)+figures, strideOf(r, Only([]int{0, 0})))
-	assert.Equal(t, months*(1+byMonth)+figures+3*states, strideOf(r, [][]int{{0, 3}, {1}}))
+	assert.Equal(t, months*(1+byMonth)+figures+months*(months+1)/2, strideOf(r, Only([]int{0, 0})))
+	assert.Equal(t, months*(1+byMonth)+figures+months*(months+1)/2+3*states, strideOf(r, [][]int{{0, 3}, {1}}))
 	r.Moves = []sim.Move{{From: "North Landing", To: "Heron Point", Day: 5}}
-	assert.Equal(t, months*(1+byMonth)+figures+3*states, strideOf(r, [][]int{{0, 3}, {1}}), "the other site has most")
-	assert.Equal(t, months*(1+byMonth)+figures+4*states, strideOf(r, [][]int{{0}, {3}}))
+	assert.Equal(t, months*(1+byMonth)+figures+months*(months+1)/2+3*states, strideOf(r, [][]int{{0, 3}, {1}}), "the other site has most")
+	assert.Equal(t, months*(1+byMonth)+figures+months*(months+1)/2+4*states, strideOf(r, [][]int{{0}, {3}}))
 
 	// As many rows as fit are allowed, one more is not; rows are seasons times plans of a site.
 	s := tinySetup(1)
@@ -86,13 +86,15 @@ func TestPutByHand(t *testing.T) {
 	s := tinySetup(1)
 	s.Region.Sites[0].Dryers = 1
 	table := newTable(s.Region, 0, 2, Only([]int{1, 0}), 0)
-	table.put(0, 1, 1, []sim.SiteMonth{{ToHub: 900, RefusedAtGate: 40, Cut: 1000}, {ToHub: 500, Cut: 600}}, []sim.DryerHours{{1, 2}})
+	table.put(0, 1, 1, lived{[]sim.SiteMonth{{ToHub: 900, RefusedAtGate: 40, Cut: 1000}, {ToHub: 500, Cut: 600}}, []sim.DryerHours{{1, 2}}, sim.Kept{Still: []int{860, 700, 500}}})
 	assert.Equal(t, []int32{860, 500}, table.Accepted(0, 1, 1))
 	assert.Equal(t, []int32{1000, 600}, table.MonthFigures(sim.Cut, 0, 1, 1))
 	assert.Equal(t, 1600, table.Sum(sim.Cut, []int{1, 0}, 1))
 	assert.Equal(t, []int32{60, 120}, table.DryerMinutes(0, 1, 1, 0)[:2])
 	assert.Equal(t, []int32{0, 0}, table.Accepted(0, 1, 0), "the other season")
-	table.put(0, 1, 1, make([]sim.SiteMonth, 2), nil)
+	assert.Equal(t, []int32{860, 700, 500}, table.Kept(0, 1, 1))
+	assert.Nil(t, table.Kept(0, 1, 0), "all keep")
+	table.put(0, 1, 1, lived{months: make([]sim.SiteMonth, 2)})
 	for _, x := range table.row(0, 1, 1) {
 		assert.Zero(t, x)
 	}
@@ -106,11 +108,11 @@ func TestPutByHand(t *testing.T) {
 // before is forgotten, season by season.
 func TestHubForgets(t *testing.T) {
 	s := busySetup()
-	s.Region.Hub.OpeningStock = 3000
+	s.Region.Hub.OpeningStock = 3000 // in an open shed: some of it spoils
 	plan := []int{2, 1}
 	table, err := s.Table(context.Background(), 0, 3, Only(plan), nil)
 	require.NoError(t, err)
-	months, scratch := make([]sim.HubMonth, 2), []int{9999, 9999}
+	months, scratch := make([]sim.HubMonth, 2), &Arriving{accepted: []int{9999, 9999}, still: []int{1, 2, 3}}
 	for i := range 3 {
 		l, err := s.Ledger(i)
 		require.NoError(t, err)

@@ -1,0 +1,42 @@
+package words
+
+import (
+	"fmt"
+	"math"
+
+	"drystalk/sim/decide"
+)
+
+// dryStorePct is the humidity up to which a store is called dry: no mould grows below 80 %.
+const dryStorePct = 0.75
+
+// HubSentence says in which air stalks lie at the hub, and what an open shed would do.
+func HubSentence(h decide.HubAir) string {
+	where := "an open shed, in the outside air"
+	switch {
+	case h.Humidity > dryStorePct:
+		where = fmt.Sprintf("a store at %s humidity", Percent(h.Humidity))
+	case h.Humidity > 0:
+		where = fmt.Sprintf("a dry warehouse at %s humidity", Percent(h.Humidity))
+	}
+	if h.Sealed {
+		where += ", in sealed bags"
+	}
+	s := "The hub is taken as " + where
+	if h.Shed == nil {
+		return s + "."
+	}
+	return fmt.Sprintf("%s; in an open shed (outside air) %s would be met in %s of the same seasons, %s.", s, h.Shed.Month, Odds(h.Shed.Odds), pointsMore(h.Shed))
+}
+
+// pointsMore says how far the odds move, in points of per cent with the interval.
+func pointsMore(s *decide.Shed) string {
+	points := func(x float64) string { return Grouped(Round(math.Abs(100 * x))) }
+	switch g := s.Gain; {
+	case g.High < 0:
+		return fmt.Sprintf("%s points less (%s to %s)", points(g.Mean), points(g.High), points(g.Low))
+	case g.Low > 0:
+		return fmt.Sprintf("%s points more (%s to %s)", points(g.Mean), points(g.Low), points(g.High))
+	}
+	return "no difference that could be told from chance"
+}

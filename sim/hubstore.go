@@ -1,0 +1,198 @@
+package sim
+
+import (
+	"math"
+
+	"drystalk/sim/stalk"
+)
+
+// hubStore is what a site has brought to the hub, lot by lot, in the air of the hub. It says
+// how much of it is still of full grade at the end of each month, and what of it the contract
+// has left to the site's own account.
+type hubStore struct {
+	*given
+
+	lots []hubLot
+	air  []stalk.StillAir // by day
+
+	months int
+	still  []int     // by monthly pair, see stillAt
+	first  []float64 // share of the hub's opening stock still of full grade at the end of each month
+}
+
+// hubLot is the good stalks of one collection of a site.
+type hubLot struct {
+	month   int // of the season in which they arrived; openingLot for the stock of the first day
+	arrived int // accepted at the gate
+	atFirst float64
+	kept    float64 // share of full grade when last graded; atFirst when they arrived
+	own     float64 // of the site's own account, stalks
+	state   stalk.State
+	livedH  float64 // time up to which they have lived
+}
+
+// openingLot is the month of the stock of the first day.
+const openingLot = -1
+
+// stillAt returns the place of the stalks of a month of arrival that are of full grade at the
+// end of a month, the same or a later one, in a list of all such pairs of so many months.
+func stillAt(months, arrival, end int) int {
+	return arrival*months - arrival*(arrival-1)/2 + end - arrival
+}
+
+// stillPairs is the length of such a list.
+func stillPairs(months int) int { return months * (months + 1) / 2 }
+
+// begin opens the season with the site's share of the stock at the hub, which lies there at
+// the finishing moisture, without mould and past the hours in which none grows.
+func (h *hubStore) begin(g *given, months int, opening float64) {
+	h.given, h.months = g, months
+	h.lots, h.air = h.lots[:0], g.season.hubAirOf(g.region)
+	h.still = append(h.still[:0], make([]int, stillPairs(months))...)
+	h.first = append(h.first[:0], make([]float64, months)...)
+	state := g.freshState()
+	state.Moisture, state.AgeH = g.p.Cabinet.Target.DryBasis(), g.p.Stalk.LivingH
+	h.lots = append(h.lots, hubLot{month: openingLot, atFirst: 1, kept: 1, own: opening, state: state})
+}
+
+// put lays the accepted stalks of a collection down as one lot.
+func (h *hubStore) put(nowH float64, month, accepted int, state stalk.State) {
+	if accepted == 0 {
+		return
+	}
+	full := stalk.FullShare(state.PeakIndex, h.p.Stalk.MouldSpread)
+	h.lots = append(h.lots, hubLot{month, accepted, full, full, float64(accepted), state, nowH})
+}
+
+// own returns the stalks of the site's own account.
+func (h *hubStore) own() float64 {
+	sum := 0.0
+	for i := range h.lots {
+		sum += h.lots[i].own
+	}
+	return sum
+}
+
+// room returns how many accepted stalks of the site the hub still takes.
+func (h *hubStore) room(share float64) int {
+	if h.region.Hub.StoreStalks == 0 {
+		return math.MaxInt
+	}
+	return int(max(0, share*float64(h.region.Hub.StoreStalks)-h.own()))
+}
+
+// closeMonth lets all lots live to the end of day last and grades them: what has mould beyond
+// full grade leaves the account. Then the contract takes so much of the account, of the oldest
+// first.
+func (h *hubStore) closeMonth(month, last int, taken float64) {
+	for i := range h.lots {
+		l := &h.lots[i]
+		h.live(l, last)
+		kept := min(l.kept, stalk.FullShare(l.state.PeakIndex, h.p.Stalk.MouldSpread))
+		if l.kept > 0 {
+			l.own *= kept / l.kept
+		}
+		l.kept = kept
+		if l.month == openingLot {
+			h.first[month] = l.kept
+		} else if l.atFirst > 0 {
+			h.still[stillAt(h.months, l.month, month)] += int(math.Round(float64(l.arrived) * l.kept / l.atFirst))
+		}
+		gives := min(l.own, taken)
+		l.own -= gives
+		taken -= gives
+	}
+}
+
+// live lets a lot lie in the air of the hub to the end of a day, day by day.
+func (h *hubStore) live(l *hubLot, last int) {
+	exchange := h.p.StoreExchangeOpenPerH
+	if h.region.Hub.SealedStore {
+		exchange = h.p.StoreExchangeSealedPerH
+	}
+	for day := int(l.livedH / 24); day <= last; day++ {
+		end := float64(24 * (day + 1))
+		l.state.Still(&h.air[day], exchange, end-l.livedH, &h.p.Stalk)
+		l.livedH = end
+	}
+}
+
+// Kept is what becomes of stalks at the hub in a season, were none delivered.
+type Kept struct {
+	// Still holds, for each month of arrival and each month from it on, the accepted stalks
+	// still of full grade at that month's end: those of the first month of arrival for all
+	// months, then those of the second from the second on, and so on. nil: all keep.
+	Still []int
+	// Opening holds the share of the hub's opening stock still of full grade at the end of
+	// each month. nil: all of it.
+	Opening []float64
+}
+
+// Kept returns what became at the hub of the stalks of the site-season that ran last, valid
+// until the next call of Site.
+func (run *Runner) Kept() Kept {
+	h := &run.site.road.hub
+	return Kept{h.still, h.first}
+}
+
+// Add adds the stalks of another site; the share of the opening stock is that of the hub.
+func (k *Kept) Add(o Kept) {
+	if k.Still == nil {
+		k.Still = make([]int, len(o.Still))
+	}
+	for i, n := range o.Still {
+		k.Still[i] += n
+	}
+	k.Opening = o.Opening
+}
+
+// shelf is what lies at the hub, by month of arrival, while months are served.
+type shelf struct {
+	stock []int // the opening stock, then by month of arrival
+	kept  Kept
+	n     int // months
+}
+
+// spoil takes off what has come to less than full grade in a month and returns how many that
+// is. Of what arrived together the same part spoils, delivered or not.
+func (s *shelf) spoil(month int, accepted []int) (spoiled int) {
+	if s.kept.Opening != nil {
+		before := 1.0
+		if month > 0 {
+			before = s.kept.Opening[month-1]
+		}
+		spoiled += s.lose(0, s.kept.Opening[month], before)
+	}
+	if s.kept.Still == nil {
+		return spoiled
+	}
+	for k := range month + 1 {
+		before := accepted[k]
+		if k < month {
+			before = s.kept.Still[stillAt(s.n, k, month-1)]
+		}
+		spoiled += s.lose(k+1, float64(s.kept.Still[stillAt(s.n, k, month)]), float64(before))
+	}
+	return spoiled
+}
+
+// lose takes off a place of the shelf what has spoiled, so that still of before are left.
+func (s *shelf) lose(at int, still, before float64) int {
+	if !(still < before) {
+		return 0
+	}
+	left := int(math.Round(float64(s.stock[at]) * still / before))
+	lost := s.stock[at] - left
+	s.stock[at] = left
+	return lost
+}
+
+// take takes stalks off the shelf, at most so many, of the oldest first, and returns how many.
+func (s *shelf) take(most int) (taken int) {
+	for at := range s.stock {
+		n := min(s.stock[at], most-taken)
+		s.stock[at] -= n
+		taken += n
+	}
+	return taken
+}
