@@ -176,8 +176,9 @@
 //     again the next day at 18. It does not come for fewer than MinimumStalks; with 0 it
 //     comes even for an empty store, and CollectionH is booked. Lots above MoistureLimit go
 //     back on racks, closed up. The others are graded once more and leave in the order they
-//     came in, whole lots up to VehicleStalks, and to what the hub has room for (rule 34); the
-//     first that does not fit ends the loading.
+//     came in, up to VehicleStalks and to what the hub has room for (rule 34). Of the lot that
+//     does not fit whole goes what fits; the rest of it stays a lot as old as it is, and those
+//     behind it wait ungraded.
 //     (TestShutRoad, TestSmallVehicle, TestMinimumPickUp, TestGateMoisture)
 //  30. At the gate round(stalks sent · accepted share) are accepted, with 1 − min(1, (1 −
 //     AcceptedShare) · Refused) for the site's own luck of the season; they go to the hub and

@@ -191,6 +191,21 @@ func TestSmallVehicle(t *testing.T) {
 	assert.Positive(t, l.Sites[0].Months[1].Closing)
 }
 
+// A lot larger than the vehicle leaves in several collections instead of blocking all behind it:
+// with 20,001 stalks in one lot and a vehicle of 20,000 the second collection takes the last one.
+func TestALotLargerThanTheVehicle(t *testing.T) {
+	site := landing1(0)
+	site.Cutters, site.OpeningStock = 0, 20_001
+	r := small(site)
+	r.Road.VehicleStalks = 20_000
+	days, hours := calm(61)
+	june := ledger(t, r, season(r, parameters(), days, hours)).Sites[0].Months[0]
+	assert.Equal(t, []int{20_001, 0}, []int{june.ToHub, june.Closing})
+	r.Road.VehicleStalks = 7000
+	l := ledger(t, r, season(r, parameters(), days, hours))
+	assert.Equal(t, []int{14_000, 6001}, []int{l.Sites[0].Months[0].ToHub, l.Sites[0].Months[1].ToHub})
+}
+
 // Hours are hours: no mechanism books a negative or endless one.
 func TestHoursAreFinite(t *testing.T) {
 	r := small(landing1(3))

@@ -260,8 +260,8 @@ func TestDampAtTheGate(t *testing.T) {
 	assert.True(t, b.state.Predried)
 }
 
-// The first lot that does not fit ends the loading: a small one behind it waits too. What goes
-// takes its water along.
+// Of the first lot that does not fit whole goes what fits, and what is behind it waits. What
+// goes takes its water along.
 func TestTheFirstThatDoesNotFit(t *testing.T) {
 	r := small(landing1(0))
 	r.Road.VehicleStalks = 250
@@ -269,10 +269,12 @@ func TestTheFirstThatDoesNotFit(t *testing.T) {
 	for i, n := range []int{200, 100, 30} {
 		y.store.put(float64(i), n, stalk.State{Moisture: 0.15})
 	}
-	assert.Equal(t, 200, y.road.load(&y.store, &y.people).stalks)
-	assert.Equal(t, 130, y.store.stalks())
-	assert.InDelta(t, y.dryKg(200)*0.15, y.water.Left, 1e-12)
-	assert.Equal(t, 130, y.road.load(&y.store, &y.people).stalks)
+	assert.Equal(t, 250, y.road.load(&y.store, &y.people).stalks)
+	require.Len(t, y.store.lots, 2)
+	assert.Equal(t, []int{50, 30}, []int{y.store.lots[0].stalks, y.store.lots[1].stalks})
+	assert.InDelta(t, 1, y.store.lots[0].sinceH, 0, "as old as it was")
+	assert.InDelta(t, y.dryKg(250)*0.15, y.water.Left, 1e-12)
+	assert.Equal(t, 80, y.road.load(&y.store, &y.people).stalks)
 }
 
 // A collection by hand: stalks live to its hour in the air of the day, the hours and the trip are

@@ -50,21 +50,23 @@ func (r *road) tooDamp(l *lot) bool {
 	return limit > 0 && l.state.Moisture.WetBasis() > limit
 }
 
-// load grades the lots of the store once more and puts what is of full grade on the vehicle
-// until it is full, or the hub has no more room: the rest waits, graded when it goes. It
-// returns what was loaded, as one lot.
+// load grades the lots of the store once more, the oldest first, and puts what is of full grade
+// on the vehicle until it is full, or the hub has no more room. Of a lot that does not fit
+// whole goes what fits, and the rest stays where it lies, as old as it is. It returns what was
+// loaded, as one lot.
 func (r *road) load(s *store, p *people) lot {
 	room := r.most()
 	var sent lot
 	for i := range s.lots {
 		l := &s.lots[i]
-		l.stalks = p.grade(l.stalks, &l.kept, &l.state)
-		if sent.stalks+l.stalks > room {
+		if sent.stalks >= room {
 			break
 		}
-		sent.add(l.stalks, &l.state)
-		r.left(l.stalks, l.state.Moisture)
-		l.stalks = 0
+		l.stalks = p.grade(l.stalks, &l.kept, &l.state)
+		n := min(l.stalks, room-sent.stalks)
+		sent.add(n, &l.state)
+		r.left(n, l.state.Moisture)
+		l.stalks -= n
 	}
 	s.keep(func(l *lot) bool { return l.stalks > 0 })
 	return sent

@@ -108,7 +108,7 @@ func TestAccountAtTheHub(t *testing.T) {
 }
 
 // The vehicle comes for the minimum and not for one stalk less; it is full with what it holds;
-// a lot that does not fit waits.
+// of a lot that does not fit whole goes what fits.
 func TestVehicle(t *testing.T) {
 	r := small(landing1(0))
 	r.Road = Road{MinimumStalks: 100, VehicleStalks: 250}
