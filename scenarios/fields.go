@@ -153,9 +153,14 @@ var dryerFields = []field{
 		choice: func(d *draft) *int { return (*int)(&d.Region.Dryer.LoadingRule) },
 	},
 	{
-		key: "fire_at_mould_index", meaning: "a charge is fired when a batch has this mould index", low: 0, high: 6,
+		key: "fire_at_mould_index", meaning: "stalks of a batch with this mould index are at risk and ask for a charge", low: 0, high: 6,
 		missing: "0.3", source: "assumption: later firing loses stalks, earlier burns wood",
 		number: func(d *draft) *float64 { return &d.Region.Dryer.FireAtIndex },
+	},
+	{
+		key: "at_risk_fraction", meaning: "part of a full charge that must be at risk before one is fired for it; 0: a single stalk is enough", low: 0, high: 1,
+		missing: "0.1", source: "assumption: a few stalks left over are worth no fire",
+		number: func(d *draft) *float64 { return &d.Region.Dryer.AtRiskFraction },
 	},
 	{
 		key: "breaks_fraction", meaning: "part of the stalks dried below 8 % wet basis that break", low: 0, high: 1,

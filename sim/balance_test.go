@@ -58,6 +58,7 @@ func anyRegion(t *rapid.T) *Region {
 	d.HoldsFraction = rapid.SampledFrom([]float64{0, 0.5, 1}).Draw(t, "learning")
 	d.BrownsPerH = rapid.SampledFrom([]float64{0, 0.05}).Draw(t, "browns")
 	r.Hub.CollectionsPerMonth = rapid.IntRange(1, 5).Draw(t, "collections")
+	d.AtRiskFraction = rapid.SampledFrom([]float64{0, 0.1, 1}).Draw(t, "at risk")
 	r.Hub.OpeningStock = rapid.SampledFrom([]int{0, 1, 30_000}).Draw(t, "stock at the hub")
 	r.Hub.Humidity = rapid.SampledFrom([]float64{0, 0.65, 0.92, 1}).Draw(t, "air of the hub")
 	r.Hub.SealedStore = rapid.Bool().Draw(t, "hub sealed")

@@ -76,13 +76,12 @@ func (y *siteSeason) findCharge(nowH float64) (*charge.Fire, mix, DryerState) {
 	return fire, m, 0
 }
 
-// wantsFire tells whether a charge should be fired now: a batch is at risk of
-// mould or the yard wants room.
+// wantsFire tells whether a charge should be fired now: enough stalks are at risk of mould or
+// the yard wants room.
 func (y *siteSeason) wantsFire() bool {
-	for i := range y.yard.batches {
-		if y.yard.batches[i].state.MouldIndex >= y.region.Dryer.FireAtIndex {
-			return true
-		}
+	atRisk, wettest := y.yard.atRisk(y.region.Dryer.FireAtIndex)
+	if atRisk > 0 && float64(atRisk) >= y.region.Dryer.AtRiskFraction*float64(y.dryers.capacity(wettest)) {
+		return true
 	}
 	return y.yard.short()
 }

@@ -543,3 +543,38 @@ func TestMorningByHand(t *testing.T) {
 	assert.Equal(t, 1728+2160, y.month.NotCutPeople)
 	assert.InDelta(t, 0.5*24*1000/1728+6, y.month.CutH, 1e-9)
 }
+
+// One stalk left over from an old batch fires no charge of fresh ones: what asks is a stated
+// part of a cabinet at risk, of full grade and not dry. A cabinet of 1,000 fresh stalks asks at
+// a tenth from 100 on.
+func TestOneLeftoverStalkFiresNoCharge(t *testing.T) {
+	r := small(landing1(1))
+	r.Sites[0].OpenRackM2 = 10_000
+	r.Dryer.AtRiskFraction = 0.1
+	y := calmRooms(r, 1)
+	old, fresh := y.freshState(), y.freshState()
+	old.MouldIndex, old.PeakIndex = 0.3, 0.3
+	y.yard.lay(batch{cutDay: 0, at: openRack, stalks: 1, kept: 1, state: old})
+	y.yard.lay(batch{cutDay: 3, at: openRack, stalks: 749, kept: 1, state: fresh})
+	assert.False(t, y.wantsFire(), "one stalk of 750")
+	n := &y.yard.batches[0].stalks
+	least := int(math.Ceil(100 / stalk.FullShare(0.3, y.p.Stalk.MouldSpread))) // 99.9 % of them are of full grade
+	*n = least - 1
+	assert.False(t, y.wantsFire())
+	*n = least
+	assert.True(t, y.wantsFire())
+	r.Dryer.AtRiskFraction = 0
+	*n = 2
+	assert.True(t, y.wantsFire(), "where any stalk may ask")
+	y.yard.batches[0].state.PeakIndex = 6
+	assert.False(t, y.wantsFire(), "not one of them is of full grade")
+	y.yard.batches[0].state = old
+	y.yard.batches[0].state.Moisture = y.p.Cabinet.Target.DryBasis()
+	assert.False(t, y.wantsFire(), "what is dry waits for the store, not for a fire")
+	r.Dryer.AtRiskFraction = 1
+	y.yard.batches[0].state = old
+	*n = 1000
+	assert.False(t, y.wantsFire(), "999 of full grade are less than a full cabinet")
+	*n = 1100
+	assert.True(t, y.wantsFire())
+}

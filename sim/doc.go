@@ -113,10 +113,12 @@
 //     wanted and people were there, but none could be put together, is not repeated within 4
 //     hours while no batch has come or gone. (TestTwoChargesByHand, TestNightShift,
 //     TestMovedDryer)
-//  19. A charge is wanted when any batch has a mould index of FireAtIndex or more, or the yard
-//     is short of room (rule 10), and when fewer fires burn than the people present can tend:
-//     floor((Cutters · present + Crew) · max(1, TendsDryers)) with one Pool, any number
-//     without. (TestNobodyToTendTheFire, TestEndlessSunNeedsNoDryers)
+//  19. A charge is wanted when the batches wetter than Target with a mould index of FireAtIndex
+//     or more hold together at least one full-grade stalk (rule 20) and AtRiskFraction of a
+//     cabinet (rule 21, by the wettest of them), or when the yard is short of room (rule 10);
+//     and when fewer fires burn than the people present can tend: floor((Cutters · present + Crew) · max(1, TendsDryers)) with one Pool, any number
+//     without. (TestNobodyToTendTheFire, TestEndlessSunNeedsNoDryers,
+//     TestOneLeftoverStalkFiresNoCharge)
 //  20. Batches wetter than Target stand in the order of LoadingRule, ties by day cut, then by
 //     age in the yard. Only stalks of full grade count: of a batch, stalks · full share / kept
 //     rounded down. (TestChargeCountsFullGrade)

@@ -13,6 +13,20 @@ func (y *yard) wet() bool {
 	return false
 }
 
+// atRisk returns the full-grade stalks of the batches that are not dry and have a mould index
+// of at least so much, and the moisture of the wettest of these batches. A few stalks left over
+// from a batch are worth no fire of their own.
+func (y *yard) atRisk(index float64) (stalks int, wettest stalk.DryBasis) {
+	target := y.p.Cabinet.Target.DryBasis()
+	for i := range y.batches {
+		if b := &y.batches[i]; b.state.Moisture > target && b.state.MouldIndex >= index {
+			stalks += y.fullGrade(b)
+			wettest = max(wettest, b.state.Moisture)
+		}
+	}
+	return stalks, wettest
+}
+
 // orderWet sorts the batches that are not yet dry by the loading rule; ties by day cut, then
 // as they were laid: the yard holds its batches so, and equals are not moved. The order is a
 // list of indices.
@@ -57,14 +71,18 @@ func (y *yard) gradeOrder() int {
 	y.good = y.good[:0]
 	sum := 0
 	for _, i := range y.order {
-		b := &y.batches[i]
-		n := b.stalks
-		full := stalk.FullShare(b.state.PeakIndex, y.p.Stalk.MouldSpread)
-		if full < b.kept {
-			n = int(float64(n) * full / b.kept)
-		}
+		n := y.fullGrade(&y.batches[i])
 		y.good = append(y.good, n)
 		sum += n
 	}
 	return sum
+}
+
+// fullGrade returns the stalks of a batch that a grading would leave in, rounded down.
+func (y *yard) fullGrade(b *batch) int {
+	full := stalk.FullShare(b.state.PeakIndex, y.p.Stalk.MouldSpread)
+	if full < b.kept {
+		return int(float64(b.stalks) * full / b.kept)
+	}
+	return b.stalks
 }

@@ -172,7 +172,8 @@ type Dryer struct {
 	HandlingH      float64 // hours to load, and again to unload, one charge
 	MinimumFill    float64 // smallest charge worth a fire, fraction of the capacity
 	LoadingRule    LoadingRule
-	FireAtIndex    float64        // mould index of a batch at which a charge is fired
+	FireAtIndex    float64        // mould index from which a batch is at risk and asks for a charge
+	AtRiskFraction float64        // of a full charge that must be at risk before it is fired; 0: any stalk
 	BreakFraction  float64        // of the overdried stalks
 	ReadyAfterDays int            // of the season before any dryer works
 	HoldsFraction  float64        // of the full numbers while the group learns; 0 or 1: all
