@@ -79,8 +79,12 @@ var peopleFields = []field{
 		missing: "1", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.HandlingHPer1000 },
 	},
 	{
-		key: "grading_h_per_1000_stalks", meaning: "person-hours to grade and bundle 1,000 stalks", unit: "h", low: 0, high: 20,
+		key: "grading_h_per_1000_stalks", meaning: "person-hours to grade and bundle 1,000 stalks, once, on their way into the store", unit: "h", low: 0, high: 20,
 		missing: "1", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.GradingHPer1000 },
+	},
+	{
+		key: "looking_h_per_1000_stalks", meaning: "person-hours to look 1,000 stalks through, before a charge and again at a collection", unit: "h", low: 0, high: 20,
+		missing: "0.2", source: "assumption: a fifth of grading and bundling", number: func(d *draft) *float64 { return &d.Region.People.LookingHPer1000 },
 	},
 	{
 		key: "sheets_h_per_100_m2", meaning: "person-hours to pull and clear sheets over 100 m2 on a day of rain", unit: "h", low: 0, high: 10,

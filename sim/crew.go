@@ -149,7 +149,7 @@ func (y *siteSeason) unload(n int, nowH float64) {
 	lots := y.dryers.open(n, nowH)
 	for i := range lots {
 		l := &lots[i]
-		full := y.people.grade(l.stalks, &l.kept, &l.state)
+		full := y.people.bundle(l.stalks, &l.kept, &l.state)
 		fits := min(full, y.store.room())
 		y.store.put(nowH, fits, l.state)
 		if full > fits {

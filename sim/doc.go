@@ -168,16 +168,17 @@
 // # The store and the road
 //
 //  28. What comes into the store at one instant makes one lot, moisture, present and highest
-//     mould index, age and hours without growth the mean by stalks, a lot that has just
-//     lived to that instant included; all of it is of full grade, and kept is the full share
-//     at its highest index. Lots live from morning to morning in one step from when they
+//     mould index, age and hours without growth the mean by stalks; all of it is of full
+//     grade, and kept is the full share at its highest index. Lots that came in at other
+//     instants never join it. Lots live from morning to morning in one step from when they
 //     came in, in still air of the calendar day before and its mean temperature and humidity
 //     (or Store.Humidity), by stalk.State.Still with the exchange of open or sealed stores,
-//     and once more before a collection in the air of that day. (TestDampStore)
+//     and once more before a collection in the air of that day. (TestDampStore,
+//     TestLotsOfTheStore)
 //  29. A collection does not come while three days brought more than ClosedAboveMM; it tries
-//     again the next day at 18. It does not come for fewer than MinimumStalks; with 0 it
-//     comes even for an empty store, and CollectionH is booked. Lots above MoistureLimit go
-//     back on racks, closed up. The others are graded once more and leave in the order they
+//     again the next day at 18. It does not come for fewer than MinimumStalks,
+//     for an empty store or to a full hub; where it comes CollectionH is booked. Lots above
+//     MoistureLimit go back on racks, closed up. The others are graded once more and leave in the order they
 //     came in, up to VehicleStalks and to what the hub has room for (rule 34). Of the lot that
 //     does not fit whole goes what fits; the rest of it stays a lot as old as it is, and those
 //     behind it wait ungraded.
@@ -194,10 +195,12 @@
 //
 //  32. Other work is booked when done: loading and unloading HandlingHPer1000 each, at
 //     loading; tending the drying hours over max(1, TendsDryers), when the fire is out;
-//     grading GradingHPer1000 for the stalks put to every grading, those from a dryer and at
-//     a collection too; sheets SheetHPer100M2 the morning after rain or where they lie every
-//     night; spreading SpreadingHPer100M2 for the rack on
-//     which stalks are laid, when they are; CollectionH a collection that comes; hauling HaulHPer1000. (TestPeopleByHand, TestThinSpreadingCostsHands)
+//     grading and bundling GradingHPer1000 once, for what is put to the grading on its way
+//     into the store, from a rack or a dryer; looking stalks through LookingHPer1000, for what
+//     is put to the grading before a charge and at a collection; sheets SheetHPer100M2 the
+//     morning after rain or where they lie every night; spreading SpreadingHPer100M2 for the
+//     rack on which stalks are laid, when they are; CollectionH a collection that comes; hauling
+//     HaulHPer1000. (TestPeopleByHand, TestThinSpreadingCostsHands, TestCollectionByHand)
 //
 // # The hub
 //

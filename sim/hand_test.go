@@ -58,7 +58,7 @@ func TestRoomIsCountedAfterEveryChange(t *testing.T) {
 // and grading nothing books nothing.
 func TestGradingWhatIsSpoiled(t *testing.T) {
 	r := small(landing1(0))
-	r.People.GradingHPer1000 = 4
+	r.People.GradingHPer1000, r.People.LookingHPer1000 = 4, 1
 	p := &calmRooms(r, 0).people
 	kept := 0.0
 	assert.Zero(t, p.grade(70, &kept, &stalk.State{Moisture: 2}))
@@ -67,9 +67,11 @@ func TestGradingWhatIsSpoiled(t *testing.T) {
 	kept = 1
 	assert.Zero(t, p.grade(0, &kept, &stalk.State{PeakIndex: 6}))
 	assert.Equal(t, []float64{70, 1, 0}, []float64{float64(p.month.Rejected), kept, p.month.OtherH})
-	assert.Equal(t, 500, p.grade(500, &kept, &stalk.State{}))
+	assert.Equal(t, 500, p.bundle(500, &kept, &stalk.State{}))
 	assert.InDelta(t, 2, p.month.Tasks.Grading, 1e-12)
 	assert.InDelta(t, 2, p.owedH, 1e-12)
+	assert.Equal(t, 500, p.grade(500, &kept, &stalk.State{}), "looked through once more")
+	assert.InDelta(t, 2.5, p.month.Tasks.Grading, 1e-12)
 }
 
 // Hours of people, by hand: sheets over 100 m² take two hours the morning after rain or where

@@ -13,17 +13,18 @@ import (
 
 // People: one pool of hours, by hand. A site of 10 cutters works 8 h a day, of which 6 are
 // cut. Two charges of 1,000 take 2 h of handling each (1 h a thousand to load, 1 to
-// unload), their tending t/2 h each with one person to two dryers, and grading the 2,000
-// stalks 1 h a thousand: at loading, at unloading and when collected.
+// unload), their tending t/2 h each with one person to two dryers. The 2,000 stalks are graded
+// and bundled once, at unloading, 1 h a thousand, and looked through at loading and when
+// collected, 0.2 h a thousand.
 func TestPeopleByHand(t *testing.T) {
 	r, p, s := twoCharges(t)
-	r.People = People{Pool: true, WorkHPerDay: 8, TendsDryers: 2, HandlingHPer1000: 1, GradingHPer1000: 1}
+	r.People = People{Pool: true, WorkHPerDay: 8, TendsDryers: 2, HandlingHPer1000: 1, GradingHPer1000: 1, LookingHPer1000: 0.2}
 	fire := p.Cabinet.Light(charge.Ambient{TempC: 28, VapourKPa: 0.8 * air.SaturationKPa(28)})
 	h := freshHours(&p, &fire, 1000)
 	m := ledger(t, r, s).Sites[0].Months[0]
 	require.Equal(t, 2, m.Charges)
 	left := 2000 - float64(m.Broken) // unloaded and collected
-	want := 2*(2+h/2) + (2000+2*left)/1000
+	want := 2*(2+h/2) + (0.2*2000+1.2*left)/1000
 	assert.InDelta(t, want, m.OtherH, 1e-9)
 	assert.InDelta(t, 50, m.CutH, 1e-9, "10 people, 5 h, on the one day without rain")
 }

@@ -80,14 +80,25 @@ func (p *people) canTend(fires int) bool {
 	return fires < int(hands*max(1, rules.TendsDryers))
 }
 
-// grade sorts n stalks of a batch by the highest index it had and returns those
-// of full grade; the rest is booked as second grade or rejected.
+// bundle grades n stalks on their way into the store and bundles what is of full grade: the
+// work that is done once for a stalk.
+func (p *people) bundle(n int, kept *float64, s *stalk.State) int {
+	return p.sort(n, kept, s, p.region.People.GradingHPer1000)
+}
+
+// grade looks n stalks through, before a charge or at a collection.
+func (p *people) grade(n int, kept *float64, s *stalk.State) int {
+	return p.sort(n, kept, s, p.region.People.LookingHPer1000)
+}
+
+// sort sorts n stalks of a batch by the highest index it had and returns those
+// of full grade; the rest is booked as second grade or rejected, and the hours as grading.
 //
 // The spread of mould between stalks is a fixed rank: a stalk twice as mouldy
 // as the mean stays so. kept is the share of the batch's stalks, least mouldy
 // first, that earlier gradings left in, and is brought up to date; so grading
 // twice at the same index takes nothing the second time.
-func (p *people) grade(n int, kept *float64, s *stalk.State) int {
+func (p *people) sort(n int, kept *float64, s *stalk.State, hPer1000 float64) int {
 	full, _, reject := stalk.Grade(s.PeakIndex, p.p.Stalk.MouldSpread)
 	full = min(full, *kept)
 	rejected := min(*kept-full, max(0, *kept-(1-reject)))
@@ -96,7 +107,7 @@ func (p *people) grade(n int, kept *float64, s *stalk.State) int {
 		p.left(n, s.Moisture)
 		return 0
 	}
-	p.work(float64(n)/1000*p.region.People.GradingHPer1000, &p.month.Tasks.Grading)
+	p.work(float64(n)/1000*hPer1000, &p.month.Tasks.Grading)
 	stalk.SplitWhole(n, []float64{full, *kept - full - rejected, rejected}, p.split[:])
 	p.month.Second += p.split[1]
 	p.month.Rejected += p.split[2]

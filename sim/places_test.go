@@ -294,7 +294,13 @@ func TestCollectionByHand(t *testing.T) {
 	assert.Equal(t, SiteMonth{RoadShut: 1, Trips: 1, ToHub: 100, RefusedAtGate: 8, OtherH: 3, Tasks: TaskHours{Collection: 3}}, y.months[0])
 	assert.InDelta(t, y.dryKg(100)*float64(aged.Moisture), y.water.Left, 1e-9)
 	y.collect(90, 3)
-	assert.Equal(t, []int{2, 100}, []int{y.month.Trips, y.month.ToHub}, "it comes for an empty store too")
+	assert.Equal(t, []int{1, 100}, []int{y.month.Trips, y.month.ToHub}, "it does not come for an empty store")
+	assert.InDelta(t, 3, y.month.OtherH, 1e-12)
+	assert.Zero(t, y.month.Skipped)
+	y.store.put(90, 100, stalk.State{Moisture: 0.12, AgeH: 500})
+	r.Hub.StoreStalks = 92
+	y.collect(90, 3)
+	assert.Equal(t, []int{1, 100}, []int{y.month.Trips, y.month.ToHub}, "nor where the hub is full")
 }
 
 // Shares of the contract by hand: as the cutters' ordinary output; where nobody cuts all alike.

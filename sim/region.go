@@ -49,7 +49,8 @@ type People struct {
 	WorkHPerDay        float64 // of each cutter, all tasks together
 	TendsDryers        float64 // dryers that one person tends at a time
 	HandlingHPer1000   float64 // hours to load, and again to unload, 1,000 stalks
-	GradingHPer1000    float64 // hours to grade and bundle 1,000 stalks
+	GradingHPer1000    float64 // hours to grade and bundle 1,000 stalks on their way into the store
+	LookingHPer1000    float64 // hours to look 1,000 stalks through: before a charge, and again at a collection
 	SpreadingHPer100M2 float64 // hours to spread stalks over 100 m² of rack, beyond what cutters' output counts
 	SheetHPer100M2     float64 // hours to pull and clear sheets over 100 m² on a day of rain
 	CollectionH        float64 // hours of a collection

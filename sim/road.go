@@ -31,15 +31,16 @@ func (r *road) shut(d int) bool {
 	return limit > 0 && r.season.threeDaysMM(d) > limit
 }
 
-// worthIt tells whether the vehicle comes for the stalks of the store, and books where it
-// does not come for so few.
+// worthIt tells whether the vehicle comes for the stalks of the store: never for nothing, nor
+// where the hub has no room. It books where it does not come for so few.
 func (r *road) worthIt(stalks int) bool {
+	if stalks == 0 || r.most() == 0 {
+		return false
+	}
 	if stalks >= r.region.Road.MinimumStalks {
 		return true
 	}
-	if stalks > 0 {
-		r.month.Skipped++
-	}
+	r.month.Skipped++
 	return false
 }
 

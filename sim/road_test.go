@@ -147,6 +147,9 @@ func TestLotsOfTheStore(t *testing.T) {
 	assert.InDelta(t, y.dryKg(400)*0.125+y.dryKg(10)*0.1+3, y.store.addWater(3), 1e-12)
 	y.store.age(5, 0)
 	assert.Equal(t, l, y.store.lots[0], "nothing happens in no time")
+	y.store.age(7, 0)
+	y.store.put(7, 10, dry)
+	require.Len(t, y.store.lots, 3, "stalks of an hour in which others were looked at are a lot of their own")
 	y.store.age(29, 0) // in air of 80 %, where stalks come to rest at more
 	assert.Greater(t, y.store.lots[0].state.Moisture, l.state.Moisture)
 	assert.InDelta(t, 29, y.store.lots[0].sinceH, 0)

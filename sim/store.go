@@ -21,6 +21,7 @@ type lot struct {
 	kept   float64
 	state  stalk.State
 	sinceH float64 // time up to which the lot has lived
+	cameH  float64 // into the store
 }
 
 // add adds stalks that come to lie together with those of the lot: moisture, indices and hours
@@ -54,22 +55,22 @@ func (s *store) stock() {
 	s.put(0, s.site.OpeningStock, state)
 }
 
-// put adds full-grade stalks to the store. Stalks that come in at the
-// same round or unloading lie together: moisture and index become the mean by
+// put adds full-grade stalks to the store. Stalks that come in at one instant lie together as
+// one lot, and those of another never join it: moisture and index become the mean by
 // stalks (all of one dry mass). All of them are of full grade now, so the share
 // kept is what a grading at the joint index would keep.
 func (s *store) put(nowH float64, stalks int, state stalk.State) {
 	if stalks == 0 {
 		return
 	}
-	if n := len(s.lots); n > 0 && s.lots[n-1].sinceH == nowH {
+	if n := len(s.lots); n > 0 && s.lots[n-1].cameH == nowH {
 		l := &s.lots[n-1]
 		l.add(stalks, &state)
 		l.kept = stalk.FullShare(l.state.PeakIndex, s.p.Stalk.MouldSpread)
 		return
 	}
 	kept := stalk.FullShare(state.PeakIndex, s.p.Stalk.MouldSpread)
-	s.lots = append(s.lots, lot{stalks, kept, state, nowH})
+	s.lots = append(s.lots, lot{stalks: stalks, kept: kept, state: state, sinceH: nowH, cameH: nowH})
 }
 
 // stalks returns what lies in the store.

@@ -158,9 +158,9 @@ func TestWhatALoadCosts(t *testing.T) {
 		n := float64(l.Stalks) / 1000
 		assert.InDelta(t, l.DryingH/2, l.TendingH, 1e-9, "one person tends two")
 		assert.InDelta(t, 2*n, l.HandlingH, 1e-9)
-		assert.InDelta(t, 2*n, l.GradingH, 1e-9)
+		assert.InDelta(t, 1.2*n, l.GradingH, 1e-9, "looked through, then graded and bundled")
 		require.NotNil(t, l.Money)
-		assert.InDelta(t, 0.08*l.WoodKg+l.DryingH/2+2*n+2*n+0.15*l.DryingH, l.Money.Total, 1e-9)
+		assert.InDelta(t, 0.08*l.WoodKg+l.DryingH/2+2*n+1.2*n+0.15*l.DryingH, l.Money.Total, 1e-9)
 		assert.InDelta(t, l.Money.Total/l.GoodStalks, l.Money.PerGoodStalk, 1e-12)
 		assert.Less(t, l.GoodStalks, float64(l.Stalks))
 	}

@@ -70,7 +70,7 @@ func (l *LoadCosts) hours(p *sim.People) {
 	thousands := float64(l.Stalks) / 1000
 	l.TendingH = l.DryingH / max(1, p.TendsDryers)
 	l.HandlingH = 2 * thousands * p.HandlingHPer1000
-	l.GradingH = 2 * thousands * p.GradingHPer1000
+	l.GradingH = thousands * (p.LookingHPer1000 + p.GradingHPer1000)
 }
 
 // at returns what the load costs at prices.
