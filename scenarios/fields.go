@@ -163,7 +163,7 @@ var dryerFields = []field{
 		number: func(d *draft) *float64 { return &d.Region.Dryer.AtRiskFraction },
 	},
 	{
-		key: "breaks_fraction", meaning: "part of the stalks dried below 8 % wet basis that break", low: 0, high: 1,
+		key: "breaks_fraction", meaning: "part of the stalks dried below 8 % wet basis, in a dryer, on a rack or in the store, that break", low: 0, high: 1,
 		missing: "0.03", source: assumption, number: func(d *draft) *float64 { return &d.Region.Dryer.BreakFraction },
 	},
 	{

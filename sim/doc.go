@@ -61,14 +61,16 @@
 //     day, for hours 6 to 18; by night before and after, where they do not lie over the racks
 //     every night). (TestSheets, TestSheetsPulledLate, TestSheetsAtNight)
 //  10. A round, at 6 and at 17, first brings every batch at or below the moisture of Target
-//     to the store, as far as that has room (StoreStalks; 0 is endless): it is graded, and
-//     full grade goes in. Then, if the yard is short of room, which is asked once, batches
+//     to the store, as far as that has room (StoreStalks; 0 is endless): of a batch below 8 %
+//     wet basis (M < 0.0870) round(stalks · BreakFraction) break, the rest is graded, and full
+//     grade goes in. Then, if the yard is short of room, which is asked once, batches
 //     whose share of full grade at their highest index is below DiscardBelowFullShare are
 //     thrown out. Then the batches of the heap are spread over free racks in their order,
 //     and heaped again where there is none. The yard is short when anything lies in the heap
 //     or the free racks take fewer fresh stalks than an ordinary day's cut: round(Cutters ·
 //     CuttingHPerDay · OutputPerPersonH · OutputFactor), without luck, people or rest.
-//     (TestRoundBeforeDusk, TestHeapHolds, TestEndlessRainLeavesOnlyDryers)
+//     (TestRoundBeforeDusk, TestHeapHolds, TestEndlessRainLeavesOnlyDryers,
+//     TestBrittleWhereverTheyDried)
 //  11. Grading n stalks of a batch goes by the highest mould index the batch has had:
 //     stalk.Grade gives the shares of full grade, second grade and rejects. The rank of a
 //     stalk within its batch is fixed, so of a batch graded before only what has become worse
@@ -178,10 +180,11 @@
 //  29. A collection does not come while three days brought more than ClosedAboveMM; it tries
 //     again the next day at 18. It does not come for fewer than MinimumStalks,
 //     for an empty store or to a full hub; where it comes CollectionH is booked. Lots above
-//     MoistureLimit go back on racks, closed up. The others are graded once more and leave in the order they
-//     came in, up to VehicleStalks and to what the hub has room for (rule 34). Of the lot that
-//     does not fit whole goes what fits; the rest of it stays a lot as old as it is, and those
-//     behind it wait ungraded.
+//     MoistureLimit go back on racks, closed up. Of the others those that are below 8 %
+//     wet basis now and were not when they came in break as at storing (rule 10), once; they
+//     are graded once more and leave in the order they came in, up to VehicleStalks and to what
+//     the hub has room for (rule 34). Of the lot that does not fit whole goes what fits; the
+//     rest of it stays a lot as old as it is, and those behind it wait ungraded.
 //     (TestShutRoad, TestSmallVehicle, TestMinimumPickUp, TestGateMoisture)
 //  30. At the gate round(stalks sent · accepted share) are accepted, with 1 − min(1, (1 −
 //     AcceptedShare) · Refused) for the site's own luck of the season; they go to the hub and

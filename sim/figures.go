@@ -25,7 +25,7 @@ type SiteMonth struct {
 	Rejected      int // for mould when graded
 	ThrownOut     int // rotten batches cleared from the yard
 	RefusedAtGate int // of those collected
-	Broken        int // because dried too far in a charge
+	Broken        int // because dried too far
 	Closing       int // as Opening, at the end
 
 	NotCutRain     int

@@ -1,6 +1,11 @@
 package sim
 
-import "drystalk/sim/stalk"
+import (
+	"math"
+
+	"drystalk/sim/charge"
+	"drystalk/sim/stalk"
+)
 
 // people are the hands of a site: who is there, and the hours of other work that today's
 // cutting still has to give.
@@ -89,6 +94,18 @@ func (p *people) bundle(n int, kept *float64, s *stalk.State) int {
 // grade looks n stalks through, before a charge or at a collection.
 func (p *people) grade(n int, kept *float64, s *stalk.State) int {
 	return p.sort(n, kept, s, p.region.People.LookingHPer1000)
+}
+
+// breakBrittle takes off what breaks of n stalks when they are handled below 8 % wet basis, at
+// the same rate as from a dryer, and returns those left whole.
+func (p *people) breakBrittle(n int, s *stalk.State) int {
+	if s.Moisture >= charge.BrittleBelow {
+		return n
+	}
+	broken := int(math.Round(float64(n) * p.region.Dryer.BreakFraction))
+	p.month.Broken += broken
+	p.left(broken, s.Moisture)
+	return n - broken
 }
 
 // sort sorts n stalks of a batch by the highest index it had and returns those

@@ -175,7 +175,7 @@ type Dryer struct {
 	LoadingRule    LoadingRule
 	FireAtIndex    float64        // mould index from which a batch is at risk and asks for a charge
 	AtRiskFraction float64        // of a full charge that must be at risk before it is fired; 0: any stalk
-	BreakFraction  float64        // of the overdried stalks
+	BreakFraction  float64        // of the stalks dried too far, below 8 % wet basis, wherever they dried
 	ReadyAfterDays int            // of the season before any dryer works
 	HoldsFraction  float64        // of the full numbers while the group learns; 0 or 1: all
 	WetWood        stalk.WetBasis // moisture of the wood after a week of rain; 0: as dry as ever

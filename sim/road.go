@@ -1,6 +1,10 @@
 package sim
 
-import "math"
+import (
+	"math"
+
+	"drystalk/sim/charge"
+)
 
 // road is the way from a site to the hub and to other sites: the collections with the site's
 // account at the hub, and the parcels hauled.
@@ -62,6 +66,9 @@ func (r *road) load(s *store, p *people) lot {
 		l := &s.lots[i]
 		if sent.stalks >= room {
 			break
+		}
+		if !l.broke {
+			l.stalks, l.broke = p.breakBrittle(l.stalks, &l.state), l.state.Moisture < charge.BrittleBelow
 		}
 		l.stalks = p.grade(l.stalks, &l.kept, &l.state)
 		n := min(l.stalks, room-sent.stalks)

@@ -308,3 +308,28 @@ func TestLoadingRules(t *testing.T) {
 	target := float64(parameters().Cabinet.Target.DryBasis())
 	assert.Empty(t, order(OldestFirst, b(2, target, 0)), "at the target it is dry")
 }
+
+// Stalks below 8 % wet basis are brittle wherever they dried: 3 of 100 break when they are
+// stored from a rack, or at a collection if they fell below in the store, and never twice.
+func TestBrittleWhereverTheyDried(t *testing.T) {
+	r := small(landing1(1))
+	y := calmRooms(r, 1)
+	brittle, tough := y.freshState(), y.freshState()
+	brittle.Moisture, tough.Moisture = 0.0869, 0.0870 // 8 % is 0.08/0.92
+	y.yard.lay(batch{at: openRack, stalks: 100, kept: 1, state: brittle})
+	y.yard.lay(batch{at: openRack, stalks: 100, kept: 1, state: tough})
+	y.storeFinished(30)
+	assert.Equal(t, []int{3, 197}, []int{y.month.Broken, y.store.stalks()})
+	assert.InDelta(t, y.dryKg(3)*0.0869, y.water.Left, 1e-12)
+
+	y = calmRooms(r, 1)
+	y.store.put(30, 100, brittle) // counted on the way in, or in the dryer
+	y.store.put(31, 100, tough)
+	y.store.put(32, 100, tough)
+	y.store.lots[2].state.Moisture = 0.08 // dried on in the store
+	r.Road.VehicleStalks = 250
+	assert.Equal(t, 250, y.road.load(&y.store, &y.people).stalks)
+	assert.Equal(t, []int{3, 47}, []int{y.month.Broken, y.store.stalks()})
+	assert.Equal(t, 47, y.road.load(&y.store, &y.people).stalks)
+	assert.Equal(t, 3, y.month.Broken, "once")
+}

@@ -203,6 +203,7 @@ func (y *siteSeason) storeFinished(nowH float64) {
 		}
 		n, kept := min(b.stalks, y.store.room()), b.kept
 		s := y.yard.lift(b, n)
+		n = y.people.breakBrittle(n, &s)
 		y.store.put(nowH, y.people.bundle(n, &kept, &s), s)
 		return b.stalks > 0 // the store is full: the rest stays where it lies
 	})

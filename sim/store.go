@@ -3,6 +3,7 @@ package sim
 import (
 	"math"
 
+	"drystalk/sim/charge"
 	"drystalk/sim/stalk"
 )
 
@@ -22,6 +23,7 @@ type lot struct {
 	state  stalk.State
 	sinceH float64 // time up to which the lot has lived
 	cameH  float64 // into the store
+	broke  bool    // what breaks of stalks dried too far has been taken off
 }
 
 // add adds stalks that come to lie together with those of the lot: moisture, indices and hours
@@ -67,10 +69,12 @@ func (s *store) put(nowH float64, stalks int, state stalk.State) {
 		l := &s.lots[n-1]
 		l.add(stalks, &state)
 		l.kept = stalk.FullShare(l.state.PeakIndex, s.p.Stalk.MouldSpread)
+		l.broke = l.state.Moisture < charge.BrittleBelow
 		return
 	}
 	kept := stalk.FullShare(state.PeakIndex, s.p.Stalk.MouldSpread)
-	s.lots = append(s.lots, lot{stalks: stalks, kept: kept, state: state, sinceH: nowH, cameH: nowH})
+	broke := state.Moisture < charge.BrittleBelow // in the dryer, or on the way in
+	s.lots = append(s.lots, lot{stalks: stalks, kept: kept, state: state, sinceH: nowH, cameH: nowH, broke: broke})
 }
 
 // stalks returns what lies in the store.

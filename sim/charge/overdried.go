@@ -11,6 +11,9 @@ import (
 // overdried is the moisture below which stalks break, 8 % wet basis. Assumption.
 const overdried = 0.0870
 
+// BrittleBelow is that moisture, of stalks that dried anywhere.
+const BrittleBelow stalk.DryBasis = overdried
+
 // farthestScore is the normal score beyond which a lot has no stalks: 3 in 100,000.
 const farthestScore = 4
 
