@@ -57,9 +57,11 @@
 //     that leave the yard and stays, to the square metre, on those spread from the heap.
 //     (TestHeapHolds, TestMoreWaterTakesMoreWood)
 //  9. An open rack with Sheets is covered in hours with rain, once it has rained for
-//     SheetReactionH hours, and in the hour after, unless they are missed that day (luck by
-//     day, for hours 6 to 18; by night before and after, where they do not lie over the racks
-//     every night). (TestSheets, TestSheetsPulledLate, TestSheetsAtNight)
+//     SheetReactionH hours, and in the hour after, unless they are missed: in the hours 6 to
+//     18 by the luck of the day, in those from 18 to 6 by that of the night which began at 18,
+//     and never by night where they lie over the racks every night. The luck of the day says
+//     nothing of the nights before and after it. (TestCoverOfAnHour, TestSheets,
+//     TestSheetsPulledLate, TestSheetsAtNight)
 //  10. A round, at 6 and at 17, first brings every batch at or below the moisture of Target
 //     to the store, as far as that has room (StoreStalks; 0 is endless): of a batch below 8 %
 //     wet basis (M < 0.0870) round(stalks · BreakFraction) break, the rest is graded, and full

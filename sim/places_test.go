@@ -43,6 +43,7 @@ func TestCoverOfAnHour(t *testing.T) {
 		{openRack, 24 + 19, 45, int(openRack), 45},
 		{openRack, 48 + 5, 90, int(openRack), 48 + 6},
 		{openRack, 48 + 6, 90, int(openRack), 48 + 18},
+		{openRack, 48 + 18, 99, int(sheeted), 72}, // missed by day, not in the night
 		{openRack, 72 + 5, 90, int(sheeted), 72 + 6},
 		{openRack, 72 + 6, 99, int(sheeted), 72 + 18},
 	} {
@@ -52,6 +53,8 @@ func TestCoverOfAnHour(t *testing.T) {
 	assert.Equal(t, []bool{false, true, true, false}, []bool{y.nobodyAtNight(-1), y.nobodyAtNight(0), y.nobodyAtNight(1), y.nobodyAtNight(2)})
 	r.Yard.SheetsAtNight = true
 	assert.False(t, y.nobodyAtNight(1), "they lie there")
+	night, _ := y.coverFrom(openRack, 48+5, 90)
+	assert.Equal(t, sheeted, night, "every night, before a day on which they are missed too")
 	r.Sites[0].Sheets = false
 	cover, until := y.coverFrom(openRack, 8, 90)
 	assert.Equal(t, []int{int(openRack), 90}, []int{int(cover), until})

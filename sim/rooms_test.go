@@ -80,6 +80,14 @@ func TestStandByHand(t *testing.T) {
 	st.grow(0)
 	assert.InDelta(t, 20, st.kgM2, 1e-12)
 	assert.InDelta(t, 20.0/25, st.gives, 1e-12)
+	r.Stand.ThinAtKgM2 = 0
+	st.grow(0)
+	assert.InDelta(t, 1, st.gives, 1e-12, "where thin is no matter")
+	st.kgM2 = 0
+	st.grow(0)
+	assert.Zero(t, st.gives, "a bare stand gives nothing")
+	assert.Zero(t, st.thinned(1.5))
+	st.kgM2, r.Stand.ThinAtKgM2, st.month.NotCutStand = 20, 5, 0
 
 	st.grow(1)
 	grown := 40 / (1 + math.Exp(-0.07))

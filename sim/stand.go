@@ -53,7 +53,9 @@ func (st *stand) grow(d int) {
 		if d > 0 {
 			st.live(d)
 		}
-		st.gives = st.kgM2 / (st.kgM2 + rules.ThinAtKgM2)
+		if st.gives = 0; st.kgM2 > 0 { // a bare stand gives nothing, however thin may be cut
+			st.gives = st.kgM2 / (st.kgM2 + rules.ThinAtKgM2)
+		}
 	}
 	if st.season.flushedWithin(d, rules.SiltedDays, rules.FlushAboveMM) {
 		st.gives *= 1 - rules.SiltedFraction

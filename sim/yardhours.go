@@ -40,21 +40,17 @@ func (y *yard) coverFrom(at place, from, end int) (place, int) {
 		return at, end
 	}
 	day, hour := from/24, from%24
+	missed := false
 	switch {
 	case hour < morningH:
-		end = min(end, 24*day+morningH)
-		if y.nobodyAtNight(day - 1) {
-			return openRack, end
-		}
+		end, missed = min(end, 24*day+morningH), y.nobodyAtNight(day-1)
 	case hour >= collectionH:
-		end = min(end, 24*day+24)
-		if y.nobodyAtNight(day) {
-			return openRack, end
-		}
+		end, missed = min(end, 24*day+24), y.nobodyAtNight(day)
 	default:
 		end = min(end, 24*day+collectionH)
+		missed = y.season.Sheets != nil && y.season.Sheets[y.index][day]
 	}
-	if y.season.Sheets != nil && y.season.Sheets[y.index][day] {
+	if missed {
 		return openRack, end
 	}
 	return sheeted, end
