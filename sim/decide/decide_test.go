@@ -63,7 +63,7 @@ func TestAnswerOfTheDemo(t *testing.T) {
 		assert.LessOrEqual(t, p.AllMonths.Met, p.WorstMonth().Odds.Met)
 		assert.InDelta(t, p.Flow.Delivered.Mean/asked, p.Share.Mean, 1e-9)
 		f := p.Flow
-		in, out := f.Of(sim.Opening).Mean+f.Of(sim.Cut).Mean, f.Delivered.Mean
+		in, out := f.Of(sim.Opening).Mean+f.Of(sim.Cut).Mean, f.Delivered.Mean+f.Spoiled.Mean
 		for _, id := range sim.OfKinds(sim.Lost, sim.LostLater, sim.AtEnd) {
 			out += f.Of(id).Mean
 		}

@@ -83,7 +83,7 @@ func keptIsFresh(t *rapid.T, s *search, d design) {
 	require.NoError(t, err)
 	for site, key := range s.keys(d) {
 		for i := range s.n {
-			require.Equal(t, table.Accepted(site, plan[site], i), s.rows[key][i], "site %d, season %d, bought %v", site, i, d)
+			require.Equal(t, table.Accepted(site, plan[site], i), s.rows[key][i].accepted, "site %d, season %d, bought %v", site, i, d)
 		}
 	}
 	want, err := decide.Judge(table, plan)
