@@ -7,17 +7,18 @@ import (
 	"drystalk/sim/trials"
 )
 
-// HubAir says in which air stalks lie at the hub, and what an open shed would do to the worst
-// month of a plan.
+// HubAir says in which air stalks lie at the hub, and to which month of a plan an open shed
+// would do most.
 type HubAir struct {
 	Humidity float64 `json:"humidity_fraction"` // 0: that of the outside air
 	Sealed   bool    `json:"sealed_store"`
 	Shed     *Shed   `json:"in_an_open_shed,omitempty"` // nil where it was not asked, or the hub is one
 }
 
-// Shed is the worst month of a plan if the hub were an open shed, in the same seasons.
+// Shed is the month that would be worst if the hub were an open shed, in the same seasons. It
+// need not be the worst of the plan as it is: where every month is met that is any.
 type Shed struct {
-	Month string      `json:"month"` // the worst of the plan as it is
+	Month string      `json:"month"` // the worst in the shed, the earliest of equals
 	AsIs  trials.Odds `json:"as_it_is"`
 	Odds  trials.Odds `json:"in_the_shed"`
 	Gain  trials.Mean `json:"gain_share"` // of the odds, fraction, paired: below 0 where the shed spoils them
@@ -53,7 +54,7 @@ func HubOf(ctx context.Context, set trials.Setup, r *sim.Region, t *trials.Table
 	if len(asIs.asked) == 0 {
 		return air, ErrNoContract
 	}
-	worst := asIs.worst()
+	worst := open.worst()
 	now := asIs.met[worst][:n]
 	air.Shed = &Shed{
 		Month: t.Gate().Months[asIs.asked[worst]].String(),

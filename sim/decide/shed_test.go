@@ -32,14 +32,39 @@ func TestTheOpenShedIsThePlanWithAnOpenHub(t *testing.T) {
 	require.NoError(t, err)
 	want, err := Judge(other, plan)
 	require.NoError(t, err)
-	assert.Equal(t, asIs.WorstMonth().Name, hub.Shed.Month)
-	assert.Equal(t, asIs.WorstMonth().Odds, hub.Shed.AsIs)
-	assert.Equal(t, want.Months[asIs.Worst].Odds, hub.Shed.Odds)
-	assert.InDelta(t, want.Months[asIs.Worst].Odds.Share-asIs.WorstMonth().Odds.Share, hub.Shed.Gain.Mean, 1e-12)
+	assert.Equal(t, want.WorstMonth().Name, hub.Shed.Month)
+	assert.Equal(t, want.WorstMonth().Odds, hub.Shed.Odds)
+	assert.Equal(t, asIs.Months[want.Worst].Odds, hub.Shed.AsIs)
+	assert.InDelta(t, want.WorstMonth().Odds.Share-asIs.Months[want.Worst].Odds.Share, hub.Shed.Gain.Mean, 1e-12)
 	assert.Positive(t, want.Flow.Spoiled.Mean)
 	assert.Less(t, asIs.Flow.Spoiled.Mean, want.Flow.Spoiled.Mean/10, "a dry warehouse spoils only what arrives damp")
 
 	again, err := HubOf(ctx, open, open.Region, other, plan)
 	require.NoError(t, err)
 	assert.Nil(t, again.Shed)
+}
+
+// Where every month is met in a dry warehouse, the month that an open shed would spoil is named,
+// not the first of the equally good ones: a dry month has nothing to fear of a shed.
+func TestTheShedIsJudgedByTheMonthThatItSpoils(t *testing.T) {
+	ctx := context.Background()
+	_, set := small(t)
+	set.Region = set.Region.Clone()
+	asked := set.Region.Contract.StalksByMonth
+	require.NotEmpty(t, asked)
+	for k := range asked {
+		asked[k] /= 5
+	}
+	plan := PlanOf(set.Region)
+	table, err := set.Table(ctx, 0, 40, trials.Only(plan), nil)
+	require.NoError(t, err)
+	asIs, err := Judge(table, plan)
+	require.NoError(t, err)
+	for _, m := range asIs.Months {
+		require.Equal(t, 40, m.Odds.Met, m.Name)
+	}
+	hub, err := HubOf(ctx, set, set.Region, table, plan)
+	require.NoError(t, err)
+	assert.NotEqual(t, asIs.WorstMonth().Name, hub.Shed.Month)
+	assert.Negative(t, hub.Shed.Gain.Mean)
 }

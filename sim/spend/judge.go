@@ -2,6 +2,7 @@ package spend
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"sort"
 
@@ -65,17 +66,21 @@ func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
 	out.Before, out.After, out.GrantShare = stands[0].net, stands[len(path)-1].net, s.Prices.GrantShare
 	out.Reached = reachedAfter(append([]Bought{out.Start}, out.Steps...), s.Target)
 	out.All, out.Best = s.inAll(last), s.region(last)
-	out.Hub, err = s.hub(ctx, out.Best)
+	out.Hub, err = j.hub(ctx, last, out.Best)
 	return err
 }
 
-// hub says in which air stalks lie at the hub under a plan, and what an open shed would do.
-func (s *search) hub(ctx context.Context, r *sim.Region) (decide.HubAir, error) {
-	set, plan := s.Setup, decide.PlanOf(r)
+// hub says in which air stalks lie at the hub under a plan, and what an open shed would do. A
+// plan that became the last when a step was dropped is lived through again.
+func (j *judging) hub(ctx context.Context, d design, r *sim.Region) (decide.HubAir, error) {
+	set, plan := j.Setup, decide.PlanOf(r)
 	set.Region = r
-	t, err := set.Table(ctx, 0, s.Seasons, trials.Only(plan), nil)
-	if err != nil {
-		return decide.HubAir{}, err
+	t := j.lived[fmt.Sprint(d)]
+	if t == nil {
+		var err error
+		if t, err = set.Table(ctx, 0, j.Seasons, trials.Only(plan), nil); err != nil {
+			return decide.HubAir{}, err
+		}
 	}
 	return decide.HubOf(ctx, set, r, t, plan)
 }

@@ -75,6 +75,7 @@ func (s *search) oneLess(d design) []design {
 type judging struct {
 	*search
 	stands map[string]standing
+	lived  map[string]*trials.Table // of the last plan of a path
 	told   int
 	run    func(d design) standing // in place of the seasons, where the truth is to be known
 }
@@ -149,8 +150,9 @@ func (j *judging) all(ctx context.Context, path []design) ([]standing, error) {
 		}
 	}
 	atOnce := max(1, togetherSeasons/j.Seasons)
+	last := fmt.Sprint(path[len(path)-1])
 	for from := 0; from < len(fresh); from += atOnce {
-		if err := j.live(ctx, fresh[from:min(len(fresh), from+atOnce)], len(fresh)); err != nil {
+		if err := j.live(ctx, fresh[from:min(len(fresh), from+atOnce)], len(fresh), last); err != nil {
 			return nil, err
 		}
 	}
@@ -161,8 +163,8 @@ func (j *judging) all(ctx context.Context, path []design) ([]standing, error) {
 	return out, nil
 }
 
-// live lives through fresh seasons with some of so many plans.
-func (j *judging) live(ctx context.Context, designs []design, of int) error {
+// live lives through fresh seasons with some of so many plans, and keeps the table of the last.
+func (j *judging) live(ctx context.Context, designs []design, of int, last string) error {
 	if j.run != nil {
 		for _, d := range designs {
 			j.stands[fmt.Sprint(d)] = j.run(d)
@@ -184,8 +186,12 @@ func (j *judging) live(ctx context.Context, designs []design, of int) error {
 	}
 	j.told += len(designs) * j.Seasons
 	for v, d := range designs {
-		if j.stands[fmt.Sprint(d)], err = j.standing(d, variants[v].Region, tables[v]); err != nil {
+		key := fmt.Sprint(d)
+		if j.stands[key], err = j.standing(d, variants[v].Region, tables[v]); err != nil {
 			return err
+		}
+		if key == last {
+			j.lived = map[string]*trials.Table{key: tables[v]}
 		}
 	}
 	return nil
