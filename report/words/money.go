@@ -5,11 +5,22 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
+
+// of writes a number with its currency: a sign before it, "T$ 12,340", and a word after it,
+// "12,340 coins".
+func of(number, currency string) string {
+	if first, _ := utf8.DecodeRuneInString(currency); unicode.IsLower(first) {
+		return number + " " + currency
+	}
+	return strings.TrimSpace(currency + " " + number)
+}
 
 // Amount writes an amount in whole units of the currency: "T$ 12,340".
 func Amount(a money.Amount, currency string) string { return Money(a.Units(), currency) }
@@ -19,7 +30,7 @@ func Money(x float64, currency string) string {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
 		return "no limit"
 	}
-	return strings.TrimSpace(currency + " " + Whole(x))
+	return of(Whole(x), currency)
 }
 
 // Price writes money of one stalk, with as many digits as tell small prices apart.
@@ -27,7 +38,7 @@ func Price(x float64, currency string) string {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
 		return "no limit"
 	}
-	return strings.TrimSpace(currency + " " + strconv.FormatFloat(x, 'f', 4, 64))
+	return of(strconv.FormatFloat(x, 'f', 4, 64), currency)
 }
 
 // Amounts writes a mean amount of money with its interval: "T$ 1,200 (900 to 1,500)".

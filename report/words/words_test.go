@@ -172,3 +172,13 @@ func TestWhatStandsInWords(t *testing.T) {
 	a.Plans = a.Plans[2:]
 	assert.Equal(t, "Against the two that stand a stalk more costs T$ 0.1000 (0.0980 to 0.1020), the dryers at their full price by the year; pay to the group's own people is not counted.", moreWords(a, &m, "T$"))
 }
+
+// A sign of a currency stands before its number, as in print, and a word after it, as in speech.
+func TestCurrencyThatIsAWordStandsAfterItsNumber(t *testing.T) {
+	assert.Equal(t, "T$ 12,340", Amount(money.Of(12_340), "T$"))
+	assert.Equal(t, "12,340 coins", Amount(money.Of(12_340), "coins"))
+	assert.Equal(t, "-1,000 coins (-1,020 to -980)", Amounts(trials.Mean{Mean: -1000, Low: -1020, High: -980}, "coins"))
+	assert.Equal(t, "0.1000 coins (0.0980 to 0.1020)", Prices(sample.Mean(0.1), "coins"))
+	assert.Equal(t, "EUR 0.1000", Price(0.1, "EUR"))
+	assert.Equal(t, "12,340", BareMoney(12_340))
+}
