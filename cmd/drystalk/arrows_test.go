@@ -22,7 +22,7 @@ import (
 // arrows say which of our packages each package may import. They point down only.
 var arrows = map[string][]string{
 	"cmd/drystalk":           {"scenarios", "report", "report/document", "report/page", "sim/answers", "sim", "sim/weather"},
-	"scenarios":              {"sim/plans", "sim/money", "sim/trials", "sim", "sim/weather", "sim/stalk", "sim/knowledge"},
+	"scenarios":              {"sim/plans", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/stalk", "sim/knowledge"},
 	"report/page":            {"scenarios", "report", "report/document", "sim/answers", "sim/decide"},
 	"report/document":        {"report", "sim/answers", "sim/plans", "sim/decide", "sim/trials", "sim", "sim/weather"},
 	"report":                 {"report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/decide", "sim", "sim/weather", "sim/charge"},
@@ -30,13 +30,14 @@ var arrows = map[string][]string{
 	"report/paper":           {"report/chart", "report/table"},
 	"report/chart":           {"report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/table":           {"sim/charge", "report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
-	"report/words":           {"sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/words":           {"sim/spend", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/internal/sample": {"sim", "sim/decide", "sim/money", "sim/trials"}, // for tests
 	"report/internal/office": {},                                               // for tests
 	"sim/answers":            {"sim/plans", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
-	"sim/plans":              {"sim/money", "sim/trials", "sim", "sim/weather"},
-	"sim/spend":              {"sim/decide", "sim/money", "sim/trials", "sim"},
-	"sim/decide":             {"sim/money", "sim/trials", "sim", "sim/knowledge"},
+	"sim/plans":              {"sim/goal", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"sim/spend":              {"sim/decide", "sim/goal", "sim/money", "sim/trials", "sim"},
+	"sim/decide":             {"sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge"},
+	"sim/goal":               {"sim/money", "sim"},
 	"sim/money":              {"sim/trials", "sim"},
 	"sim/trials":             {"sim", "sim/weather", "sim/stalk", "sim/air", "sim/knowledge"},
 	"sim":                    {"sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/internal/engine", "sim/knowledge"},

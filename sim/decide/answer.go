@@ -5,6 +5,7 @@ package decide
 import (
 	"time"
 
+	"drystalk/sim/goal"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
@@ -25,6 +26,7 @@ type PlanResult struct {
 	PerSite   []int         `json:"dryers_per_site"`   // in the order of Answer.Sites
 	Months    []MonthResult `json:"months"`            // contract months only
 	Worst     int           `json:"worst_month_index"` // index into Months of the lowest odds
+	Odds      trials.Odds   `json:"target_odds"`       // of the goal: those of the worst month, unless another is asked
 	AllMonths trials.Odds   `json:"all_months"`        // every contract month of the season met
 	Share     trials.Mean   `json:"share_delivered"`   // delivered over asked, whole season
 	Flow      Flow          `json:"flow"`              // stalks of an average season
@@ -45,7 +47,7 @@ func (p PlanResult) WorstMonth() MonthResult { return p.Months[p.Worst] }
 // Step compares a number of dryers with one fewer in the same seasons.
 type Step struct {
 	Dryers    int         `json:"dryers"`
-	Gain      trials.Mean `json:"gain_share"` // of the worst month's odds of Dryers over Dryers-1, as fraction, same month and seasons
+	Gain      trials.Mean `json:"gain_share"` // of the goal's odds of Dryers over Dryers-1, as fraction, same seasons
 	ToldApart bool        `json:"told_apart"`
 }
 
@@ -58,8 +60,8 @@ type Swing struct {
 	LowBelow  float64     `json:"low_third_below"`   // the third ends here
 	HighAbove float64     `json:"high_third_above"`  // the third begins here
 	Unit      string      `json:"unit"`
-	OddsLow   trials.Odds `json:"odds_low_third"`  // of the answer's plan in its worst month
-	OddsHigh  trials.Odds `json:"odds_high_third"` // of the answer's plan in its worst month
+	OddsLow   trials.Odds `json:"odds_low_third"`  // of the answer's plan
+	OddsHigh  trials.Odds `json:"odds_high_third"` // of the answer's plan
 	Measure   string      `json:"how_to_measure"`
 }
 
@@ -73,7 +75,8 @@ func (s *Swing) ToldApart() bool {
 type Answer struct {
 	Region        string       `json:"region"`
 	Sites         []string     `json:"sites"`
-	Target        float64      `json:"target_share"`   // odds asked for in the worst month
+	Target        float64      `json:"target_share"`   // odds asked for
+	Goal          goal.Goal    `json:"target"`         // of what
 	SearchSeasons int          `json:"search_seasons"` // used to choose placements
 	Seasons       int          `json:"seasons"`        // fresh, behind every figure
 	Seed          uint64       `json:"seed"`

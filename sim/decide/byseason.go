@@ -1,14 +1,22 @@
 package decide
 
-import "drystalk/sim/trials"
+import (
+	"drystalk/sim"
+	"drystalk/sim/goal"
+	"drystalk/sim/trials"
+)
 
-// WorstBySeason tells of each season whether a plan meets its worst contract month (of Judge),
-// and how many stalks all months together miss. A plan that the table does not hold is an error.
-func WorstBySeason(t *trials.Table, plan []int) (met []bool, missing []float64, err error) {
+// BySeason tells of each season whether a plan reaches its goal, that is, the event reached in
+// the fewest seasons (the worst month of Judge), and how many stalks all months together miss. A
+// plan that the table does not hold is an error.
+func BySeason(g goal.Goal, r *sim.Region, t *trials.Table, plan []int) (reached []bool, missing []float64, err error) {
 	if err := t.CheckPlan(plan); err != nil {
 		return nil, nil, err
 	}
-	p := play(t, plan)
+	p, err := playFor(g, lived{r, t, plan})
+	if err != nil {
+		return nil, nil, err
+	}
 	if len(p.asked) == 0 {
 		return nil, nil, ErrNoContract
 	}
@@ -18,5 +26,5 @@ func WorstBySeason(t *trials.Table, plan []int) (met []bool, missing []float64, 
 			missing[i] += stalks
 		}
 	}
-	return p.met[p.worst()], missing, nil
+	return p.least(), missing, nil
 }

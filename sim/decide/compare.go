@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"drystalk/sim"
+	"drystalk/sim/goal"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
@@ -16,6 +17,7 @@ import (
 type Side struct {
 	Name  string
 	Setup trials.Setup
+	Goal  goal.Goal // what is asked of it; of the worst contract month unless stated
 }
 
 func (s *Side) plan() []int { return PlanOf(s.Setup.Region) }
@@ -99,10 +101,10 @@ func Compare(ctx context.Context, q ComparisonQuestion) (Comparison, error) {
 	}
 	planA, planB := q.A.plan(), q.B.plan()
 	c := Comparison{Seasons: q.Seasons}
-	if c.A, err = Judge(tables[0], planA); err != nil {
+	if c.A, err = JudgeFor(q.A.Goal, q.A.Setup.Region, tables[0], planA); err != nil {
 		return c, err
 	}
-	if c.B, err = Judge(tables[1], planB); err != nil {
+	if c.B, err = JudgeFor(q.B.Goal, q.B.Setup.Region, tables[1], planB); err != nil {
 		return c, err
 	}
 	a, b := play(tables[0], planA), play(tables[1], planB)

@@ -5,7 +5,7 @@ import (
 	"errors"
 	"slices"
 
-	"drystalk/sim"
+	"drystalk/sim/goal"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
@@ -15,7 +15,8 @@ type Question struct {
 	Setup         trials.Setup
 	MaxDryers     []int         // by site: the most that may be placed there, never fewer than are kept
 	Free          bool          // dryers that stand already may be taken away; else they are kept
-	Target        float64       // odds wanted in the worst contract month
+	Target        float64       // odds wanted
+	Goal          goal.Goal     // of what; of the worst contract month unless stated
 	SearchSeasons int           // choose the placements
 	Seasons       int           // fresh ones, behind every figure of the answer
 	Limit         int           // fresh seasons up to which the number is sought to be proven; at least Seasons
@@ -96,8 +97,8 @@ func (a *Answer) funded() int {
 // dryers is a question on its way to an answer.
 type dryers struct {
 	Question
-	whole  bool // plans cannot be put together from sites
-	search *trials.Table
+	whole  bool          // plans cannot be put together from sites
+	scorer *scorer       // of the search seasons
 	first  *trials.Table // of the first look; whole: of the first plan
 	plans  [][]int
 	judged []candidate // by plan
@@ -106,11 +107,7 @@ type dryers struct {
 }
 
 // candidate is a plan with the table that holds it.
-type candidate struct {
-	region *sim.Region
-	table  *trials.Table
-	plan   []int
-}
+type candidate lived
 
 func (d *dryers) tell(k int) {
 	if d.Progress != nil {
@@ -137,8 +134,8 @@ func (d *dryers) place(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	d.search = search
-	d.plans = worthJudging(search, Placements(search, least, most), d.Target)
+	d.scorer = newScorerFor(d.Goal, region, search)
+	d.plans = worthJudging(d.scorer, placements(d.scorer, least, most), d.Target)
 	d.done = d.SearchSeasons
 	return nil
 }
@@ -189,10 +186,9 @@ const beyond = 2
 
 // worthJudging drops the numbers of dryers far above what reaches the target on the
 // search seasons.
-func worthJudging(t *trials.Table, plans [][]int, target float64) [][]int {
-	s := newScorer(t)
+func worthJudging(s *scorer, plans [][]int, target float64) [][]int {
 	for n := range plans {
-		if float64(s.score(plans[n]).WorstMet) >= target*float64(t.Seasons) {
+		if float64(s.score(plans[n]).WorstMet) >= target*float64(s.table.Seasons) {
 			return plans[:min(len(plans), n+beyond+1)]
 		}
 	}
@@ -201,7 +197,7 @@ func worthJudging(t *trials.Table, plans [][]int, target float64) [][]int {
 
 func (q *Question) blank() Answer {
 	a := Answer{
-		Region: q.Setup.Region.Name, Target: q.Target, Needed: -1,
+		Region: q.Setup.Region.Name, Target: q.Target, Goal: q.Goal, Needed: -1,
 		SearchSeasons: q.SearchSeasons, Seasons: q.Seasons, Seed: q.Setup.Seed, Standing: q.standing(),
 	}
 	for i := range q.Setup.Region.Sites {
@@ -241,19 +237,18 @@ func (a *Answer) decide() {
 		if g.Enough >= 0 {
 			return p.Dryers == g.Enough
 		}
-		return p.Dryers > g.NotEnough && p.WorstMonth().Odds.Share >= a.Target
+		return p.Dryers > g.NotEnough && p.Odds.Share >= a.Target
 	})
 }
 
 // fewest returns the fewest dryers that were judged: those that stand.
 func (a *Answer) fewest() int { return a.Plans[0].Dryers }
 
-// Best returns the index of the plan with the best worst month, the smallest
-// of equals.
+// Best returns the index of the plan with the best odds, the smallest of equals.
 func (a *Answer) Best() int {
 	best := 0
 	for n := range a.Plans {
-		if a.Plans[n].WorstMonth().Odds.Met > a.Plans[best].WorstMonth().Odds.Met {
+		if a.Plans[n].Odds.Met > a.Plans[best].Odds.Met {
 			best = n
 		}
 	}

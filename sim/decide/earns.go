@@ -108,7 +108,7 @@ func earnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns
 		return Earns{}, earned{}, err
 	}
 	n := t.Seasons
-	dryers := p.Yearly(money.Of(p.DryerCost), p.DryerYears) * float64(total(plan))
+	dryers := DryersYearly(p, plan)
 	parts := make([][]float64, len(money.AllParts())+1)
 	net, cost, others, good := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range n {

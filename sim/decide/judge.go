@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"drystalk/sim"
+	"drystalk/sim/goal"
 	"drystalk/sim/trials"
 )
 
@@ -22,6 +23,7 @@ type seasons struct {
 	left      []float64 // at the hub on the last day
 	delivered []float64
 	spoiled   []float64 // at the hub
+	aimed     [][]bool  // events of a goal that has one for the season; nil: each month is one
 }
 
 func play(t *trials.Table, plan []int) seasons {
@@ -86,13 +88,22 @@ func count(met []bool) int {
 	return n
 }
 
-// Judge turns the rows of a plan into its odds, bands and flows. A plan that the table does
-// not hold is an error.
+// Judge turns the rows of a plan into its odds, bands and flows, with the worst month as goal. A
+// plan that the table does not hold is an error.
 func Judge(t *trials.Table, plan []int) (PlanResult, error) {
+	return JudgeFor(goal.Goal{}, nil, t, plan)
+}
+
+// JudgeFor is Judge for a goal. The region of the table is looked at where the goal goes by
+// income.
+func JudgeFor(g goal.Goal, region *sim.Region, t *trials.Table, plan []int) (PlanResult, error) {
 	if err := t.CheckPlan(plan); err != nil {
 		return PlanResult{}, err
 	}
-	p := play(t, plan)
+	p, err := playFor(g, lived{region, t, plan})
+	if err != nil {
+		return PlanResult{}, err
+	}
 	if len(p.asked) == 0 {
 		return PlanResult{}, ErrNoContract
 	}
@@ -109,6 +120,7 @@ func Judge(t *trials.Table, plan []int) (PlanResult, error) {
 		})
 	}
 	r.Worst = p.worst()
+	r.Odds = trials.NewOdds(count(p.least()), t.Seasons)
 	r.AllMonths = trials.NewOdds(count(p.allMet), t.Seasons)
 	r.Share = trials.NewMean(p.share)
 	r.Flow = flow(t, plan, &p)

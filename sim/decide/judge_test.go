@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drystalk/sim"
+	"drystalk/sim/goal"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
@@ -197,8 +198,8 @@ func TestOneStalkIsAContract(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, why, 1)
 	assert.Equal(t, "July", why[0].Month)
-	tally := NewTally([]int{1})
-	tally.Add([]sim.HubMonth{{Asked: 1}})
+	tally := NewTally(goal.Goal{}, []int{1})
+	tally.Add([]sim.HubMonth{{Asked: 1}}, 0)
 	assert.Equal(t, Score{WorstMet: 0, Shortfall: 1}, tally.Score())
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"drystalk/sim/goal"
 	"drystalk/sim/trials"
 )
 
@@ -20,7 +21,10 @@ func (d *dryers) look(ctx context.Context, a *Answer) error {
 	d.judged = judged
 	a.Seasons = judged[0].table.Seasons
 	for _, c := range judged {
-		p := play(c.table, c.plan)
+		p, err := playFor(d.Goal, lived(c))
+		if err != nil {
+			return err
+		}
 		if len(p.asked) == 0 {
 			return ErrNoContract
 		}
@@ -36,7 +40,7 @@ func (d *dryers) look(ctx context.Context, a *Answer) error {
 	}
 	a.Guarantee = g
 	for _, c := range d.judged {
-		r, err := Judge(c.table, c.plan)
+		r, err := JudgeFor(d.Goal, c.region, c.table, c.plan)
 		if err != nil {
 			return err
 		}
@@ -63,7 +67,11 @@ func (d *dryers) lookAgain(ctx context.Context, stopped error) (Guarantee, error
 		for i := range more {
 			c := &d.judged[from-base+i]
 			c.table = trials.Join(c.table, more[i].table)
-			played = append(played, play(c.table, c.plan))
+			p, err := playFor(d.Goal, lived(*c))
+			if err != nil {
+				return g.above(base), err
+			}
+			played = append(played, p)
 		}
 		before := g
 		g = d.prove(played, from, len(after))
@@ -99,10 +107,10 @@ func (d *dryers) goesOn(g *Guarantee, seasons int) bool {
 func (d *dryers) prove(played []seasons, fewest, planned int) Guarantee {
 	met := make([][][]bool, len(played))
 	for k := range played {
-		met[k] = played[k].met
+		met[k] = played[k].events()
 	}
 	g := guarantee(met, fewest, d.Target, planned)
-	if d.whole {
+	if d.whole || d.Goal.Kind == goal.IncomeAtLeast { // a dryer more may earn less
 		g = eachBound(met, fewest, d.Target, planned)
 	}
 	g.Looks = 1

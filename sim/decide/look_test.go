@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drystalk/sim"
+	"drystalk/sim/goal"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/trials"
 )
@@ -261,12 +262,12 @@ func TestBetterPlacements(t *testing.T) {
 		months[2] = sim.HubMonth{Closing: 7} // asks for nothing
 		return months
 	}
-	tally := NewTally([]int{100, 100, 0})
-	tally.Add(season(100, 60))
+	tally := NewTally(goal.Goal{}, []int{100, 100, 0})
+	tally.Add(season(100, 60), 0)
 	assert.Equal(t, 40, tally.Shortfall)
-	tally.Add(season(95, 100))
+	tally.Add(season(95, 100), 0)
 	assert.Equal(t, Score{WorstMet: 1, Shortfall: 45, Left: 14}, tally.Score())
-	assert.Equal(t, 0, NewTally([]int{0}).Score().WorstMet)
+	assert.Equal(t, 0, NewTally(goal.Goal{}, []int{0}).Score().WorstMet)
 }
 
 // Numbers of dryers far above the first that reaches the target on the search seasons are not
@@ -283,9 +284,9 @@ func TestFewAreJudged(t *testing.T) {
 	one, err := Judge(table, []int{1})
 	require.NoError(t, err)
 	require.Equal(t, 10, one.WorstMonth().Odds.Met)
-	assert.Len(t, worthJudging(table, plans, 1), 4, "none, the one that reaches it exactly, and two more")
-	assert.Len(t, worthJudging(table, plans[:2], 1), 2)
-	assert.Len(t, worthJudging(table, plans, 1.01), 6, "none reaches it")
+	assert.Len(t, worthJudging(newScorer(table), plans, 1), 4, "none, the one that reaches it exactly, and two more")
+	assert.Len(t, worthJudging(newScorer(table), plans[:2], 1), 2)
+	assert.Len(t, worthJudging(newScorer(table), plans, 1.01), 6, "none reaches it")
 }
 
 // The worst month is the one met in the fewest seasons, the earliest of equals.

@@ -16,8 +16,9 @@ type Phase struct {
 	PerSite   []int       `json:"dryers_per_site"`
 	WorstName string      `json:"worst_month"`
 	Odds      trials.Odds `json:"odds"` // of the worst month
+	Reached   trials.Odds `json:"target_odds"`
 	AllMonths trials.Odds `json:"all_months"`
-	// NestingCosts is by how much the odds of the worst month of the best placement of as many
+	// NestingCosts is by how much the odds of the goal of the best placement of as many
 	// dryers are above these, as a fraction, in the same seasons: nothing where it is the same.
 	NestingCosts trials.Mean `json:"nesting_costs_share"`
 }
@@ -26,7 +27,7 @@ type Phase struct {
 // run that would have to run it whole leaves it out.
 func (d *dryers) phases(ctx context.Context, a *Answer) error {
 	at := a.funded()
-	order := nestedOrder(newScorer(d.search), d.plans[0], d.plans[at])
+	order := nestedOrder(d.scorer, d.plans[0], d.plans[at])
 	tables, err := d.nestedTables(ctx, order)
 	if err != nil {
 		if ctx.Err() != nil {
@@ -84,18 +85,22 @@ func (d *dryers) phase(best PlanResult, bestPlayed seasons, t *trials.Table, pla
 	if slices.Equal(plan, best.PerSite) {
 		m := best.WorstMonth()
 		return Phase{
-			Dryers: best.Dryers, PerSite: best.PerSite, WorstName: m.Name, Odds: m.Odds, AllMonths: best.AllMonths,
+			Dryers: best.Dryers, PerSite: best.PerSite, WorstName: m.Name, Odds: m.Odds, Reached: best.Odds, AllMonths: best.AllMonths,
 			NestingCosts: trials.Mean{Seasons: m.Odds.Seasons},
 		}, nil
 	}
-	r, err := Judge(t, plan)
+	r, err := JudgeFor(d.Goal, d.Setup.Region, t, plan)
 	if err != nil {
 		return Phase{}, err
 	}
-	nested, m := play(t, plan), r.WorstMonth()
+	nested, err := playFor(d.Goal, lived{d.Setup.Region, t, plan})
+	if err != nil {
+		return Phase{}, err
+	}
+	m := r.WorstMonth()
 	return Phase{
-		Dryers: r.Dryers, PerSite: r.PerSite, WorstName: m.Name, Odds: m.Odds, AllMonths: r.AllMonths,
-		NestingCosts: PairedGain(bestPlayed.met[bestPlayed.worst()], nested.met[nested.worst()]),
+		Dryers: r.Dryers, PerSite: r.PerSite, WorstName: m.Name, Odds: m.Odds, Reached: r.Odds, AllMonths: r.AllMonths,
+		NestingCosts: PairedGain(bestPlayed.least(), nested.least()),
 	}, nil
 }
 

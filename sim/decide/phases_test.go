@@ -99,7 +99,7 @@ func TestNestedOrderCostsWhatItSays(t *testing.T) {
 	require.NoError(t, err)
 	search, err := set.Table(t.Context(), FirstSearchSeason, 12, upto, nil)
 	require.NoError(t, err)
-	d := dryers{search: search, first: table, plans: [][]int{{0, 0, 0}, {0, 0, 1}, {2, 0, 0}, {1, 1, 1}}}
+	d := dryers{scorer: newScorer(search), first: table, plans: [][]int{{0, 0, 0}, {0, 0, 1}, {2, 0, 0}, {1, 1, 1}}}
 	a := Answer{Needed: 3, Sites: []string{"Lower Channel", "Upper Channel", "Old Sluice"}}
 	for _, plan := range d.plans {
 		r, err := Judge(table, plan)

@@ -2,6 +2,7 @@ package decide
 
 import (
 	"drystalk/sim"
+	"drystalk/sim/goal"
 	"drystalk/sim/trials"
 )
 
@@ -9,10 +10,10 @@ import (
 // placements grow one dryer at a time and are improved by moving dryers.
 const exhaustive = 30_000
 
-// Score ranks plans on the search seasons: the odds of the worst contract month first, then
+// Score ranks plans on the search seasons: the odds of the goal first, then
 // the mean shortfall of the season, then the stalks left over.
 type Score struct {
-	WorstMet  int // seasons in which the worst month is met
+	WorstMet  int // seasons in which the goal is reached: the worst month met
 	Shortfall int // stalks, summed over seasons and months
 	Left      int // at the hub on the last day, summed over seasons
 }
@@ -34,15 +35,23 @@ type Tally struct {
 
 	left    int
 	seasons int
+	goal    goal.Goal
 	asked   []int // by month
 	met     []int // seasons, by month
+	reached int   // seasons that reach a goal which has one event
 }
 
 // NewTally returns a tally of no season yet, of a contract that asks for so many by month.
-func NewTally(asked []int) *Tally { return &Tally{asked: asked, met: make([]int, len(asked))} }
+func NewTally(g goal.Goal, asked []int) *Tally {
+	return &Tally{goal: g, asked: asked, met: make([]int, len(asked))}
+}
 
-// Add books one season's months at the hub.
-func (t *Tally) Add(months []sim.HubMonth) {
+// Add books one season's months at the hub, and what the region earned in it where the goal goes
+// by income. It tells whether the season reaches a goal that has one event.
+func (t *Tally) Add(months []sim.HubMonth, income float64) (reached bool) {
+	if reached = !t.goal.ByMonth() && t.goal.Reached(months, income); reached {
+		t.reached++
+	}
 	t.seasons++
 	for k := range months {
 		m := &months[k]
@@ -52,12 +61,17 @@ func (t *Tally) Add(months []sim.HubMonth) {
 		}
 	}
 	t.left += months[len(months)-1].Closing
+	return reached
 }
 
 // Score returns the score of the seasons so far. A month that asks for nothing is never the
 // worst.
 func (t *Tally) Score() Score {
 	s := Score{WorstMet: t.seasons, Shortfall: t.Shortfall, Left: t.left}
+	if !t.goal.ByMonth() {
+		s.WorstMet = t.reached
+		return s
+	}
 	for k, asked := range t.asked {
 		if asked > 0 {
 			s.WorstMet = min(s.WorstMet, t.met[k])
@@ -68,34 +82,50 @@ func (t *Tally) Score() Score {
 
 // scorer scores placements from a table and reuses its memory.
 type scorer struct {
+	goal   goal.Goal
+	earns  *incomes // nil where the goal does not go by income
 	table  *trials.Table
 	asked  []int
 	months []sim.HubMonth
 	sums   trials.Arriving
 }
 
-func newScorer(t *trials.Table) *scorer {
-	n := t.Months()
-	return &scorer{t, t.Gate().Asked, make([]sim.HubMonth, n), trials.Arriving{}}
+// newScorer scores by the worst month.
+func newScorer(t *trials.Table) *scorer { return newScorerFor(goal.Goal{}, nil, t) }
+
+func newScorerFor(g goal.Goal, r *sim.Region, t *trials.Table) *scorer {
+	s := &scorer{goal: g, table: t, asked: t.Gate().Asked, months: make([]sim.HubMonth, t.Months())}
+	if g.Kind == goal.IncomeAtLeast {
+		s.earns = newIncomes(g.Prices, r, t)
+	}
+	return s
 }
 
 func (s *scorer) score(plan []int) Score {
-	tally := NewTally(s.asked)
+	tally := NewTally(s.goal, s.asked)
 	for i := range s.table.Seasons {
 		s.table.Hub(s.months, &s.sums, plan, i)
-		tally.Add(s.months)
+		income := 0.0
+		if s.earns != nil {
+			income = s.earns.of(plan, i, s.months)
+		}
+		tally.Add(s.months, income)
 	}
 	return tally.Score()
 }
 
 // Placements returns, for every number of dryers from the sum of least to the sum of most, the
-// best placement on the seasons of the table: dryers of each site, none fewer than least. Ties
+// best placement on the seasons of the table by the worst month: dryers of each site, none fewer than least. Ties
 // go to the placement that gives earlier sites more.
 func Placements(t *trials.Table, least, most []int) [][]int {
+	return placements(newScorer(t), least, most)
+}
+
+func placements(s *scorer, least, most []int) [][]int {
 	if fewPlacements(least, most) {
-		return allPlacements(t, least, most)
+		return allPlacements(s, least, most)
 	}
-	return grownPlacements(t, least, most)
+	return grownPlacements(s, least, most)
 }
 
 // fewPlacements tells whether there are few enough placements to try them all.
@@ -110,11 +140,10 @@ func fewPlacements(least, most []int) bool {
 }
 
 // allPlacements tries every placement.
-func allPlacements(t *trials.Table, least, most []int) [][]int {
+func allPlacements(s *scorer, least, most []int) [][]int {
 	fewest := total(least)
 	best := make([][]int, total(most)-fewest+1)
 	scores := make([]Score, len(best))
-	s := newScorer(t)
 	plan := append([]int(nil), most...)
 	for {
 		n := total(plan) - fewest
@@ -134,8 +163,7 @@ func allPlacements(t *trials.Table, least, most []int) [][]int {
 
 // grownPlacements adds dryers one by one, each where it does most, and after
 // each moves single dryers that were added between sites as long as that helps.
-func grownPlacements(t *trials.Table, least, most []int) [][]int {
-	s := newScorer(t)
+func grownPlacements(s *scorer, least, most []int) [][]int {
 	plan := append([]int(nil), least...)
 	best := [][]int{append([]int(nil), plan...)}
 	for range total(most) - total(least) {

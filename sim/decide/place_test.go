@@ -59,7 +59,7 @@ func TestPlacementsAgainstEvery(t *testing.T) {
 	table := placing(t, 6, 26_000, most...)
 	s := newScorer(table)
 	none := []int{0, 0, 0}
-	all, grown := allPlacements(table, none, most), grownPlacements(table, none, most)
+	all, grown := allPlacements(newScorer(table), none, most), grownPlacements(newScorer(table), none, most)
 	require.Len(t, all, 7)
 	require.Len(t, grown, 7)
 	best := make([][]int, 7)
@@ -165,9 +165,9 @@ func TestFewPlacements(t *testing.T) {
 func TestManyPlacementsAreGrown(t *testing.T) {
 	most := []int{174, 174} // 30,625
 	table := placing(t, 1, 26_000, most...)
-	grown := grownPlacements(table, []int{0, 0}, most)
+	grown := grownPlacements(newScorer(table), []int{0, 0}, most)
 	require.Len(t, grown, 349)
-	require.NotEqual(t, allPlacements(table, []int{0, 0}, most), grown, "they can be told apart")
+	require.NotEqual(t, allPlacements(newScorer(table), []int{0, 0}, most), grown, "they can be told apart")
 	assert.Equal(t, grown, Placements(table, []int{0, 0}, most))
 }
 
@@ -188,9 +188,9 @@ func TestWhatStandsStays(t *testing.T) {
 		}
 	}
 	require.NotEqual(t, best[0], Placements(table, []int{0, 0, 0}, most)[2], "two would stand elsewhere if they could")
-	assert.Equal(t, best, allPlacements(table, least, most))
+	assert.Equal(t, best, allPlacements(newScorer(table), least, most))
 	assert.Equal(t, best, Placements(table, least, most))
-	grown := grownPlacements(table, least, most)
+	grown := grownPlacements(newScorer(table), least, most)
 	require.Len(t, grown, 5)
 	for n, plan := range grown {
 		assert.Equal(t, n+2, total(plan))

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"drystalk/sim"
+	"drystalk/sim/goal"
 	"drystalk/sim/trials"
 )
 
@@ -14,10 +15,12 @@ func monthName(m int) string { return time.Month(m).String() }
 // Promise is the largest contract that a plan meets.
 type Promise struct {
 	Target       float64     `json:"target_share"`
+	Goal         goal.Goal   `json:"target"`
 	Seasons      int         `json:"seasons"`
 	Flat         int         `json:"stalks_a_month"`    // the same in every contract month; 0 if none can be promised
 	Part         float64     `json:"share_of_contract"` // Flat over the largest month of the contract as written
 	Worst        MonthResult `json:"worst_month"`       // with Flat
+	Odds         trials.Odds `json:"target_odds"`       // of the goal with Flat
 	Next         int         `json:"next_tried_stalks"` // the step above Flat, which is not proven
 	NextOdds     trials.Odds `json:"next_odds"`
 	Months       []Promised  `json:"months"` // each month alone raised, the others at Flat
@@ -30,7 +33,7 @@ type Promise struct {
 type Promised struct {
 	Name   string      `json:"month"`
 	Stalks int         `json:"stalks"`
-	Odds   trials.Odds `json:"odds"` // of the worst month then
+	Odds   trials.Odds `json:"odds"` // of the goal then
 }
 
 // StockNeed is the stock that must lie at the hub on a date so that every month after it is
@@ -38,7 +41,7 @@ type Promised struct {
 type StockNeed struct {
 	After   string      `json:"after_month"`
 	Stalks  int         `json:"stalks"`      // -1: no stock tried is enough
-	Odds    trials.Odds `json:"odds"`        // that the worst month after it is met then
+	Odds    trials.Odds `json:"odds"`        // of the goal in what is left of the season then
 	Less    int         `json:"less_stalks"` // the step below, which is not enough
 	LessIn  trials.Odds `json:"less_odds"`
 	Seasons int         `json:"seasons"`
@@ -48,9 +51,10 @@ type StockNeed struct {
 type PromiseQuestion struct {
 	Setup         trials.Setup
 	Target        float64
-	SearchSeasons int // choose where the proof begins
-	Seasons       int // fresh ones, of the proof
-	StockAfter    int // month of the season, from 0, after which the stock is asked for; or one of the two below
+	Goal          goal.Goal // of what; of the worst contract month unless stated. Income is none that can be promised by
+	SearchSeasons int       // choose where the proof begins
+	Seasons       int       // fresh ones, of the proof
+	StockAfter    int       // month of the season, from 0, after which the stock is asked for; or one of the two below
 	Progress      func(at Doing)
 
 	// live runs a region's plan through so many seasons from the first on; nil: tables of the setup.
@@ -95,7 +99,7 @@ const promiseStep = 0.01
 // keeps the error at 5 % without a correction (fixed-sequence testing, Maurer, Hothorn &
 // Lehmacher 1995; from memory), and that every month must pass needs none either.
 func FindPromise(ctx context.Context, q PromiseQuestion) (Promise, error) {
-	p := Promise{Target: q.Target, Seasons: q.Seasons}
+	p := Promise{Target: q.Target, Goal: q.Goal, Seasons: q.Seasons}
 	most := 0
 	for _, span := range q.Setup.Region.Calendar.Months() {
 		most = max(most, q.Setup.Region.Contract.StalksByMonth[span.Month])
@@ -183,7 +187,7 @@ func (q *PromiseQuestion) judged(ctx context.Context, r *sim.Region, first, n in
 	if err != nil {
 		return PlanResult{}, err
 	}
-	return Judge(t, plan)
+	return JudgeFor(q.Goal, r, t, plan)
 }
 
 // about returns the largest part of the contract that reaches the target on the search
@@ -200,7 +204,7 @@ func (q *PromiseQuestion) about(ctx context.Context, most int) (float64, error) 
 		if err != nil {
 			return 0, err
 		}
-		if r.WorstMonth().Odds.Share >= q.Target {
+		if r.Odds.Share >= q.Target {
 			low = mid
 		} else {
 			high = mid
@@ -221,18 +225,18 @@ func (q *PromiseQuestion) prove(ctx context.Context, p *Promise, most int, about
 		if err != nil {
 			return r, false, err
 		}
-		o := r.WorstMonth().Odds
+		o := r.Odds
 		return r, trials.LowerBound(o.Met, o.Seasons, 1-alpha) >= q.Target, nil
 	}
 	keep := func(f float64, r PlanResult) {
-		p.Flat, p.Part, p.Worst = int(math.Round(f*float64(most))), f, r.WorstMonth()
+		p.Flat, p.Part, p.Worst, p.Odds = int(math.Round(f*float64(most))), f, r.WorstMonth(), r.Odds
 	}
 	r, ok, err := test(at)
 	if err != nil {
 		return err
 	}
 	if !ok {
-		p.Next, p.NextOdds = int(math.Round(at*float64(most))), r.WorstMonth().Odds
+		p.Next, p.NextOdds = int(math.Round(at*float64(most))), r.Odds
 		for f := at - 2*promiseStep; f > 0; f -= 2 * promiseStep {
 			if r, ok, err = test(f); err != nil {
 				return err
@@ -240,7 +244,7 @@ func (q *PromiseQuestion) prove(ctx context.Context, p *Promise, most int, about
 				keep(f, r)
 				return nil
 			}
-			p.Next, p.NextOdds = int(math.Round(f*float64(most))), r.WorstMonth().Odds
+			p.Next, p.NextOdds = int(math.Round(f*float64(most))), r.Odds
 			if f < at/3 {
 				f /= 2
 			}
@@ -254,7 +258,7 @@ func (q *PromiseQuestion) prove(ctx context.Context, p *Promise, most int, about
 			return err
 		}
 	}
-	p.Next, p.NextOdds = int(math.Round(at*float64(most))), r.WorstMonth().Odds
+	p.Next, p.NextOdds = int(math.Round(at*float64(most))), r.Odds
 	return nil
 }
 
@@ -278,7 +282,7 @@ func (q *PromiseQuestion) monthByMonth(ctx context.Context, p *Promise) error {
 			if err != nil {
 				return trials.Odds{}, err
 			}
-			return result.WorstMonth().Odds, nil
+			return result.Odds, nil
 		}
 		low, high := 1.0, 3.0
 		best, err := at(low)
@@ -329,7 +333,7 @@ func (q *PromiseQuestion) stock(ctx context.Context) (*StockNeed, error) {
 		if err != nil {
 			return trials.Odds{}, err
 		}
-		return r.WorstMonth().Odds, nil
+		return r.Odds, nil
 	}
 	step := max(1, most/200)
 	low, high := 0, 200 // in steps; the whole rest of the contract in store is always enough

@@ -32,7 +32,8 @@ func madeUp(june, july, august int, judge func(r *sim.Region, first, n int) int)
 		} else {
 			asked = append(asked, r.Hub.OpeningStock)
 		}
-		return PlanResult{Months: []MonthResult{{Odds: trials.NewOdds(judge(r, first, n), n)}}}, nil
+		odds := trials.NewOdds(judge(r, first, n), n)
+		return PlanResult{Odds: odds, Months: []MonthResult{{Odds: odds}}}, nil
 	}
 	return q, &asked
 }

@@ -17,7 +17,7 @@ import (
 func plansWith(met ...int) []PlanResult {
 	var plans []PlanResult
 	for n, k := range met {
-		plans = append(plans, PlanResult{Dryers: n, Months: []MonthResult{{Odds: trials.NewOdds(k, 100)}}})
+		plans = append(plans, PlanResult{Dryers: n, Odds: trials.NewOdds(k, 100), Months: []MonthResult{{Odds: trials.NewOdds(k, 100)}}})
 	}
 	return plans
 }

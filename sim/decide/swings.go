@@ -11,7 +11,7 @@ func steps(played []seasons, fewest int) []Step {
 	var out []Step
 	for n := 1; n < len(played); n++ {
 		now, before := &played[n], &played[n-1]
-		gain := PairedGain(now.met[now.worst()], before.met[before.worst()])
+		gain := PairedGain(now.least(), before.least())
 		out = append(out, Step{Dryers: fewest + n, Gain: gain, ToldApart: gain.Low > 0 || gain.High < 0})
 	}
 	return out
@@ -37,9 +37,9 @@ func (q *Question) swings(draws [][]float64, played []seasons, a Answer) []Swing
 	if q.Setup.Knowledge.Fixed {
 		return nil
 	}
-	met := make([][]bool, len(played)) // of each plan's worst month
+	met := make([][]bool, len(played)) // of each plan's odds
 	for n := range played {
-		met[n] = played[n].met[played[n].worst()]
+		met[n] = played[n].least()
 	}
 	at := a.funded()
 	var out []Swing

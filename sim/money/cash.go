@@ -138,7 +138,7 @@ func (y *Play) Season(p *Prices, i int) [][]Parts {
 			brought[site] += float64(y.Table.Accepted(site, y.Plan[site], i)[k])
 		}
 		y.share(Of(float64(m.Delivered+m.MadeGood)*p.PerGoodStalk), brought, func(site int, a Amount) { out[site][k][Sales] += a })
-		y.share(-Of(float64(m.Asked-m.Delivered)*p.PerMissing), y.shares, func(site int, a Amount) { out[site][k][Penalty] += a })
+		y.share(-p.PenaltyOf(m), y.shares, func(site int, a Amount) { out[site][k][Penalty] += a })
 	}
 	y.share(Of(float64(y.months[n-1].Closing)*p.SurplusPerStalk), brought, func(site int, a Amount) { out[site][n-1][Surplus] += a })
 	return out

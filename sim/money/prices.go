@@ -1,5 +1,7 @@
 package money
 
+import "drystalk/sim"
+
 // Prices are what things cost and earn: prices of one of something in units of the currency,
 // rates as fractions a year. All are stated by the user: the program has no prices of its own.
 type Prices struct {
@@ -51,6 +53,11 @@ func (p *Prices) woodPerKg(rainMM float64) float64 {
 		return p.WoodRainsPerKg
 	}
 	return p.WoodPerKg
+}
+
+// PenaltyOf returns what is paid for the stalks missing from a month's contract.
+func (p *Prices) PenaltyOf(m *sim.HubMonth) Amount {
+	return Of(float64(m.Asked-m.Delivered) * p.PerMissing)
 }
 
 // Loan returns the loan of a purchase.

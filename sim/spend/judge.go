@@ -58,7 +58,7 @@ func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
 		}
 		before := &stands[k-1]
 		b.Cost = b.Spent - before.bought.Spent
-		b.Gain, b.Fewer = decide.PairedGain(stands[k].worstMet, before.worstMet), fewer(stands[k].short, before.short)
+		b.Gain, b.Fewer = decide.PairedGain(stands[k].reached, before.reached), fewer(stands[k].short, before.short)
 		b.Site, b.What = s.describe(path[k-1], path[k])
 		out.Steps = append(out.Steps, b)
 	}
@@ -85,10 +85,10 @@ func (j *judging) hub(ctx context.Context, d design, r *sim.Region) (decide.HubA
 	return decide.HubOf(ctx, set, r, t, plan)
 }
 
-// reachedAfter returns after how many steps the worst month first has the target odds, -1 if
+// reachedAfter returns after how many steps the target is first reached, -1 if
 // after none; the first of the list is the plan as written.
 func reachedAfter(list []Bought, target float64) int {
-	return slices.IndexFunc(list, func(b Bought) bool { return b.Worst.Odds.Share >= target })
+	return slices.IndexFunc(list, func(b Bought) bool { return b.Odds.Share >= target })
 }
 
 // fewer is how many stalks fewer are missing a season than before, in the same seasons.
@@ -100,24 +100,24 @@ func fewer(now, before []float64) trials.Mean {
 	return trials.NewMean(diff)
 }
 
-// standing is how a design stands: its worst month, what it did season by season, and what it
+// standing is how a design stands: its odds, what it did season by season, and what it
 // earns a year, with what is bought by the year.
 type standing struct {
-	bought   Bought
-	worstMet []bool
-	short    []float64
-	net      trials.Mean
+	bought  Bought
+	reached []bool // the goal
+	short   []float64
+	net     trials.Mean
 }
 
 // standing says how a design stands whose region has lived through the seasons of a table.
 func (s *search) standing(d design, r *sim.Region, t *trials.Table) (standing, error) {
 	plan := decide.PlanOf(r)
-	result, err := decide.Judge(t, plan)
+	result, err := decide.JudgeFor(s.Goal, r, t, plan)
 	if err != nil {
 		return standing{}, err
 	}
-	now := standing{bought: Bought{Spent: s.cost(d), Worst: result.WorstMonth(), All: result.AllMonths}}
-	if now.worstMet, now.short, err = decide.WorstBySeason(t, plan); err != nil {
+	now := standing{bought: Bought{Spent: s.cost(d), Worst: result.WorstMonth(), Odds: result.Odds, All: result.AllMonths}}
+	if now.reached, now.short, err = decide.BySeason(s.Goal, r, t, plan); err != nil {
 		return standing{}, err
 	}
 	now.net, err = s.income(r, t)

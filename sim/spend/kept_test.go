@@ -11,6 +11,7 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/goal"
 	"drystalk/sim/trials"
 )
 
@@ -88,7 +89,7 @@ func keptIsFresh(t *rapid.T, s *search, d design) {
 	}
 	want, err := decide.Judge(table, plan)
 	require.NoError(t, err)
-	_, missing, err := decide.WorstBySeason(table, plan)
+	_, missing, err := decide.BySeason(goal.Goal{}, nil, table, plan)
 	require.NoError(t, err)
 	p := s.play(d)
 	require.Equal(t, want.WorstMonth().Odds.Met, p.score.WorstMet)

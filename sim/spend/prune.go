@@ -105,11 +105,11 @@ func (j *judging) harmless(ctx context.Context, path []design) ([]design, []stan
 	}
 }
 
-// firstHarm returns the first step of a list after which more is missing, or the worst month is
-// met in fewer seasons by more than chance; -1 if there is none.
+// firstHarm returns the first step of a list after which more is missing, or the target is
+// reached in fewer seasons by more than chance; -1 if there is none.
 func firstHarm(stands []standing) int {
 	for k := 1; k < len(stands); k++ {
-		if now, before := &stands[k], &stands[k-1]; fewer(now.short, before.short).Mean < 0 || decide.PairedGain(now.worstMet, before.worstMet).High < 0 {
+		if now, before := &stands[k], &stands[k-1]; fewer(now.short, before.short).Mean < 0 || decide.PairedGain(now.reached, before.reached).High < 0 {
 			return k
 		}
 	}

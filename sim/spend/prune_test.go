@@ -45,7 +45,7 @@ func judgedAs(s *search, missing func(d design) float64) *judging {
 	j := &judging{search: s, stands: map[string]standing{}}
 	j.run = func(d design) standing {
 		m := missing(d)
-		return standing{bought: Bought{Spent: s.cost(d)}, worstMet: []bool{true, true, false, false}, short: []float64{m, m, m, m + 1}}
+		return standing{bought: Bought{Spent: s.cost(d)}, reached: []bool{true, true, false, false}, short: []float64{m, m, m, m + 1}}
 	}
 	return j
 }

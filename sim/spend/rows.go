@@ -10,6 +10,8 @@ import (
 
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/goal"
+	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
 
@@ -31,8 +33,12 @@ type search struct {
 }
 
 // brought is what a site brought to the hub in a season: good stalks by month, and how many of
-// them are of full grade in the months after; nil: all of them.
-type brought struct{ accepted, still []int32 }
+// them are of full grade in the months after; nil: all of them. Where the goal goes by income it
+// is the second grade by month too, and the money of the site by itself.
+type brought struct {
+	accepted, still, second []int32
+	net                     money.Amount
+}
 
 func newSearch(q Question) *search {
 	levers, _ := leversOf(q.Prices)
@@ -126,7 +132,12 @@ func (s *search) simulate(ctx context.Context, runs []siteRun) ([][]brought, err
 	for k, j := range runs {
 		t, dryers := tables[of[k]], j.region.Sites[j.site].Dryers
 		for i := range s.n {
-			out[k] = append(out[k], brought{slices.Clone(t.Accepted(j.site, dryers, i)), slices.Clone(t.Kept(j.site, dryers, i))})
+			b := brought{accepted: slices.Clone(t.Accepted(j.site, dryers, i)), still: slices.Clone(t.Kept(j.site, dryers, i))}
+			if s.Goal.Kind == goal.IncomeAtLeast {
+				b.second = slices.Clone(t.MonthFigures(sim.Second, j.site, dryers, i))
+				b.net = s.Prices.SiteNet(j.region, t, j.site, dryers, i)
+			}
+			out[k] = append(out[k], b)
 		}
 	}
 	if s.opening == nil && len(tables) > 0 {
@@ -158,9 +169,10 @@ func (s *search) variants(runs []siteRun) (variants []trials.Variant, of []int) 
 
 // played is what a design did in the seasons.
 type played struct {
-	score decide.Score
-	short []float64 // stalks missing, by season
-	met   [][]bool  // by month and season
+	score   decide.Score
+	short   []float64 // stalks missing, by season
+	met     [][]bool  // by month and season
+	reached []bool    // the goal, where it has one event for the season
 }
 
 // play serves the contract under a design, all of whose rows must have been run.
@@ -170,12 +182,12 @@ func (s *search) play(d design) played {
 	months := make([]sim.HubMonth, n)
 	var sums trials.Arriving
 	p := played{met: make([][]bool, n)}
-	tally := decide.NewTally(g.Asked)
+	tally := decide.NewTally(s.Goal, g.Asked)
 	rows := make([][]brought, len(s.Setup.Region.Sites))
 	for site, k := range s.keys(d) {
 		rows[site] = s.rows[k]
 	}
-	before := 0
+	before, income := 0, s.incomeOf(d)
 	for i := range s.n {
 		sums.Clear(n)
 		for site := range rows {
@@ -186,7 +198,7 @@ func (s *search) play(d design) played {
 			opening = s.opening[i]
 		}
 		sums.Serve(&g, months, opening)
-		tally.Add(months)
+		p.reached = append(p.reached, tally.Add(months, income(rows, i, months)))
 		p.short = append(p.short, float64(tally.Shortfall-before))
 		before = tally.Shortfall
 		for k := range months {
@@ -195,6 +207,23 @@ func (s *search) play(d design) played {
 	}
 	p.score = tally.Score()
 	return p
+}
+
+// incomeOf returns what tells what the region earns under a design in a season, in units of the
+// currency; nothing where the goal does not go by income.
+func (s *search) incomeOf(d design) func(rows [][]brought, i int, months []sim.HubMonth) float64 {
+	if s.Goal.Kind != goal.IncomeAtLeast {
+		return func([][]brought, int, []sim.HubMonth) float64 { return 0 }
+	}
+	dryers, second := decide.DryersYearly(s.Prices, decide.PlanOf(s.region(d))), make([][]int32, len(s.Setup.Region.Sites))
+	return func(rows [][]brought, i int, months []sim.HubMonth) float64 {
+		sum := money.Amount(0)
+		for site := range rows {
+			sum += rows[site][i].net
+			second[site] = rows[site][i].second
+		}
+		return (sum + s.Prices.HubNet(months, second)).Units() - dryers
+	}
 }
 
 // score returns how good a design is: the same order of better as for placements of dryers.
@@ -207,14 +236,37 @@ func (s *search) gate(d design) sim.Gate {
 	return s.region(hub).Gate()
 }
 
-// helps tells whether a design leaves fewer stalks missing than now, by more than the standard
-// error of that difference: a small step needs no proof of its own, for the list is judged on
-// fresh seasons.
-func (s *search) helps(d design, now []float64) bool {
-	fewer := s.play(d).short
+// helps tells whether a design leaves fewer stalks missing than now, or where the goal goes by
+// income reaches it in more seasons, by more than the standard error of that difference: a small
+// step needs no proof of its own, for the list is judged on fresh seasons.
+func (s *search) helps(d design, now played) bool {
+	then := s.play(d)
+	fewer := then.short
 	for i := range fewer {
-		fewer[i] = now[i] - fewer[i]
+		fewer[i] = now.short[i] - fewer[i]
 	}
-	mean, sd := stat.MeanStdDev(fewer, nil)
-	return mean > sd/math.Sqrt(float64(len(fewer)))
+	if s.Goal.Kind == goal.IncomeAtLeast && aboveChance(gained(then.reached, now.reached)) {
+		return true
+	}
+	return aboveChance(fewer)
+}
+
+// gained returns 1 for a season that reaches the goal and did not, -1 for the opposite.
+func gained(now, before []bool) []float64 {
+	out := make([]float64, len(now))
+	for i := range out {
+		if now[i] != before[i] {
+			out[i] = -1
+			if now[i] {
+				out[i] = 1
+			}
+		}
+	}
+	return out
+}
+
+// aboveChance tells whether a mean is above 0 by more than its standard error.
+func aboveChance(values []float64) bool {
+	mean, sd := stat.MeanStdDev(values, nil)
+	return mean > sd/math.Sqrt(float64(len(values)))
 }

@@ -151,7 +151,7 @@ func (s *search) next(ctx context.Context, d design) (best design, found bool, e
 	top := 0.0
 	for _, t := range tries {
 		w := s.worth(now.score, s.score(t), s.cost(t)-spent)
-		if w > top && s.helps(t, now.short) {
+		if w > top && s.helps(t, now) {
 			best, top, found = t, w, true
 		}
 	}

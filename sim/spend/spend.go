@@ -11,6 +11,7 @@ import (
 
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/goal"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
@@ -21,9 +22,10 @@ type Question struct {
 	MaxDryers     []int // by site: the most that may be placed there
 	Prices        *money.Prices
 	Budget        money.Amount
-	Target        float64 // odds wanted in the worst contract month
-	SearchSeasons int     // choose what is bought
-	Seasons       int     // fresh ones, behind every figure of the answer
+	Target        float64   // odds wanted
+	Goal          goal.Goal // of what; of the worst contract month unless stated
+	SearchSeasons int       // choose what is bought
+	Seasons       int       // fresh ones, behind every figure of the answer
 	Progress      func(stage decide.Stage, done, of int)
 }
 
@@ -47,8 +49,9 @@ type Bought struct {
 	Cost  money.Amount       `json:"cost"`
 	Spent money.Amount       `json:"spent_so_far"`
 	Worst decide.MonthResult `json:"worst_month"` // on fresh seasons
+	Odds  trials.Odds        `json:"target_odds"`
 	All   trials.Odds        `json:"all_months"`
-	Gain  trials.Mean        `json:"gain_share"`           // of the worst month's odds over the step before, fraction, paired
+	Gain  trials.Mean        `json:"gain_share"`           // of the target's odds over the step before, fraction, paired
 	Fewer trials.Mean        `json:"fewer_missing_stalks"` // stalks missing a season than the step before, paired
 }
 
@@ -70,6 +73,7 @@ type InAll struct {
 // Answer is what to buy, in order.
 type Answer struct {
 	Budget        money.Amount  `json:"budget"`
+	Goal          goal.Goal     `json:"target"`
 	SearchSeasons int           `json:"search_seasons"`
 	Seasons       int           `json:"seasons"`
 	Sites         []string      `json:"sites"`
@@ -94,7 +98,7 @@ type Marginal struct {
 	Site  string       `json:"site"` // "" for the region
 	What  Quantity     `json:"what"`
 	Cost  money.Amount `json:"cost"`
-	Gain  float64      `json:"gain_share"` // of the worst month, fraction of the search seasons
+	Gain  float64      `json:"gain_share"` // of the target, fraction of the search seasons
 	Fewer float64      `json:"fewer_missing_stalks"`
 }
 
@@ -132,7 +136,7 @@ func Buy(ctx context.Context, q Question) (Answer, error) {
 }
 
 func (q *Question) blank() Answer {
-	out := Answer{Budget: q.Budget, SearchSeasons: q.SearchSeasons, Seasons: q.Seasons, Reached: -1}
+	out := Answer{Budget: q.Budget, Goal: q.Goal, SearchSeasons: q.SearchSeasons, Seasons: q.Seasons, Reached: -1}
 	for i := range q.Setup.Region.Sites {
 		out.Sites = append(out.Sites, q.Setup.Region.Sites[i].Name)
 	}

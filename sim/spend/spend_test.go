@@ -102,7 +102,7 @@ func TestSpendAgainstAllDesigns(t *testing.T) {
 // The target is reached where a step has its share of seasons, equality included: before
 // anything is bought, if the plan as written has it.
 func TestWhenTheTargetIsReached(t *testing.T) {
-	odds := func(met int) Bought { return Bought{Worst: decide.MonthResult{Odds: trials.NewOdds(met, 10)}} }
+	odds := func(met int) Bought { return Bought{Odds: trials.NewOdds(met, 10)} }
 	list := []Bought{odds(2), odds(5), odds(9), odds(9)}
 	assert.Equal(t, 2, reachedAfter(list, 0.9))
 	assert.Equal(t, 0, reachedAfter(list, 0.2))

@@ -69,13 +69,14 @@ func Plan(dryers int, perSite []int, june, july int) decide.PlanResult {
 	if july < june {
 		p.Worst = 1
 	}
+	p.Odds = p.WorstMonth().Odds
 	return p
 }
 
 // phase is a step of a nested order that costs so much of the odds.
 func phase(at string, p decide.PlanResult, costs float64) decide.Phase {
 	m := p.WorstMonth()
-	return decide.Phase{AddedAt: at, Dryers: p.Dryers, PerSite: p.PerSite, WorstName: m.Name, Odds: m.Odds, AllMonths: p.AllMonths, NestingCosts: Mean(costs)}
+	return decide.Phase{AddedAt: at, Dryers: p.Dryers, PerSite: p.PerSite, WorstName: m.Name, Odds: m.Odds, Reached: p.Odds, AllMonths: p.AllMonths, NestingCosts: Mean(costs)}
 }
 
 // Answer is a made-up answer to "how many dryers?": three of four are enough.
