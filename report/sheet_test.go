@@ -15,7 +15,7 @@ import (
 // The workbook holds a sheet for each table, its figures as numbers; the CSV holds the same
 // figures.
 func TestSpreadsheetAndCSV(t *testing.T) {
-	r, err := ForDryers(sample.Answer(), "T$")
+	r, err := ForDryers(sample.Answer(), "coins")
 	require.NoError(t, err)
 	r.Reproduce = []string{"drystalk dryers"}
 	data, err := r.Spreadsheet()
@@ -44,5 +44,5 @@ func TestSpreadsheetAndCSV(t *testing.T) {
 	require.NoError(t, err)
 	rows, err := csv.NewReader(bytes.NewReader(tidy)).ReadAll()
 	require.NoError(t, err)
-	assert.Contains(t, rows, []string{"Odds by number of dryers", "Odds by number of dryers (95 % intervals)", "3 (fund) July", "met in", "0.934", "share"})
+	assert.Contains(t, rows, []string{"Odds by number of dryers", "Odds by number of dryers (95 % intervals)", "3 (enough) July", "met in", "0.934", "share"})
 }

@@ -169,13 +169,13 @@ var dryerFields = []field{
 	{
 		key: "target_moisture_wet_basis", meaning: "a charge ends and a rack is cleared when stalks are this dry", low: 0.08, high: 0.2,
 		usual: [2]float64{0.12, 0.15}, hint: "wet basis, as a fraction: 14 % is 0.14", missing: "0.14",
-		source: "bracketed by finished stalks of 12.2 % (Agritech 30(2), 2010) and 14.2 % (thesis, 2008)",
+		source: "assumption, near finished stalks of 12.2 % (Purbono, Ainuri & Suryandono, Agritech 30(2), 2010)",
 		number: func(d *draft) *float64 { return wet(&d.Base.Cabinet.Target) },
 	},
 	{
 		key: "wood_moisture_wet_basis", meaning: "moisture of the firewood", low: 0.05, high: 0.6,
 		usual: [2]float64{0.12, 0.4}, hint: "wet basis, as a fraction: air-dry wood is 0.15 to 0.25", missing: "0.20",
-		source: "air-dry wood, published tables of heating value", number: func(d *draft) *float64 { return wet(&d.Base.Cabinet.WoodMoisture) },
+		source: "assumption: air-dry wood", number: func(d *draft) *float64 { return wet(&d.Base.Cabinet.WoodMoisture) },
 	},
 	{
 		key: "ready_after_days", meaning: "days of the season before any dryer works", unit: "days", low: 0, high: 365,

@@ -127,7 +127,7 @@ var plantingFields = []field{
 var standFields = []field{
 	{
 		key: "growth_per_day", meaning: "growth of the plants at the best temperature", unit: "1/day", low: 0, high: 0.3,
-		missing: "0.07", source: "mats double in 1 to 2 weeks, published", number: func(d *draft) *float64 { return &d.Region.Stand.GrowthPerDay },
+		missing: "0.07", source: "assumption: mats that double in 1 to 2 weeks", number: func(d *draft) *float64 { return &d.Region.Stand.GrowthPerDay },
 	},
 	{
 		key: "capacity_kg_per_m2", meaning: "fresh mass of a full mat", unit: "kg/m2", low: 1, high: 100,

@@ -80,7 +80,7 @@ var climateFields = slices.Concat([]field{
 var monsoonFields = []field{
 	{
 		key: "onset_sd_days", meaning: "how much the onset of the rains varies between years, standard deviation", unit: "days", low: 0, high: 30,
-		missing: "7", source: "onset over one long-observed coast, 7 to 8.5 days (national weather service)", number: func(d *draft) *float64 { return &d.weatherRaw.onsetSD },
+		missing: "7", source: "assumption: 7 to 8.5 days are reported from one long-observed coast", number: func(d *draft) *float64 { return &d.weatherRaw.onsetSD },
 	},
 	{
 		key: "withdrawal_sd_days", meaning: "how much the withdrawal varies, standard deviation", unit: "days", low: 0, high: 30,

@@ -4,7 +4,7 @@ import "math"
 
 // Cardinal temperatures of growth, °C: nothing at and below the first, most at the second,
 // nothing at and above the third, straight lines between. Shape: Wilson, Holst & Rees 2005;
-// values: published range, optimum 28 to 30 °C.
+// values: assumption, within an optimum of 28 to 30 °C that is reported.
 const (
 	growsFromC = 10
 	growsBestC = 29

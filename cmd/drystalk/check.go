@@ -17,7 +17,7 @@ type checkCmd struct {
 	Schema   bool   `help:"Print the JSON Schema of scenario files, for editors."`
 	Answers  bool   `name:"answer-schema" help:"Print the JSON Schema of JSON answers, for programs that read them."`
 	Stations string `placeholder:"WORDS" help:"List the weather stations that a scenario can name: a name, a country, all, or \"near 10.2,77.5\" (latitude, longitude, and if wanted height in m)."`
-	Write    bool   `help:"Print the scenario with every key stated, as a file to start from."`
+	Whole    bool   `name:"all-keys" help:"Print the scenario with every key stated, as a file to start from."`
 }
 
 // Run checks a scenario and shows what stands behind it.
@@ -44,7 +44,7 @@ func (c *checkCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	if c.Write {
+	if c.Whole {
 		_, err := t.out.Write(s.Write())
 		return err
 	}

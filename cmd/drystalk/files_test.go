@@ -32,7 +32,7 @@ func numbersIn(v any, into map[float64]bool) {
 }
 
 // workedOut are the columns whose numbers are sums or parts of those of the answer.
-var workedOut = []string{"missing a season", "of those cut or in stock", "fewer missing stalks per 100 T$"}
+var workedOut = []string{"missing a season", "of those cut or in stock", "fewer missing stalks per 100 coins"}
 
 // The spreadsheet and the CSV hold the numbers of the answer as JSON, to the last digit, never
 // what is left of them in a rounded table.

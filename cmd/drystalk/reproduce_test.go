@@ -21,7 +21,7 @@ import (
 
 // tiny is a scenario that is quickly lived through, with prices.
 const tiny = `region: Stone Weir group
-currency: T$
+currency: coins
 season: {start: 1 jun, days: 10}
 weather: {wmo_station: 41923}
 contract: {stalks_per_month: {jun: 4500}}

@@ -30,7 +30,7 @@ func made() table.Table {
 		Apart: []string{"dryers", "met in", "net", "net", "month", "value"},
 		Rows: [][]table.Cell{
 			{cellOf("0", table.Count, "", 0, none, none), cellOf("under 1 % (0 to 2 %)", table.Share, "", 0.0031, 0.0004, 0.0211), cellOf("1,235", table.Money, "T$", 1234.56, none, none), cellOf("1,000 to 2,000", table.Money, "T$", none, 1000.25, 2000.5), word("July"), cellOf("T$ 0.0800", table.Price, "T$", 0.08, math.Inf(-1), math.Inf(1))},
-			{cellOf("1 (fund)", table.Count, "", 1, none, none), cellOf("92 % (90 to 94 %)", table.Share, "", 0.921, 0.9, 0.94), word(""), word(""), word("=1+1"), cellOf("30 months", table.Real, "months", 30, none, none)},
+			{cellOf("1 (enough)", table.Count, "", 1, none, none), cellOf("92 % (90 to 94 %)", table.Share, "", 0.921, 0.9, 0.94), word(""), word(""), word("=1+1"), cellOf("30 months", table.Real, "months", 30, none, none)},
 		},
 	}
 }
@@ -39,7 +39,7 @@ func made() table.Table {
 // 1 %" is the share it stands for.
 func TestUnderOnePerCentIsItsShareInTheSheet(t *testing.T) {
 	one := made()
-	one.Rows[1][0].Note = "fund"
+	one.Rows[1][0].Note = "enough"
 	var heads []string
 	columns := columnsOf(one)
 	for _, c := range columns {
@@ -79,8 +79,8 @@ func TestTextIsNeverAFormula(t *testing.T) {
 				}
 			}
 		}
-		assert.Contains(t, rows, []string{"'" + bad, "x", "1 (fund)", "month", "'" + bad, ""})
-		assert.Contains(t, rows, []string{"'" + bad, "x", "1 (fund)", "met in", "-0.25", "share"})
+		assert.Contains(t, rows, []string{"'" + bad, "x", "1 (enough)", "month", "'" + bad, ""})
+		assert.Contains(t, rows, []string{"'" + bad, "x", "1 (enough)", "met in", "-0.25", "share"})
 		book, err := Spreadsheet([]string{bad}, sheets)
 		require.NoError(t, err)
 		f, err := excelize.OpenReader(bytes.NewReader(book))

@@ -32,8 +32,8 @@ var pictures = map[string]func() (Chart, error){
 	"Losses":   func() (Chart, error) { return Losses(sample.Answer().Plans[3]) },
 	"Short":    func() (Chart, error) { return Short(sample.Answer().Short) },
 	"Hours":    func() (Chart, error) { return Hours(worked()) },
-	"Payback":  func() (Chart, error) { return Payback(*sample.Comparison().Purchase, "T$") },
-	"Spending": func() (Chart, error) { return Spending(bought(), 0.9, "T$") },
+	"Payback":  func() (Chart, error) { return Payback(*sample.Comparison().Purchase, "coins") },
+	"Spending": func() (Chart, error) { return Spending(bought(), 0.9, "coins") },
 	"Stock":    func() (Chart, error) { return Stock("Heron Point", days(), 2, 17, dayName) },
 	"Use": func() (Chart, error) {
 		return Use("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, 2, 17, dayName)

@@ -13,7 +13,7 @@ import (
 
 // SchemaVersion is the version of the form of the JSON answers. It goes up by one when a key is
 // renamed or goes, or its meaning or unit changes; new keys alone do not change it.
-const SchemaVersion = 1
+const SchemaVersion = 2
 
 // object is a piece of a JSON Schema.
 type object = map[string]any

@@ -15,8 +15,8 @@ func Dryers(a decide.Answer) Table {
 	for n, p := range a.Plans {
 		name := plain(p.Dryers, "")
 		if n == a.Needed {
-			note := "fund"
-			if a.Guarantee.Enough != p.Dryers {
+			note := "enough"
+			if a.Proof.Enough != p.Dryers {
 				note = "may do"
 			}
 			name = name.noted(name.Text+" ("+note+")", note)

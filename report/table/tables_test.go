@@ -163,8 +163,8 @@ func TestPhasesAndWhatIsMetMore(t *testing.T) {
 	assert.Len(t, p.Head, 8)
 	assert.Equal(t, "0", p.Words()[2][5])
 	assert.Equal(t, "Best placement of each number", Where(a).Title)
-	assert.Equal(t, "3 (fund)", Dryers(a).Words()[3][0])
-	a.Guarantee.Enough = -1
+	assert.Equal(t, "3 (enough)", Dryers(a).Words()[3][0])
+	a.Proof.Enough = -1
 	assert.Equal(t, "3 (may do)", Dryers(a).Words()[3][0], "what is not proven only may")
 	m := More(a, "T$")
 	assert.Equal(t, []string{"2", "4,000", "1.6", "60,000", "2,500", "2,450 to 2,550", "0.0667", "0.0654 to 0.0680"}, m.Words()[1])

@@ -18,7 +18,7 @@ func DryersSentence(a decide.Answer) string {
 	p := a.Plans[a.Needed]
 	m := p.WorstMonth()
 	met := fmt.Sprintf("the worst month, %s, is met in %s of %s seasons, where %s were asked for%s.", m.Name, Odds(m.Odds), Grouped(m.Odds.Seasons), OfTen(a.Target), fewerMay(a))
-	proven := a.Guarantee.Enough == p.Dryers
+	proven := a.Proof.Enough == p.Dryers
 	stand := standing(a)
 	is, may := "No", ""
 	if !proven {
@@ -41,7 +41,7 @@ func noneReaches(a decide.Answer) string {
 	best := a.Plans[a.Best()]
 	s := fmt.Sprintf("No number of dryers up to %d meets the worst month in %s: the best, %s, meets %s in %s of %s seasons",
 		a.Plans[len(a.Plans)-1].Dryers, OfTen(a.Target), Dryers(best.Dryers), best.WorstMonth().Name, Odds(best.WorstMonth().Odds), Grouped(best.WorstMonth().Odds.Seasons))
-	if u := a.Guarantee.Undecided; len(u) > 0 {
+	if u := a.Proof.Undecided; len(u) > 0 {
 		s += fmt.Sprintf("; %s may do all the same", eitherOf(u))
 	}
 	return s + "."
@@ -51,13 +51,13 @@ func noneReaches(a decide.Answer) string {
 func fewerMay(a decide.Answer) string {
 	n := a.Plans[a.Needed].Dryers
 	var fewer []int
-	for _, d := range a.Guarantee.Undecided {
+	for _, d := range a.Proof.Undecided {
 		if d < n {
 			fewer = append(fewer, d)
 		}
 	}
 	s := ""
-	if a.Guarantee.Enough != n {
+	if a.Proof.Enough != n {
 		s = "; that is not proven"
 	}
 	if len(fewer) == 0 {
@@ -169,7 +169,7 @@ const farOff = 10
 
 // Proven says what is proven of the number, and on what condition.
 func Proven(a decide.Answer) string {
-	g := a.Guarantee
+	g := a.Proof
 	level := fmt.Sprintf("at %s confidence over %s seasons", Percent(g.Level), Grouped(g.Seasons))
 	var s string
 	switch {

@@ -26,7 +26,7 @@ func Doing(at decide.Doing) string {
 // stopped says how far an interrupted run came.
 func stopped(a decide.Answer) string {
 	if a.Stopped == decide.WhileProving {
-		return fmt.Sprintf("after %d fresh seasons", a.Guarantee.Seasons)
+		return fmt.Sprintf("after %d fresh seasons", a.Proof.Seasons)
 	}
 	return "before all of what is short had been looked at"
 }

@@ -28,7 +28,7 @@ func TestStagesInWords(t *testing.T) {
 // An interrupted run says how far it came, by the seasons that its proof has.
 func TestStoppedInWords(t *testing.T) {
 	require.Len(t, decide.Stops(), 2)
-	a := decide.Answer{Stopped: decide.WhileProving, Seasons: 1000, Guarantee: decide.Guarantee{Seasons: 350}}
+	a := decide.Answer{Stopped: decide.WhileProving, Seasons: 1000, Proof: decide.Proof{Seasons: 350}}
 	assert.Equal(t, "after 350 fresh seasons", stopped(a))
 	a.Stopped = decide.WhileLooking
 	assert.Equal(t, "before all of what is short had been looked at", stopped(a))

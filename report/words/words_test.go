@@ -26,13 +26,13 @@ func TestSentences(t *testing.T) {
 	assert.Contains(t, measureFirst(decide.Answer{Swings: []decide.Swing{{Measure: "x", OddsLow: trials.NewOdds(30, 33), OddsHigh: trials.NewOdds(28, 33)}}})[0], "No single measurement")
 	assert.Equal(t, []string{"Of 40 missed months in 300 seasons, half as many cutting hours again would have met most: 30 (75 % (59 to 87 %)); then dryers that never break 20; 5 needed two things at once or more."}, ShortParagraph(a.Short))
 
-	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 2000, MoreNeed: 8200, Fewer: 3, Pairs: 9000}
+	a.Proof = decide.Proof{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 2000, MoreNeed: 8200, Fewer: 3, Pairs: 9000}
 	assert.Contains(t, Proven(a), "4 is enough and 2 is not; 3 is undecided. About 8,200 seasons may tell (--limit 8200). In 3 of 9,000 comparisons")
-	a.Guarantee.MoreNeed = 102_662_500
+	a.Proof.MoreNeed = 102_662_500
 	assert.Contains(t, Proven(a), "3 is undecided. That is too close to tell. In 3 of")
-	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: -1, NotEnough: 2, Undecided: []int{3, 4}, Seasons: 2000}
+	a.Proof = decide.Proof{Level: 0.95, Enough: -1, NotEnough: 2, Undecided: []int{3, 4}, Seasons: 2000}
 	assert.Contains(t, Proven(a), "Not proven enough: 2 is proven too few at 95 % confidence over 2,000 seasons; 3 and 4 are undecided.")
-	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: -1, NotEnough: 4, Seasons: 2000}
+	a.Proof = decide.Proof{Level: 0.95, Enough: -1, NotEnough: 4, Seasons: 2000}
 	assert.Contains(t, Proven(a), "none of the numbers tried, up to 4, is enough")
 	a.Needed = -1
 	assert.Contains(t, DryersSentence(a), "No number of dryers up to 4 meets the worst month in 9 seasons of 10: the best, 4 dryers, meets July")
@@ -129,12 +129,12 @@ func TestMoneyHasWords(t *testing.T) {
 // "may".
 func TestFewerMayDoInWords(t *testing.T) {
 	a := sample.Answer()
-	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: 3, NotEnough: 0, Undecided: []int{1, 2}, Seasons: 1000}
+	a.Proof = decide.Proof{Level: 0.95, Enough: 3, NotEnough: 0, Undecided: []int{1, 2}, Seasons: 1000}
 	const three, met = " (one each at North Landing, Heron Point and Old Sluice): ", "the worst month, July, is met in 93 % (92 to 95 %) of 1,000 seasons, where 9 seasons of 10 were asked for"
 	assert.Equal(t, "3 dryers"+three+met+"; fewer may do, 1 or 2.", DryersSentence(a))
-	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: -1, NotEnough: 1, Undecided: []int{2, 3, 4}, Seasons: 1000}
+	a.Proof = decide.Proof{Level: 0.95, Enough: -1, NotEnough: 1, Undecided: []int{2, 3, 4}, Seasons: 1000}
 	assert.Equal(t, "3 dryers may do"+three+met+"; that is not proven; fewer may do, 2.", DryersSentence(a))
-	a.Guarantee = decide.Guarantee{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 1000}
+	a.Proof = decide.Proof{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 1000}
 	assert.Equal(t, "3 dryers may do"+three+met+"; that is not proven.", DryersSentence(a))
 	a.Standing = []int{1, 1, 0}
 	assert.Contains(t, DryersSentence(a), "1 dryer more (one at Old Sluice) beside the two that stand may do, 3 in all")
@@ -142,7 +142,7 @@ func TestFewerMayDoInWords(t *testing.T) {
 	assert.Contains(t, DryersSentence(a), "Perhaps no further dryer is needed")
 	a.Needed = 0
 	assert.Contains(t, DryersSentence(a), "Perhaps no dryer is needed")
-	a.Needed, a.Guarantee.Undecided = -1, []int{2, 3, 4}
+	a.Needed, a.Proof.Undecided = -1, []int{2, 3, 4}
 	assert.Contains(t, DryersSentence(a), " of 1,000 seasons; 2, 3 or 4 may do all the same.")
 }
 
@@ -156,7 +156,7 @@ func TestWhatStandsInWords(t *testing.T) {
 	a.Plans, a.Needed = a.Plans[2:], 0
 	a.Standing = []int{1, 1, 1}
 	assert.Equal(t, `No further dryer is needed at Lake <b> & "Tavari": with the three that stand (one each at North Landing, Heron Point and Old Sluice) `+met, DryersSentence(a))
-	a.Guarantee.NotEnough = -1
+	a.Proof.NotEnough = -1
 	assert.Contains(t, Proven(a), "Proven at 95 % confidence over 1,000 seasons: the three that stand are enough. This")
 
 	a = sample.Answer()

@@ -12,7 +12,7 @@ import (
 
 // group is a small plan: one site, two months, prices.
 const group = `region: Stone Weir group
-currency: T$
+currency: coins
 season: {start: 16 jun, days: 36}
 weather: {wmo_station: 41923}
 contract: {stalks_per_month: {jun: 9000, jul: 12000}}
@@ -53,7 +53,7 @@ func ExampleDryers() {
 		worst := p.WorstMonth()
 		fmt.Printf("%d dryers: %s met in %d of %d seasons\n", p.Dryers, worst.Name, worst.Odds.Met, worst.Odds.Seasons)
 	}
-	fmt.Println("to fund:", a.Plans[a.Needed].Dryers, "proven enough:", a.Guarantee.Enough)
+	fmt.Println("to fund:", a.Plans[a.Needed].Dryers, "proven enough:", a.Proof.Enough)
 	// Output:
 	// 1 dryers: June met in 63 of 80 seasons
 	// 2 dryers: June met in 77 of 80 seasons
@@ -91,12 +91,12 @@ func ExampleSpend() {
 	options.Seasons, options.Search = 40, 30
 	s := must(answers.Spend(context.Background(), must(scenario().Setup(1)), options, nil)).Spending
 	for _, step := range s.Steps {
-		fmt.Printf("%.0f %s for T$ %.0f at %s, then %s is met in %d of %d seasons\n", step.What[0].Size, step.What[0].Of, step.Cost.Units(), step.Site, step.Worst.Name, step.Worst.Odds.Met, step.Worst.Odds.Seasons)
+		fmt.Printf("%.0f %s for %.0f coins at %s, then %s is met in %d of %d seasons\n", step.What[0].Size, step.What[0].Of, step.Cost.Units(), step.Site, step.Worst.Name, step.Worst.Odds.Met, step.Worst.Odds.Seasons)
 	}
 	// Output:
-	// 20 clear_roofs for T$ 400 at Stone Weir, then June is met in 33 of 40 seasons
-	// 20 clear_roofs for T$ 400 at Stone Weir, then June is met in 34 of 40 seasons
-	// 1 dryers for T$ 2000 at Stone Weir, then June is met in 38 of 40 seasons
+	// 20 clear_roofs for 400 coins at Stone Weir, then June is met in 33 of 40 seasons
+	// 20 clear_roofs for 400 coins at Stone Weir, then June is met in 34 of 40 seasons
+	// 1 dryers for 2000 coins at Stone Weir, then June is met in 38 of 40 seasons
 }
 
 func ExampleSeason() {

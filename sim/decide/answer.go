@@ -83,7 +83,7 @@ type Answer struct {
 	Standing      []int        `json:"standing_per_site"` // dryers that every plan keeps
 	Plans         []PlanResult `json:"plans"`             // from those that stand upward, best placement of each
 	Needed        int          `json:"needed_plan_index"` // index into Plans of the number to fund: proven enough, or else the smallest that reaches the target; -1 if none
-	Guarantee     Guarantee    `json:"guarantee"`
+	Proof         Proof        `json:"proof"`
 	Whole         bool         `json:"run_whole"` // plans could not be put together from sites: stalks are hauled or dryers moved
 	Steps         []Step       `json:"steps"`
 	Phases        []Phase      `json:"phases"` // from what stands to the plan to fund, or to the best where none reaches the target

@@ -232,7 +232,7 @@ func between(least, most []int) [][]int {
 // decide finds the number to fund: the smallest that is proven enough, or where none is the
 // smallest whose share of seasons reaches the target.
 func (a *Answer) decide() {
-	g := &a.Guarantee
+	g := &a.Proof
 	a.Needed = slices.IndexFunc(a.Plans, func(p PlanResult) bool {
 		if g.Enough >= 0 {
 			return p.Dryers == g.Enough

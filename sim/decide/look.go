@@ -38,7 +38,7 @@ func (d *dryers) look(ctx context.Context, a *Answer) error {
 		}
 		a.Stopped = WhileProving
 	}
-	a.Guarantee = g
+	a.Proof = g
 	for _, c := range d.judged {
 		r, err := JudgeFor(d.Goal, c.region, c.table, c.plan)
 		if err != nil {
@@ -52,7 +52,7 @@ func (d *dryers) look(ctx context.Context, a *Answer) error {
 
 // lookAgain proves what it can from the first look, and looks again at what is undecided while
 // the limit allows. What stopped the first look is handed on with what it has proven.
-func (d *dryers) lookAgain(ctx context.Context, stopped error) (Guarantee, error) {
+func (d *dryers) lookAgain(ctx context.Context, stopped error) (Proof, error) {
 	after := looks(d.Seasons, max(d.Limit, d.Raised))
 	base := total(d.plans[0])
 	from, to := base, base+len(d.plans)
@@ -96,20 +96,20 @@ func looks(seasons, limit int) []int {
 
 // goesOn tells whether numbers are looked at again with so many seasons in all: up to the limit
 // whatever is undecided, beyond it one number that alone separates two answers.
-func (d *dryers) goesOn(g *Guarantee, seasons int) bool {
+func (d *dryers) goesOn(g *Proof, seasons int) bool {
 	if seasons > d.Limit {
 		return len(g.Undecided) == 1
 	}
 	return len(g.Undecided) > 0
 }
 
-// prove returns the guarantee of plans of so many dryers and more.
-func (d *dryers) prove(played []seasons, fewest, planned int) Guarantee {
+// prove returns the proof of plans of so many dryers and more.
+func (d *dryers) prove(played []seasons, fewest, planned int) Proof {
 	met := make([][][]bool, len(played))
 	for k := range played {
 		met[k] = played[k].events()
 	}
-	g := guarantee(met, fewest, d.Target, planned)
+	g := proofOf(met, fewest, d.Target, planned)
 	if d.whole || d.Goal.Kind == goal.IncomeAtLeast { // a dryer more may earn less
 		g = eachBound(met, fewest, d.Target, planned)
 	}
@@ -117,8 +117,8 @@ func (d *dryers) prove(played []seasons, fewest, planned int) Guarantee {
 	return g
 }
 
-// above returns the guarantee of numbers from the fewest on: of smaller ones nothing is proven.
-func (g Guarantee) above(fewest int) Guarantee {
+// above returns the proof of numbers from the fewest on: of smaller ones nothing is proven.
+func (g Proof) above(fewest int) Proof {
 	if g.NotEnough < fewest {
 		g.NotEnough = -1
 	}
@@ -126,7 +126,7 @@ func (g Guarantee) above(fewest int) Guarantee {
 }
 
 // meet keeps what an earlier look has proven.
-func (g *Guarantee) meet(before Guarantee) {
+func (g *Proof) meet(before Proof) {
 	if before.Enough >= 0 && (g.Enough < 0 || before.Enough < g.Enough) {
 		g.Enough = before.Enough
 	}
@@ -136,7 +136,7 @@ func (g *Guarantee) meet(before Guarantee) {
 
 // around returns the numbers that a further look runs, of those from one to below another: the
 // undecided ones and a neighbour on each side.
-func around(g Guarantee, from, to int) (int, int) {
+func around(g Proof, from, to int) (int, int) {
 	first, last := g.Undecided[0]-1, g.Undecided[len(g.Undecided)-1]+1
 	return max(from, first), min(to, last+1)
 }

@@ -23,7 +23,7 @@ func monthMet(met, n int) []bool {
 
 // Where no dryer at all is enough nothing stays undecided.
 func TestNoneIsEnough(t *testing.T) {
-	g := guarantee(metOf(3, make([]float64, 36)), 0, 0.9, 1)
+	g := proofOf(metOf(3, make([]float64, 36)), 0, 0.9, 1)
 	assert.Equal(t, 0, g.Enough)
 	assert.Equal(t, -1, g.NotEnough)
 	assert.True(t, g.Decided())
@@ -38,7 +38,7 @@ func TestNoneIsEnough(t *testing.T) {
 // of several numbers the one closest to the target counts, of several months the worst.
 func TestSeasonsToDecideByHand(t *testing.T) {
 	of := func(planned int, undecided []int, met ...[][]bool) int {
-		return seasonsToDecide(met, 2, Guarantee{Level: 0.95, Planned: planned, Undecided: undecided}, 0.9)
+		return seasonsToDecide(met, 2, Proof{Level: 0.95, Planned: planned, Undecided: undecided}, 0.9)
 	}
 	month := func(met ...int) [][]bool {
 		var out [][]bool
@@ -95,18 +95,18 @@ func TestEachBoundByHand(t *testing.T) {
 
 // What an earlier look has proven stays proven, also a smaller number that is enough.
 func TestEarlierLooksStay(t *testing.T) {
-	g := Guarantee{Enough: 7, NotEnough: 3, Undecided: []int{4, 5, 6}}
-	g.meet(Guarantee{Enough: 5, NotEnough: 2})
-	assert.Equal(t, Guarantee{Enough: 5, NotEnough: 3, Undecided: []int{4}}, g)
-	g = Guarantee{Enough: 5, NotEnough: 3, Undecided: []int{4}}
-	g.meet(Guarantee{Enough: 7, NotEnough: 2})
-	assert.Equal(t, Guarantee{Enough: 5, NotEnough: 3, Undecided: []int{4}}, g, "and a later one counts")
-	g = Guarantee{Enough: 2, NotEnough: -1, Undecided: []int{0, 1}}
-	g.meet(Guarantee{Enough: 0, NotEnough: -1})
+	g := Proof{Enough: 7, NotEnough: 3, Undecided: []int{4, 5, 6}}
+	g.meet(Proof{Enough: 5, NotEnough: 2})
+	assert.Equal(t, Proof{Enough: 5, NotEnough: 3, Undecided: []int{4}}, g)
+	g = Proof{Enough: 5, NotEnough: 3, Undecided: []int{4}}
+	g.meet(Proof{Enough: 7, NotEnough: 2})
+	assert.Equal(t, Proof{Enough: 5, NotEnough: 3, Undecided: []int{4}}, g, "and a later one counts")
+	g = Proof{Enough: 2, NotEnough: -1, Undecided: []int{0, 1}}
+	g.meet(Proof{Enough: 0, NotEnough: -1})
 	assert.Equal(t, 0, g.Enough)
 	assert.Empty(t, g.Undecided)
-	g = Guarantee{Enough: -1, NotEnough: 3, Undecided: []int{4, 5}}
-	g.meet(Guarantee{Enough: -1, NotEnough: -1})
+	g = Proof{Enough: -1, NotEnough: 3, Undecided: []int{4, 5}}
+	g.meet(Proof{Enough: -1, NotEnough: -1})
 	assert.Equal(t, []int{4, 5}, g.Undecided)
 }
 
@@ -118,7 +118,7 @@ func TestFurtherLooksAreNarrow(t *testing.T) {
 		{[]int{9, 10}, []int{0, 11}, []int{8, 11}},
 		{[]int{4}, []int{4, 5}, []int{4, 5}},
 	} {
-		from, to := around(Guarantee{Undecided: tt.undecided}, tt.fromTo[0], tt.fromTo[1])
+		from, to := around(Proof{Undecided: tt.undecided}, tt.fromTo[0], tt.fromTo[1])
 		assert.Equal(t, tt.want, []int{from, to}, "%v", tt.undecided)
 	}
 }
@@ -141,12 +141,12 @@ func TestLooksDouble(t *testing.T) {
 		assert.Equal(t, tt.want, looks(tt.seasons, tt.limit))
 	}
 	d := dryers{Question: Question{Limit: 2000, Raised: 4000}}
-	one, two := Guarantee{Undecided: []int{7}}, Guarantee{Undecided: []int{7, 8}}
+	one, two := Proof{Undecided: []int{7}}, Proof{Undecided: []int{7, 8}}
 	assert.True(t, d.goesOn(&one, 2000))
 	assert.True(t, d.goesOn(&two, 2000))
 	assert.True(t, d.goesOn(&one, 4000), "one number separates two answers")
 	assert.False(t, d.goesOn(&two, 4000))
-	assert.False(t, d.goesOn(&Guarantee{}, 2000))
+	assert.False(t, d.goesOn(&Proof{}, 2000))
 }
 
 // What to measure first, by hand: three things nobody knows in nine seasons. The second
@@ -302,9 +302,9 @@ func TestWorstMonth(t *testing.T) {
 func TestTooFewByHand(t *testing.T) {
 	needs := []float64{1, 1, 1, 1, 1, 1, 1, 3, 3, 3, 3}
 	met := metOf(4, needs)
-	assert.Equal(t, 2, guarantee(met, 0, 0.9, 1).NotEnough)
+	assert.Equal(t, 2, proofOf(met, 0, 0.9, 1).NotEnough)
 	for k := range met {
 		met[k] = append(met[k], met[k][0])
 	}
-	assert.Equal(t, 0, guarantee(met, 0, 0.9, 1).NotEnough, "none is met without a dryer")
+	assert.Equal(t, 0, proofOf(met, 0, 0.9, 1).NotEnough, "none is met without a dryer")
 }

@@ -28,7 +28,7 @@ type Stop string
 
 // How far an interrupted run may have come.
 const (
-	WhileProving Stop = "while_proving"                  // Guarantee.Seasons fresh seasons are known
+	WhileProving Stop = "while_proving"                  // Proof.Seasons fresh seasons are known
 	WhileLooking Stop = "while_looking_at_what_is_short" // the plans are known
 )
 

@@ -38,16 +38,16 @@ func TestStoppedInTheSecondLook(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, WhileProving, a.Stopped)
 	assert.Equal(t, Shortage{}, a.Short)
-	assert.Equal(t, 50, a.Guarantee.Seasons)
-	assert.Equal(t, 1, a.Guarantee.Looks)
-	assert.Equal(t, 3, a.Guarantee.Planned)
+	assert.Equal(t, 50, a.Proof.Seasons)
+	assert.Equal(t, 1, a.Proof.Looks)
+	assert.Equal(t, 3, a.Proof.Planned)
 	assert.Len(t, a.Money, len(a.Plans))
 
 	q.Limit, q.Progress = 50, nil
 	one, err := Dryers(t.Context(), q)
 	require.NoError(t, err)
 	assert.Empty(t, one.Stopped)
-	assert.Equal(t, 1, one.Guarantee.Planned)
+	assert.Equal(t, 1, one.Proof.Planned)
 	assert.Equal(t, one.Plans, a.Plans)
 	assert.Equal(t, one.Money, a.Money)
 	assert.Positive(t, one.Short.Months)
@@ -73,7 +73,7 @@ func TestStoppedInTheFirstLook(t *testing.T) {
 		}
 		require.NoError(t, err)
 		assert.Equal(t, seasons, a.Seasons, "whole pieces of 50")
-		assert.Equal(t, seasons, a.Guarantee.Seasons)
+		assert.Equal(t, seasons, a.Proof.Seasons)
 		assert.Equal(t, seasons, a.Plans[0].AllMonths.Seasons)
 		assert.Equal(t, WhileProving, a.Stopped)
 		assert.Len(t, a.Swings, len(q.Setup.Knowledge.Ranges), "of the seasons that were run")
@@ -106,7 +106,7 @@ func TestStoppedBeforeWhatIsShort(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, WhileLooking, a.Stopped)
 	assert.Equal(t, Shortage{}, a.Short)
-	assert.Equal(t, 50, a.Guarantee.Seasons)
+	assert.Equal(t, 50, a.Proof.Seasons)
 }
 
 // What breaks is told, at whichever season it happens, and is no interruption.

@@ -27,16 +27,16 @@ func plansWith(met ...int) []PlanResult {
 func TestNumberToFund(t *testing.T) {
 	for _, tt := range []struct {
 		met    []int
-		g      Guarantee
+		g      Proof
 		needed int
 	}{
-		{[]int{10, 91, 97, 99}, Guarantee{Enough: 2, NotEnough: 0}, 2},
-		{[]int{10, 60, 90, 99}, Guarantee{Enough: -1, NotEnough: 1}, 2},
-		{[]int{10, 90, 90, 99}, Guarantee{Enough: -1, NotEnough: 1}, 2},
-		{[]int{10, 30, 50}, Guarantee{Enough: -1, NotEnough: 2}, -1},
-		{[]int{100}, Guarantee{Enough: 0, NotEnough: -1}, 0},
+		{[]int{10, 91, 97, 99}, Proof{Enough: 2, NotEnough: 0}, 2},
+		{[]int{10, 60, 90, 99}, Proof{Enough: -1, NotEnough: 1}, 2},
+		{[]int{10, 90, 90, 99}, Proof{Enough: -1, NotEnough: 1}, 2},
+		{[]int{10, 30, 50}, Proof{Enough: -1, NotEnough: 2}, -1},
+		{[]int{100}, Proof{Enough: 0, NotEnough: -1}, 0},
 	} {
-		a := Answer{Target: 0.9, Needed: -1, Plans: plansWith(tt.met...), Guarantee: tt.g}
+		a := Answer{Target: 0.9, Needed: -1, Plans: plansWith(tt.met...), Proof: tt.g}
 		a.decide()
 		assert.Equal(t, tt.needed, a.Needed, "%v", tt.met)
 	}
@@ -44,9 +44,9 @@ func TestNumberToFund(t *testing.T) {
 
 // What an earlier look has proven stays proven.
 func TestLooksMeet(t *testing.T) {
-	g := Guarantee{Enough: -1, NotEnough: 4, Undecided: []int{5, 6, 7}}
-	g.meet(Guarantee{Enough: 7, NotEnough: 5, Undecided: []int{6}})
-	assert.Equal(t, Guarantee{Enough: 7, NotEnough: 5, Undecided: []int{6}}, g)
+	g := Proof{Enough: -1, NotEnough: 4, Undecided: []int{5, 6, 7}}
+	g.meet(Proof{Enough: 7, NotEnough: 5, Undecided: []int{6}})
+	assert.Equal(t, Proof{Enough: 7, NotEnough: 5, Undecided: []int{6}}, g)
 	from, to := around(g, 0, 11)
 	assert.Equal(t, []int{5, 8}, []int{from, to})
 }
@@ -131,7 +131,7 @@ func TestFurtherLooks(t *testing.T) {
 	q.Progress = func(done, all int) { told, of = max(told, done), max(of, all) }
 	a, err := Dryers(t.Context(), q)
 	require.NoError(t, err)
-	g := a.Guarantee
+	g := a.Proof
 	require.Greater(t, g.Looks, 1, "%+v", g)
 	assert.Equal(t, 3, g.Planned)
 	assert.Equal(t, 50*g.Looks, g.Seasons)

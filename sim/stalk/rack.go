@@ -49,7 +49,7 @@ func (p *Properties) DryLoadKgPerM2(freshKgPerM2 float64) float64 {
 }
 
 // rehydrated is the moisture that soaked dry stalks reach: rehydration ratio 4.25
-// less 1 (undergraduate thesis on drying of the plant, 2008, abstract).
+// less 1 (abstract of an undergraduate thesis of 2008 that names no author).
 const rehydrated DryBasis = 3.25
 
 // Cover is how a place changes sun, air and rain. All factors are assumptions.

@@ -96,7 +96,7 @@ func Answer() decide.Answer {
 			{Parameter: "mould growth", Low: 2, High: 4, LowBelow: 1.49, HighAbove: 1.76, Unit: "times pine", OddsLow: trials.NewOdds(330, 333), OddsHigh: trials.NewOdds(280, 333), Measure: "count spotted stalks"},
 			{Parameter: "heated mass of a cabinet", Low: 3, High: 3, LowBelow: 240, HighAbove: 290, Unit: "kg", OddsLow: trials.NewOdds(312, 333), OddsHigh: trials.NewOdds(310, 333)},
 		},
-		Guarantee: decide.Guarantee{Level: 0.95, Enough: 3, NotEnough: 2, Seasons: 1000, Looks: 1, Planned: 2},
+		Proof: decide.Proof{Level: 0.95, Enough: 3, NotEnough: 2, Seasons: 1000, Looks: 1, Planned: 2},
 		Short: decide.Shortage{
 			Seasons: 30, OfAll: 300, Months: 40, Alone: trials.NewOdds(35, 40), Two: trials.NewOdds(3, 40),
 			Single: []decide.ShortOf{{Things: []decide.Relief{decide.MoreCutting}, Met: trials.NewOdds(30, 40)}, {Things: []decide.Relief{decide.NoBreakdowns}, Met: trials.NewOdds(20, 40)}},

@@ -58,27 +58,27 @@ func toys() []struct {
 	}
 }
 
-// experiments is how often each guarantee is tried.
+// experiments is how often each proof is tried.
 const experiments = 600
 
 // atLeast95 is what a share of experiments must reach to be consistent with 95 %.
 var atLeast95 = 0.95 - 3*math.Sqrt(0.05*0.95/experiments)
 
-// The guarantee holds on models with known truth: in at least 95 % of repeated experiments
+// The proof holds on models with known truth: in at least 95 % of repeated experiments
 // what it calls enough is enough, what it calls too few is too few, and the naive answer, the
 // smallest number whose share reaches the target, is right far less often.
-func TestGuaranteeHolds(t *testing.T) {
+func TestProofHolds(t *testing.T) {
 	for _, toy := range toys() {
 		rng := rand.New(rand.NewPCG(11, uint64(toy.needed)))
 		right, naiveRight, decided, seasons := 0, 0, 0, 0
 		for range experiments {
 			needs := make([]float64, 0, 1000)
-			var g Guarantee
+			var g Proof
 			for look := 1; look <= 2; look++ { // a second look where the first cannot decide
 				for range 500 {
 					needs = append(needs, toy.draw(rng))
 				}
-				g = guarantee(metOf(toy.needed+12, needs), 0, toy.target, 2)
+				g = proofOf(metOf(toy.needed+12, needs), 0, toy.target, 2)
 				if g.Decided() {
 					break
 				}
@@ -118,7 +118,7 @@ func naive(needs []float64, target float64) int {
 
 // Two months at their targets at once: the answer is right as often as promised, though no
 // correction is made for the upper end.
-func TestGuaranteeOverMonths(t *testing.T) {
+func TestProofOverMonths(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 5))
 	right := 0
 	for range experiments {
@@ -135,7 +135,7 @@ func TestGuaranteeOverMonths(t *testing.T) {
 				}
 			}
 		}
-		g := guarantee(met, 0, 0.9, 1)
+		g := proofOf(met, 0, 0.9, 1)
 		// The mean of two exponentials of rate 1: P(≤ x) = 1−e^(−2x)(1+2x); ×4.16.
 		needed := 0
 		for 1-math.Exp(-2*float64(needed)/4.16)*(1+2*float64(needed)/4.16) < 0.9 {
@@ -150,7 +150,7 @@ func TestGuaranteeOverMonths(t *testing.T) {
 
 // A number that is worse than a smaller one does not break the promise: it is not called
 // enough where it is not.
-func TestGuaranteeWithoutOrder(t *testing.T) {
+func TestProofWithoutOrder(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 8))
 	p := []float64{0.5, 0.93, 0.80, 0.96} // two dryers are worse than one
 	wrong := 0
@@ -162,12 +162,12 @@ func TestGuaranteeWithoutOrder(t *testing.T) {
 				met[k][0][i] = rng.Float64() < p[k]
 			}
 		}
-		for _, g := range []Guarantee{guarantee(met, 0, 0.9, 1), eachBound(met, 0, 0.9, 1)} {
+		for _, g := range []Proof{proofOf(met, 0, 0.9, 1), eachBound(met, 0, 0.9, 1)} {
 			if g.Enough >= 0 && p[g.Enough] < 0.9 || g.NotEnough >= 1 {
 				wrong++
 			}
 		}
-		require.Positive(t, guarantee(met, 0, 0.9, 1).Fewer)
+		require.Positive(t, proofOf(met, 0, 0.9, 1).Fewer)
 	}
 	assert.LessOrEqual(t, float64(wrong)/(2*experiments), 0.05)
 }
@@ -202,7 +202,7 @@ func TestRanksOfQuantiles(t *testing.T) {
 // By hand: of 29 seasons without a failure 0.9 is proven at one-sided 95 % (acceptance tables
 // of reliability demonstration: 29, 46, 61 for 0, 1 and 2 failures), so with one look and both
 // sides at 97.5 % it takes 36; the ranks are those of the order statistics.
-func TestGuaranteeByHand(t *testing.T) {
+func TestProofByHand(t *testing.T) {
 	assert.Equal(t, 29, upperRank(29, 0.9, 0.95))
 	assert.Equal(t, 29, upperRank(28, 0.9, 0.95), "28 are not enough: no rank")
 	assert.Equal(t, 45, upperRank(46, 0.9, 0.95))
@@ -212,24 +212,24 @@ func TestGuaranteeByHand(t *testing.T) {
 	for i := range needs {
 		needs[i] = 2
 	}
-	g := guarantee(metOf(4, needs), 0, 0.9, 1)
+	g := proofOf(metOf(4, needs), 0, 0.9, 1)
 	assert.Equal(t, 2, g.Enough)
 	assert.Equal(t, 1, g.NotEnough)
 	assert.True(t, g.Decided())
-	g = guarantee(metOf(4, needs[:35]), 0, 0.9, 1)
+	g = proofOf(metOf(4, needs[:35]), 0, 0.9, 1)
 	assert.Equal(t, -1, g.Enough, "35 prove nothing")
 	assert.Equal(t, []int{2, 3}, g.Undecided)
 	assert.Positive(t, g.MoreNeed)
 	for i := range needs {
 		needs[i] = 99
 	}
-	g = guarantee(metOf(4, needs), 0, 0.9, 1)
+	g = proofOf(metOf(4, needs), 0, 0.9, 1)
 	assert.Equal(t, -1, g.Enough)
 	assert.Equal(t, 3, g.NotEnough, "no number tried is enough")
 	assert.Empty(t, g.Undecided)
 }
 
-// Wrong ways to decide fail the test that the guarantee passes: a share instead of a bound,
+// Wrong ways to decide fail the test that the proof passes: a share instead of a bound,
 // the Wald interval, and looking again and again without sharing out the confidence.
 func TestWrongWaysFail(t *testing.T) {
 	toy := toys()[2] // 9 dryers reach 0.9502 against a target of 0.95; 8 reach 0.9305
@@ -260,22 +260,22 @@ func TestWrongWaysFail(t *testing.T) {
 
 // Numbers that do not begin at none, by hand: of 36 seasons that each need the third of four
 // numbers from 5 on, 7 are enough and 6 are not; all below 5 are taken to be too few.
-func TestGuaranteeFromANumberOn(t *testing.T) {
+func TestProofFromANumberOn(t *testing.T) {
 	needs := make([]float64, 36)
 	for i := range needs {
 		needs[i] = 2
 	}
-	g := guarantee(metOf(4, needs), 5, 0.9, 1)
-	assert.Equal(t, Guarantee{Level: 0.95, Enough: 7, NotEnough: 6, Seasons: 36, Planned: 1, Pairs: 3 * 36}, g)
-	g = guarantee(metOf(4, needs[:20]), 5, 0.9, 1)
+	g := proofOf(metOf(4, needs), 5, 0.9, 1)
+	assert.Equal(t, Proof{Level: 0.95, Enough: 7, NotEnough: 6, Seasons: 36, Planned: 1, Pairs: 3 * 36}, g)
+	g = proofOf(metOf(4, needs[:20]), 5, 0.9, 1)
 	assert.Equal(t, -1, g.Enough)
 	assert.Equal(t, 6, g.NotEnough)
 	assert.Equal(t, []int{7, 8}, g.Undecided)
-	g = guarantee(metOf(2, needs), 5, 0.9, 1)
+	g = proofOf(metOf(2, needs), 5, 0.9, 1)
 	assert.Equal(t, -1, g.Enough)
 	assert.Equal(t, 6, g.NotEnough, "the last that was tried")
 	assert.Empty(t, g.Undecided)
-	g = guarantee(metOf(1, make([]float64, 36)), 5, 0.9, 1)
+	g = proofOf(metOf(1, make([]float64, 36)), 5, 0.9, 1)
 	assert.Equal(t, 5, g.Enough)
 	assert.Equal(t, 4, g.NotEnough)
 	assert.True(t, g.Decided())
@@ -286,17 +286,17 @@ func TestGuaranteeFromANumberOn(t *testing.T) {
 func TestPlannedLooksShareTheConfidence(t *testing.T) {
 	for _, tt := range []struct{ seasons, planned, enough int }{{36, 1, 0}, {35, 1, -1}, {36, 0, 0}, {35, 0, -1}, {42, 2, 0}, {41, 2, -1}} {
 		met := metOf(2, make([]float64, tt.seasons))
-		assert.Equal(t, tt.enough, guarantee(met, 0, 0.9, tt.planned).Enough, "%+v", tt)
+		assert.Equal(t, tt.enough, proofOf(met, 0, 0.9, tt.planned).Enough, "%+v", tt)
 		one := met[:1] // by itself: the same bound
 		assert.Equal(t, tt.enough, eachBound(one, 0, 0.9, tt.planned).Enough, "%+v", tt)
 	}
 }
 
 // Without months or seasons nothing is proven.
-func TestGuaranteeOfNothing(t *testing.T) {
-	want := Guarantee{Level: 0.95, Enough: -1, NotEnough: 2, Planned: 1}
-	assert.Equal(t, want, guarantee([][][]bool{{}}, 3, 0.9, 1))
-	assert.Equal(t, want, guarantee([][][]bool{{{}}}, 3, 0.9, 1))
+func TestProofOfNothing(t *testing.T) {
+	want := Proof{Level: 0.95, Enough: -1, NotEnough: 2, Planned: 1}
+	assert.Equal(t, want, proofOf([][][]bool{{}}, 3, 0.9, 1))
+	assert.Equal(t, want, proofOf([][][]bool{{{}}}, 3, 0.9, 1))
 }
 
 // Needed numbers of a season and ranks, by hand.
@@ -310,10 +310,10 @@ func TestNeedsByHand(t *testing.T) {
 		assert.Equal(t, want, nth(counts, rank), "rank %d", rank)
 	}
 	assert.Equal(t, 0, nth(counts, -1))
-	g := Guarantee{}
+	g := Proof{}
 	g.fewerWithMore(met)
 	assert.Equal(t, []int{6, 1}, []int{g.Pairs, g.Fewer})
-	for _, g := range []Guarantee{{Enough: -1, NotEnough: -2}, {Enough: 3, NotEnough: 1, Undecided: []int{2}}} {
+	for _, g := range []Proof{{Enough: -1, NotEnough: -2}, {Enough: 3, NotEnough: 1, Undecided: []int{2}}} {
 		assert.False(t, g.Decided())
 	}
 }

@@ -8,7 +8,7 @@ import (
 	"drystalk/sim/trials"
 )
 
-// Guarantee says which numbers of dryers are proven to be enough or not, whatever the
+// Proof says which numbers of dryers are proven to be enough or not, whatever the
 // distribution of seasons, at 95 % in all.
 //
 // The needed number of a season is the smallest that meets its month, and stays enough with
@@ -20,7 +20,7 @@ import (
 // for the number of months (Bonferroni), and both ends for the planned looks. No number need
 // be better than a smaller one for this to hold: the upper end counts a season as met only
 // where all larger numbers tried meet it too, the lower end where any smaller one does.
-type Guarantee struct {
+type Proof struct {
 	Level     float64 `json:"confidence_level"`
 	Enough    int     `json:"enough_dryers"`     // dryers proven to reach the target; -1 if none
 	NotEnough int     `json:"not_enough_dryers"` // dryers proven to miss it, with all smaller numbers; -1 if none
@@ -35,12 +35,12 @@ type Guarantee struct {
 
 // Decided tells whether the answer is a single number: one is enough and one fewer is not, or was
 // not asked for because it stands already.
-func (g *Guarantee) Decided() bool { return g.Enough >= 0 && len(g.Undecided) == 0 }
+func (g *Proof) Decided() bool { return g.Enough >= 0 && len(g.Undecided) == 0 }
 
-// guarantee proves what it can from plans of consecutive numbers of dryers, the first of
+// proofOf proves what it can from plans of consecutive numbers of dryers, the first of
 // which has fewest: met tells by plan, contract month and season whether the month was met.
-func guarantee(met [][][]bool, fewest int, target float64, planned int) Guarantee {
-	g := Guarantee{Level: trials.Level, Enough: -1, NotEnough: fewest - 1, Planned: planned}
+func proofOf(met [][][]bool, fewest int, target float64, planned int) Proof {
+	g := Proof{Level: trials.Level, Enough: -1, NotEnough: fewest - 1, Planned: planned}
 	months := len(met[0])
 	if months == 0 || len(met[0][0]) == 0 {
 		return g
@@ -137,7 +137,7 @@ func lowerRank(n int, p, alpha float64) int {
 }
 
 // fewerWithMore counts how often one dryer more missed a month that was met.
-func (g *Guarantee) fewerWithMore(met [][][]bool) {
+func (g *Proof) fewerWithMore(met [][][]bool) {
 	for k := 1; k < len(met); k++ {
 		for month := range met[k] {
 			for i := range met[k][month] {
@@ -153,7 +153,7 @@ func (g *Guarantee) fewerWithMore(met [][][]bool) {
 // seasonsToDecide estimates how many seasons in all would settle the undecided numbers: those
 // after which the interval of the one closest to the target no longer holds it. 0 if nothing
 // is undecided.
-func seasonsToDecide(met [][][]bool, fewest int, g Guarantee, target float64) int {
+func seasonsToDecide(met [][][]bool, fewest int, g Proof, target float64) int {
 	need := 0.0
 	alpha := (1 - g.Level) / float64(max(1, g.Planned))
 	z := distuv.UnitNormal.Quantile(1 - alpha/2/float64(len(met[0])))
@@ -171,11 +171,11 @@ func seasonsToDecide(met [][][]bool, fewest int, g Guarantee, target float64) in
 	return int(math.Ceil(need/100) * 100)
 }
 
-// eachBound is the guarantee where plans cannot be put together from sites, such as where
+// eachBound is the proof where plans cannot be put together from sites, such as where
 // stalks are hauled: each number is tested by itself, and the confidence is shared out among
 // them (Bonferroni). It needs no order between the numbers.
-func eachBound(met [][][]bool, fewest int, target float64, planned int) Guarantee {
-	g := Guarantee{Level: trials.Level, Enough: -1, NotEnough: fewest - 1, Planned: planned}
+func eachBound(met [][][]bool, fewest int, target float64, planned int) Proof {
+	g := Proof{Level: trials.Level, Enough: -1, NotEnough: fewest - 1, Planned: planned}
 	alpha := (1 - g.Level) / float64(max(1, planned)*len(met))
 	allBelow := true
 	for k := range met {
