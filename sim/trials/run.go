@@ -143,7 +143,7 @@ func fill(tables []*Table, orders [][]int, i, number int, b *builder, runs []*si
 		copy(t.Draws[i], b.draws)
 		t.putRain(i, seasons[0].Days)
 		for _, site := range orders[v] {
-			for _, dryers := range t.levels[site] {
+			for _, dryers := range t.levels()[site] {
 				months, err := runs[v].Site(site, dryers, &seasons[b.setup.groupOf(site)])
 				if err != nil {
 					return err

@@ -106,24 +106,19 @@ func (t *Study) Run(ctx context.Context, to int, progress func(done int)) error 
 	if to < 0 {
 		return fmt.Errorf("%d seasons, allowed: 0 or more", to)
 	}
-	to = min(to, t.most)
-	workers := t.workers()
-	for done := t.Tables[0].Seasons; done < to; {
-		n := min(piece, to-done)
-		tell := func(k int) {
-			if progress != nil {
-				progress(done + k)
-			}
-		}
-		if err := t.run(ctx, workers, done, n, tell); err != nil {
-			return err
-		}
-		done += n
-		for _, table := range t.Tables {
-			table.Seasons = done
-		}
+	from := t.Tables[0].Seasons
+	if to = min(to, t.most); to <= from {
+		return nil
 	}
-	return nil
+	done, err := t.run(ctx, from, to, progress)
+	if err != nil {
+		done = from + (done-from)/piece*piece
+		err = fmt.Errorf("seasons %d to %d: %w", t.number(done), t.number(min(done+piece, to)-1), err)
+	}
+	for _, table := range t.Tables {
+		table.Seasons = done
+	}
+	return err
 }
 
 // worker is what one worker needs; it reuses its memory.
@@ -132,8 +127,9 @@ type worker struct {
 	runs    []*sim.Runner
 }
 
-func (t *Study) workers() []worker {
-	out := make([]worker, max(1, t.setup.Workers))
+// workers returns the workers of so many seasons, no more than there are seasons.
+func (t *Study) workers(seasons int) []worker {
+	out := make([]worker, max(1, min(t.setup.Workers, seasons)))
 	for i := range out {
 		out[i].builder = &builder{setup: &t.setup, variants: t.variants}
 		for v := range t.variants {
@@ -143,36 +139,44 @@ func (t *Study) workers() []worker {
 	return out
 }
 
-// run runs n seasons of the study from the done-th on.
-func (t *Study) run(ctx context.Context, workers []worker, from, n int, progress func(done int)) error {
+// run runs the seasons from one on to below another and returns up to which one all are
+// finished. No worker waits for another: each takes the next season that none has taken.
+func (t *Study) run(ctx context.Context, from, to int, progress func(done int)) (int, error) {
 	var next atomic.Int64
+	next.Store(int64(from))
 	var mu sync.Mutex
 	var failed error
-	done := 0
-	finish := func(err error) {
+	finished, done := to, from
+	finish := func(i int, err error) {
 		mu.Lock()
 		defer mu.Unlock()
 		done++
 		if err != nil {
-			failed = errors.Join(failed, err)
-			next.Store(int64(n))
+			failed, finished = errors.Join(failed, err), min(finished, i)
+			next.Store(int64(to))
 		}
-		progress(done)
+		if progress != nil {
+			progress(done)
+		}
 	}
 	var wg sync.WaitGroup
-	for _, w := range workers {
+	for _, w := range t.workers(to - from) {
 		wg.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-				finish(fill(t.Tables, t.orders, from+i, t.number(from+i), w.builder, w.runs))
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= to {
+					return
+				}
+				finish(i, fill(t.Tables, t.orders, i, t.number(i), w.builder, w.runs))
 			}
 		})
 	}
 	wg.Wait()
-	if failed == nil {
-		failed = ctx.Err()
+	switch {
+	case failed != nil:
+		return finished, failed
+	case done < to: // every season taken was finished, and they are taken in order
+		return done, ctx.Err()
 	}
-	if failed != nil {
-		return fmt.Errorf("seasons %d to %d: %w", t.number(from), t.number(from+n-1), failed)
-	}
-	return nil
+	return to, nil
 }

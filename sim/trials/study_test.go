@@ -3,6 +3,7 @@ package trials
 import (
 	"context"
 	"math/rand/v2"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -110,6 +111,37 @@ func TestStoppedStudyKeepsWholePieces(t *testing.T) {
 	assert.Equal(t, want.Digest(), study.Tables[0].Digest())
 }
 
+// patient is weather of which the first season takes until so many later ones have been drawn.
+type patient struct {
+	showers
+	first, drawn *atomic.Int64
+	least        int64
+	enough       chan struct{}
+}
+
+func (p patient) Days(startDOY, n int, rng *rand.Rand) []weather.Day {
+	if p.first.Add(1) == 1 {
+		select {
+		case <-p.enough:
+		case <-time.After(20 * time.Second):
+			panic("the others wait for this season")
+		}
+	} else if p.drawn.Add(1) == p.least {
+		close(p.enough)
+	}
+	return p.showers.Days(startDOY, n, rng)
+}
+
+// No worker waits for another: while one season takes long, the other worker lives through many
+// more than count together when a run is stopped.
+func TestNoWorkerWaits(t *testing.T) {
+	s := tinySetup(2)
+	s.Source = patient{first: &atomic.Int64{}, drawn: &atomic.Int64{}, least: 3 * piece, enough: make(chan struct{})}
+	table, err := s.Table(context.Background(), 0, 4*piece, Only([]int{0, 0}), nil)
+	require.NoError(t, err)
+	assert.Equal(t, 4*piece, table.Seasons)
+}
+
 // A study of chosen seasons holds those seasons, in the order asked for.
 func TestStudyOfChosenSeasons(t *testing.T) {
 	ctx := context.Background()
@@ -204,16 +236,40 @@ func TestJoin(t *testing.T) {
 	}
 	levels := [][]int{{0, 1}, {1}}
 	want := table(3, 9, levels)
-	assert.Equal(t, want, Join(table(3, 4, levels), table(7, 5, levels)))
+	same := func(got *Table) {
+		t.Helper()
+		require.Equal(t, want.Seasons, got.Seasons)
+		assert.Equal(t, want.First, got.First)
+		assert.Equal(t, want.Digest(), got.Digest())
+		assert.Equal(t, want.Draws, got.Draws)
+		assert.Equal(t, want.RainMM, got.RainMM)
+		for i := range 9 {
+			assert.Equal(t, want.row(0, 1, i)[:keptAt(2)+pairs(2)], got.row(0, 1, i)[:keptAt(2)+pairs(2)], "season %d", i)
+			assert.Equal(t, want.DryerMinutes(0, 1, i, 0), got.DryerMinutes(0, 1, i, 0))
+		}
+	}
+	same(Join(table(3, 4, levels), table(7, 5, levels)))
+	same(Join(Join(table(3, 2, levels), table(5, 2, levels)), table(7, 5, levels)))
+	same(Join(table(3, 2, levels), Join(table(5, 2, levels), table(7, 5, levels))))
 
 	wide := Join(table(3, 4, Upto([]int{3, 2})), table(7, 5, levels))
-	require.Equal(t, 9, wide.Seasons)
-	assert.Equal(t, 3, wide.First)
-	assert.Equal(t, want.Digest(), wide.Digest())
-	for i := range 9 {
-		assert.Equal(t, want.DryerMinutes(0, 1, i, 0), wide.DryerMinutes(0, 1, i, 0))
-		assert.Equal(t, want.RainMM[i], wide.RainMM[i])
+	same(wide)
+	assert.Error(t, wide.CheckPlan([]int{3, 1}), "the later seasons do not hold three dryers")
+	early := wide.Holding([]int{3, 1})
+	assert.Equal(t, 4, early.Seasons)
+	require.NoError(t, early.CheckPlan([]int{3, 1}))
+	assert.Equal(t, table(3, 4, Upto([]int{3, 2})).Digest(), early.Digest())
+	assert.Same(t, wide, wide.Holding([]int{1, 1}))
+	none := wide.Holding([]int{4, 1})
+	assert.Zero(t, none.Seasons)
+	assert.Error(t, none.CheckPlan([]int{4, 1}))
+	assert.Zero(t, wide.Holding([]int{1, 1, 1}).Seasons, "a plan of more sites")
+	for _, n := range []int{0, 1, 4, 5, 9} {
+		some := wide.Before(n)
+		assert.Equal(t, n, some.Seasons)
+		assert.Equal(t, n <= 4, some.CheckPlan([]int{3, 1}) == nil, "%d seasons", n)
 	}
+	assert.Equal(t, 9, wide.Before(99).Seasons)
 }
 
 // A fingerprint tells every season, row and draw apart, and does not count what a study has
@@ -233,7 +289,7 @@ func TestDigest(t *testing.T) {
 	}
 	rows := 0
 	require.Len(t, digested, 14)
-	for site, levels := range table.levels {
+	for site, levels := range table.levels() {
 		for _, dryers := range levels {
 			for i := range 4 {
 				row := table.row(site, dryers, i)

@@ -38,32 +38,14 @@ type Table struct {
 
 	gate    sim.Gate
 	spans   []sim.Span
-	most    int     // seasons for which there is room
-	levels  [][]int // by site: the numbers of dryers run
-	block   [][]int // by site and number of dryers: index of its block of rows; -1 if not run
-	stride  int
-	figures []int32
+	parts   []part      // one after the other; a table that was not joined has one
 	opening [][]float64 // by season: share of the hub's opening stock still of full grade at the end of each month
 	spoils  []bool      // by season: something does not keep at the hub
 }
 
 func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
-	t := &Table{First: first, most: n, gate: r.Gate(), spans: r.Calendar.Months(), levels: levels}
-	t.stride = strideOf(r, levels)
+	t := &Table{First: first, gate: r.Gate(), spans: r.Calendar.Months(), parts: []part{{0, newRows(r, n, levels)}}}
 	t.opening, t.spoils = make([][]float64, n), make([]bool, n)
-	blocks := 0
-	for _, l := range levels {
-		var index []int
-		for _, dryers := range l {
-			for len(index) <= dryers {
-				index = append(index, -1)
-			}
-			index[dryers] = blocks
-			blocks++
-		}
-		t.block = append(t.block, index)
-	}
-	t.figures = make([]int32, blocks*n*t.stride)
 	draws := make([]float64, n*ranges)
 	for i := range n {
 		t.Draws = append(t.Draws, draws[i*ranges:(i+1)*ranges])
@@ -73,37 +55,6 @@ func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
 		t.RainMM = append(t.RainMM, rain[i*len(t.spans):(i+1)*len(t.spans)])
 	}
 	return t
-}
-
-// row returns the figures of one site-season: accepted by month, totals, what is kept by
-// month, hours of each dryer.
-func (t *Table) row(site, dryers, i int) []int32 {
-	at := (t.block[site][dryers]*t.most + i) * t.stride
-	return t.figures[at : at+t.stride]
-}
-
-// Join returns the seasons of a followed by those of b as one table. It holds what b holds,
-// and a must hold that too; draws, rain and rules are those of one region.
-func Join(a, b *Table) *Table {
-	t := *b
-	t.First, t.Seasons, t.most = a.First, a.Seasons+b.Seasons, a.Seasons+b.Seasons
-	t.Draws = append(append([][]float64(nil), a.Draws[:a.Seasons]...), b.Draws[:b.Seasons]...)
-	t.RainMM = append(append([][]float64(nil), a.RainMM[:a.Seasons]...), b.RainMM[:b.Seasons]...)
-	t.opening = append(append([][]float64(nil), a.opening[:a.Seasons]...), b.opening[:b.Seasons]...)
-	t.spoils = append(append([]bool(nil), a.spoils[:a.Seasons]...), b.spoils[:b.Seasons]...)
-	t.figures = make([]int32, len(b.figures)/b.most*t.most)
-	for site, levels := range t.levels {
-		for _, dryers := range levels {
-			for i := range t.Seasons {
-				from, at := a, i
-				if i >= a.Seasons {
-					from, at = b, i-a.Seasons
-				}
-				copy(t.row(site, dryers, i), from.row(site, dryers, at)) // dryers that b does not hold come last
-			}
-		}
-	}
-	return &t
 }
 
 // MonthFigures returns a figure of a site-season by month, in the whole numbers of its unit
@@ -203,12 +154,13 @@ func (t *Table) Has(plan []int) bool { return t.CheckPlan(plan) == nil }
 // CheckPlan tells why the table does not hold a plan: an error names the site, what was found
 // and what the table holds.
 func (t *Table) CheckPlan(plan []int) error {
-	if len(plan) != len(t.levels) {
-		return fmt.Errorf("a plan of %d sites, the table holds %d", len(plan), len(t.levels))
+	levels := t.levels()
+	if len(plan) != len(levels) {
+		return fmt.Errorf("a plan of %d sites, the table holds %d", len(plan), len(levels))
 	}
 	for site, dryers := range plan {
-		if !slices.Contains(t.levels[site], dryers) {
-			return fmt.Errorf("a plan of %d dryers at site %d, the table holds %v", dryers, site+1, t.levels[site])
+		if !slices.Contains(levels[site], dryers) {
+			return fmt.Errorf("a plan of %d dryers at site %d, the table holds %v", dryers, site+1, levels[site])
 		}
 	}
 	return nil
@@ -271,18 +223,19 @@ var digested = []sim.FigureID{
 func (t *Table) Digest() string {
 	h := sha256.New()
 	buf := make([]byte, 8)
-	for k := range len(t.figures) / t.stride {
-		if k%t.most >= t.Seasons {
-			continue
-		}
-		row := t.figures[k*t.stride : (k+1)*t.stride]
-		for _, x := range row[:t.Months()] {
-			binary.LittleEndian.PutUint32(buf, uint32(x))
-			h.Write(buf[:4])
-		}
-		for _, id := range digested {
-			binary.LittleEndian.PutUint32(buf, uint32(row[t.Months()+int(id)]))
-			h.Write(buf[:4])
+	for site, levels := range t.levels() {
+		for _, dryers := range levels {
+			for i := range t.Seasons {
+				row := t.row(site, dryers, i)
+				for _, x := range row[:t.Months()] {
+					binary.LittleEndian.PutUint32(buf, uint32(x))
+					h.Write(buf[:4])
+				}
+				for _, id := range digested {
+					binary.LittleEndian.PutUint32(buf, uint32(row[t.Months()+int(id)]))
+					h.Write(buf[:4])
+				}
+			}
 		}
 	}
 	for _, draws := range t.Draws[:t.Seasons] {
