@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"drystalk/sim"
+	"drystalk/sim/goal"
 	"drystalk/sim/stalk"
 	"drystalk/sim/weather"
 )
@@ -85,7 +86,24 @@ var contractFields = []field{
 		number: func(d *draft) *float64 { return &d.Region.Contract.Tolerance },
 	},
 	{
-		key: "target_odds", meaning: "odds wanted in the worst contract month", low: 0.01, high: 0.999,
+		key: "target", meaning: "what must be reached in target_odds of the seasons: each contract month by itself, all of them in one season, a part of the season's stalks delivered, or where prices are stated no more than a penalty or no less than an income", choices: goal.Keys(),
+		missing: "worst_month", source: "common practice, no source", choice: func(d *draft) *int { return (*int)(&d.Goal.Kind) },
+	},
+	{
+		key: "target_delivered_fraction", meaning: "of the target share_delivered: part of the stalks asked in a season that must be delivered", low: 0.01, high: 1,
+		missing: "0.95", source: "common practice, no source",
+		number: func(d *draft) *float64 { return &d.Goal.Share },
+	},
+	{
+		key: "target_most_penalty", meaning: "of the target penalty_at_most: what is paid at most in a season for missing stalks; -1: none stated", low: -1, high: 1e12,
+		missing: "-1", source: "none stated", amount: func(d *draft) *sim.Amount { return &d.Goal.MostPenalty },
+	},
+	{
+		key: "target_least_income", meaning: "of the target income_at_least: what the region earns at least in a season, its dryers by the year taken off; -1: none stated", low: -1, high: 1e12,
+		missing: "-1", source: "none stated", amount: func(d *draft) *sim.Amount { return &d.Goal.LeastIncome },
+	},
+	{
+		key: "target_odds", meaning: "part of the seasons in which the target must be reached", low: 0.01, high: 0.999,
 		usual: [2]float64{0.5, 0.99}, hint: "a fraction: 9 seasons of 10 are 0.9", missing: "0.9", source: "common practice, no source",
 		number: func(d *draft) *float64 { return &d.TargetOdds },
 	},

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"drystalk/sim"
+	"drystalk/sim/goal"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 	"drystalk/sim/weather"
@@ -31,6 +32,7 @@ type Scenario struct {
 	Knowledge  trials.Knowledge
 	MaxDryers  []int // by site
 	TargetOdds float64
+	Goal       goal.Goal // what the file states of every kind; Setup gives the one that is asked
 	Currency   string
 	Money      money.Prices
 	HasMoney   bool // the file states prices

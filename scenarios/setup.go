@@ -38,7 +38,7 @@ func (s *Scenario) WithoutWeather(seed uint64) plans.Case {
 	c := plans.Case{
 		Name: s.Name, File: s.File, Hash: s.Hash, Changes: s.Changes,
 		Setup:   trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Group: s.Groups(), Places: s.places(s.firstOfGroups()), Seed: seed},
-		Normals: s.weatherOf(0).Normals, MaxDryers: s.MaxDryers, Target: s.TargetOdds, Currency: s.Currency,
+		Normals: s.weatherOf(0).Normals, MaxDryers: s.MaxDryers, Target: s.TargetOdds, Goal: s.goal(), Currency: s.Currency,
 		DayOf: s.DayOf, Weather: s.WeatherWords(), Warnings: s.Warnings, Assumptions: s.Assumptions(),
 	}
 	living, _ := s.living()

@@ -185,6 +185,7 @@ func (r *reader) together(s *Scenario, root *node) {
 			r.fault(n.line, "sites", "hauling that cannot be: "+err.Error(), "haul_to another site, in no circle")
 		}
 	}
+	r.target(s, root.get("contract"))
 	size(s)
 	sum := 0
 	for m := time.January; m <= time.December; m++ {

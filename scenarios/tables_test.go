@@ -142,6 +142,7 @@ func sameScenario(t *testing.T, a, b *Scenario) {
 	assert.Equal(t, a.HasMoney, b.HasMoney)
 	assert.Equal(t, a.MaxDryers, b.MaxDryers)
 	assert.Equal(t, a.TargetOdds, b.TargetOdds)
+	assert.Equal(t, a.Goal, b.Goal)
 	assert.Equal(t, a.Currency, b.Currency)
 	assert.Equal(t, a.Normals.Months, b.Normals.Months)
 	assert.Equal(t, a.Normals.Onset, b.Normals.Onset)

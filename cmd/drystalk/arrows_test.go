@@ -33,7 +33,7 @@ var arrows = map[string][]string{
 	"report/words":           {"sim/spend", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/internal/sample": {"sim", "sim/decide", "sim/money", "sim/trials"}, // for tests
 	"report/internal/office": {},                                               // for tests
-	"sim/answers":            {"sim/plans", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
+	"sim/answers":            {"sim/plans", "sim/spend", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
 	"sim/plans":              {"sim/goal", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"sim/spend":              {"sim/decide", "sim/goal", "sim/money", "sim/trials", "sim"},
 	"sim/decide":             {"sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge"},

@@ -62,8 +62,8 @@ func Compare(ctx context.Context, p Pair, q CompareOptions, tell Progress) (Comp
 		return a, Fault{What: p.First.Name + " and " + p.Second.Name + ": the plans do not differ"}
 	}
 	a.Comparison, err = decide.Compare(ctx, decide.ComparisonQuestion{
-		A:       decide.Side{Name: p.First.Name, Setup: trialsOf(&p.First, &q.Numbers)},
-		B:       decide.Side{Name: p.Second.Name, Setup: trialsOf(&p.Second, &q.Numbers)},
+		A:       decide.Side{Name: p.First.Name, Setup: trialsOf(&p.First, &q.Numbers), Goal: p.First.Goal},
+		B:       decide.Side{Name: p.Second.Name, Setup: trialsOf(&p.Second, &q.Numbers), Goal: p.Second.Goal},
 		Seasons: q.Seasons, Prices: p.Second.Prices, Futures: q.Futures, Progress: func(done, of int) { tell.tell(Doing{}, done, of) },
 	})
 	return a, err

@@ -69,7 +69,7 @@ func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (Dryers
 	}
 	set := trialsOf(&c, &q.Numbers)
 	a.Answer, err = decide.Dryers(ctx, decide.Question{
-		Setup: set, MaxDryers: c.MaxDryers, Free: q.FreePlacement, Target: c.Target, SearchSeasons: q.Search, Seasons: q.Seasons, Limit: q.limit(), Raised: q.raised(),
+		Setup: set, MaxDryers: c.MaxDryers, Free: q.FreePlacement, Target: c.Target, Goal: c.Goal, SearchSeasons: q.Search, Seasons: q.Seasons, Limit: q.limit(), Raised: q.raised(),
 		ShortSeasons: q.Short, Prices: c.Prices, Progress: func(done, of int) { tell.tell(Doing{}, done, of) },
 	})
 	if errors.Is(err, trials.ErrHauling) || errors.Is(err, trials.ErrMoving) {

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"drystalk/sim/decide"
+	"drystalk/sim/goal"
 	"drystalk/sim/trials"
 )
 
@@ -28,6 +29,7 @@ type OddsAnswer struct {
 	Asked  Asked               `json:"-"`
 	Sites  []string            `json:"sites"`
 	Target float64             `json:"target_share"`
+	Goal   goal.Goal           `json:"target"`
 	Plan   decide.PlanResult   `json:"plan"`
 	Hub    decide.HubAir       `json:"hub"`
 	Short  decide.Shortage     `json:"short"`
@@ -38,7 +40,7 @@ type OddsAnswer struct {
 // Odds judges the plan as written: the odds of each month, what is short where months are
 // missed, and what the plan earns.
 func Odds(ctx context.Context, c Case, q OddsOptions, tell Progress) (OddsAnswer, error) {
-	a := OddsAnswer{Asked: Asked{c, q.Command(c)}, Sites: c.Sites(), Target: c.Target}
+	a := OddsAnswer{Asked: Asked{c, q.Command(c)}, Sites: c.Sites(), Target: c.Target, Goal: c.Goal}
 	q.named(&a.Asked.Case)
 	if err := q.Validate(); err != nil {
 		return a, err
@@ -48,7 +50,7 @@ func Odds(ctx context.Context, c Case, q OddsOptions, tell Progress) (OddsAnswer
 	if err != nil {
 		return a, err
 	}
-	if a.Plan, err = decide.Judge(table, plan); err != nil {
+	if a.Plan, err = decide.JudgeFor(c.Goal, set.Region, table, plan); err != nil {
 		return a, err
 	}
 	if a.Years, err = q.years(ctx, &c, set, a.Plan); err != nil {

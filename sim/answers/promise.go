@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"drystalk/sim/decide"
+	"drystalk/sim/goal"
 )
 
 // PromiseOptions are the options of [Promise].
@@ -40,12 +41,15 @@ func Promise(ctx context.Context, c Case, q PromiseOptions, tell Progress) (Prom
 	if err := q.Anyway.check(&c); err != nil {
 		return a, err
 	}
+	if c.Goal.Kind == goal.IncomeAtLeast {
+		return a, Fault{What: c.Name + ": contract.target: found income_at_least, allowed for a promise: a target of stalks or penalties, for a larger contract may earn more and be met less"}
+	}
 	after, err := q.stockAfter(&c)
 	if err != nil {
 		return a, err
 	}
 	a.Promise, err = decide.FindPromise(ctx, decide.PromiseQuestion{
-		Setup: trialsOf(&c, &q.Numbers), Target: c.Target, SearchSeasons: q.Search, Seasons: q.Seasons, StockAfter: after,
+		Setup: trialsOf(&c, &q.Numbers), Target: c.Target, Goal: c.Goal, SearchSeasons: q.Search, Seasons: q.Seasons, StockAfter: after,
 		Progress: func(at Doing) { tell.tell(at, 0, 0) },
 	})
 	return a, err

@@ -51,7 +51,7 @@ func Spend(ctx context.Context, c Case, q SpendOptions, tell Progress) (SpendAns
 		return a, Fault{What: c.Name + ": found no prices, allowed: a group of keys money with the prices of what may be bought (drystalk check --explain names them)"}
 	}
 	a.Spending, err = spend.Buy(ctx, spend.Question{
-		Setup: trialsOf(&c, &q.Numbers), MaxDryers: c.MaxDryers, Prices: c.Prices, Budget: money.Of(q.Budget), Target: c.Target, SearchSeasons: q.Search, Seasons: q.Seasons,
+		Setup: trialsOf(&c, &q.Numbers), MaxDryers: c.MaxDryers, Prices: c.Prices, Budget: money.Of(q.Budget), Target: c.Target, Goal: c.Goal, SearchSeasons: q.Search, Seasons: q.Seasons,
 		Progress: func(stage decide.Stage, done, of int) { tell.tell(Doing{Stage: stage}, done, of) },
 	})
 	return a, err

@@ -5,6 +5,7 @@ package plans
 
 import (
 	"drystalk/sim"
+	"drystalk/sim/goal"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 	"drystalk/sim/weather"
@@ -24,7 +25,8 @@ type Case struct {
 	Weathers        int             // that sites live in; 0 or 1: all have one climate
 	HumidityGuessed []string        // stations of the weather whose humidity nobody recorded; none where no season is asked about
 	MaxDryers       []int           // by site
-	Target          float64         // odds wanted in the worst month, fraction
+	Target          float64         // odds wanted, fraction
+	Goal            goal.Goal       // of what
 	Currency        string
 	Prices          *money.Prices // nil where none are stated: nothing is said of money
 
