@@ -51,24 +51,24 @@ func TestCompareWords(t *testing.T) {
 // A promise, and none; a list of purchases, and nothing that helps.
 func TestPromiseAndSpendWords(t *testing.T) {
 	p := decide.Promise{
-		Target: 0.9, Seasons: 1000, Flat: 30_600, Part: 1.02, Worst: decide.MonthResult{Name: "August", Odds: trials.NewOdds(925, 1000)}, Next: 30_900, NextOdds: trials.NewOdds(912, 1000),
+		Target: 0.9, Seasons: 1000, Flat: 30_600, Part: 1.02, Odds: trials.NewOdds(925, 1000), Worst: decide.MonthResult{Name: "August", Odds: trials.NewOdds(925, 1000)}, Next: 30_900, NextOdds: trials.NewOdds(912, 1000),
 		Months: []decide.Promised{{Name: "April", Stalks: 74_000, Odds: trials.NewOdds(180, 200)}}, MonthSeasons: 200,
 		Stock: &decide.StockNeed{After: "April", Stalks: 20_000, Odds: trials.NewOdds(930, 1000), Less: 18_000, LessIn: trials.NewOdds(890, 1000), Seasons: 1000},
 	}
 	r := ForPromise("Here", p)
-	assert.Equal(t, "Here can promise 30,600 good stalks a month: the worst month, August, is then met in 93 % (91 to 94 %) of 1,000 seasons, proven to be at least 9 seasons of 10.", r.Sentence)
+	assert.Equal(t, "Here can promise 30,600 good stalks a month: then the worst month, August, is met in 93 % (91 to 94 %) of 1,000 seasons, proven to be at least 9 seasons of 10.", r.Sentence)
 	assert.Contains(t, r.Words(), "20,000 good stalks must lie at the hub at the end of April")
 	assert.Contains(t, ForPromise("Here", decide.Promise{Target: 0.9, Seasons: 100, Next: 300, NextOdds: trials.NewOdds(50, 100)}).Sentence, "can promise no contract")
 
 	s := spend.Answer{
-		Budget: money.Of(10_000), Sites: []string{"Heron Point", "Old Sluice"}, Start: spend.Bought{Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(500, 1000)}},
-		Steps: []spend.Bought{{Site: "Heron Point", What: []spend.Quantity{{Of: spend.Dryers, Size: 1}, {Of: spend.OpenRacks, Size: 50, Unit: "m²"}}, Cost: money.Of(6300), Spent: money.Of(6300), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(930, 1000)}, Gain: sample.Mean(0.43), Fewer: sample.Mean(9000)}},
+		Budget: money.Of(10_000), Sites: []string{"Heron Point", "Old Sluice"}, Start: spend.Bought{Odds: trials.NewOdds(500, 1000), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(500, 1000)}},
+		Steps: []spend.Bought{{Site: "Heron Point", What: []spend.Quantity{{Of: spend.Dryers, Size: 1}, {Of: spend.OpenRacks, Size: 50, Unit: "m²"}}, Cost: money.Of(6300), Spent: money.Of(6300), Odds: trials.NewOdds(930, 1000), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(930, 1000)}, Gain: sample.Mean(0.43), Fewer: sample.Mean(9000)}},
 		All:   []spend.InAll{{Of: spend.Dryers, PerSite: []float64{1, 0, 0}}, {Of: spend.OpenRacks, Unit: "m²", PerSite: []float64{50, 0, 0}}, {Of: spend.StockAhead, Unit: "stalks", PerSite: []float64{0, 0, 20_000}}},
 		Ends:  spend.NothingHelps, Before: sample.Mean(5000), After: sample.Mean(6000), Reached: 1, SearchSeasons: 60, Seasons: 1000,
 	}
 	r, err := ForSpend("Here", 0.9, s, "T$")
 	require.NoError(t, err)
-	assert.Equal(t, "Of T$ 10,000 spend T$ 6,300: 1 dryer (one at Heron Point), 50 m² of open rack (Heron Point) and 20,000 stalks in stock at the start; the worst month, July, is then met in 93 % (91 to 95 %) of 1,000 seasons, against 50 % (47 to 53 %) before.", r.Sentence)
+	assert.Equal(t, "Of T$ 10,000 spend T$ 6,300: 1 dryer (one at Heron Point), 50 m² of open rack (Heron Point) and 20,000 stalks in stock at the start; then the worst month, July, is met in 93 % (91 to 95 %) of 1,000 seasons, against 50 % (47 to 53 %) before.", r.Sentence)
 	s.After = trials.Mean{Mean: -500, Low: -600, High: -400, Seasons: 1000}
 	r, err = ForSpend("Here", 0.9, s, "T$")
 	require.NoError(t, err)

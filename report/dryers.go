@@ -26,6 +26,10 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 	r.Sections = append(r.Sections, Section{
 		Title: "Odds by number of dryers", Charts: []Chart{oddsChart}, Tables: []Table{table.Dryers(a), table.Where(a)},
 	})
+	if strict := table.Tolerance(a.Goal, a.Plans); len(strict.Rows) > 0 {
+		s := &r.Sections[len(r.Sections)-1]
+		s.Tables = append(s.Tables, strict)
+	}
 	if len(a.Phases) > 0 {
 		s := &r.Sections[len(r.Sections)-1]
 		s.Tables = append(s.Tables, table.Phases(a, currency))

@@ -4,12 +4,14 @@ import (
 	"drystalk/report/table"
 	"drystalk/report/words"
 	"drystalk/sim/decide"
+	"drystalk/sim/goal"
 )
 
 // Odds is what is said of a plan as written.
 type Odds struct {
 	Region   string
 	Target   float64
+	Goal     goal.Goal
 	Sites    []string
 	Plan     decide.PlanResult
 	Hub      decide.HubAir
@@ -29,8 +31,11 @@ func ForOdds(o Odds) (Report, error) {
 		return Report{}, err
 	}
 	r := Report{
-		Title: "The odds of the plan: " + o.Region, Sentence: words.OddsSentence(o.Region, o.Target, o.Sites, o.Plan), Sections: append(sections, short...),
-		Paragraph: append([]string{words.AllMonthsSentence(o.Plan), words.HubSentence(o.Hub)}, words.ShortParagraph(o.Short)...),
+		Title: "The odds of the plan: " + o.Region, Sentence: words.OddsSentence(o.Region, o.Target, o.Goal, o.Sites, o.Plan), Sections: append(sections, short...),
+		Paragraph: append([]string{words.StrictOdds(o.Plan), words.Beside(o.Goal, o.Plan), words.HubSentence(o.Hub)}, words.ShortParagraph(o.Short)...),
+	}
+	if strict := table.Tolerance(o.Goal, []decide.PlanResult{o.Plan}); len(strict.Rows) > 0 {
+		r.Sections[0].Tables = append(r.Sections[0].Tables, strict)
 	}
 	if e := o.Money; e != nil {
 		r.Paragraph = append(r.Paragraph, words.PlanEarnsSentence(*e, o.Currency))

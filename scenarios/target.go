@@ -4,7 +4,7 @@ import "drystalk/sim/goal"
 
 // goal returns the target that is asked, with what it needs and nothing else.
 func (s *Scenario) goal() goal.Goal {
-	g := goal.Goal{Kind: s.Goal.Kind}
+	g := goal.Goal{Kind: s.Goal.Kind, Currency: s.Currency, Tolerance: s.Region.Contract.Tolerance}
 	switch g.Kind {
 	case goal.ShareDelivered:
 		g.Share = s.Goal.Share

@@ -14,11 +14,13 @@ type Gate struct {
 	Least   []int // good stalks that still count as met
 	Opening int   // good stalks at the hub on the first day
 	Grace   bool  // a shortfall may be made good in the next month, before that month is served
+
+	Tolerance float64 // of the contract, which Least goes by
 }
 
 // Gate returns the rules by which the hub serves the contract.
 func (r *Region) Gate() Gate {
-	g := Gate{Opening: r.Hub.OpeningStock, Grace: r.Contract.Grace}
+	g := Gate{Opening: r.Hub.OpeningStock, Grace: r.Contract.Grace, Tolerance: r.Contract.Tolerance}
 	for _, s := range r.Calendar.Months() {
 		asked := r.Contract.StalksByMonth[s.Month]
 		g.Months = append(g.Months, s.Month)

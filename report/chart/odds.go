@@ -10,17 +10,18 @@ import (
 
 	"drystalk/report/words"
 	"drystalk/sim/decide"
+	aim "drystalk/sim/goal"
 	"drystalk/sim/spend"
 	"drystalk/sim/trials"
 )
 
-// Odds draws the odds of the worst month against the number of dryers.
+// Odds draws the odds of the target against the number of dryers.
 func Odds(a decide.Answer) (Chart, error) {
-	p := blank("How often the worst month is met", "dryers in the region (number)", "seasons in which it is met (%)")
+	p := blank(words.HowOften(a.Goal), "dryers in the region (number)", "seasons in which "+so(a.Goal)+" (%)")
 	var v intervals
 	var numbers []float64
 	for _, r := range a.Plans {
-		v.odds(float64(r.Dryers), r.WorstMonth().Odds)
+		v.odds(float64(r.Dryers), r.Odds)
 		numbers = append(numbers, float64(r.Dryers))
 	}
 	last := numbers[len(numbers)-1]
@@ -37,12 +38,12 @@ func Odds(a decide.Answer) (Chart, error) {
 	return Chart{"odds-by-dryers", alt, p, chartHeight}, nil
 }
 
-// Spending draws the odds of the worst month against what is spent.
+// Spending draws the odds of the target against what is spent.
 func Spending(s spend.Answer, target float64, currency string) (Chart, error) {
-	p := blank("How often the worst month is met as the list is bought", "spent ("+currency+")", "seasons in which it is met (%)")
+	p := blank(words.HowOften(s.Goal)+" as the list is bought", "spent ("+currency+")", "seasons in which "+so(s.Goal)+" (%)")
 	var v intervals
 	for _, b := range append([]spend.Bought{s.Start}, s.Steps...) {
-		v.odds(b.Spent.Units(), b.Worst.Odds)
+		v.odds(b.Spent.Units(), b.Odds)
 	}
 	top := max(1, s.Budget.Units())
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.03*top, 1.03*top, 0, 104
@@ -51,11 +52,19 @@ func Spending(s spend.Answer, target float64, currency string) (Chart, error) {
 		return Chart{}, err
 	}
 	label(p, p.X.Min, 100*target, " target: "+words.OfTen(target), rust, 0, vg.Points(-8), draw.XLeft)
-	alt := fmt.Sprintf("The worst month is met in %s with nothing bought.", words.Odds(s.Start.Worst.Odds))
+	alt := fmt.Sprintf("%s: in %s of seasons with nothing bought.", words.HowOften(s.Goal), words.Odds(s.Start.Odds))
 	if len(s.Steps) > 0 {
-		alt += fmt.Sprintf(" After the last step in %s.", words.Odds(s.Steps[len(s.Steps)-1].Worst.Odds))
+		alt += fmt.Sprintf(" After the last step in %s.", words.Odds(s.Steps[len(s.Steps)-1].Odds))
 	}
 	return Chart{"spending", alt, p, chartHeight}, nil
+}
+
+// so says what seasons are counted of a goal that the title of a chart names.
+func so(g aim.Goal) string {
+	if g.ByMonth() {
+		return "it is met"
+	}
+	return "that is so"
 }
 
 // odds adds the odds of something, per cent, at x.

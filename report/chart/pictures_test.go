@@ -123,7 +123,7 @@ func worked() decide.PlanResult {
 // bought is a made-up list of two steps.
 func bought() spend.Answer {
 	step := func(spent money.Amount, met int) spend.Bought {
-		return spend.Bought{Spent: spent, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}}
+		return spend.Bought{Spent: spent, Odds: trials.NewOdds(met, 1000), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}}
 	}
 	return spend.Answer{Budget: money.Of(9000), Start: step(0, 310), Steps: []spend.Bought{step(money.Of(2400), 640), step(money.Of(8200), 930)}}
 }

@@ -75,7 +75,7 @@ var bodies = []struct {
 // Odds writes the odds of a plan down.
 func (w Writer) Odds(a answers.OddsAnswer) (Document, error) {
 	c := &a.Asked.Case
-	r, err := report.ForOdds(report.Odds{Region: c.Setup.Region.Name, Target: a.Target, Sites: a.Sites, Plan: a.Plan, Hub: a.Hub, Short: a.Short, Money: a.Money, Currency: c.Currency})
+	r, err := report.ForOdds(report.Odds{Region: c.Setup.Region.Name, Target: a.Target, Goal: a.Goal, Sites: a.Sites, Plan: a.Plan, Hub: a.Hub, Short: a.Short, Money: a.Money, Currency: c.Currency})
 	if err != nil {
 		return Document{}, err
 	}

@@ -12,7 +12,7 @@ import (
 func Promise(p decide.Promise) Table {
 	t := Table{
 		Title: fmt.Sprintf("Each month alone raised, the others at %s (shares of %s seasons, not proven)", words.Grouped(p.Flat), words.Grouped(p.MonthSeasons)),
-		Head:  []string{"month", "good stalks", "worst month then met in"}, Left: 1,
+		Head:  []string{"month", "good stalks", "then " + words.MetIn(p.Goal)}, Left: 1,
 	}
 	for _, m := range p.Months {
 		t.Rows = append(t.Rows, []Cell{text(m.Name), count(m.Stalks, stalks), odds(m.Odds)})
@@ -27,8 +27,9 @@ func Spending(s spend.Answer, currency string) Table {
 		Head:  []string{"buy", "at", "cost, " + currency, "so far", "worst month", "met in", "gain, points", "fewer missing stalks"}, Left: 2,
 		Apart: []string{"buy", "at", "cost", "so far", "worst month", "met in", "gain of the share", "fewer missing stalks"},
 	}
+	t.Head, t.Apart = withGoalHead(s.Goal, t.Head), withGoalHead(s.Goal, t.Apart)
 	row := func(what, site string, b spend.Bought, gain, fewer Cell) {
-		t.Rows = append(t.Rows, []Cell{text(what), text(site), amount(b.Cost, currency), amount(b.Spent, currency), text(b.Worst.Name), odds(b.Worst.Odds), gain, fewer})
+		t.Rows = append(t.Rows, withGoal(s.Goal, b.Odds, []Cell{text(what), text(site), amount(b.Cost, currency), amount(b.Spent, currency), text(b.Worst.Name), odds(b.Worst.Odds), gain, fewer}))
 	}
 	row("(the plan as written)", "", s.Start, text(""), text(""))
 	for _, b := range s.Steps {
@@ -41,8 +42,8 @@ func Spending(s spend.Answer, currency string) Table {
 func Marginal(s spend.Answer, currency string) Table {
 	t := Table{
 		Title: fmt.Sprintf("What one step more would do (%s search seasons; these chose the list, so they flatter it)", words.Grouped(s.SearchSeasons)),
-		Head:  []string{"step", "at", "cost, " + currency, "worst month, points", "fewer missing stalks", "per 100 " + currency}, Left: 2,
-		Apart: []string{"step", "at", "cost", "gain of the share of the worst month", "fewer missing stalks", "fewer missing stalks per 100 " + currency},
+		Head:  []string{"step", "at", "cost, " + currency, "target, points", "fewer missing stalks", "per 100 " + currency}, Left: 2,
+		Apart: []string{"step", "at", "cost", "gain of the share of the target", "fewer missing stalks", "fewer missing stalks per 100 " + currency},
 	}
 	for k, m := range s.Marginal {
 		if k == 12 {

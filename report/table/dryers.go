@@ -25,10 +25,11 @@ func Dryers(a decide.Answer) Table {
 		for _, m := range p.Months {
 			missing += m.Shortfall.Mean
 		}
-		t.Rows = append(t.Rows, []Cell{
+		t.Rows = append(t.Rows, withGoal(a.Goal, p.Odds, []Cell{
 			name, text(p.WorstMonth().Name), odds(p.WorstMonth().Odds), odds(p.AllMonths), percent(p.Share.Mean), whole(missing, stalks), count(p.AllMonths.Seasons, ""),
-		})
+		}))
 	}
+	t.Head = withGoalHead(a.Goal, t.Head)
 	return t
 }
 
@@ -59,6 +60,7 @@ func Phases(a decide.Answer, currency string) Table {
 		Title: "In phases: one dryer after the other, what stands is kept",
 		Head:  []string{"dryers", "the next at", "worst month", "met in", "all months met in", "nesting costs, points", "seasons"}, Left: 3,
 	}
+	t.Head = withGoalHead(a.Goal, t.Head)
 	funded := len(a.Money) == len(a.Plans) && a.Money[0].ToFund != nil
 	if funded {
 		t.Head = append(t.Head, "funded so far, "+currency)
@@ -67,6 +69,7 @@ func Phases(a decide.Answer, currency string) Table {
 		row := []Cell{
 			plain(p.Dryers, ""), text(p.AddedAt), text(p.WorstName), odds(p.Odds), odds(p.AllMonths), lost(p.NestingCosts), count(p.Odds.Seasons, ""),
 		}
+		row = withGoal(a.Goal, p.Reached, row)
 		if funded {
 			row = append(row, amount(a.Money[k+1].ToFund.Cost, currency))
 		}
@@ -87,8 +90,8 @@ func lost(m trials.Mean) Cell {
 func Swings(a decide.Answer, most int) Table {
 	t := Table{
 		Title: "How the answer moves: seasons split in thirds by each unmeasured parameter",
-		Head:  []string{"parameter", "low third", "dryers", "worst month met in", "high third", "dryers", "worst month met in"}, Left: 1,
-		Apart: []string{"parameter", "low third below", "low third: dryers", "low third: worst month met in", "high third above", "high third: dryers", "high third: worst month met in"},
+		Head:  []string{"parameter", "low third", "dryers", words.MetIn(a.Goal), "high third", "dryers", words.MetIn(a.Goal)}, Left: 1,
+		Apart: []string{"parameter", "low third below", "low third: dryers", "low third: " + words.MetIn(a.Goal), "high third above", "high third: dryers", "high third: " + words.MetIn(a.Goal)},
 	}
 	for i, s := range a.Swings {
 		if i == most {

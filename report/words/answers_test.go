@@ -204,7 +204,7 @@ func TestPromiseByHand(t *testing.T) {
 // What the region earns after is not what it earned before, and the target is reached where it is.
 func TestSpendingByHand(t *testing.T) {
 	at := func(met int, spent money.Amount) spend.Bought {
-		return spend.Bought{Spent: spent, Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}}
+		return spend.Bought{Spent: spent, Odds: trials.NewOdds(met, 1000), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}}
 	}
 	s := spend.Answer{Start: at(500, 0), Steps: []spend.Bought{at(930, money.Of(4000)), at(960, money.Of(6000))}, Reached: 1, Before: sample.Mean(5000), After: sample.Mean(6000), Ends: spend.NothingHelps}
 	paragraph := said(SpendParagraph(s, 0.9, "T$"))

@@ -16,8 +16,7 @@ func DryersSentence(a decide.Answer) string {
 		return noneReaches(a)
 	}
 	p := a.Plans[a.Needed]
-	m := p.WorstMonth()
-	met := fmt.Sprintf("the worst month, %s, is met in %s of %s seasons, where %s were asked for%s.", m.Name, Odds(m.Odds), Grouped(m.Odds.Seasons), OfTen(a.Target), fewerMay(a))
+	met := fmt.Sprintf("%s in %s of %s seasons, where %s were asked for%s.", Happens(a.Goal, p.WorstMonth().Name), Odds(p.Odds), Grouped(p.Odds.Seasons), OfTen(a.Target), fewerMay(a))
 	proven := a.Proof.Enough == p.Dryers
 	stand := standing(a)
 	is, may := "No", ""
@@ -39,8 +38,8 @@ func DryersSentence(a decide.Answer) string {
 // noneReaches says that no number of dryers reaches the target, and which may all the same.
 func noneReaches(a decide.Answer) string {
 	best := a.Plans[a.Best()]
-	s := fmt.Sprintf("No number of dryers up to %d meets the worst month in %s: the best, %s, meets %s in %s of %s seasons",
-		a.Plans[len(a.Plans)-1].Dryers, OfTen(a.Target), Dryers(best.Dryers), best.WorstMonth().Name, Odds(best.WorstMonth().Odds), Grouped(best.WorstMonth().Odds.Seasons))
+	s := fmt.Sprintf("No number of dryers up to %d reaches the target of %s: with the best, %s, %s in %s of %s seasons",
+		a.Plans[len(a.Plans)-1].Dryers, OfTen(a.Target), Dryers(best.Dryers), Happens(a.Goal, best.WorstMonth().Name), Odds(best.Odds), Grouped(best.Odds.Seasons))
 	if u := a.Proof.Undecided; len(u) > 0 {
 		s += fmt.Sprintf("; %s may do all the same", eitherOf(u))
 	}
@@ -110,7 +109,7 @@ func DryersParagraph(a decide.Answer, at int, currency string) []string {
 	if a.Stopped != "" {
 		out = append(out, "Stopped "+stopped(a)+": this is what is known so far.")
 	}
-	out = append(out, HubSentence(a.Hub), neighbours(a), Proven(a), inPhases(a))
+	out = append(out, WithoutTolerance(a), HubSentence(a.Hub), neighbours(a), Proven(a), inPhases(a))
 	out = append(out, ShortParagraph(a.Short)...)
 	out = append(out, swingWords(a, 2)...)
 	out = append(out, measureFirst(a)...)
@@ -122,11 +121,15 @@ func neighbours(a decide.Answer) string {
 	var parts []string
 	if a.Needed > 0 {
 		p := a.Plans[a.Needed-1]
-		parts = append(parts, fmt.Sprintf("With %d it is %s (%s)", p.Dryers, Odds(p.WorstMonth().Odds), p.WorstMonth().Name))
+		month := ""
+		if a.Goal.ByMonth() {
+			month = " (" + p.WorstMonth().Name + ")"
+		}
+		parts = append(parts, fmt.Sprintf("With %d it is %s%s", p.Dryers, Odds(p.Odds), month))
 	}
 	if a.Needed >= 0 && a.Needed+1 < len(a.Plans) {
 		p := a.Plans[a.Needed+1]
-		parts = append(parts, fmt.Sprintf("with %d it would be %s", p.Dryers, Odds(p.WorstMonth().Odds)))
+		parts = append(parts, fmt.Sprintf("with %d it would be %s", p.Dryers, Odds(p.Odds)))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -249,8 +252,8 @@ func measureFirst(a decide.Answer) []string {
 	if !s.ToldApart() {
 		return []string{fmt.Sprintf("No single measurement would narrow the answer much: none of the %d unmeasured parameters moves the odds by more than chance.", len(a.Swings))}
 	}
-	return []string{fmt.Sprintf("Measure first the %s: the worst month is met in %s of seasons in its low third and in %s in its high third. How: %s.",
-		s.Parameter, Odds(s.OddsLow), Odds(s.OddsHigh), s.Measure)}
+	return []string{fmt.Sprintf("Measure first the %s: %s in %s of seasons in its low third and in %s in its high third. How: %s.",
+		s.Parameter, briefly(a.Goal), Odds(s.OddsLow), Odds(s.OddsHigh), s.Measure)}
 }
 
 // neededOf says a needed number, or that it is above all that were tried.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"drystalk/sim/decide"
+	"drystalk/sim/goal"
 )
 
 // Worst says the odds of a plan's worst month: "August, met in 92 % (90 to 94 %) of
@@ -14,12 +15,13 @@ func Worst(p decide.PlanResult) string {
 }
 
 // OddsSentence is the answer to "will the plan as written do?".
-func OddsSentence(region string, target float64, sites []string, p decide.PlanResult) string {
+func OddsSentence(region string, target float64, g goal.Goal, sites []string, p decide.PlanResult) string {
 	plan := "without a dryer"
 	if p.Dryers > 0 {
 		plan = fmt.Sprintf("with %s (%s)", Dryers(p.Dryers), Where(sites, p.PerSite))
 	}
-	return fmt.Sprintf("%s %s: the worst month is %s; that %s the target of %s.", region, plan, Worst(p), reaches(p.WorstMonth().Odds, target), OfTen(target))
+	return fmt.Sprintf("%s %s: %s in %s of %s seasons; that %s the target of %s.",
+		region, plan, Happens(g, p.WorstMonth().Name), Odds(p.Odds), Grouped(p.Odds.Seasons), reaches(p.Odds, target), OfTen(target))
 }
 
 // AllMonthsSentence says how often no month is missed.

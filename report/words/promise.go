@@ -8,11 +8,14 @@ import (
 
 // PromiseSentence says what can be promised.
 func PromiseSentence(region string, p decide.Promise) string {
+	if p.Flat == 0 && !p.Goal.ByMonth() {
+		return fmt.Sprintf("%s can promise no contract: even with %s stalks a month the target is reached in only %s of %s seasons.", region, Grouped(p.Next), Odds(p.NextOdds), Grouped(p.Seasons))
+	}
 	if p.Flat == 0 {
 		return fmt.Sprintf("%s can promise no contract: even %s stalks a month are met in only %s of %s seasons in the worst month.", region, Grouped(p.Next), Odds(p.NextOdds), Grouped(p.Seasons))
 	}
-	return fmt.Sprintf("%s can promise %s good stalks a month: the worst month, %s, is then met in %s of %s seasons, proven to be at least %s.",
-		region, Grouped(p.Flat), p.Worst.Name, Odds(p.Worst.Odds), Grouped(p.Seasons), OfTen(p.Target))
+	return fmt.Sprintf("%s can promise %s good stalks a month: then %s in %s of %s seasons, proven to be at least %s.",
+		region, Grouped(p.Flat), Happens(p.Goal, p.Worst.Name), Odds(p.Odds), Grouped(p.Seasons), OfTen(p.Target))
 }
 
 // PromiseParagraph says what the promise is measured against, and what a month alone and a stock
@@ -35,18 +38,22 @@ func PromiseParagraph(p decide.Promise) []string {
 	}
 	out = append(out, HubSentence(p.Hub))
 	if p.Stock != nil {
-		out = append(out, stockWords(*p.Stock, p.Target)...)
+		out = append(out, stockWords(*p.Stock, p)...)
 	}
 	return out
 }
 
 // stockWords says what stock carries the contract as written to its end.
-func stockWords(s decide.StockNeed, target float64) []string {
+func stockWords(s decide.StockNeed, p decide.Promise) []string {
 	if s.Stalks < 0 {
 		return []string{fmt.Sprintf("No stock tried at the end of %s carries the contract as written to its end.", s.After)}
 	}
-	out := []string{fmt.Sprintf("With the contract as written, %s good stalks must lie at the hub at the end of %s so that every later month is met in %s; the worst is then met in %s of %s seasons.",
-		Grouped(s.Stalks), s.After, OfTen(target), Odds(s.Odds), Grouped(s.Seasons))}
+	so, then := "every later month is met", "the worst is then met"
+	if !p.Goal.ByMonth() {
+		so, then = "the rest of the season reaches the target", "that is then so"
+	}
+	out := []string{fmt.Sprintf("With the contract as written, %s good stalks must lie at the hub at the end of %s so that %s in %s; %s in %s of %s seasons.",
+		Grouped(s.Stalks), s.After, so, OfTen(p.Target), then, Odds(s.Odds), Grouped(s.Seasons))}
 	if s.Less > 0 {
 		out = append(out, fmt.Sprintf("With %s it is %s.", Grouped(s.Less), Odds(s.LessIn)))
 	}

@@ -23,10 +23,10 @@ func SpendSentence(s spend.Answer, currency string) string {
 		first = "This plan loses money. "
 	}
 	if len(s.Steps) == 0 {
-		return first + fmt.Sprintf("Nothing that %s buys helps: the worst month, %s, is met in %s of %s seasons as it is.", Amount(s.Budget, currency), last.Worst.Name, Odds(last.Worst.Odds), Grouped(s.Seasons))
+		return first + fmt.Sprintf("Nothing that %s buys helps: %s in %s of %s seasons as it is.", Amount(s.Budget, currency), Happens(s.Goal, last.Worst.Name), Odds(last.Odds), Grouped(s.Seasons))
 	}
-	return first + fmt.Sprintf("Of %s spend %s: %s; the worst month, %s, is then met in %s of %s seasons, against %s before.",
-		Amount(s.Budget, currency), Amount(last.Spent, currency), boughtWords(s), last.Worst.Name, Odds(last.Worst.Odds), Grouped(s.Seasons), Odds(s.Start.Worst.Odds))
+	return first + fmt.Sprintf("Of %s spend %s: %s; then %s in %s of %s seasons, against %s before.",
+		Amount(s.Budget, currency), Amount(last.Spent, currency), boughtWords(s), Happens(s.Goal, last.Worst.Name), Odds(last.Odds), Grouped(s.Seasons), Odds(s.Start.Odds))
 }
 
 // SpendParagraph says whether the list reaches the target, what it earns, why it ends, and how it
@@ -36,7 +36,7 @@ func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 	if s.Stopped {
 		out = append(out, "The search was stopped: this is the list so far.")
 	}
-	out = append(out, fmt.Sprintf("That %s the target of %s.", reaches(lastBought(s).Worst.Odds, target), OfTen(target)))
+	out = append(out, fmt.Sprintf("That %s the target of %s.", reaches(lastBought(s).Odds, target), OfTen(target)))
 	if s.Reached > 0 && s.Reached < len(s.Steps) {
 		b := s.Steps[s.Reached-1]
 		out = append(out, fmt.Sprintf("It is reached after %d of %d steps, for %s.", s.Reached, len(s.Steps), Amount(b.Spent, currency)))

@@ -35,7 +35,7 @@ func TestSentences(t *testing.T) {
 	a.Proof = decide.Proof{Level: 0.95, Enough: -1, NotEnough: 4, Seasons: 2000}
 	assert.Contains(t, Proven(a), "none of the numbers tried, up to 4, is enough")
 	a.Needed = -1
-	assert.Contains(t, DryersSentence(a), "No number of dryers up to 4 meets the worst month in 9 seasons of 10: the best, 4 dryers, meets July")
+	assert.Contains(t, DryersSentence(a), "No number of dryers up to 4 reaches the target of 9 seasons of 10: with the best, 4 dryers, the worst month, July, is met")
 
 	assert.Equal(t, "", LosesFirst(a, 3, "T$"))
 	a.Money[3].Net = trials.Mean{Mean: -1200, Low: -1500, High: -900, Seasons: 1000}

@@ -32,6 +32,18 @@ type PlanResult struct {
 	Flow      Flow          `json:"flow"`              // stalks of an average season
 	Rain      []RainMonth   `json:"rain"`              // of the seasons behind it
 	RainAt    string        `json:"rain_at,omitempty"` // the site that had it, where others had other rain
+	// Strict is nil where the contract has no tolerance, or the goal does not go by months met.
+	Strict *WithoutTolerance `json:"without_tolerance,omitempty"`
+}
+
+// WithoutTolerance is how a plan would do in the same seasons if nothing of a month's contract
+// might be missing for it to count as met.
+type WithoutTolerance struct {
+	Tolerance float64     `json:"tolerance_share"` // that the contract allows, of a month
+	WorstName string      `json:"worst_month"`
+	Worst     trials.Odds `json:"worst_month_odds"`
+	AllMonths trials.Odds `json:"all_months"`
+	Odds      trials.Odds `json:"target_odds"`
 }
 
 // RainMonth is the rain of one month of the season, of the first group of sites.
@@ -83,16 +95,19 @@ type Answer struct {
 	Standing      []int        `json:"standing_per_site"` // dryers that every plan keeps
 	Plans         []PlanResult `json:"plans"`             // from those that stand upward, best placement of each
 	Needed        int          `json:"needed_plan_index"` // index into Plans of the number to fund: proven enough, or else the smallest that reaches the target; -1 if none
-	Proof         Proof        `json:"proof"`
-	Whole         bool         `json:"run_whole"` // plans could not be put together from sites: stalks are hauled or dryers moved
-	Steps         []Step       `json:"steps"`
-	Phases        []Phase      `json:"phases"` // from what stands to the plan to fund, or to the best where none reaches the target
-	Swings        []Swing      `json:"swings"`
-	Hub           HubAir       `json:"hub"`   // with Short, at the same plan
-	Short         Shortage     `json:"short"` // at the needed plan, or at the best one where none reaches the target
-	Worth         *Worth       `json:"value_of_knowing,omitempty"`
-	Money         []Earns      `json:"money,omitempty"`   // by plan
-	Stopped       Stop         `json:"stopped,omitempty"` // how far an interrupted run came
+	// NeededStrictly is the smallest number that reaches the target without the tolerance of the
+	// contract, in the same seasons and not proven: an index into Plans; -1 if none tried does, or there is no tolerance.
+	NeededStrictly int      `json:"needed_plan_index_without_tolerance"`
+	Proof          Proof    `json:"proof"`
+	Whole          bool     `json:"run_whole"` // plans could not be put together from sites: stalks are hauled or dryers moved
+	Steps          []Step   `json:"steps"`
+	Phases         []Phase  `json:"phases"` // from what stands to the plan to fund, or to the best where none reaches the target
+	Swings         []Swing  `json:"swings"`
+	Hub            HubAir   `json:"hub"`   // with Short, at the same plan
+	Short          Shortage `json:"short"` // at the needed plan, or at the best one where none reaches the target
+	Worth          *Worth   `json:"value_of_knowing,omitempty"`
+	Money          []Earns  `json:"money,omitempty"`   // by plan
+	Stopped        Stop     `json:"stopped,omitempty"` // how far an interrupted run came
 }
 
 // Earns is what a plan costs and earns in a year, in units of the currency. Its dryers are in it

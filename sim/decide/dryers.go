@@ -197,7 +197,7 @@ func worthJudging(s *scorer, plans [][]int, target float64) [][]int {
 
 func (q *Question) blank() Answer {
 	a := Answer{
-		Region: q.Setup.Region.Name, Target: q.Target, Goal: q.Goal, Needed: -1,
+		Region: q.Setup.Region.Name, Target: q.Target, Goal: q.Goal, Needed: -1, NeededStrictly: -1,
 		SearchSeasons: q.SearchSeasons, Seasons: q.Seasons, Seed: q.Setup.Seed, Standing: q.standing(),
 	}
 	for i := range q.Setup.Region.Sites {
@@ -233,6 +233,9 @@ func between(least, most []int) [][]int {
 // smallest whose share of seasons reaches the target.
 func (a *Answer) decide() {
 	g := &a.Proof
+	a.NeededStrictly = slices.IndexFunc(a.Plans, func(p PlanResult) bool {
+		return p.Dryers > g.NotEnough && p.Strict != nil && p.Strict.Odds.Share >= a.Target
+	})
 	a.Needed = slices.IndexFunc(a.Plans, func(p PlanResult) bool {
 		if g.Enough >= 0 {
 			return p.Dryers == g.Enough

@@ -61,6 +61,26 @@ func playFor(g goal.Goal, l lived) (seasons, error) {
 	return p, nil
 }
 
+// strictly returns how a plan would do without the tolerance of its contract, nil where it has
+// none or the goal does not go by months met.
+func strictly(g goal.Goal, t *trials.Table, plan []int) *WithoutTolerance {
+	gate := t.Gate()
+	if gate.Tolerance == 0 || (g.Kind != goal.WorstMonth && g.Kind != goal.AllMonths) {
+		return nil
+	}
+	p := play(t.WithoutTolerance(), plan)
+	worst := p.worst()
+	s := &WithoutTolerance{
+		Tolerance: gate.Tolerance, WorstName: gate.Months[p.asked[worst]].String(),
+		Worst: trials.NewOdds(count(p.met[worst]), t.Seasons), AllMonths: trials.NewOdds(count(p.allMet), t.Seasons),
+	}
+	s.Odds = s.Worst
+	if g.Kind == goal.AllMonths {
+		s.Odds = s.AllMonths
+	}
+	return s
+}
+
 // incomes tells quickly what a region earns in a season under any plan that a table holds, as
 // EarnsOf does: what each site spends by itself is worked out once.
 type incomes struct {

@@ -119,6 +119,7 @@ func JudgeFor(g goal.Goal, region *sim.Region, t *trials.Table, plan []int) (Pla
 			Shortfall: trials.NewMean(p.shortfall[c]),
 		})
 	}
+	r.Strict = strictly(g, t, plan)
 	r.Worst = p.worst()
 	r.Odds = trials.NewOdds(count(p.least()), t.Seasons)
 	r.AllMonths = trials.NewOdds(count(p.allMet), t.Seasons)

@@ -66,6 +66,8 @@ type Goal struct {
 	MostPenalty money.Amount  `json:"most_penalty,omitempty"`    // of PenaltyAtMost
 	LeastIncome money.Amount  `json:"least_income,omitempty"`    // of IncomeAtLeast
 	Prices      *money.Prices `json:"-"`                         // where the kind goes by money
+	Currency    string        `json:"-"`                         // of its amounts, for readers
+	Tolerance   float64       `json:"tolerance_share,omitempty"` // of the contract, for readers: it decides there which months are met
 }
 
 // ByMonth tells whether the goal has an event for each contract month instead of one for the

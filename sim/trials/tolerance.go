@@ -7,6 +7,6 @@ import "slices"
 // bring does not depend on it, so the rows are shared, not copied.
 func (t *Table) WithoutTolerance() *Table {
 	strict := *t
-	strict.gate.Least = slices.Clone(t.gate.Asked)
+	strict.gate.Least, strict.gate.Tolerance = slices.Clone(t.gate.Asked), 0
 	return &strict
 }

@@ -1,0 +1,106 @@
+package words
+
+import (
+	"fmt"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/goal"
+)
+
+// Happens says what a goal asks of a season as a clause, to go on with "in 92 of 100 seasons": "the
+// worst month, August, is met". A month is said of the worst month alone. What may be missing of a
+// month that counts as met is named.
+func Happens(g goal.Goal, month string) string {
+	switch g.Kind {
+	case goal.AllMonths:
+		return "every contract month of a season is met" + leastOf(g)
+	case goal.ShareDelivered:
+		return "at least " + Percent(g.Share) + " of a season's contract is delivered"
+	case goal.PenaltyAtMost:
+		return "the penalty of a season is at most " + Amount(g.MostPenalty, g.Currency)
+	case goal.IncomeAtLeast:
+		return "a season earns at least " + Amount(g.LeastIncome, g.Currency)
+	default:
+		return "the worst month, " + month + ", is met" + leastOf(g)
+	}
+}
+
+// briefly is Happens where the goal has been said before.
+func briefly(g goal.Goal) string {
+	if g.ByMonth() {
+		return "the worst month is met"
+	}
+	return "the target is reached"
+}
+
+// leastOf says from how much of a month's contract on it counts as met, where that is not all.
+func leastOf(g goal.Goal) string {
+	if g.Tolerance == 0 {
+		return ""
+	}
+	return " (at least " + Percent(1-g.Tolerance) + " of its contract)"
+}
+
+// Beside says what is printed beside the odds of any goal: those of the worst month and of all
+// months, whichever was not asked for.
+func Beside(g goal.Goal, p decide.PlanResult) string {
+	m := p.WorstMonth()
+	switch g.Kind {
+	case goal.WorstMonth:
+		return AllMonthsSentence(p)
+	case goal.AllMonths:
+		return fmt.Sprintf("The worst month, %s, is met in %s.", m.Name, Odds(m.Odds))
+	default:
+		return fmt.Sprintf("The worst month, %s, is met in %s, every contract month of a season in %s.", m.Name, Odds(m.Odds), Odds(p.AllMonths))
+	}
+}
+
+// MetIn heads a column of the odds of a goal.
+func MetIn(g goal.Goal) string {
+	switch g.Kind {
+	case goal.AllMonths:
+		return "all months met in"
+	case goal.ShareDelivered:
+		return Percent(g.Share) + " delivered in"
+	case goal.PenaltyAtMost:
+		return "penalty at most " + Amount(g.MostPenalty, g.Currency) + " in"
+	case goal.IncomeAtLeast:
+		return "at least " + Amount(g.LeastIncome, g.Currency) + " earned in"
+	default:
+		return "worst month met in"
+	}
+}
+
+// HowOften heads a chart of the odds of a goal.
+func HowOften(g goal.Goal) string {
+	switch g.Kind {
+	case goal.WorstMonth:
+		return "How often the worst month is met"
+	case goal.AllMonths:
+		return "How often all contract months of a season are met"
+	default:
+		return "How often " + Happens(g, "")
+	}
+}
+
+// WithoutTolerance says how many dryers it would take if nothing of a month might be missing,
+// where that is another number; else nothing.
+func WithoutTolerance(a decide.Answer) string {
+	if a.Needed < 0 || a.Plans[a.Needed].Strict == nil || a.NeededStrictly == a.Needed {
+		return ""
+	}
+	if a.NeededStrictly < 0 {
+		return fmt.Sprintf("If nothing of a month might be missing, no number tried, up to %d, would do.", a.Plans[len(a.Plans)-1].Dryers)
+	}
+	return fmt.Sprintf("If nothing of a month might be missing, it would take %s.", Dryers(a.Plans[a.NeededStrictly].Dryers))
+}
+
+// StrictOdds says what the odds of a plan would be if nothing of a month might be missing, where
+// that changes them; else nothing.
+func StrictOdds(p decide.PlanResult) string {
+	s := p.Strict
+	if s == nil || s.Odds.Met == p.Odds.Met {
+		return ""
+	}
+	return fmt.Sprintf("If nothing of a month might be missing, it would be %s.", Odds(s.Odds))
+}
