@@ -148,7 +148,7 @@ func TestBalanceOfRandomRegions(t *testing.T) {
 		}
 		order, err := r.HaulOrder()
 		require.NoError(t, err)
-		requireWood(t, r, &run.site.dryers, l.Sites[order[len(order)-1]].Months)
+		requireWood(t, r, &run.lane(len(order)-1).dryers, l.Sites[order[len(order)-1]].Months)
 	})
 }
 
@@ -227,10 +227,10 @@ func TestLastMinuteOfTheSeason(t *testing.T) {
 	for dryingH := 2.7; dryingH < 2.87; dryingH += 1.0 / 240 {
 		run := NewRunner(r)
 		run.EveryDay = true
-		run.site.dryers.hoursOf = func(*charge.Course) float64 { return dryingH }
+		run.lane(0).dryers.hoursOf = func(*charge.Course) float64 { return dryingH }
 		months, err := run.Site(0, 5, s)
 		require.NoError(t, err, "drying %g h", dryingH)
-		y := &run.site
+		y := run.lane(0)
 		for i := range y.dryers.cabinets {
 			if lightH := y.dryers.cabinets[i].lightH; lightH > 24*24-1.0/64+r.Dryer.HandlingH { // loaded after the books of the month were closed
 				lostLate++

@@ -17,7 +17,7 @@ func clockOf(t *testing.T, r *Region, s *Season, everyDay bool) map[eventKind][]
 	run := NewRunner(r)
 	run.EveryDay = everyDay
 	times := map[eventKind][]float64{}
-	y := &run.site
+	y := run.lane(0)
 	y.engine = engineOf(func(nowH float64, e event) {
 		times[e.kind] = append(times[e.kind], nowH)
 		y.handle(nowH, e)
@@ -138,7 +138,7 @@ func TestHoursOfTheLastMinute(t *testing.T) {
 	run := NewRunner(r)
 	run.EveryDay = true
 	unloadedH := 24 - 30.0/3600
-	run.site.dryers.hoursOf = func(*charge.Course) float64 {
+	run.lane(0).dryers.hoursOf = func(*charge.Course) float64 {
 		return unloadedH - 12 - 1 - 0.5*math.Log(52.0/17)
 	}
 	l, err := run.Ledger(season(r, parameters(), days, hours))

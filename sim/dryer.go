@@ -27,6 +27,7 @@ type dryers struct {
 	hoursOf  func(*charge.Course) float64 // of a load just worked out; nil: its own
 	fires    []charge.Fire                // by day: the cabinet lit with the wood of that day
 	asked    look
+	spent    []DryerHours // of the season, by dryer, when it has ended
 
 	load   charge.Load   // thought of last
 	course charge.Course // of that load

@@ -99,14 +99,13 @@ func (y *siteSeason) receive(d int) {
 
 // takeParcels gives the site about to run what others sent it in this season. Sites run in
 // the order of HaulOrder.
-func (run *Runner) takeParcels(index int, season *Season) {
-	if run.parcelsOf != season.Number || len(run.parcels) != len(run.region.Sites) {
-		run.parcels, run.parcelsOf = make([][]parcel, len(run.region.Sites)), season.Number
+func (run *Runner) takeParcels(r *road) {
+	if run.parcelsOf != r.season.Number || len(run.parcels) != len(run.region.Sites) {
+		run.parcels, run.parcelsOf = make([][]parcel, len(run.region.Sites)), r.season.Number
 	}
-	road := &run.site.road
 	for from := range run.region.Sites {
-		if run.region.Sites[from].HaulTo == run.region.Sites[index].Name {
-			road.coming = append(road.coming, run.parcels[from]...)
+		if run.region.Sites[from].HaulTo == r.site.Name {
+			r.coming = append(r.coming, run.parcels[from]...)
 		}
 	}
 }

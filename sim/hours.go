@@ -115,14 +115,13 @@ func (ds *dryers) closeMonth(span *Span, nowH float64) {
 	}
 }
 
-// Dryers returns how each dryer of the site-season that ran last spent its shift hours:
-// those of the site first, then those that came from other sites.
-func (run *Runner) Dryers() []DryerHours {
-	out := make([]DryerHours, len(run.site.dryers.cabinets))
-	for i := range run.site.dryers.cabinets {
-		out[i] = run.site.dryers.cabinets[i].spent
+// each returns how each dryer spent its shift hours, good until the next season.
+func (ds *dryers) each() []DryerHours {
+	ds.spent = ds.spent[:0]
+	for i := range ds.cabinets {
+		ds.spent = append(ds.spent, ds.cabinets[i].spent)
 	}
-	return out
+	return ds.spent
 }
 
 // The night, hours of the day. ILO Night Work Convention C171 (from memory): at least

@@ -3,6 +3,7 @@ package sim
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 )
 
@@ -86,27 +87,29 @@ func (run *Runner) Ledger(season *Season) (RegionLedger, error) {
 
 // LedgerOf is Ledger where sites lie apart: seasonOf gives each its weather.
 func (run *Runner) LedgerOf(seasonOf func(site int) *Season) (RegionLedger, error) {
-	led := RegionLedger{Season: seasonOf(0).Number}
-	arrived := make([]int, len(run.spans))
-	refused := make([]int, len(run.spans))
-	var kept Kept
 	order, err := run.region.HaulOrder()
 	if err != nil {
 		return RegionLedger{}, err
 	}
-	led.Sites = make([]SiteLedger, len(order))
-	for _, i := range order {
-		s := &run.region.Sites[i]
-		months, err := run.Site(i, s.Dryers, seasonOf(i))
-		if err != nil {
-			return RegionLedger{}, err
+	lanes := make([]Lane, len(order))
+	for k, i := range order {
+		lanes[k] = Lane{i, run.region.Sites[i].Dryers, seasonOf(i)}
+	}
+	lived, err := run.Live(lanes)
+	if err != nil {
+		return RegionLedger{}, err
+	}
+	led := RegionLedger{Season: seasonOf(0).Number, Sites: make([]SiteLedger, len(order))}
+	arrived, refused := make([]int, len(run.spans)), make([]int, len(run.spans))
+	var kept Kept
+	for k := range lived {
+		did, s := &lived[k], &run.region.Sites[order[k]]
+		for m := range did.Months {
+			arrived[m] += did.Months[m].ToHub
+			refused[m] += did.Months[m].RefusedAtGate
 		}
-		for m := range months {
-			arrived[m] += months[m].ToHub
-			refused[m] += months[m].RefusedAtGate
-		}
-		kept.Add(run.Kept())
-		led.Sites[i] = SiteLedger{s.Name, s.Dryers, append([]SiteMonth(nil), months...), run.site.days, run.site.water, run.Dryers()}
+		kept.Add(did.Kept)
+		led.Sites[order[k]] = SiteLedger{s.Name, s.Dryers, slices.Clone(did.Months), did.Days, did.Water, append([]DryerHours{}, did.Each...)}
 	}
 	gate := run.region.Gate()
 	led.Hub = make([]HubMonth, len(run.spans))

@@ -128,13 +128,6 @@ type Kept struct {
 	Opening []float64
 }
 
-// Kept returns what became at the hub of the stalks of the site-season that ran last, valid
-// until the next call of Site.
-func (run *Runner) Kept() Kept {
-	h := &run.site.road.hub
-	return Kept{h.still, h.first}
-}
-
 // Add adds the stalks of another site; the share of the opening stock is that of the hub.
 func (k *Kept) Add(o Kept) {
 	if k.Still == nil {

@@ -14,8 +14,8 @@ import (
 // roomsOf returns a site-season before its first day, to look at its rooms one by one.
 func roomsOf(r *Region, dryers int, s *Season) *siteSeason {
 	run := NewRunner(r)
-	run.site.begin(run, 0, dryers, s)
-	return &run.site
+	run.lane(0).begin(run, &Lane{0, dryers, s})
+	return run.lane(0)
 }
 
 // Looking at the yard changes nothing: batches on every kind of rack and in the heap that are

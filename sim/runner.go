@@ -6,14 +6,16 @@ import (
 	"drystalk/sim/internal/engine"
 )
 
-// Runner runs site-seasons one after another and reuses their memory. It is
+// Runner runs site-seasons, one alone or several side by side, and reuses their memory. It is
 // not safe for concurrent use: one runner to a worker.
 type Runner struct {
 	region      *Region
 	spans       []Span
 	collections []int
 	shares      []float64
-	site        siteSeason
+	clock       engine.Clock
+	lanes       []*siteSeason
+	lived       []Lived
 
 	parcels   [][]parcel // by site that sent them, in season number parcelsOf
 	parcelsOf int
@@ -29,8 +31,18 @@ func NewRunner(r *Region) *Runner {
 		collections: r.Calendar.CollectionDays(r.Hub.CollectionsPerMonth),
 		shares:      r.Shares(),
 	}
-	run.site.engine = engine.New(run.site.handle)
+	run.lane(0)
 	return run
+}
+
+// lane returns the memory of the i-th of the sites that run side by side.
+func (run *Runner) lane(i int) *siteSeason {
+	for len(run.lanes) <= i {
+		y := &siteSeason{}
+		y.engine = engine.New(y.handle)
+		run.lanes = append(run.lanes, y)
+	}
+	return run.lanes[i]
 }
 
 // Shares returns each site's share of the contract: its cutters' ordinary
@@ -53,28 +65,85 @@ func (r *Region) Shares() []float64 {
 	return shares
 }
 
-// Site runs site number index of the region through the season with the given
-// number of dryers and returns its months, valid until the next call. An error says what does
-// not fit, such as a season that was not prepared for the region, or names the season and the
-// time; then it means a bug, such as stalks that do not balance.
-func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) {
-	if err := run.check(index, dryers, season); err != nil {
-		return nil, err
-	}
-	y := &run.site
-	y.begin(run, index, dryers, season)
-	run.takeParcels(index, season)
-	y.engine.At(0, rankDawn, event{dawn, 0})
-	if err := y.engine.RunDays(run.region.Calendar.Days); err != nil {
-		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
-	}
-	y.closeSeason()
-	if err := y.checkBalance(y.spans); err != nil {
-		return nil, fmt.Errorf("season %d, site %s: %w", season.Number, y.site.Name, err)
-	}
-	run.parcels[index] = y.road.sent
-	return y.months, nil
+// Lane is a site with a number of dryers of its own that lives through a season.
+type Lane struct {
+	Site, Dryers int
+	Season       *Season
 }
 
-// Water returns the water of the site-season that ran last.
-func (run *Runner) Water() Water { return run.site.water }
+// Lived is what a site-season did. Its lists are good until the runner runs again.
+type Lived struct {
+	Months []SiteMonth
+	Days   []SiteDay // with Runner.EveryDay, and for good
+	Water  Water
+	Each   []DryerHours // by dryer: those of the site first, then those that came from other sites
+	Kept   Kept         // what became at the hub of what was brought there
+}
+
+// Live lets sites live through their seasons, side by side: a day of each after another. Where
+// stalks are hauled between sites each lives alone, those that haul to others before these
+// (Region.HaulOrder). An error says what does not fit, such as a season that was not prepared for
+// the region, or names the season, the site and the time; then it means a bug, such as stalks
+// that do not balance.
+func (run *Runner) Live(lanes []Lane) ([]Lived, error) {
+	run.lived = run.lived[:0]
+	together := len(lanes)
+	if run.region.Hauls() {
+		together = 1
+	}
+	for from := 0; from < len(lanes); from += together {
+		if err := run.live(lanes, from, min(len(lanes), from+together)); err != nil {
+			return nil, err
+		}
+	}
+	return run.lived, nil
+}
+
+// live lets some of the lanes live side by side.
+func (run *Runner) live(lanes []Lane, from, to int) error {
+	run.clock.Reset()
+	for i := from; i < to; i++ {
+		l, y := &lanes[i], run.lane(i)
+		if err := run.check(l.Site, l.Dryers, l.Season); err != nil {
+			return err
+		}
+		y.begin(run, l)
+		run.takeParcels(&y.road)
+		y.engine.At(0, rankDawn, event{dawn, 0})
+		run.clock.Drive(y.engine)
+	}
+	if err := run.clock.RunDays(run.region.Calendar.Days); err != nil {
+		return run.lanes[from+run.clock.Running()].because(err)
+	}
+	for i := from; i < to; i++ {
+		y := run.lanes[i]
+		y.closeSeason()
+		if err := y.checkBalance(y.spans); err != nil {
+			return y.because(err)
+		}
+		run.parcels[y.index] = y.road.sent
+		run.lived = append(run.lived, y.lived())
+	}
+	return nil
+}
+
+// because says in which season and where something went wrong.
+func (y *siteSeason) because(err error) error {
+	return fmt.Errorf("season %d, site %s: %w", y.season.Number, y.site.Name, err)
+}
+
+// lived returns what the season that has ended did.
+func (y *siteSeason) lived() Lived {
+	return Lived{y.months, y.days, y.water, y.dryers.each(), Kept{y.road.hub.still, y.road.hub.first}}
+}
+
+// Site runs site number index of the region through the season with the given
+// number of dryers and returns its months, valid until the runner runs again. Errors are those
+// of Live.
+func (run *Runner) Site(index, dryers int, season *Season) ([]SiteMonth, error) {
+	lived, err := run.Live([]Lane{{index, dryers, season}})
+	if err != nil {
+		return nil, err
+	}
+	return lived[0].Months, nil
+}

@@ -76,16 +76,16 @@ type siteSeason struct {
 }
 
 // begin readies all rooms for a season of a site with so many dryers of its own.
-func (y *siteSeason) begin(run *Runner, index, dryers int, season *Season) {
-	y.given = given{run.region, season, index, &run.region.Sites[index], &season.Parameters}
+func (y *siteSeason) begin(run *Runner, l *Lane) {
+	y.given = given{run.region, l.Season, l.Site, &run.region.Sites[l.Site], &l.Season.Parameters}
 	y.open(&y.given, len(run.spans))
 	g, b := &y.given, &y.book
 	y.people.begin(g, b)
 	y.stand.begin(g, b)
 	y.yard.begin(g, b)
-	y.dryers.begin(g, b, dryers)
+	y.dryers.begin(g, b, l.Dryers)
 	y.store.begin(g, b)
-	y.road.begin(g, b, run.shares[index])
+	y.road.begin(g, b, run.shares[l.Site])
 	y.spans, y.collections = run.spans, run.collections
 	y.everyDay, y.days, y.soFar = run.EveryDay, nil, SiteMonth{}
 	y.engine.Reset()

@@ -16,6 +16,7 @@ type builder struct {
 	variants []Variant
 	seasons  []sim.Season // by group of sites
 	hours    [][]air.Hour
+	lanes    []sim.Lane // that live through the season
 	draws    []float64
 }
 

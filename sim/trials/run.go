@@ -142,14 +142,18 @@ func fill(tables []*Table, orders [][]int, i, number int, b *builder, runs []*si
 	for v, t := range tables {
 		copy(t.Draws[i], b.draws)
 		t.putRain(i, seasons[0].Days)
+		b.lanes = b.lanes[:0]
 		for _, site := range orders[v] {
 			for _, dryers := range t.levels()[site] {
-				months, err := runs[v].Site(site, dryers, &seasons[b.setup.groupOf(site)])
-				if err != nil {
-					return err
-				}
-				t.put(site, dryers, i, lived{months, runs[v].Dryers(), runs[v].Kept()})
+				b.lanes = append(b.lanes, sim.Lane{Site: site, Dryers: dryers, Season: &seasons[b.setup.groupOf(site)]})
 			}
+		}
+		lived, err := runs[v].Live(b.lanes)
+		if err != nil {
+			return err
+		}
+		for k := range lived {
+			t.put(b.lanes[k], i, &lived[k])
 		}
 	}
 	return nil

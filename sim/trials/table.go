@@ -93,16 +93,9 @@ func (t *Table) putRain(i int, days []weather.Day) {
 	}
 }
 
-// lived is what a site-season did.
-type lived struct {
-	months []sim.SiteMonth
-	each   []sim.DryerHours // by dryer
-	kept   sim.Kept         // at the hub
-}
-
 // put writes the row of a site-season.
-func (t *Table) put(site, dryers, i int, did lived) {
-	row, months := t.row(site, dryers, i), did.months
+func (t *Table) put(lane sim.Lane, i int, did *sim.Lived) {
+	row, months := t.row(lane.Site, lane.Dryers, i), did.Months
 	clear(row)
 	n := len(months)
 	for k := range months {
@@ -119,10 +112,10 @@ func (t *Table) put(site, dryers, i int, did lived) {
 			row[n+figures+k*n+m] = fine(f.Unit, f.Of(&months[m]))
 		}
 	}
-	t.putKept(row, i, did.kept)
+	t.putKept(row, i, did.Kept)
 	at := keptAt(n) + pairs(n)
-	for d := range did.each {
-		for s, h := range did.each[d] {
+	for d := range did.Each {
+		for s, h := range did.Each[d] {
 			row[at+d*states+s] = fine(sim.Hours, h)
 		}
 	}

@@ -86,7 +86,11 @@ func TestPutByHand(t *testing.T) {
 	s := tinySetup(1)
 	s.Region.Sites[0].Dryers = 1
 	table := newTable(s.Region, 0, 2, Only([]int{1, 0}), 0)
-	table.put(0, 1, 1, lived{[]sim.SiteMonth{{ToHub: 900, RefusedAtGate: 40, Cut: 1000}, {ToHub: 500, Cut: 600}}, []sim.DryerHours{{1, 2}}, sim.Kept{Still: []int{860, 700, 500}}})
+	lane := sim.Lane{Site: 0, Dryers: 1}
+	table.put(lane, 1, &sim.Lived{
+		Months: []sim.SiteMonth{{ToHub: 900, RefusedAtGate: 40, Cut: 1000}, {ToHub: 500, Cut: 600}}, Each: []sim.DryerHours{{1, 2}},
+		Kept: sim.Kept{Still: []int{860, 700, 500}},
+	})
 	assert.Equal(t, []int32{860, 500}, table.Accepted(0, 1, 1))
 	assert.Equal(t, []int32{1000, 600}, table.MonthFigures(sim.Cut, 0, 1, 1))
 	assert.Equal(t, 1600, table.Sum(sim.Cut, []int{1, 0}, 1))
@@ -94,7 +98,7 @@ func TestPutByHand(t *testing.T) {
 	assert.Equal(t, []int32{0, 0}, table.Accepted(0, 1, 0), "the other season")
 	assert.Equal(t, []int32{860, 700, 500}, table.Kept(0, 1, 1))
 	assert.Nil(t, table.Kept(0, 1, 0), "all keep")
-	table.put(0, 1, 1, lived{months: make([]sim.SiteMonth, 2)})
+	table.put(lane, 1, &sim.Lived{Months: make([]sim.SiteMonth, 2)})
 	for _, x := range table.row(0, 1, 1) {
 		assert.Zero(t, x)
 	}

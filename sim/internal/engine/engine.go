@@ -1,14 +1,12 @@
 // Package engine is the clock of a season. It is the only importer of the event
 // library: the model schedules its events here and never learns that the
-// library drives one event per day while a small heap orders those within it.
+// library drives one event per day, for all sites that run side by side, while a small heap of
+// each site orders those within it.
 package engine
 
 import (
 	"fmt"
 	"math"
-	"runtime"
-
-	"github.com/fschuetz04/simgo"
 )
 
 // hoursPerDay is the span one event of the library stands for.
@@ -33,11 +31,7 @@ type Engine[E any] struct {
 	nowH   float64
 	count  uint64 // events scheduled so far
 	heap   []item[E]
-	sim    *simgo.Simulation
-	day    int // days run so far
-	days   int // the day at which the run ends
-	failed error
-	onDay  func(*simgo.Event)
+	alone  Clock // of a run without other engines
 }
 
 // item is a scheduled event.
@@ -62,17 +56,17 @@ func (a *item[E]) before(b *item[E]) bool {
 // New returns an engine at time 0 that hands every event to handle.
 func New[E any](handle func(nowH float64, event E)) *Engine[E] {
 	e := &Engine[E]{handle: handle}
-	e.onDay = e.nextDay
 	e.Reset()
 	return e
 }
 
 // Reset takes the engine back to time 0 without events, also after a failed run.
-// It keeps the memory of its heap and makes a fresh simulation of the library.
+// It keeps the memory of its heap.
 func (e *Engine[E]) Reset() {
 	clear(e.heap)
-	e.heap, e.nowH, e.count, e.day, e.failed = e.heap[:0], 0, 0, 0, nil
-	e.sim = simgo.NewSimulation()
+	e.heap, e.nowH, e.count = e.heap[:0], 0, 0
+	e.alone.Reset()
+	e.alone.Drive(e)
 }
 
 // NowH returns the time of the event being handled, or after a run its end, in
@@ -90,31 +84,8 @@ func (e *Engine[E]) At(timeH float64, rank int, event E) {
 	e.up(len(e.heap) - 1)
 }
 
-// RunDays runs the half-open span of hours from 0 to 24·days: events at its end or
-// later stay undone, and a later call with more days goes on with them. Days that
-// have been run already are not run again; a negative number of days is an error.
-//
-// A panic inside a handler ends the run and becomes an error with the time at
-// which it happened. Until the next Reset every further run returns that error.
-func (e *Engine[E]) RunDays(days int) (err error) {
-	if days < 0 {
-		return fmt.Errorf("days to run: got %d, want 0 or more", days)
-	}
-	if e.failed != nil || days <= e.day {
-		return e.failed
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			e.failed = e.failure(r)
-			err = e.failed
-		}
-	}()
-	e.days = days
-	e.after(0)
-	e.sim.Run()
-	e.nowH = float64(days) * hoursPerDay
-	return nil
-}
+// RunDays runs the engine alone, as Clock.RunDays does.
+func (e *Engine[E]) RunDays(days int) error { return e.alone.RunDays(days) }
 
 // failure makes an error with the time from the value of a panic.
 func (e *Engine[E]) failure(cause any) error {
@@ -127,27 +98,11 @@ func (e *Engine[E]) failure(cause any) error {
 	return fmt.Errorf("at hour %g: %v", e.nowH, cause)
 }
 
-// after schedules the next day with the event library. This is the only place
-// that makes its events. The finalizer of the event is cleared: it would keep
-// the whole simulation alive for ever and takes a lock shared by all goroutines.
-func (e *Engine[E]) after(delayH float64) {
-	ev := e.sim.Timeout(delayH)
-	runtime.SetFinalizer(ev, nil)
-	ev.AddHandler(e.onDay)
-}
-
-// nextDay runs a day and schedules the one after it.
-func (e *Engine[E]) nextDay(*simgo.Event) {
-	e.runDay()
-	if e.day < e.days {
-		e.after(hoursPerDay)
-	}
-}
+// endAt sets the time at the end of a run.
+func (e *Engine[E]) endAt(timeH float64) { e.nowH = timeH }
 
 // runDay hands out the events before the end of the day.
-func (e *Engine[E]) runDay() {
-	e.day++
-	endH := float64(e.day) * hoursPerDay
+func (e *Engine[E]) runDay(endH float64) {
 	for len(e.heap) > 0 && e.heap[0].timeH < endH {
 		next := e.pop()
 		e.nowH = next.timeH

@@ -170,7 +170,7 @@ func TestSimulationsAreCollected(t *testing.T) {
 		}
 		err := e.RunDays(5) // events stay pending
 		require.Equal(t, i%2 == 1, err != nil)
-		runtime.AddCleanup(e.sim, func(*atomic.Int64) { collected.Add(1) }, nil)
+		runtime.AddCleanup(e.alone.sim, func(*atomic.Int64) { collected.Add(1) }, nil)
 	}
 	for range 50 {
 		runtime.GC()
@@ -200,11 +200,13 @@ func TestResetForgets(t *testing.T) {
 		return n
 	}
 	assert.Equal(t, 36, kept())
-	old, room := e.sim, cap(e.heap)
+	old, room := e.alone.sim, cap(e.heap)
 	e.Reset()
 	assert.Zero(t, kept())
 	assert.Equal(t, room, cap(e.heap))
-	assert.NotSame(t, old, e.sim)
+	e.At(0, 0, new(int))
+	require.NoError(t, e.RunDays(1))
+	assert.NotSame(t, old, e.alone.sim)
 }
 
 // trail runs a little random simulation and returns a digest of its path.
