@@ -400,7 +400,7 @@ func TestLeastOfAContract(t *testing.T) {
 	r := small(landing1(0))
 	r.Contract.Tolerance, r.Contract.Grace, r.Hub.OpeningStock = 0.1, true, 7
 	delete(r.Contract.StalksByMonth, time.July)
-	assert.Equal(t, Gate{Months: []time.Month{time.June, time.July}, Asked: []int{20_000, 0}, Least: []int{18_000, 0}, Opening: 7, Grace: true}, r.Gate())
+	assert.Equal(t, Gate{Months: []time.Month{time.June, time.July}, Asked: []int{20_000, 0}, Least: []int{18_000, 0}, Opening: 7, Grace: true, Tolerance: 0.1}, r.Gate())
 	assert.Equal(t, 12, HubMonth{Opening: 5, Arrived: 10, RefusedAtGate: 3}.Available())
 }
 
