@@ -92,7 +92,7 @@ func WithoutTolerance(a decide.Answer) string {
 	if a.NeededStrictly < 0 {
 		return fmt.Sprintf("If nothing of a month might be missing, no number tried, up to %d, would do.", a.Plans[len(a.Plans)-1].Dryers)
 	}
-	return fmt.Sprintf("If nothing of a month might be missing, it would take %s.", Dryers(a.Plans[a.NeededStrictly].Dryers))
+	return fmt.Sprintf("If nothing of a month might be missing, it may take %s.", Dryers(a.Plans[a.NeededStrictly].Dryers))
 }
 
 // StrictOdds says what the odds of a plan would be if nothing of a month might be missing, where

@@ -95,8 +95,9 @@ type Answer struct {
 	Standing      []int        `json:"standing_per_site"` // dryers that every plan keeps
 	Plans         []PlanResult `json:"plans"`             // from those that stand upward, best placement of each
 	Needed        int          `json:"needed_plan_index"` // index into Plans of the number to fund: proven enough, or else the smallest that reaches the target; -1 if none
-	// NeededStrictly is the smallest number that reaches the target without the tolerance of the
-	// contract, in the same seasons and not proven: an index into Plans; -1 if none tried does, or there is no tolerance.
+	// NeededStrictly is the smallest number, from Needed on, that reaches the target without the
+	// tolerance of the contract, in the same seasons and not proven: an index into Plans; -1 if
+	// none tried does, nothing is needed, or there is no tolerance.
 	NeededStrictly int      `json:"needed_plan_index_without_tolerance"`
 	Proof          Proof    `json:"proof"`
 	Whole          bool     `json:"run_whole"` // plans could not be put together from sites: stalks are hauled or dryers moved

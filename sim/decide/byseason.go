@@ -13,10 +13,7 @@ func BySeason(g goal.Goal, r *sim.Region, t *trials.Table, plan []int) (reached 
 	if err := t.CheckPlan(plan); err != nil {
 		return nil, nil, err
 	}
-	p, err := playFor(g, lived{r, t, plan})
-	if err != nil {
-		return nil, nil, err
-	}
+	p := playFor(g, lived{r, t, plan})
 	if len(p.asked) == 0 {
 		return nil, nil, ErrNoContract
 	}

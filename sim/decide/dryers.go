@@ -233,15 +233,17 @@ func between(least, most []int) [][]int {
 // smallest whose share of seasons reaches the target.
 func (a *Answer) decide() {
 	g := &a.Proof
-	a.NeededStrictly = slices.IndexFunc(a.Plans, func(p PlanResult) bool {
-		return p.Dryers > g.NotEnough && p.Strict != nil && p.Strict.Odds.Share >= a.Target
-	})
 	a.Needed = slices.IndexFunc(a.Plans, func(p PlanResult) bool {
 		if g.Enough >= 0 {
 			return p.Dryers == g.Enough
 		}
 		return p.Dryers > g.NotEnough && p.Odds.Share >= a.Target
 	})
+	for n := a.Needed; n >= 0 && n < len(a.Plans) && a.NeededStrictly < 0; n++ {
+		if s := a.Plans[n].Strict; s != nil && s.Odds.Share >= a.Target {
+			a.NeededStrictly = n
+		}
+	}
 }
 
 // fewest returns the fewest dryers that were judged: those that stand.

@@ -39,26 +39,19 @@ type lived struct {
 }
 
 // playFor returns what a plan did season by season, with the events of a goal.
-func playFor(g goal.Goal, l lived) (seasons, error) {
+func playFor(g goal.Goal, l lived) seasons {
 	p := play(l.table, l.plan)
 	if g.ByMonth() || len(p.asked) == 0 {
-		return p, nil
+		return p
 	}
-	income := make([]float64, l.table.Seasons)
-	if g.Kind == goal.IncomeAtLeast {
-		var err error
-		if _, income, err = EarnsOf(g.Prices, l.region, l.table, l.plan); err != nil {
-			return p, err
-		}
-	}
+	s := newScorerFor(g, l.region, l.table)
 	reached := make([]bool, l.table.Seasons)
-	months, scratch := make([]sim.HubMonth, l.table.Months()), &trials.Arriving{}
 	for i := range reached {
-		l.table.Hub(months, scratch, l.plan, i)
-		reached[i] = g.Reached(months, income[i])
+		l.table.Hub(s.months, &s.sums, l.plan, i)
+		reached[i] = g.Reached(s.months, s.income(l.plan, i))
 	}
 	p.aimed = [][]bool{reached}
-	return p, nil
+	return p
 }
 
 // strictly returns how a plan would do without the tolerance of its contract, nil where it has
@@ -82,7 +75,7 @@ func strictly(g goal.Goal, t *trials.Table, plan []int) *WithoutTolerance {
 }
 
 // incomes tells quickly what a region earns in a season under any plan that a table holds, as
-// EarnsOf does: what each site spends by itself is worked out once.
+// EarnsOf does, but for rounding: what each site spends by itself is worked out once.
 type incomes struct {
 	prices *money.Prices
 	region *sim.Region

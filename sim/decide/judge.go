@@ -100,10 +100,7 @@ func JudgeFor(g goal.Goal, region *sim.Region, t *trials.Table, plan []int) (Pla
 	if err := t.CheckPlan(plan); err != nil {
 		return PlanResult{}, err
 	}
-	p, err := playFor(g, lived{region, t, plan})
-	if err != nil {
-		return PlanResult{}, err
-	}
+	p := playFor(g, lived{region, t, plan})
 	if len(p.asked) == 0 {
 		return PlanResult{}, ErrNoContract
 	}

@@ -21,10 +21,7 @@ func (d *dryers) look(ctx context.Context, a *Answer) error {
 	d.judged = judged
 	a.Seasons = judged[0].table.Seasons
 	for _, c := range judged {
-		p, err := playFor(d.Goal, lived(c))
-		if err != nil {
-			return err
-		}
+		p := playFor(d.Goal, lived(c))
 		if len(p.asked) == 0 {
 			return ErrNoContract
 		}
@@ -67,11 +64,7 @@ func (d *dryers) lookAgain(ctx context.Context, stopped error) (Proof, error) {
 		for i := range more {
 			c := &d.judged[from-base+i]
 			c.table = trials.Join(c.table, more[i].table)
-			p, err := playFor(d.Goal, lived(*c))
-			if err != nil {
-				return g.above(base), err
-			}
-			played = append(played, p)
+			played = append(played, playFor(d.Goal, lived(*c)))
 		}
 		before := g
 		g = d.prove(played, from, len(after))

@@ -93,11 +93,7 @@ func (d *dryers) phase(best PlanResult, bestPlayed seasons, t *trials.Table, pla
 	if err != nil {
 		return Phase{}, err
 	}
-	nested, err := playFor(d.Goal, lived{d.Setup.Region, t, plan})
-	if err != nil {
-		return Phase{}, err
-	}
-	m := r.WorstMonth()
+	nested, m := playFor(d.Goal, lived{d.Setup.Region, t, plan}), r.WorstMonth()
 	return Phase{
 		Dryers: r.Dryers, PerSite: r.PerSite, WorstName: m.Name, Odds: m.Odds, Reached: r.Odds, AllMonths: r.AllMonths,
 		NestingCosts: PairedGain(bestPlayed.least(), nested.least()),

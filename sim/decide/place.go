@@ -105,13 +105,18 @@ func (s *scorer) score(plan []int) Score {
 	tally := NewTally(s.goal, s.asked)
 	for i := range s.table.Seasons {
 		s.table.Hub(s.months, &s.sums, plan, i)
-		income := 0.0
-		if s.earns != nil {
-			income = s.earns.of(plan, i, s.months)
-		}
-		tally.Add(s.months, income)
+		tally.Add(s.months, s.income(plan, i))
 	}
 	return tally.Score()
+}
+
+// income returns what the region earns in season i, whose months stand in s.months; nothing where
+// the goal does not go by it.
+func (s *scorer) income(plan []int, i int) float64 {
+	if s.earns == nil {
+		return 0
+	}
+	return s.earns.of(plan, i, s.months)
 }
 
 // Placements returns, for every number of dryers from the sum of least to the sum of most, the
