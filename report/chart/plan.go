@@ -146,6 +146,9 @@ const mostBars = 9
 // Short draws what share of missed months each single thing would have met.
 func Short(s decide.Shortage) (Chart, error) {
 	p := blank("What was short when a month was missed", "missed months that it would have met (%)", "")
+	if s.Whole {
+		p = blank("What was short when the target was not reached", "such seasons that would have reached it (%)", "")
+	}
 	single := s.Single[:min(mostBars, len(s.Single))]
 	values := make(plotter.Values, len(single)) // from below
 	for i, r := range single {

@@ -102,6 +102,10 @@ func Short(s decide.Shortage) Table {
 		Title: fmt.Sprintf("What was short: %s missed months in %s of %s seasons, lived through again with one thing more", words.Grouped(s.Months), words.Grouped(s.Seasons), words.Grouped(s.OfAll)),
 		Head:  []string{"with", "months met", "of those missed"}, Left: 1,
 	}
+	if s.Whole {
+		t.Title = fmt.Sprintf("What was short: %s of %s seasons did not reach the target, lived through again with one thing more", words.Grouped(s.Seasons), words.Grouped(s.OfAll))
+		t.Head = []string{"with", "seasons that reach it", "of those that did not"}
+	}
 	for _, x := range s.Single {
 		t.Rows = append(t.Rows, []Cell{text(words.Things(x)), count(x.Met.Met, ""), odds(x.Met)})
 	}

@@ -35,9 +35,15 @@ func ShortParagraph(s decide.Shortage) []string {
 		if s.OfAll == 0 {
 			return nil
 		}
+		if s.Whole {
+			return []string{fmt.Sprintf("The target was reached in all %s seasons looked at for what is short.", Grouped(s.OfAll))}
+		}
 		return []string{fmt.Sprintf("No month was missed in the %s seasons looked at for what is short.", Grouped(s.OfAll))}
 	}
 	out := fmt.Sprintf("Of %s missed months in %s seasons", Grouped(s.Months), Grouped(s.OfAll))
+	if s.Whole {
+		out = fmt.Sprintf("Of %s seasons in %s that did not reach the target", Grouped(s.Months), Grouped(s.OfAll))
+	}
 	if len(s.Single) == 0 {
 		return []string{out + " no single thing tried would have met any."}
 	}

@@ -59,7 +59,7 @@ func Odds(ctx context.Context, c Case, q OddsOptions, tell Progress) (OddsAnswer
 	if a.Hub, err = decide.HubOf(ctx, set, set.Region, table, plan); err != nil {
 		return a, err
 	}
-	if a.Short, err = decide.WhatIsShort(ctx, set, set.Region, table, plan, q.Short); err != nil {
+	if a.Short, err = decide.WhatIsShort(ctx, set, decide.Missing{Goal: c.Goal, Region: set.Region, Table: table, Plan: plan, Most: q.Short}); err != nil {
 		return a, err
 	}
 	if c.Prices != nil {

@@ -15,8 +15,11 @@ func TestTwoCommandsSayTheSameOfAPlanUnderEveryTarget(t *testing.T) {
 	sites := "  Stone Weir: {cutters: 3, stalks_per_person_h: 117, open_rack_m2: 75, dryers: 1, max_dryers: 3}\n"
 	told := map[int]bool{}
 	for _, target := range [][]string{
-		{"target=worst_month"}, {"target=all_months"}, {"target=share_delivered", "target_delivered_fraction=0.7"},
-		{"target=penalty_at_most", "target_most_penalty=300"}, {"target=income_at_least", "target_least_income=200"},
+		{"target=worst_month"},
+		{"target=all_months"},
+		{"target=share_delivered", "target_delivered_fraction=0.7"},
+		{"target=penalty_at_most", "target_most_penalty=300"},
+		{"target=income_at_least", "target_least_income=200"},
 	} {
 		t.Run(target[0], func(t *testing.T) {
 			changes := []string{"money: penalty_per_missing_stalk=0.05"}

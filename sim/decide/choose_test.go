@@ -205,7 +205,7 @@ func TestWhatIsShort(t *testing.T) {
 	plan := []int{2}
 	table, err := set.Table(context.Background(), 0, 60, trials.Only(plan), nil)
 	require.NoError(t, err)
-	short, err := decide.WhatIsShort(context.Background(), set, &s.Region, table, plan, 20)
+	short, err := decide.WhatIsShort(context.Background(), set, decide.Missing{Region: &s.Region, Table: table, Plan: plan, Most: 20})
 	require.NoError(t, err)
 	require.Positive(t, short.Months)
 	assert.LessOrEqual(t, short.Seasons, 20)
@@ -220,7 +220,7 @@ func TestWhatIsShort(t *testing.T) {
 	s.Region.Contract.StalksByMonth = map[time.Month]int{time.July: 1}
 	table, err = set.Table(context.Background(), 0, 30, trials.Only(plan), nil)
 	require.NoError(t, err)
-	short, err = decide.WhatIsShort(context.Background(), set, &s.Region, table, plan, 20)
+	short, err = decide.WhatIsShort(context.Background(), set, decide.Missing{Region: &s.Region, Table: table, Plan: plan, Most: 20})
 	require.NoError(t, err)
 	assert.Zero(t, short.Months)
 	assert.Equal(t, 30, short.OfAll)

@@ -146,7 +146,7 @@ func TestPlanThatWasNotRun(t *testing.T) {
 	for _, plan := range [][]int{nil, {999}} {
 		_, err = decide.Judge(table, plan)
 		require.ErrorContains(t, err, "the table holds")
-		_, err = decide.WhatIsShort(context.Background(), set, set.Region, table, plan, 3)
+		_, err = decide.WhatIsShort(context.Background(), set, decide.Missing{Region: set.Region, Table: table, Plan: plan, Most: 3})
 		require.ErrorContains(t, err, "the table holds")
 	}
 }

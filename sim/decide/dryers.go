@@ -67,7 +67,7 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 		return Answer{}, err
 	}
 	a.Hub = hub
-	short, err := WhatIsShort(ctx, q.Setup, at.region, at.table, at.plan, q.ShortSeasons)
+	short, err := WhatIsShort(ctx, q.Setup, Missing{q.Goal, at.region, at.table, at.plan, q.ShortSeasons})
 	if err != nil && ctx.Err() == nil {
 		return Answer{}, err
 	}

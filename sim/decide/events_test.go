@@ -177,3 +177,42 @@ func TestStricterTargetsNeedNoFewerDryers(t *testing.T) {
 	require.GreaterOrEqual(t, a.NeededStrictly, a.Needed)
 	assert.GreaterOrEqual(t, a.Plans[a.NeededStrictly].Strict.Odds.Share, 0.8)
 }
+
+// Where a share of the stalks is asked, seasons that fall short of it are lived through again, and
+// what is counted is whether they then reach it: by hand, each relief of each such season alone.
+func TestSeasonsShortOfAShare(t *testing.T) {
+	_, set := small(t)
+	g, plan := goal.Goal{Kind: goal.ShareDelivered, Share: 0.95}, []int{1}
+	table := tableOf(t, set, 30, plan...)
+	p := playFor(g, lived{set.Region, table, plan})
+	var below []int
+	for i, share := range p.share {
+		if share < 0.95 && len(below) < 3 {
+			below = append(below, i)
+		}
+	}
+	require.Len(t, below, 3)
+	short, err := WhatIsShort(t.Context(), set, Missing{Goal: g, Region: set.Region, Table: table, Plan: plan, Most: 3})
+	require.NoError(t, err)
+	assert.True(t, short.Whole)
+	assert.Equal(t, []int{3, 3, below[2] + 1}, []int{short.Seasons, short.Months, short.OfAll})
+	require.NotEmpty(t, short.Single)
+	for _, x := range short.Single {
+		reached := 0
+		for _, what := range reliefsFor(set.Region) {
+			if what.key != x.Things[0] {
+				continue
+			}
+			relieved := set
+			relieved.Region = with(set.Region, what)
+			for _, i := range below {
+				again, err := relieved.Ledger(i)
+				require.NoError(t, err)
+				if g.Reached(again.Hub, 0) {
+					reached++
+				}
+			}
+		}
+		assert.Equal(t, reached, x.Met.Met, "%s", x.Things[0])
+	}
+}

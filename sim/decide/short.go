@@ -5,14 +5,17 @@ import (
 	"sort"
 
 	"drystalk/sim"
+	"drystalk/sim/goal"
 	"drystalk/sim/trials"
 )
 
 // Shortage says what is short where months are missed: each missed month of some seasons is
 // lived through again with one thing after another made plentiful, in the same weather, luck
-// and knowledge, and where no single thing meets it, with two.
+// and knowledge, and where no single thing meets it, with two. Where the goal does not go by
+// months met, seasons that do not reach it stand in place of missed months.
 type Shortage struct {
-	Seasons int         `json:"seasons"` // with a month missed that were looked at
+	Whole   bool        `json:"of_whole_seasons"` // seasons are counted, not months
+	Seasons int         `json:"seasons"`          // with a month missed that were looked at
 	OfAll   int         `json:"of_seasons"`
 	Months  int         `json:"missed_months"`
 	Single  []ShortOf   `json:"single"` // by how many they meet
@@ -30,18 +33,32 @@ type ShortOf struct {
 // mostPairs is how many of the things that help most are tried by two.
 const mostPairs = 6
 
-// WhatIsShort looks at the first so many seasons of a plan in which a month is missed. A plan
-// that the table does not hold is an error.
-func WhatIsShort(ctx context.Context, set trials.Setup, r *sim.Region, t *trials.Table, plan []int, most int) (Shortage, error) {
-	if err := t.CheckPlan(plan); err != nil {
+// Missing is a plan that is asked what it is short of.
+type Missing struct {
+	Goal   goal.Goal
+	Region *sim.Region
+	Table  *trials.Table // of the region, holding the plan
+	Plan   []int
+	Most   int // seasons that are looked at
+}
+
+// WhatIsShort looks at the first seasons of a plan in which a month is missed, or the goal is not
+// reached. A plan that the table does not hold is an error.
+func WhatIsShort(ctx context.Context, set trials.Setup, m Missing) (Shortage, error) {
+	if err := m.Table.CheckPlan(m.Plan); err != nil {
 		return Shortage{}, err
 	}
-	s := Shortage{}
-	again := livedAgain{set: set, region: planned(r, plan), missed: missedMonths(t, plan, most, &s)}
+	s := Shortage{Whole: m.Goal.Kind != goal.WorstMonth && m.Goal.Kind != goal.AllMonths}
+	again := livedAgain{set: set, goal: m.Goal, region: planned(m.Region, m.Plan)}
+	if s.Whole {
+		again.missed = m.seasons(&s)
+	} else {
+		again.missed = missedMonths(m.Table, m.Plan, m.Most, &s)
+	}
 	if s.Months == 0 {
 		return s, nil
 	}
-	things := reliefsFor(r)
+	things := reliefsFor(m.Region)
 	singles := make([][]relief, len(things))
 	for k := range things {
 		singles[k] = []relief{things[k]}
@@ -51,9 +68,9 @@ func WhatIsShort(ctx context.Context, set trials.Setup, r *sim.Region, t *trials
 		return Shortage{}, err
 	}
 	var rest []miss
-	for i, m := range again.missed {
+	for i, missed := range again.missed {
 		if !anyOf(met, i) {
-			rest = append(rest, m)
+			rest = append(rest, missed)
 		}
 	}
 	s.Single = ranked(singles, met, s.Months)
@@ -82,10 +99,25 @@ func (s *Shortage) byTwo(ctx context.Context, again livedAgain, pairs [][]relief
 	return nil
 }
 
-// miss is a missed month of a season.
+// miss is a missed month of a season, or the whole season.
 type miss struct {
 	season int // its number
-	month  int
+	month  int // -1 for the season
+}
+
+// seasons lists the first seasons that do not reach a goal which has one event.
+func (m *Missing) seasons(s *Shortage) []miss {
+	p := playFor(m.Goal, lived{m.Region, m.Table, m.Plan})
+	reached := p.least()
+	var out []miss
+	for i := 0; i < len(reached) && len(out) < m.Most; i++ {
+		s.OfAll++
+		if !reached[i] {
+			out = append(out, miss{m.Table.First + i, -1})
+		}
+	}
+	s.Months, s.Seasons = len(out), len(out)
+	return out
 }
 
 // missedMonths lists the missed months of the first seasons with any.
@@ -112,6 +144,7 @@ func missedMonths(t *trials.Table, plan []int, most int, s *Shortage) []miss {
 // livedAgain is missed months of a plan that are lived through once more.
 type livedAgain struct {
 	set    trials.Setup
+	goal   goal.Goal
 	region *sim.Region // with the dryers of the plan
 	missed []miss
 }
@@ -140,10 +173,15 @@ func (l *livedAgain) with(ctx context.Context, tried [][]relief) ([][]bool, erro
 	}
 	out := make([][]bool, len(tried))
 	for v, t := range study.Tables {
-		months, scratch := make([]sim.HubMonth, t.Months()), &trials.Arriving{}
+		plan, s := PlanOf(variants[v].Region), newScorerFor(l.goal, variants[v].Region, t)
 		for _, m := range l.missed {
-			t.Hub(months, scratch, PlanOf(variants[v].Region), at[m.season])
-			out[v] = append(out[v], months[m.month].Met)
+			i := at[m.season]
+			t.Hub(s.months, &s.sums, plan, i)
+			met := m.month < 0 && l.goal.Reached(s.months, s.income(plan, i))
+			if m.month >= 0 {
+				met = s.months[m.month].Met
+			}
+			out[v] = append(out[v], met)
 		}
 	}
 	return out, nil

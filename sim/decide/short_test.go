@@ -60,7 +60,7 @@ func TestMissedMonths(t *testing.T) {
 func TestShortAgreesWithWhy(t *testing.T) {
 	set, table := tight(t, 16)
 	plan := []int{1}
-	short, err := WhatIsShort(t.Context(), set, set.Region, table, plan, 4)
+	short, err := WhatIsShort(t.Context(), set, Missing{Region: set.Region, Table: table, Plan: plan, Most: 4})
 	require.NoError(t, err)
 	require.Equal(t, 4, short.Seasons)
 
@@ -91,7 +91,7 @@ func TestShortAgreesWithWhy(t *testing.T) {
 	}
 
 	var s Shortage
-	again := livedAgain{set, planned(set.Region, plan), missedMonths(table, plan, 4, &s)}
+	again := livedAgain{set: set, region: planned(set.Region, plan), missed: missedMonths(table, plan, 4, &s)}
 	same, err := again.with(t.Context(), [][]relief{{}})
 	require.NoError(t, err)
 	assert.Equal(t, [][]bool{make([]bool, months)}, same)
@@ -107,7 +107,7 @@ func TestPairsAgreeWithLedgers(t *testing.T) {
 	for asked := 40_000; short.Two.Met == 0 && asked <= 60_000; asked += 1_000 { // until two things are needed, and do
 		s.Region.Contract.StalksByMonth = map[time.Month]int{time.June: asked, time.July: asked}
 		var err error
-		short, err = WhatIsShort(t.Context(), set, set.Region, tableOf(t, set, 6, plan...), plan, 6)
+		short, err = WhatIsShort(t.Context(), set, Missing{Region: set.Region, Table: tableOf(t, set, 6, plan...), Plan: plan, Most: 6})
 		require.NoError(t, err)
 	}
 	require.Positive(t, short.Two.Met)
@@ -186,14 +186,14 @@ func TestShortStops(t *testing.T) {
 	set, table := tight(t, 16)
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	got, err := WhatIsShort(ctx, set, set.Region, table, []int{1}, 4)
+	got, err := WhatIsShort(ctx, set, Missing{Region: set.Region, Table: table, Plan: []int{1}, Most: 4})
 	require.ErrorIs(t, err, context.Canceled)
 	assert.Equal(t, Shortage{}, got)
 
 	c := &counted{Source: set.Source, then: func() { panic("the sky fell") }}
 	c.left.Store(3)
 	set.Source = c
-	_, err = WhatIsShort(t.Context(), set, set.Region, table, []int{1}, 4)
+	_, err = WhatIsShort(t.Context(), set, Missing{Region: set.Region, Table: table, Plan: []int{1}, Most: 4})
 	require.ErrorContains(t, err, "the sky fell")
 }
 
@@ -202,7 +202,7 @@ func TestNothingShort(t *testing.T) {
 	s, set := small(t)
 	s.Region.Contract.StalksByMonth = map[time.Month]int{time.July: 1}
 	set.Region = &s.Region
-	got, err := WhatIsShort(t.Context(), set, set.Region, tableOf(t, set, 3, 1), []int{1}, 2)
+	got, err := WhatIsShort(t.Context(), set, Missing{Region: set.Region, Table: tableOf(t, set, 3, 1), Plan: []int{1}, Most: 2})
 	require.NoError(t, err)
 	assert.Equal(t, Shortage{OfAll: 3}, got)
 }
