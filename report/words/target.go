@@ -83,11 +83,14 @@ func HowOften(g goal.Goal) string {
 	}
 }
 
-// WithoutTolerance says how many dryers it would take if nothing of a month might be missing,
-// where that is another number; else nothing.
+// WithoutTolerance says how many dryers it would take if nothing of a month might be missing, or
+// with the same number how often it would do; nothing where that changes nothing.
 func WithoutTolerance(a decide.Answer) string {
-	if a.Needed < 0 || a.Plans[a.Needed].Strict == nil || a.NeededStrictly == a.Needed {
+	if a.Needed < 0 || a.Plans[a.Needed].Strict == nil {
 		return ""
+	}
+	if a.NeededStrictly == a.Needed {
+		return StrictOdds(a.Plans[a.Needed])
 	}
 	if a.NeededStrictly < 0 {
 		return fmt.Sprintf("If nothing of a month might be missing, no number tried, up to %d, would do.", a.Plans[len(a.Plans)-1].Dryers)
