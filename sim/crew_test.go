@@ -258,7 +258,7 @@ func TestDrawByHand(t *testing.T) {
 	}
 	y.yard.lay(b)
 	film := y.yard.film(&b.state, openRack)
-	require.InDelta(t, 0.2/y.yard.dryLoadKgPerM2(), film, 1e-12)
+	require.InDelta(t, 0.2/y.yard.loadKgPerM2, film, 1e-12)
 	l, filmKg := draw(100)
 	assert.Equal(t, []int{100, 400, 100}, []int{l.stalks, y.yard.batches[0].stalks, y.month.Second + y.month.Rejected})
 	assert.InDelta(t, 0.5, l.kept, 1e-6)
@@ -478,7 +478,7 @@ func TestMoreMovesThanDryers(t *testing.T) {
 	assert.Equal(t, 3, r.Coming(1))
 	days, hours := calm(61)
 	run := NewRunner(r)
-	run.lane(0).begin(run, &Lane{1, 1, season(r, parameters(), days, hours)})
+	run.lane(0).begin(run, &Lane{1, 1, season(r, parameters(), days, hours)}, nil)
 	require.Len(t, run.lane(0).dryers.cabinets, 4)
 	for i, want := range []dryer{{readyH: 72}, {bookedH: 5 * 24, readyH: 7 * 24}, {bookedH: 9 * 24, readyH: 11 * 24}, {bookedH: 11 * 24, readyH: 13 * 24}} {
 		d := run.lane(0).dryers.cabinets[i]

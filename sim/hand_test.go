@@ -38,7 +38,7 @@ func TestASeasonBeginsAnew(t *testing.T) {
 	y := calmRooms(r, 0)
 	full := y.yard.roomForFresh()
 	r.Sites[0].OpenRackM2 /= 2
-	y.yard.begin(&y.given, &y.book)
+	y.yard.begin(&y.given, &y.book, nil)
 	assert.Less(t, y.yard.roomForFresh(), full, "racks are counted anew")
 }
 

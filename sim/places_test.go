@@ -119,7 +119,7 @@ func TestWhatLiesInTheYard(t *testing.T) {
 func TestFilmIsShed(t *testing.T) {
 	r := small(landing1(0))
 	y := &calmRooms(r, 0).yard
-	assert.InDelta(t, 0.9, y.dryLoadKgPerM2(), 1e-12)
+	assert.InDelta(t, 0.9, y.loadKgPerM2, 1e-12)
 	b := wetBatch(1, 100, 2)
 	b.state.FilmKgPerM2 = 0.3
 	y.lay(b)

@@ -16,6 +16,7 @@ type Runner struct {
 	clock       engine.Clock
 	lanes       []*siteSeason
 	lived       []Lived
+	paths       paths // of the batches of lanes that live side by side
 
 	parcels   [][]parcel // by site that sent them, in season number parcelsOf
 	parcelsOf int
@@ -102,12 +103,17 @@ func (run *Runner) Live(lanes []Lane) ([]Lived, error) {
 // live lets some of the lanes live side by side.
 func (run *Runner) live(lanes []Lane, from, to int) error {
 	run.clock.Reset()
+	var shared *paths
+	if to > from+1 {
+		shared = &run.paths
+		shared.clear()
+	}
 	for i := from; i < to; i++ {
 		l, y := &lanes[i], run.lane(i)
 		if err := run.check(l.Site, l.Dryers, l.Season); err != nil {
 			return err
 		}
-		y.begin(run, l)
+		y.begin(run, l, shared)
 		run.takeParcels(&y.road)
 		y.engine.At(0, rankDawn, event{dawn, 0})
 		run.clock.Drive(y.engine)

@@ -9,8 +9,10 @@ type yard struct {
 	*book
 
 	batches     []batch
-	advanced    int // hours the batches have lived
-	changes     int // of the batches: laid, moved, taken
+	advanced    int     // hours the batches have lived
+	paths       *paths  // shared with sites that live side by side; nil: none
+	loadKgPerM2 float64 // dry matter on a square metre of covered rack
+	changes     int     // of the batches: laid, moved, taken
 	free        freeRoom
 	laidM2      float64 // of rack on which stalks were spread and whose hours are not booked yet
 	rottenAbove float64 // peak index above which too few stalks of a batch are of full grade
@@ -27,14 +29,17 @@ type batch struct {
 	stalks int
 	kept   float64 // share of the stalks cut that earlier gradings left in, by rank of their mould
 	state  stalk.State
+	path   *path // on which the state is found; nil: not asked for yet
+	number int   // of that path
 }
 
 // freeRoom is the room for fresh stalks as last counted, after so many changes of the yard
 // and so many hours.
 type freeRoom struct{ stalks, changes, hour int }
 
-func (y *yard) begin(g *given, b *book) {
-	y.given, y.book = g, b
+func (y *yard) begin(g *given, b *book, shared *paths) {
+	y.given, y.book, y.paths = g, b, shared
+	y.loadKgPerM2 = g.p.Stalk.DryLoadKgPerM2(g.site.LoadingKgPerM2)
 	y.batches, y.advanced, y.changes = y.batches[:0], 0, 0
 	y.free, y.laidM2 = freeRoom{hour: -1}, 0 // never counted
 	y.rottenAbove = stalk.IndexOfFullShare(g.region.Yard.DiscardBelowFullShare, g.p.Stalk.MouldSpread)
@@ -51,11 +56,6 @@ func (s *Site) areaM2(at place) float64 {
 		return s.SolidRoofM2
 	}
 	return 0
-}
-
-// dryLoadKgPerM2 returns the dry matter on a square metre of covered rack.
-func (y *yard) dryLoadKgPerM2() float64 {
-	return y.p.Stalk.DryLoadKgPerM2(y.site.LoadingKgPerM2)
 }
 
 // m2PerStalk returns the rack that one stalk takes, m²; less once pre-dried,

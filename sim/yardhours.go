@@ -7,29 +7,43 @@ func (y *yard) advance(hour int) {
 	if hour <= y.advanced {
 		return
 	}
-	load := y.dryLoadKgPerM2()
+	shared := y.paths != nil && hour <= y.advanced+pathHours
 	for i := range y.batches {
 		b := &y.batches[i]
-		var rain, evaporated float64
-		for from := y.advanced; from < hour; {
-			cover, to := y.coverFrom(b.at, from, hour)
-			table := y.season.hours[cover][from:to]
-			for h := range table {
-				var x stalk.Exchange
-				if b.at == heap {
-					x = b.state.HeapHour(&table[h], &y.p.Stalk)
-				} else {
-					x = b.state.RackHour(&table[h], load, &y.p.Stalk)
-				}
-				rain += x.Rain
-				evaporated += x.Evaporated
-			}
-			from = to
+		var x stalk.Exchange
+		if shared {
+			x = y.along(b, hour)
+		} else {
+			x = y.alone(b, hour)
 		}
-		y.water.Rain += y.dryKg(b.stalks) * rain
-		y.water.Evaporated += y.dryKg(b.stalks) * evaporated
+		y.water.Rain += y.dryKg(b.stalks) * x.Rain
+		y.water.Evaporated += y.dryKg(b.stalks) * x.Evaporated
 	}
 	y.advanced = hour
+}
+
+// alone lets a batch live up to an hour by itself and returns what it exchanged.
+func (y *yard) alone(b *batch, hour int) (sum stalk.Exchange) {
+	b.path = nil
+	for from := y.advanced; from < hour; {
+		cover, to := y.coverFrom(b.at, from, hour)
+		table := y.season.hours[cover][from:to]
+		for h := range table {
+			x := y.hour(b.at, &b.state, &table[h])
+			sum.Rain += x.Rain
+			sum.Evaporated += x.Evaporated
+		}
+		from = to
+	}
+	return sum
+}
+
+// hour lets what lies in a place live through an hour.
+func (y *yard) hour(at place, s *stalk.State, h *stalk.Hour) stalk.Exchange {
+	if at == heap {
+		return s.HeapHour(h, &y.p.Stalk)
+	}
+	return s.RackHour(h, y.loadKgPerM2, &y.p.Stalk)
 }
 
 // coverFrom returns the table by which batches at a place live from an hour, and up to
@@ -70,5 +84,5 @@ func (y *yard) film(s *stalk.State, at place) float64 {
 	if at == heap {
 		return s.HeapFilm()
 	}
-	return s.RackFilm(y.dryLoadKgPerM2(), &y.p.Stalk)
+	return s.RackFilm(y.loadKgPerM2, &y.p.Stalk)
 }

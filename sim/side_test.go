@@ -1,0 +1,108 @@
+package sim
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// copied returns what is left of a site-season when the runner runs again.
+func copied(l *Lived) Lived {
+	return Lived{slices.Clone(l.Months), l.Days, l.Water, append([]DryerHours{}, l.Each...), Kept{slices.Clone(l.Kept.Still), slices.Clone(l.Kept.Opening)}}
+}
+
+// Sites that live side by side live as each alone, to the last bit, whatever the region looks
+// like: with several numbers of dryers, sheets and nobody to pull them, and weathers of their
+// own.
+func TestSideBySideIsAsAlone(t *testing.T) {
+	mixed, mixedHours := mixedDays(61)
+	wet, wetHours := soaked(61)
+	together := NewRunner(small(landing1(0)))
+	rapid.Check(t, func(t *rapid.T) {
+		r := anyRegion(t)
+		n := r.Calendar.Days
+		if rapid.Bool().Draw(t, "alike") {
+			cutters := r.Sites[1].Cutters
+			r.Sites[1] = r.Sites[0]
+			r.Sites[1].Name, r.Sites[1].Cutters, r.Sites[1].HaulTo = "Old Sluice", cutters, ""
+		}
+		s := season(r, parameters(), mixed[:n], mixedHours[:24*n])
+		s.Sheets = [][]bool{make([]bool, n), make([]bool, n)}
+		for d := range n {
+			s.Sheets[1][d] = d%3 == 0
+		}
+		other := s
+		if rapid.Bool().Draw(t, "two weathers") {
+			other = season(r, parameters(), wet[:n], wetHours[:24*n])
+		}
+		var lanes []Lane
+		for _, dryers := range []int{0, 2} {
+			lanes = append(lanes, Lane{0, dryers, s}, Lane{1, dryers, other})
+		}
+		if r.Hauls() { // the parcels of a site are those of its last number of dryers
+			lanes = lanes[:2]
+		}
+		again := NewRunner(r)
+		again.paths, again.lanes = together.paths, together.lanes // memory of an earlier season
+		lived, err := again.Live(lanes)
+		require.NoError(t, err)
+		together.paths, together.lanes = again.paths, again.lanes
+		var got []Lived
+		for i := range lived {
+			got = append(got, copied(&lived[i]))
+		}
+		alone := NewRunner(r)
+		for i := range lanes {
+			lived, err := alone.Live(lanes[i : i+1])
+			require.NoError(t, err)
+			require.Equal(t, copied(&lived[0]), got[i], "lane %d", i)
+		}
+	})
+}
+
+// Batches laid down alike go one way and are worked out once, those laid down otherwise go their
+// own: another hour, load, place or state, or other people to pull the sheets.
+func TestBatchesLaidAlikeGoOneWay(t *testing.T) {
+	a, b := landing1(0), landing1(0)
+	a.SolidRoofM2, b.SolidRoofM2 = 10, 10
+	r := small(a, b)
+	s := showers(12, true)
+	s = season(r, parameters(), s.Days, s.air)
+	run := NewRunner(r)
+	one, two := run.lane(0), run.lane(1)
+	one.begin(run, &Lane{0, 0, s}, &run.paths)
+	two.begin(run, &Lane{1, 0, s}, &run.paths)
+	one.yard.lay(wetBatch(0, 10, 3))
+	two.yard.lay(wetBatch(0, 900, 3))
+	one.yard.advance(5)
+	two.yard.advance(3)
+	two.yard.lay(wetBatch(0, 10, 3)) // later
+	one.yard.lay(wetBatch(0, 10, 2)) // drier
+	two.yard.advance(5)
+	one.yard.advance(9)
+	require.Len(t, run.paths.all, 3)
+	two.yard.advance(9)
+	assert.Equal(t, one.yard.batches[0].state, two.yard.batches[0].state)
+	assert.NotEqual(t, two.yard.batches[0].state, two.yard.batches[1].state)
+
+	for h := 10; h < 9+2*pathHours; h++ { // the first yard goes on alone: its paths are not lost
+		one.yard.advance(h)
+		if h == 40 {
+			one.yard.batches = one.yard.batches[:1]
+		}
+	}
+	one.yard.lay(wetBatch(3, 10, 3))
+	one.yard.advance(9 + 2*pathHours)
+	assert.Len(t, run.paths.all, 3, "memory of a path that nobody goes is used again")
+	alone := run.lane(2)
+	alone.begin(run, &Lane{0, 0, s}, nil)
+	alone.yard.lay(wetBatch(0, 10, 3))
+	alone.yard.advance(9 + 2*pathHours)
+	assert.Equal(t, alone.yard.batches[0].state, one.yard.batches[0].state)
+	two.yard.advance(20) // far behind: the path is begun anew where it was left
+	two.yard.advance(9 + 2*pathHours)
+	assert.Equal(t, alone.yard.batches[0].state, two.yard.batches[0].state)
+}
