@@ -9,8 +9,20 @@ func Cautions() []string {
 		"Fire: dry stalks are kindling. Spark screen, clearance, a temperature limit, someone in attendance, water or an extinguisher at the door, no smoking (guidance: NFPA 86, local fire code). Damp heaps can heat up by themselves: do not bundle or stack above 18 % moisture.",
 		"Burns and heat: wait until the chamber is at 45 °C or less; gloves, drinking water, shade.",
 		"Dust and mould: do not brush musty stalks indoors; ventilate, wear a respirator (FFP2, N95 or better) and gloves; people with asthma stay away. The mould index is a planning aid, no health clearance.",
-		"Open water: life-jackets, never alone, no cutting in floods, lightning or fast current; wash after contact with polluted water. Ask the waterway and fisheries authority. Do not carry live plants to clean waters. Never harvest sprayed stands. Heavy wet racks and roofs need a competent builder.",
+		"Open water: life-jackets, never alone, no cutting in floods, lightning, heavy rain or fast current; wash after contact with polluted water. Ask the waterway and fisheries authority. Never harvest sprayed or closed stands. Heavy wet racks and roofs need a competent builder.",
+		"The plant spreads: do not carry live plants, or pieces of them, to clean waters; clean boats, tools, bags and dryers before they are moved to another water.",
+		"Debt: a loan is owed in bad seasons too. Borrow only what the group can pay back if months are missed, and let nobody pledge house or field for it.",
 		"Night work and children's work: keep to the law; no child labour (ILO C138, C182).",
 		"Shipping: a charge in a dryer is no certified phytosanitary treatment; the importing country's rules decide (IPPC ISPM 12).",
 	}
+}
+
+// CautionLine returns the cautions that stand beside every answer, in one line: on the fire, on the
+// water, and on debt where a loan is spoken of.
+func CautionLine(loan bool) string {
+	s := "Planning estimates, not guarantees. Carbon monoxide has no smell and kills: never fire in or beside a closed room. No cutting in floods, lightning or heavy rain, nor from sprayed or closed stands."
+	if loan {
+		s += " A loan is owed in bad seasons too."
+	}
+	return s
 }

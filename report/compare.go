@@ -8,7 +8,10 @@ import (
 
 // ForCompare lays out the comparison of two plans.
 func ForCompare(c Compared) (Report, error) {
-	r := Report{Title: "Two plans in the same seasons: " + c.Region, Sentence: words.CompareSentence(c), Paragraph: words.CompareParagraph(c), Warnings: words.CompareWarnings(c)}
+	r := Report{
+		Title: "Two plans in the same seasons: " + c.Region, Sentence: words.CompareSentence(c), Paragraph: words.CompareParagraph(c), Warnings: words.CompareWarnings(c),
+		Last: []string{words.HubInShort(c.Result.Hub)}, Notes: words.CompareNotes(c),
+	}
 	r.Sections = append(r.Sections, Section{Title: "What differs", Tables: []Table{table.Changes(c), table.Differences("In an average season", c.Result.Totals, c.Result.Seasons)}})
 	if p := c.Result.Purchase; p != nil {
 		drawn, err := chart.Payback(*p, c.Currency)

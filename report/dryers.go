@@ -22,7 +22,10 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	r := Report{Title: "How many dryers? " + a.Region, Sentence: words.LosesFirst(a, at, currency) + words.DryersSentence(a), Paragraph: words.DryersParagraph(a, at, currency)}
+	r := Report{
+		Title: "How many dryers? " + a.Region, Sentence: words.LosesFirst(a, at, currency) + words.DryersSentence(a), Paragraph: words.DryersParagraph(a, at, currency),
+		Last: []string{words.HubInShort(a.Hub)}, Notes: words.DryersNotes(a, at, currency),
+	}
 	r.Sections = append(r.Sections, Section{
 		Title: "Odds by number of dryers", Charts: []Chart{oddsChart}, Tables: []Table{table.Dryers(a), table.Where(a)},
 	})
@@ -95,9 +98,13 @@ func shortSection(s decide.Shortage) ([]Section, error) {
 	if s.Months == 0 || len(s.Single) == 0 {
 		return nil, nil
 	}
-	drawn, err := chart.Short(s)
-	if err != nil {
-		return nil, err
+	out := Section{Title: "What was short", Tables: []Table{table.Short(s)}}
+	if len(words.Advised(s.Single)) > 0 {
+		drawn, err := chart.Short(s)
+		if err != nil {
+			return nil, err
+		}
+		out.Charts = []Chart{drawn}
 	}
-	return []Section{{Title: "What was short", Charts: []Chart{drawn}, Tables: []Table{table.Short(s)}}}, nil
+	return []Section{out}, nil
 }

@@ -23,7 +23,7 @@ type Load struct {
 // ForLoad lays out one load of a dryer.
 func ForLoad(l Load) Report {
 	return Report{
-		Title: "One load of a dryer", Sentence: words.LoadSentence(l.LoadWords), Paragraph: []string{words.LoadEnds(l.LoadWords)},
+		Title: "One load of a dryer", Sentence: words.LoadSentence(l.LoadWords), Paragraph: words.LoadParagraph(l.LoadWords),
 		Sections: []Section{{Title: "The load", Tables: []Table{table.Load(l.Curve), table.Costs(l.Costs, l.Currency)}}},
 	}
 }

@@ -25,6 +25,12 @@ type (
 	Change = words.Change
 )
 
+// Note is a row of what stands beside an answer.
+type Note = words.Note
+
+// DefaultsInShort says how much an answer rests on besides the file.
+func DefaultsInShort(assumptions int) string { return words.DefaultsInShort(assumptions) }
+
 // Number writes a number with thousands apart and no more decimals than it has.
 func Number(x float64) string { return words.Number(x) }
 
@@ -42,6 +48,9 @@ func PlaceWords(guessed []string) []string { return words.PlaceWords(guessed) }
 
 // YearsSentence says how the plan fares in real years, and whether the generator agrees.
 func YearsSentence(y decide.YearsResult) string { return words.YearsSentence(y) }
+
+// YearsInShort says in the paragraph of an answer how the plan fares in real years.
+func YearsInShort(y decide.YearsResult) string { return words.YearsInShort(y) }
 
 // SideBySide returns, by contract month, what is asked, the odds of both plans and the good
 // stalks more, as text.
@@ -71,13 +80,34 @@ func UseChart(title string, sites []sim.SiteLedger, from, to int, date func(d in
 	return chart.Use(title, sites, from, to, date)
 }
 
-// LedgerBook returns the ledger of a season as a workbook.
-func LedgerBook(l sim.RegionLedger) ([]byte, error) { return book.Ledger(l) }
+// LedgerBook returns the ledger of a season as a workbook, its last sheet what the answer says and
+// its cautions.
+func LedgerBook(l sim.RegionLedger, r Report) ([]byte, error) {
+	return book.Ledger(l, append([]string{r.Sentence, r.Words(), "", "Cautions"}, Cautions()...))
+}
 
 // FittedSentences say how good the weather is that was fitted to a record.
 func FittedSentences(station string, j weather.Judgement, contract []int) []string {
 	return words.FittedSentences(station, j, contract)
 }
+
+// InventedWords says of a demo that it is one.
+const InventedWords = words.InventedWords
+
+// HumidityInShort says in the paragraph of an answer that the humidity of some stations is guessed.
+func HumidityInShort(guessed []string) []string { return words.HumidityInShort(guessed) }
+
+// Fit is a weather that was fitted to a station's record, and what is held of it.
+type Fit = words.Fit
+
+// FittedInShort says in the paragraph of an answer how good fitted weathers are.
+func FittedInShort(fits []Fit) string { return words.FittedInShort(fits) }
+
+// NormalsInShort says in the paragraph of an answer what weather of monthly normals cannot know.
+func NormalsInShort(sharp bool) string { return words.NormalsInShort(sharp) }
+
+// HubInShort says in the paragraph of an answer in which air stalks lie at the hub.
+func HubInShort(h decide.HubAir) string { return words.HubInShort(h) }
 
 // NormalsSentence says what weather of monthly normals alone cannot know.
 func NormalsSentence(station string, sharp bool) string { return words.NormalsSentence(station, sharp) }

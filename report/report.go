@@ -18,24 +18,35 @@ import (
 // Report is an answer laid out: sentences, charts, tables, and what they rest on.
 type Report struct {
 	Title       string
-	Sentence    string   // the answer in one sentence
-	Paragraph   []string // the answer for a decision paper, sentence by sentence
-	Weather     string   // how the weather was made, and how that was proven
+	Sentence    string       // the answer in one sentence
+	First, Last []string     // sentences that open and close the paragraph whatever else it says
+	Paragraph   []string     // the answer for a decision paper, sentence by sentence, the most telling first
+	Notes       []words.Note // what stands beside the answer in sentences
+	Weather     string       // how the weather was made, and how that was proven
 	Sections    []Section
 	Assumptions []sim.Assumption
 	Warnings    []string
 	Reproduce   []string // commands that give the same numbers
+	Loan        bool     // a loan is among what the answer is about
 }
 
-// Words returns the paragraph as one text.
+// Caution returns the cautions that stand beside the answer, in one line.
+func (r Report) Caution() string { return CautionLine(r.Loan) }
+
+// CautionText returns the cautions that stand beside the answer, for a terminal.
+func (r Report) CautionText() string { return words.Wrapped(r.Caution()) }
+
+// Words returns the paragraph for a decision paper as one text.
 func (r Report) Words() string {
-	var parts []string
-	for _, s := range r.Paragraph {
-		if s != "" {
-			parts = append(parts, s)
-		}
+	return strings.Join(words.Paragraph(r.First, r.Paragraph, r.Last), " ")
+}
+
+// All returns the sections, that of the notes first.
+func (r Report) All() []Section {
+	if len(r.Notes) == 0 {
+		return r.Sections
 	}
-	return strings.Join(parts, " ")
+	return append([]Section{{Title: "Behind the answer", Tables: []Table{table.Notes(r.Notes)}}}, r.Sections...)
 }
 
 // Text returns the answer for a terminal: sentences, then the tables.
@@ -45,7 +56,7 @@ func (r Report) Text() string {
 	if paragraph := r.Words(); paragraph != "" {
 		b.WriteString("\n" + words.Wrapped(paragraph) + "\n")
 	}
-	for _, s := range r.Sections {
+	for _, s := range r.All() {
 		for _, t := range s.Tables {
 			b.WriteString("\n" + t.Text())
 		}
@@ -57,7 +68,7 @@ func (r Report) Text() string {
 // HTML returns the report as one self-contained page.
 func (r Report) HTML() ([]byte, error) {
 	return paper.Page{
-		Title: r.Title, Sentence: r.Sentence, Words: r.Words(), Warnings: r.Warnings, Sections: r.Sections, Weather: r.Weather,
+		Title: r.Title, Sentence: r.Sentence, Words: r.Words(), Warnings: r.Warnings, Sections: r.All(), Weather: r.Weather,
 		Assumed: table.Assumptions(r.Assumptions), Cautions: Cautions(), Reproduce: r.Reproduce,
 	}.HTML()
 }
@@ -79,7 +90,7 @@ func (r Report) Tidy() ([]byte, error) { return book.Tidy(r.sheets()) }
 // sheets returns the tables, each with its section.
 func (r Report) sheets() []book.Sheet {
 	var out []book.Sheet
-	for _, s := range r.Sections {
+	for _, s := range r.All() {
 		for _, t := range s.Tables {
 			out = append(out, book.Sheet{Section: s.Title, Table: t})
 		}

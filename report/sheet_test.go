@@ -23,7 +23,7 @@ func TestSpreadsheetAndCSV(t *testing.T) {
 	f, err := excelize.OpenReader(bytes.NewReader(data))
 	require.NoError(t, err)
 	tables := 0
-	for _, s := range r.Sections {
+	for _, s := range r.All() {
 		tables += len(s.Tables)
 	}
 	assert.Len(t, f.GetSheetList(), tables+1, "%v", f.GetSheetList())

@@ -10,7 +10,10 @@ import (
 
 // ForSpend lays out what a budget buys.
 func ForSpend(region string, target float64, s spend.Answer, currency string) (Report, error) {
-	r := Report{Title: "What to buy: " + region, Sentence: words.SpendSentence(s, currency), Paragraph: words.SpendParagraph(s, target, currency)}
+	r := Report{
+		Title: "What to buy: " + region, Sentence: words.SpendSentence(s, currency), Paragraph: words.SpendParagraph(s, target, currency),
+		Last: []string{words.HubInShort(s.Hub)}, Notes: words.SpendNotes(s, currency),
+	}
 	drawn, err := chart.Spending(s, target, currency)
 	if err != nil {
 		return Report{}, err

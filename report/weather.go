@@ -11,7 +11,7 @@ import (
 // ForFit lays out how well a fitted climate reproduces its record.
 func ForFit(f weather.FitReport) (Report, error) {
 	s := f.Summary
-	r := Report{Title: "The weather of " + s.Station, Sentence: words.FitSentence(f), Paragraph: words.FitParagraph(f), Warnings: words.RefusedYears(s)}
+	r := Report{Title: "The weather of " + s.Station, Sentence: words.FitSentence(f), Paragraph: words.FitParagraph(f), Notes: words.FitNotes(f), Warnings: words.RefusedYears(s)}
 	months, err := chart.Rain(f)
 	if err != nil {
 		return Report{}, err

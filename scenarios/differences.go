@@ -10,7 +10,7 @@ import (
 )
 
 // outside are the sections that are no part of a plan.
-var outside = []string{"currency", "contract", "luck", "trouble", "stand", "money"}
+var outside = []string{"invented", "currency", "contract", "luck", "trouble", "stand", "money"}
 
 // refused are the sections that must be the same for two plans to live through the same
 // seasons.

@@ -68,7 +68,42 @@ func (s *Scenario) withDefaults(out []sim.Assumption) []sim.Assumption {
 		seen[name] = true
 		out = append(out, sim.Assumption{Name: name + " (" + d.Meaning + ")", Value: strings.TrimSpace(d.Value + " " + d.Unit), Source: d.Source})
 	}
+	out = append(out, s.stated()...)
 	return append(append(out, s.sharing()), limits...)
+}
+
+// stated lists the prices and numbers that the file states: a price a line, a site a line, and the
+// contract in one.
+func (s *Scenario) stated() []sim.Assumption {
+	source := "stated in the scenario"
+	if s.Invented {
+		source = "invented"
+	}
+	missing := map[string]bool{}
+	for _, d := range s.defaults {
+		missing[d.Key] = true
+	}
+	var out []sim.Assumption
+	for _, g := range s.Entries() {
+		var together []string
+		for _, e := range g.Entries {
+			switch said := strings.TrimSpace(e.Value + " " + e.Unit); {
+			case missing[e.Path]:
+			case g.Site == "" && g.Place != "buyer":
+				out = append(out, sim.Assumption{Name: e.Path + " (" + e.Meaning + ")", Value: said, Source: source})
+			case e.Value != "0" && e.Value != "":
+				together = append(together, strings.TrimPrefix(strings.TrimPrefix(e.Path, "sites."+g.Site+"."), "contract.")+" "+said)
+			}
+		}
+		if len(together) > 0 {
+			name := "contract"
+			if g.Site != "" {
+				name = "site " + g.Site
+			}
+			out = append(out, sim.Assumption{Name: name, Value: strings.Join(together, ", "), Source: source})
+		}
+	}
+	return out
 }
 
 // sharing says which sites share one weather.

@@ -155,6 +155,7 @@ var dryerFields = []field{
 	},
 	{
 		key: "shift_end_h", meaning: "hour at which the last fire must be out; above 24 the shift runs into the night", unit: "h", low: 1, high: 31,
+		usual: [2]float64{1, 22}, hint: "a shift into the night needs the word of those who tend the fire, and the law on night work holds",
 		missing: "19", source: "common practice, no source", number: func(d *draft) *float64 { return &d.Region.Dryer.ShiftEndH },
 	},
 	{

@@ -3,10 +3,12 @@ package scenarios
 var yardFields = []field{
 	{
 		key: "no_cutting_above_rain_mm", meaning: "nobody cuts on a day with more rain", unit: "mm", low: 0, high: 1000,
+		usual: [2]float64{0, 50}, hint: "nobody is to cut in heavy rain, floods or lightning",
 		missing: "25", source: assumption, number: func(d *draft) *float64 { return &d.Region.Yard.MaxCutRainMM },
 	},
 	{
 		key: "rest_every_days", meaning: "one day in so many nobody cuts; 0 for no rest", unit: "days", low: 0, high: 365,
+		usual: [2]float64{1, 7}, hint: "people need a day of rest in seven",
 		missing: "7", source: "common practice, no source", whole: func(d *draft) *int { return &d.Region.Yard.RestEveryDays },
 	},
 	{
@@ -68,6 +70,7 @@ var peopleFields = []field{
 	},
 	{
 		key: "work_h_per_day", meaning: "hours each cutter works, all tasks together", unit: "h", low: 0, high: 16,
+		usual: [2]float64{0, 10}, hint: "long days wear people out; keep to the law on hours of work",
 		missing: "8", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.WorkHPerDay },
 	},
 	{
@@ -104,6 +107,7 @@ var peopleFields = []field{
 	},
 	{
 		key: "crew_h_per_day", meaning: "hours of each person of a site's extra paid crew, for all work but cutting", unit: "h", low: 0, high: 16,
+		usual: [2]float64{0, 10}, hint: "long days wear people out; keep to the law on hours of work",
 		missing: "8", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.CrewHPerDay },
 	},
 }
@@ -232,6 +236,7 @@ var siteFields = []field{
 	},
 	{
 		key: "cutting_h_per_day", meaning: "hours each cutter works on a cutting day", unit: "h", low: 0, high: 11,
+		usual: [2]float64{0, 8}, hint: "cutting is heavy work in open water",
 		missing: "6", source: assumption, number: func(d *draft) *float64 { return &d.site.CuttingHPerDay },
 	},
 	{
@@ -273,6 +278,7 @@ var siteFields = []field{
 	},
 	{
 		key: "longer_shift_h", meaning: "hours by which the shift of this site's dryers ends later than the region's", unit: "h", low: 0, high: 12,
+		usual: [2]float64{0, 4}, hint: "long shifts need more people, and the law on night work holds",
 		missing: "0", source: "none stated", number: func(d *draft) *float64 { return &d.site.LongerShiftH },
 	},
 	{

@@ -33,6 +33,7 @@ type Scenario struct {
 	MaxDryers  []int // by site
 	TargetOdds float64
 	Goal       goal.Goal // what the file states of every kind; Setup gives the one that is asked
+	Invented   bool      // nobody's place: answers say so
 	Currency   string
 	Money      money.Prices
 	HasMoney   bool // the file states prices
@@ -99,11 +100,12 @@ func ContentOf(data []byte) string {
 }
 
 // topKeys are the keys of the file itself.
-var topKeys = []string{"region", "currency", "season", "weather", "weathers", "contract", "hub", "dryer", "yard", "people", "stand", "trouble", "road", "store", "moves", "money", "luck", "knowledge", "sites"}
+var topKeys = []string{"region", "invented", "currency", "season", "weather", "weathers", "contract", "hub", "dryer", "yard", "people", "stand", "trouble", "road", "store", "moves", "money", "luck", "knowledge", "sites"}
 
 func (r *reader) scenario(s *Scenario, root *node) {
 	r.known(root, "", topKeys)
 	s.Region.Name = r.word(root, "", "region", true)
+	s.Invented = r.invented(root)
 	s.Currency = r.word(root, "", "currency", false)
 	r.season(s, r.section(root, "season", true))
 	d := &draft{Scenario: s}
@@ -186,6 +188,18 @@ func (r *reader) word(n *node, path, key string, required bool) string {
 }
 
 func unprintable(c rune) bool { return !strconv.IsPrint(c) }
+
+// invented reads whether the place and its numbers are made up, as those of the demos are.
+func (r *reader) invented(root *node) bool {
+	v := root.get("invented")
+	if v == nil {
+		return false
+	}
+	if v.kind != scalar || v.text != "true" && v.text != "false" {
+		r.fault(v.line, "invented", describe(v), "true or false")
+	}
+	return v.text == "true"
+}
 
 // number reads a finite number within limits.
 func (r *reader) number(v *node, key string, low, high float64, whole bool) (float64, bool) {

@@ -51,7 +51,7 @@ func Schema() ([]byte, error) {
 		"title":   "drystalk scenario", "type": "object", "additionalProperties": false,
 		"required": []string{"region", "season", "weather", "contract", "sites"},
 		"properties": object{
-			"region": object{"type": "string"}, "currency": object{"type": "string"},
+			"region": object{"type": "string"}, "invented": object{"type": "boolean", "description": "the place and its numbers are made up, as those of the demos; answers say so"}, "currency": object{"type": "string"},
 			"season": object{
 				"type": "object", "additionalProperties": false, "required": []string{"start", "days"},
 				"properties": object{"start": object{"type": "string"}, "days": object{"type": "integer", "minimum": 1, "maximum": 365}},

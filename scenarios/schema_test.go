@@ -220,6 +220,7 @@ func TestSchemaBesideNumbers(t *testing.T) {
 	}
 	assert.Equal(t, []any{"string", "number"}, at("weather.wmo_station")["type"])
 	assert.Equal(t, "boolean", at("knowledge.fixed")["type"])
+	assert.Equal(t, "boolean", at("invented")["type"])
 	for path, bounds := range map[string][]any{
 		"season.days": {"integer", 1.0, 365.0}, "moves.[].days_lost": {"integer", 0.0, 365.0}, "moves.[].cost": {"number", 0.0, 1e9}, "people.away.[].fraction": {"number", 0.0, 1.0},
 		"sites.*.closed.[].removed_fraction": {"number", 0.0, 1.0}, "contract.stalks_per_month.feb": {"integer", 0.0, 1e8}, "contract.target_stock_stalks.dec": {"integer", 0.0, 1e8},

@@ -47,6 +47,9 @@ func (s *Scenario) tree() *node {
 	d := &draft{Scenario: s}
 	root := &node{kind: mapping}
 	root.add("region", quote(s.Region.Name))
+	if s.Invented {
+		root.add("invented", bare("true"))
+	}
 	if s.Currency != "" {
 		root.add("currency", quote(s.Currency))
 	}

@@ -297,6 +297,9 @@ func (r *reader) plausible(raw *weather.RawNormals, n *node, path string) {
 		if raw.RainMM[m] > 0 && raw.Days1MM[m] == 0 {
 			r.warn(n.get("rain_days").line, path+".rain_days["+monthNames[m]+"]", "0, so the %s mm of rain of the month never fall", plain(raw.RainMM[m]))
 		}
+		if raw.RainMM[m] >= 1000 {
+			r.warn(n.get("rain_mm").line, path+".rain_mm", "%s mm of rain in %s: see that mm are meant; floods stop all work on the water", plain(raw.RainMM[m]), monthNames[m])
+		}
 		if raw.TmaxC[m] > 48 {
 			r.warn(n.get("tmax_c").line, join(path, "tmax_c"), "%g is very hot for a month's mean; degrees Celsius are meant", raw.TmaxC[m])
 		}

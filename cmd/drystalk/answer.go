@@ -94,7 +94,7 @@ func (f *scenarioFlags) print(t terminal, d document.Document, out string, more 
 	if failed != nil {
 		return notWritten(failed)
 	}
-	_, _ = fmt.Fprintln(t.out, "Planning estimates, not guarantees. Assumptions and cautions are in the report:")
+	_, _ = fmt.Fprintf(t.out, "%s\nAssumptions and all cautions are in the report:\n", d.Report.CautionText())
 	for _, p := range paths {
 		if filepath.Base(p) == boughtFile {
 			p += " (the plan with all of this bought)"

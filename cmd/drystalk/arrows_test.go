@@ -30,7 +30,7 @@ var arrows = map[string][]string{
 	"report/paper":           {"report/chart", "report/table"},
 	"report/chart":           {"sim/goal", "report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/table":           {"sim/goal", "sim/charge", "report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
-	"report/words":           {"sim/spend", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/words":           {"sim/spend", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge", "sim/weather"},
 	"report/internal/sample": {"sim", "sim/decide", "sim/money", "sim/trials"}, // for tests
 	"report/internal/office": {},                                               // for tests
 	"sim/answers":            {"sim/plans", "sim/spend", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},

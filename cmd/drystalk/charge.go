@@ -30,10 +30,7 @@ func (c *chargeCmd) Run(t terminal) error {
 		_, err := t.out.Write(d.JSON)
 		return err
 	}
-	_, _ = fmt.Fprintf(t.out, "%s\n%s\n", d.Report.Sentence, d.Report.Words())
-	for _, table := range d.Report.Sections[0].Tables {
-		_, _ = fmt.Fprintf(t.out, "\n%s", table.Text())
-	}
-	_, _ = fmt.Fprintln(t.out, "\nA planning estimate: time your own loads. Someone tends the fire; wait for 45 °C or less before you unload.")
+	_, _ = fmt.Fprint(t.out, d.Report.Text())
+	_, _ = fmt.Fprintf(t.out, "Someone tends the fire; wait for 45 °C or less before you unload.\n%s\n", d.Report.CautionText())
 	return nil
 }

@@ -52,16 +52,17 @@ func (c *checkCmd) Run(t terminal) error {
 	for _, span := range s.Region.Calendar.Months() {
 		asked += s.Region.Contract.StalksByMonth[span.Month]
 	}
-	sentence := fmt.Sprintf("%s is in order: %d sites, %d days from %d %s, %d stalks asked for in all, content %s.",
-		s.Name, len(s.Region.Sites), s.Region.Calendar.Days, s.Region.Calendar.StartDay, s.Region.Calendar.StartMonth, asked, s.Hash)
-	if c.JSON {
-		d, err := writer.Check(sentence, s.WithoutWeather(0))
-		if err == nil {
-			_, err = t.out.Write(d.JSON)
-		}
+	sentence := fmt.Sprintf("%s is in order: %d sites, %d days from %d %s, %s stalks asked for in all, content %s.",
+		s.Name, len(s.Region.Sites), s.Region.Calendar.Days, s.Region.Calendar.StartDay, s.Region.Calendar.StartMonth, report.Number(float64(asked)), s.Hash)
+	d, err := writer.Check(sentence, s.WithoutWeather(0))
+	if err != nil {
 		return err
 	}
-	_, _ = fmt.Fprintln(t.out, sentence)
+	if c.JSON {
+		_, err = t.out.Write(d.JSON)
+		return err
+	}
+	_, _ = fmt.Fprint(t.out, d.Report.Text()+d.Report.CautionText()+"\n")
 	if c.Explain {
 		_, _ = fmt.Fprint(t.out, "\n"+s.Explain()+"\nAssumptions behind every answer\n")
 		for _, a := range s.Assumptions() {

@@ -149,6 +149,7 @@ func (c *fitWeatherCmd) write(t terminal, d document.Document, climate []byte) e
 	if failed != nil {
 		return notWritten(failed)
 	}
+	_, _ = fmt.Fprintln(t.out, r.CautionText())
 	_, _ = fmt.Fprintln(t.out, "A scenario uses it with  weather: {climate_file: climate.yaml}  beside it. Written:")
 	for _, p := range paths {
 		_, _ = fmt.Fprintln(t.out, "  "+p)

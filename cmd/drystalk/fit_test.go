@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"html"
 	"os"
 	"path/filepath"
@@ -14,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"drystalk/report"
 	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/plans"
@@ -89,12 +91,12 @@ func TestGeneratorAgreesWithRealYears(t *testing.T) {
 	answer, err := os.ReadFile(filepath.Join(dir, "answer.json"))
 	require.NoError(t, err)
 	var got struct {
-		Paragraph string              `json:"paragraph"`
-		Plan      decide.PlanResult   `json:"plan"`
-		Years     *decide.YearsResult `json:"real_years"`
+		Notes []report.Note       `json:"notes"`
+		Plan  decide.PlanResult   `json:"plan"`
+		Years *decide.YearsResult `json:"real_years"`
 	}
 	require.NoError(t, json.Unmarshal(answer, &got))
-	assert.Contains(t, got.Paragraph, "No month differs beyond chance.")
+	assert.Contains(t, fmt.Sprint(got.Notes), "No month differs beyond chance.")
 	require.NotNil(t, got.Years)
 	assert.GreaterOrEqual(t, len(got.Years.Years), 69)
 	assert.True(t, got.Years.Agree)

@@ -46,37 +46,26 @@ func (c *seasonCmd) Run(t terminal) error {
 		_, err := t.out.Write(d.JSON)
 		return err
 	}
-	c.printText(t, a, d.Report.Paragraph, days)
-	return c.drawDays(t, s, a.Ledger)
+	c.printText(t, a, d.Report, days)
+	return c.drawDays(t, s, a.Ledger, d.Report)
 }
 
-// printText prints the season: why months were missed, how good its weather is, then the days
-// asked for or the story and the tables. The paragraph is both of the latter, the story last.
-func (c *seasonCmd) printText(t terminal, a answers.SeasonAnswer, paragraph []string, days string) {
-	region := a.Asked.Case.Setup.Region
-	story := len(paragraph) - len(report.Story(a.Ledger, region.Calendar.Months()))
-	_, _ = fmt.Fprintln(t.out, report.SeasonSentence(region.Name, a.Ledger))
-	for _, w := range report.PlaceWords(a.Asked.Case.HumidityGuessed) {
-		_, _ = fmt.Fprintln(t.out, w)
+// printText prints the season: its sentence and why months were missed, then the days asked for or
+// the story and the tables, and the cautions.
+func (c *seasonCmd) printText(t terminal, a answers.SeasonAnswer, r report.Report, days string) {
+	if c.Site != "" {
+		r.Notes = nil
 	}
-	for _, w := range a.Why {
-		_, _ = fmt.Fprintln(t.out, report.WhySentence(w))
-	}
-	for _, sentence := range paragraph[:story] {
-		_, _ = fmt.Fprintln(t.out, sentence)
-	}
+	_, _ = fmt.Fprint(t.out, strings.TrimSuffix(r.Text(), "\n"))
 	if c.Site != "" {
 		_, _ = fmt.Fprint(t.out, "\n"+days)
-		return
+	} else {
+		_, _ = fmt.Fprint(t.out, "\n"+report.HubTable(a.Ledger.Hub).Text())
+		for _, site := range a.Ledger.Sites {
+			_, _ = fmt.Fprint(t.out, "\n"+report.SiteTable(site, a.Ledger.Hub).Text())
+		}
 	}
-	_, _ = fmt.Fprintln(t.out)
-	for _, month := range paragraph[story:] {
-		_, _ = fmt.Fprintln(t.out, month)
-	}
-	_, _ = fmt.Fprint(t.out, "\n"+report.HubTable(a.Ledger.Hub).Text())
-	for _, site := range a.Ledger.Sites {
-		_, _ = fmt.Fprint(t.out, "\n"+report.SiteTable(site, a.Ledger.Hub).Text())
-	}
+	_, _ = fmt.Fprintln(t.out, "\n"+r.CautionText())
 }
 
 // listDays returns the days of the site asked for as text; nothing where none is.
@@ -128,7 +117,7 @@ func dateIn(cal sim.Calendar) func(d int) string {
 
 // drawDays writes the charts by day, if a folder was named: what the dryers did, and the
 // stock of the site.
-func (c *seasonCmd) drawDays(t terminal, s *answers.Case, l sim.RegionLedger) error {
+func (c *seasonCmd) drawDays(t terminal, s *answers.Case, l sim.RegionLedger, r report.Report) error {
 	if c.Out == "" {
 		return nil
 	}
@@ -164,7 +153,7 @@ func (c *seasonCmd) drawDays(t terminal, s *answers.Case, l sim.RegionLedger) er
 			files = append(files, report.File{Name: chart.Name + "." + format, Data: data})
 		}
 	}
-	book, err := report.LedgerBook(l)
+	book, err := report.LedgerBook(l, r)
 	if err != nil {
 		return err
 	}

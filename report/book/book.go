@@ -75,6 +75,11 @@ func (b *book) answer(lines []string) error {
 	if err := b.file.SetSheetName("Sheet1", sheet); err != nil {
 		return err
 	}
+	return b.lines(sheet, lines)
+}
+
+// lines writes a text into a sheet, line by line.
+func (b *book) lines(sheet string, lines []string) error {
 	wrap, err := b.file.NewStyle(&excelize.Style{Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
 	if err != nil {
 		return err

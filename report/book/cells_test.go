@@ -121,7 +121,7 @@ func TestWorkbookNamesNobody(t *testing.T) {
 	second, err := Spreadsheet([]string{"y"}, []Sheet{{Table: made()}})
 	require.NoError(t, err)
 	assert.Equal(t, first, second)
-	season, err := Ledger(sim.RegionLedger{Hub: []sim.HubMonth{{}}})
+	season, err := Ledger(sim.RegionLedger{Hub: []sim.HubMonth{{}}}, []string{"x"})
 	require.NoError(t, err)
 	for _, book := range [][]byte{first, season} {
 		z, err := zip.NewReader(bytes.NewReader(book), int64(len(book)))

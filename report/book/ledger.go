@@ -14,11 +14,11 @@ import (
 
 // Ledger returns the ledger of a season as a workbook: the hub, then a sheet for each site,
 // every column of the ledger with its unit, and a row of totals that the spreadsheet adds up
-// itself.
-func Ledger(l sim.RegionLedger) ([]byte, error) {
+// itself. The last sheet holds lines of text.
+func Ledger(l sim.RegionLedger, about []string) ([]byte, error) {
 	f := newFile()
 	defer func() { _ = f.Close() }()
-	b := &book{file: f, names: map[string]bool{"hub": true}}
+	b := &book{file: f, names: map[string]bool{"hub": true, "about": true}}
 	if err := f.SetSheetName("Sheet1", "Hub"); err != nil {
 		return nil, fmt.Errorf("workbook: %w", err)
 	}
@@ -37,6 +37,12 @@ func Ledger(l sim.RegionLedger) ([]byte, error) {
 		if err := b.ledger(sheet, months, siteColumns(site.Months)); err != nil {
 			return nil, fmt.Errorf("workbook, %s: %w", site.Site, err)
 		}
+	}
+	if _, err := f.NewSheet("About"); err != nil {
+		return nil, fmt.Errorf("workbook: %w", err)
+	}
+	if err := b.lines("About", about); err != nil {
+		return nil, fmt.Errorf("workbook: %w", err)
 	}
 	var out bytes.Buffer
 	if err := f.Write(&out); err != nil {

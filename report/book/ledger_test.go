@@ -24,10 +24,11 @@ func TestLedgerInLibreOffice(t *testing.T) {
 			}},
 		},
 	}
-	book, err := Ledger(l)
+	book, err := Ledger(l, []string{"Cautions", "never fire in a closed room"})
 	require.NoError(t, err)
 	sheets := office.Sheets(t, book)
-	require.Len(t, sheets, 2)
+	require.Len(t, sheets, 3)
+	assert.Equal(t, "never fire in a closed room", sheets["About"][1][0])
 	total := func(sheet, column string) float64 {
 		rows := sheets[sheet]
 		require.NotEmpty(t, rows, "%s of %v", sheet, sheets)

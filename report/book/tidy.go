@@ -19,6 +19,9 @@ func Tidy(sheets []Sheet) ([]byte, error) {
 		return nil, fmt.Errorf("csv: %w", err)
 	}
 	for _, s := range sheets {
+		if s.Table.Said {
+			continue
+		}
 		columns := columnsOf(s.Table)
 		for i := range s.Table.Rows {
 			for c, col := range columns {

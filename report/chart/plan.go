@@ -143,13 +143,14 @@ func shiftHours(f decide.Flow) (spent []decide.Spent, allH float64) {
 // mostBars is how many bars the chart of what is short has at most.
 const mostBars = 9
 
-// Short draws what share of missed months each single thing would have met.
+// Short draws what share of missed months each single thing would have met that may be advised.
 func Short(s decide.Shortage) (Chart, error) {
 	p := blank("What was short when a month was missed", "missed months that it would have met (%)", "")
 	if s.Whole {
 		p = blank("What was short when the target was not reached", "such seasons that would have reached it (%)", "")
 	}
-	single := s.Single[:min(mostBars, len(s.Single))]
+	single := words.Advised(s.Single)
+	single = single[:min(mostBars, len(single))]
 	values := make(plotter.Values, len(single)) // from below
 	for i, r := range single {
 		values[len(single)-1-i] = 100 * r.Met.Share

@@ -48,6 +48,9 @@ type (
 		Question  string            `json:"question"`
 		Sentence  string            `json:"sentence"`
 		Paragraph string            `json:"paragraph"`
+		Notes     []report.Note     `json:"notes"`
+		Caution   string            `json:"caution"`
+		Cautions  []string          `json:"cautions"`
 		Version   string            `json:"version"`
 		Seed      uint64            `json:"seed"`
 		Reproduce []string          `json:"reproduce"` // how to get the same numbers
@@ -75,7 +78,7 @@ var bodies = []struct {
 // Odds writes the odds of a plan down.
 func (w Writer) Odds(a answers.OddsAnswer) (Document, error) {
 	c := &a.Asked.Case
-	r, err := report.ForOdds(report.Odds{Region: c.Setup.Region.Name, Target: a.Target, Goal: a.Goal, Sites: a.Sites, Plan: a.Plan, Hub: a.Hub, Short: a.Short, Money: a.Money, Currency: c.Currency})
+	r, err := report.ForOdds(report.Odds{Planned: report.Planned{Region: c.Setup.Region.Name, Target: a.Target, Goal: a.Goal, Sites: a.Sites, Plan: a.Plan, Hub: a.Hub, Short: a.Short, Money: a.Money}, Currency: c.Currency})
 	if err != nil {
 		return Document{}, err
 	}
@@ -100,7 +103,8 @@ func withYears(r report.Report, y *decide.YearsResult) report.Report {
 	if y == nil {
 		return r
 	}
-	r.Paragraph = append(r.Paragraph, report.YearsSentence(*y))
+	r.Paragraph = append([]string{report.YearsInShort(*y)}, r.Paragraph...)
+	r.Notes = append(r.Notes, report.Note{About: "Real years", Says: report.YearsSentence(*y)})
 	r.Sections = append(r.Sections, report.YearsSection(*y))
 	return r
 }
@@ -150,7 +154,7 @@ func (w Writer) Spend(a answers.SpendAnswer) (Document, error) {
 func (w Writer) Season(a answers.SeasonAnswer) (Document, error) {
 	region := a.Asked.Case.Setup.Region
 	story := report.Story(a.Ledger, region.Calendar.Months())
-	r := report.Report{Sentence: report.SeasonSentence(region.Name, a.Ledger), Paragraph: append([]string{report.HubSentence(decide.AirOfHub(region))}, story...)}
+	r := report.ForSeason(region.Name, a.Ledger, a.Why, story, decide.AirOfHub(region))
 	h := w.complete("season", &r, &a.Asked)
 	return with(r, seasonBody{h, a.Why, story, a.Ledger})
 }
@@ -199,8 +203,9 @@ func loadCosts(list []answers.LoadCosts) []report.LoadCosts {
 
 // Check writes down a sentence about a plan and what stands behind all its answers.
 func (w Writer) Check(sentence string, c answers.Case) (Document, error) {
-	r := report.Report{Sentence: sentence}
-	return with(r, checkBody{w.complete("check", &r, &answers.Asked{Case: c})})
+	r := report.Report{Title: "The scenario", Sentence: sentence, Paragraph: []string{report.DefaultsInShort(len(c.Assumptions))}}
+	h := w.complete("check", &r, &answers.Asked{Case: c})
+	return with(r, checkBody{h})
 }
 
 // Fit writes down how well a climate gives back the record it was fitted to.
@@ -214,5 +219,5 @@ func (w Writer) Fit(a answers.FitAnswer) (Document, error) {
 		r.Reproduce = append(r.Reproduce, fileWords(f))
 	}
 	r.Reproduce = append(r.Reproduce, "drystalk "+w.Version)
-	return with(r, fitBody{SchemaVersion, "fit weather", r.Sentence, r.Words(), w.Version, a.Seed, r.Reproduce, r.Warnings, a.Fit})
+	return with(r, fitBody{SchemaVersion, "fit weather", r.Sentence, r.Words(), r.Notes, r.Caution(), report.Cautions(), w.Version, a.Seed, r.Reproduce, r.Warnings, a.Fit})
 }

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"reflect"
 	"slices"
+	"strings"
 
 	"drystalk/report"
 	"drystalk/sim"
@@ -32,6 +33,10 @@ type Header struct {
 	Question    string           `json:"question"`       // what was asked: the command
 	Sentence    string           `json:"sentence"`
 	Paragraph   string           `json:"paragraph"`
+	Notes       []report.Note    `json:"notes"`    // what stands beside the answer in sentences
+	Caution     string           `json:"caution"`  // those that stand beside every answer
+	Cautions    []string         `json:"cautions"` // all of them
+	Invented    bool             `json:"invented"` // a demo, or made from one: the place and its numbers are nobody's
 	Version     string           `json:"version"`
 	Scenario    string           `json:"scenario"`
 	Hash        string           `json:"scenario_hash"`
@@ -49,7 +54,8 @@ type Header struct {
 // that says the same.
 func (w Writer) complete(question string, r *report.Report, asked *answers.Asked) Header {
 	c := &asked.Case
-	r.Paragraph = aboutWeather(question, r.Paragraph, c)
+	aboutPlace(question, r, c)
+	r.Loan = c.Prices != nil && c.Prices.LoanShare > 0
 	r.Assumptions, r.Warnings, r.Weather = c.Assumptions, append(r.Warnings, c.Warnings...), c.Weather
 	if asked.Command != "" {
 		r.Reproduce = append(r.Reproduce, asked.Command)
@@ -59,30 +65,47 @@ func (w Writer) complete(question string, r *report.Report, asked *answers.Asked
 		r.Reproduce = append(r.Reproduce, fileWords(f))
 	}
 	r.Reproduce = append(r.Reproduce, "drystalk "+w.Version)
-	r.Paragraph = append(report.PlaceWords(c.HumidityGuessed), r.Paragraph...)
 	return Header{
-		Schema: SchemaVersion, Question: question, Sentence: r.Sentence, Paragraph: r.Words(), Version: w.Version,
+		Schema: SchemaVersion, Question: question, Sentence: r.Sentence, Paragraph: r.Words(), Notes: r.Notes, Caution: r.Caution(), Cautions: report.Cautions(), Invented: c.Invented, Version: w.Version,
 		Scenario: c.Name, Hash: c.Hash, Seed: c.Setup.Seed, Currency: c.Currency, Reproduce: r.Reproduce, Warnings: r.Warnings, Assumptions: c.Assumptions,
 		Fits: c.Fits, Changed: c.Changed,
 	}
 }
 
-// aboutWeather puts first how good a fitted climate is, and last, where odds are answered, what
-// normals alone cannot know. One load of a dryer asks nothing of the weather.
-func aboutWeather(question string, paragraph []string, c *answers.Case) []string {
+// aboutPlace says in the paragraph of an answer that a demo is invented, what of its weather is
+// guessed, how good a fitted climate is and what normals alone cannot know; the notes say it in
+// full. One load of a dryer asks nothing of the weather.
+func aboutPlace(question string, r *report.Report, c *answers.Case) {
 	if question == "charge" {
-		return paragraph
+		r.First = append(inventedWords(c), r.First...)
+		return
 	}
-	var out []string
+	r.First = append(append(inventedWords(c), report.HumidityInShort(c.HumidityGuessed)...), r.First...)
+	var fits []report.Fit
+	weathers := report.PlaceWords(c.HumidityGuessed)
 	for _, f := range c.Fits {
-		out = append(out, report.FittedSentences(f.Station, f.Judgement, contractMonths(c))...)
+		fits = append(fits, report.Fit(f))
+		weathers = append(weathers, report.FittedSentences(f.Station, f.Judgement, contractMonths(c))...)
 	}
-	out = append(out, paragraph...)
-	if question == "season" || question == "check" || len(c.Drawn) == 0 {
-		return out
+	if len(fits) > 0 {
+		r.First = append(r.First, report.FittedInShort(fits))
 	}
-	sharp := slices.IndexFunc(c.Drawn, weather.Normals.Sharp)
-	return append(out, report.NormalsSentence(c.Drawn[max(0, sharp)].Station, sharp >= 0))
+	if len(c.Drawn) > 0 && question != "season" && question != "check" {
+		sharp := slices.IndexFunc(c.Drawn, weather.Normals.Sharp)
+		r.Last = append(r.Last, report.NormalsInShort(sharp >= 0))
+		weathers = append(weathers, report.NormalsSentence(c.Drawn[max(0, sharp)].Station, sharp >= 0))
+	}
+	if len(weathers) > 0 {
+		r.Notes = append(r.Notes, report.Note{About: "The weather", Says: strings.Join(weathers, " ")})
+	}
+}
+
+// inventedWords says of a demo that it is one.
+func inventedWords(c *answers.Case) []string {
+	if c.Invented {
+		return []string{report.InventedWords}
+	}
+	return nil
 }
 
 // contractMonths returns the months in which the contract asks for stalks, 1 to 12.

@@ -193,7 +193,7 @@ func (s *Server) runView(r *run) *runView {
 	}
 	rep := r.result.report
 	v.Sentence, v.Paragraph, v.Again = rep.Sentence, rep.Words(), rep.Reproduce
-	for _, section := range rep.Sections {
+	for _, section := range rep.All() {
 		v.Tables = append(v.Tables, section.Tables...)
 	}
 	if c := r.result.comparison; c != nil {

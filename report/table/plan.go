@@ -107,17 +107,25 @@ func Short(s decide.Shortage) Table {
 		t.Head = []string{"with", "seasons that reach it", "of those that did not"}
 	}
 	for _, x := range s.Single {
-		t.Rows = append(t.Rows, []Cell{text(words.Things(x)), count(x.Met.Met, ""), odds(x.Met)})
+		t.Rows = append(t.Rows, []Cell{text(onlyToKnow(x) + words.Things(x)), count(x.Met.Met, ""), odds(x.Met)})
 	}
 	t.Rows = append(t.Rows, []Cell{text("any one of these"), count(s.Alone.Met, ""), odds(s.Alone)})
 	for k, x := range s.Pairs {
 		if k == 3 {
 			break
 		}
-		t.Rows = append(t.Rows, []Cell{text("none alone, but both: " + words.Things(x)), count(x.Met.Met, ""), odds(x.Met)})
+		t.Rows = append(t.Rows, []Cell{text(onlyToKnow(x) + "none alone, but both: " + words.Things(x)), count(x.Met.Met, ""), odds(x.Met)})
 	}
 	if rest := s.Months - s.Alone.Met - s.Two.Met; rest > 0 {
 		t.Rows = append(t.Rows, []Cell{text("no one and no two of the things tried"), count(rest, ""), percent(float64(rest) / float64(s.Months))})
 	}
 	return t
+}
+
+// onlyToKnow marks what may be looked at to understand a missed month and is never to be done.
+func onlyToKnow(s decide.ShortOf) string {
+	if words.Advisable(s.Things) {
+		return ""
+	}
+	return "only to understand, never to do: "
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"drystalk/report/words"
 	"drystalk/sim"
 )
 
@@ -15,6 +16,7 @@ type Table struct {
 	Rows  [][]Cell
 	Left  int      // columns from the left that hold text; the rest are figures
 	Apart []string // the heads where each column must be told apart by its head; nil for Head
+	Said  bool     // rows of sentences: broken into lines on a terminal, and no figures
 }
 
 // Words returns the rows as they are read.
@@ -39,6 +41,10 @@ func (t Table) Text() string {
 	}
 	var b strings.Builder
 	b.WriteString(t.Title + "\n")
+	if t.Said {
+		t.sayRows(&b, width)
+		return b.String()
+	}
 	for _, row := range rows {
 		var line strings.Builder
 		for i, cell := range row {
@@ -53,6 +59,31 @@ func (t Table) Text() string {
 		b.WriteString(strings.TrimRight(line.String(), " ") + "\n")
 	}
 	return b.String()
+}
+
+// sayRows writes rows whose last column holds sentences, which are broken into lines.
+func (t Table) sayRows(b *strings.Builder, width []int) {
+	before := 2
+	for _, w := range width[:len(width)-1] {
+		before += w + 2
+	}
+	for _, row := range t.Words() {
+		start := " "
+		for i, cell := range row[:len(row)-1] {
+			start += " " + cell + strings.Repeat(" ", width[i]-utf8.RuneCountInString(cell)) + " "
+		}
+		text := words.WrappedTo(row[len(row)-1], words.LineLength-before)
+		b.WriteString(start + " " + strings.ReplaceAll(text, "\n", "\n"+strings.Repeat(" ", before)) + "\n")
+	}
+}
+
+// Notes lists what stands beside an answer in sentences.
+func Notes(list []words.Note) Table {
+	t := Table{Title: "More about this answer", Head: []string{"about", "what is known"}, Left: 2, Said: true}
+	for _, n := range list {
+		t.Rows = append(t.Rows, texts(n.About, n.Says))
+	}
+	return t
 }
 
 // Assumptions lists assumptions.

@@ -30,10 +30,10 @@ func TestSharesAtTheEdges(t *testing.T) {
 
 // Whether a target is reached goes by the interval: 90 of 100 may be 82 or 95 of 100.
 func TestReachesGoesByTheInterval(t *testing.T) {
-	assert.Equal(t, "reaches", reaches(trials.Odds{Share: 0.93, Low: 0.91, High: 0.95}, 0.9))
-	assert.Equal(t, "cannot be told from", reaches(trials.Odds{Share: 0.93, Low: 0.89, High: 0.95}, 0.9))
-	assert.Equal(t, "cannot be told from", reaches(trials.Odds{Share: 0.88, Low: 0.86, High: 0.91}, 0.9))
-	assert.Equal(t, "does not reach", reaches(trials.Odds{Share: 0.88, Low: 0.86, High: 0.89}, 0.9))
+	assert.Equal(t, reached, reaching(trials.Odds{Share: 0.93, Low: 0.91, High: 0.95}, 0.9))
+	assert.Equal(t, untold, reaching(trials.Odds{Share: 0.93, Low: 0.89, High: 0.95}, 0.9))
+	assert.Equal(t, untold, reaching(trials.Odds{Share: 0.88, Low: 0.86, High: 0.91}, 0.9))
+	assert.Equal(t, missed, reaching(trials.Odds{Share: 0.88, Low: 0.86, High: 0.89}, 0.9))
 }
 
 // Differences keep their sign, and intervals go from low to high.
@@ -172,7 +172,7 @@ func TestNormalsSentence(t *testing.T) {
 // A fit counts what lies inside; of many refused years twelve are named and the rest counted.
 func TestFitByHand(t *testing.T) {
 	f := weather.FitReport{Summary: weather.Summary{Station: "Lake Tavari"}, Verdict: weather.VerdictCare, Lines: []weather.Line{{Inside: true}, {Inside: true}, {}}}
-	assert.Contains(t, FitSentence(f), "is usable with care: 2 of 3 statistics")
+	assert.Contains(t, FitSentence(f), "is usable with care: 2 of 3 checks")
 	refused := make([]weather.YearQuality, 15)
 	got := RefusedYears(weather.Summary{Refused: refused})
 	require.Len(t, got, 13)
@@ -192,11 +192,14 @@ func TestPromiseByHand(t *testing.T) {
 	}
 	paragraph := said(PromiseParagraph(p))
 	for _, want := range []string{
-		"That is 102 % of the largest month", "30,900 are not proven: met in 91 % (89 to 93 %).", "most in May, 80,000.",
-		"the worst is then met in 93 % (91 to 95 %) of 1,000 seasons", "With 18,000 it is 89 % (87 to 91 %).",
+		"That is 102 % of the largest month", "A promise of 30,900 would be met in 91 of 100, which is not sure enough.", "most in May, 80,000.",
+		"With 20,000 good stalks at the hub at the end of April, each later month of the contract as written is met in at least 93 of 100.",
 	} {
 		assert.Contains(t, paragraph, want)
 	}
+	beside := PromiseNotes(p)
+	assert.Contains(t, beside[0].Says, "30,900 are not proven: met in 91 % (89 to 93 %).")
+	assert.Contains(t, beside[2].Says, "the worst is then met in 93 % (91 to 95 %) of 1,000 seasons. With 18,000 it is 89 % (87 to 91 %).")
 	p.Stock.Stalks = -1
 	assert.Contains(t, said(PromiseParagraph(p)), "No stock tried at the end of April")
 }
@@ -209,16 +212,22 @@ func TestSpendingByHand(t *testing.T) {
 	s := spend.Answer{Start: at(500, 0), Steps: []spend.Bought{at(930, money.Of(4000)), at(960, money.Of(6000))}, Reached: 1, Before: sample.Mean(5000), After: sample.Mean(6000), Ends: spend.NothingHelps}
 	paragraph := said(SpendParagraph(s, 0.9, "T$"))
 	for _, want := range []string{
-		"That reaches the target of 9 seasons of 10.", "It is reached after 1 of 2 steps, for T$ 4,000.",
-		"The region then earns T$ 6,000 (5,880 to 6,120) a year, what is bought included, against T$ 5,000 (4,900 to 5,100).",
+		"The 90 of 100 asked for are reached after 1 of 2 steps, for T$ 4,000.", "The region then earns T$ 6,000 a year, as it is 5,000.",
 	} {
 		assert.Contains(t, paragraph, want)
+	}
+	assert.Contains(t, SpendNotes(s, "T$"), Note{"Money", "The region then earns T$ 6,000 (5,880 to 6,120) a year, what is bought included, against T$ 5,000 (4,900 to 5,100) as it is."})
+	for met, want := range map[int]string{
+		960: "That is enough: 90 of 100 were asked for.", 900: "Whether that is the 90 of 100 asked for is too close to tell.", 800: "That is not the 90 of 100 asked for.",
+	} {
+		s.Steps, s.Reached = []spend.Bought{at(met, money.Of(6000))}, 1
+		assert.Equal(t, want, SpendParagraph(s, 0.9, "T$")[0])
 	}
 }
 
 // A load is dried between its fastest and slowest, and then cools.
 func TestLoadByHand(t *testing.T) {
 	l := Load{Stalks: 900, MoistureWet: 0.4, SetC: 60, DryingH: 5, FastestH: 4, SlowestH: 6.5, CoolingH: 1.5, WoodKg: 21, EndMoistureWet: 0.14, OverdriedPart: 0.03}
-	assert.Equal(t, "900 stalks at 40 % moisture (wet basis) take 5.0 h at 60 °C (4.0 to 6.5 h over the documented drying rates), 1.5 h to cool, and about 21 kg of wood.", LoadSentence(l))
-	assert.Equal(t, "They come out at 14 % on average; 3 % of them below 8 %, where stalks break.", LoadEnds(l))
+	assert.Equal(t, "900 stalks at 40 % moisture (wet basis) take 5.0 h at 60 °C (4.0 to 6.5 h as stalks dry fast or slowly), 1.5 h to cool, and about 21 kg of wood.", LoadSentence(l))
+	assert.Contains(t, LoadParagraph(l), "They come out at 14 % moisture; 3 % of them below 8 %, where stalks break.")
 }

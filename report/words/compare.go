@@ -63,7 +63,6 @@ func CompareParagraph(c Compared) []string {
 		out = append(out, purchaseWords(*p, c)...)
 	}
 	out = append(out, monthWords(c.Result)...)
-	out = append(out, HubSentence(c.Result.Hub))
 	out = append(out, dryerWords(c.Result)...)
 	if d := c.Result.PerPerson; d != nil {
 		out = append(out, fmt.Sprintf("The income of a person, pay and share of what is left before the loan, goes from %s to %s a year.", Amounts(d.A, c.Currency), Amounts(d.B, c.Currency)))
@@ -73,6 +72,11 @@ func CompareParagraph(c Compared) []string {
 		out = append(out, "No price is stated for "+Items(c.Result.Unpriced)+": it is in no figure of money.")
 	}
 	return out
+}
+
+// CompareNotes are what stands beside a comparison.
+func CompareNotes(c Compared) []Note {
+	return notes(note("In full", CompareParagraph(c)...), note("The hub", HubSentence(c.Result.Hub)))
 }
 
 // CompareWarnings says what makes the comparison of two plans less than fair or less than sharp.

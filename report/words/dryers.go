@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"drystalk/sim/decide"
+	"drystalk/sim/goal"
 	"drystalk/sim/trials"
 )
 
@@ -16,57 +17,55 @@ func DryersSentence(a decide.Answer) string {
 		return noneReaches(a)
 	}
 	p := a.Plans[a.Needed]
-	met := fmt.Sprintf("%s in %s of %s seasons, where %s were asked for%s.", Happens(a.Goal, p.WorstMonth().Name), Odds(p.Odds), Grouped(p.Odds.Seasons), OfTen(a.Target), fewerMay(a))
+	met := fmt.Sprintf("%s; %s.", planReaches(a.Goal, p), askedFor(a.Target, p.Odds)+fewerMay(a))
 	proven := a.Proof.Enough == p.Dryers
 	stand := standing(a)
-	is, may := "No", ""
+	no, enough := "No", isOrAre(p.Dryers-stand)+" enough"
 	if !proven {
-		is, may = "Perhaps no", " may do"
+		no, enough = "Perhaps no", "may be enough"
 	}
 	switch {
 	case p.Dryers == 0:
-		return fmt.Sprintf("%s dryer is needed at %s: without one %s", is, a.Region, met)
+		return fmt.Sprintf("%s dryer is needed: without one %s", no, met)
 	case p.Dryers == stand:
-		return fmt.Sprintf("%s further dryer is needed at %s: with the %s that %s (%s) %s", is, a.Region, spelled(stand), stands(stand), Where(a.Sites, p.PerSite), met)
+		return fmt.Sprintf("%s further dryer is needed: with the %s that %s (%s) %s", no, spelled(stand), stands(stand), ShortWhere(a.Sites, p.PerSite), met)
 	case stand > 0:
-		return fmt.Sprintf("%s more (%s) beside the %s that %s%s, %d in all (%s): %s", Dryers(p.Dryers-stand), Where(a.Sites, added(a.Standing, p.PerSite)),
-			spelled(stand), stands(stand), may, p.Dryers, Where(a.Sites, p.PerSite), met)
+		return fmt.Sprintf("%s more (%s) beside the %s that %s %s: %s", Dryers(p.Dryers-stand), ShortWhere(a.Sites, added(a.Standing, p.PerSite)),
+			spelled(stand), stands(stand), enough, met)
 	}
-	return fmt.Sprintf("%s%s (%s): %s", Dryers(p.Dryers), may, Where(a.Sites, p.PerSite), met)
+	return fmt.Sprintf("%s (%s) %s: %s", Dryers(p.Dryers), ShortWhere(a.Sites, p.PerSite), enough, met)
 }
 
 // noneReaches says that no number of dryers reaches the target, and which may all the same.
 func noneReaches(a decide.Answer) string {
 	best := a.Plans[a.Best()]
-	s := fmt.Sprintf("No number of dryers up to %d reaches the target of %s: with the best, %s, %s in %s of %s seasons",
-		a.Plans[len(a.Plans)-1].Dryers, OfTen(a.Target), Dryers(best.Dryers), Happens(a.Goal, best.WorstMonth().Name), Odds(best.Odds), Grouped(best.Odds.Seasons))
+	most := a.Plans[len(a.Plans)-1].Dryers
+	s, may := fmt.Sprintf("No number of dryers up to %d is enough", most), ""
 	if u := a.Proof.Undecided; len(u) > 0 {
-		s += fmt.Sprintf("; %s may do all the same", eitherOf(u))
+		s, may = fmt.Sprintf("No number of dryers up to %d is shown to be enough", most), fmt.Sprintf("; %s may do", eitherOf(u))
 	}
-	return s + "."
+	return fmt.Sprintf("%s: with the best, %s, %s; %s.", s, Dryers(best.Dryers), planReaches(a.Goal, best), askedFor(a.Target, best.Odds)+may)
 }
 
-// fewerMay says of a number that it is not proven, and which smaller ones may do too.
+// fewerMay says of a number which smaller ones may do too.
 func fewerMay(a decide.Answer) string {
-	n := a.Plans[a.Needed].Dryers
 	var fewer []int
 	for _, d := range a.Proof.Undecided {
-		if d < n {
+		if d < a.Plans[a.Needed].Dryers {
 			fewer = append(fewer, d)
 		}
 	}
-	s := ""
-	if a.Proof.Enough != n {
-		s = "; that is not proven"
-	}
 	if len(fewer) == 0 {
-		return s
+		return ""
 	}
-	return s + "; fewer may do, " + eitherOf(fewer)
+	return fmt.Sprintf("; %s may do too", eitherOf(fewer))
 }
 
-// eitherOf lists numbers of which any may do: "6, 7 or 8".
+// eitherOf lists numbers of which any may do: "6, 7 or 8"; many in a row by their ends.
 func eitherOf(n []int) string {
+	if len(n) > 3 && n[len(n)-1]-n[0] == len(n)-1 {
+		return fmt.Sprintf("%d to %d", n[0], n[len(n)-1])
+	}
 	words := make([]string, len(n))
 	for i, k := range n {
 		words[i] = strconv.Itoa(k)
@@ -102,40 +101,127 @@ func added(standing, plan []int) []int {
 	return out
 }
 
-// DryersParagraph is the answer to "how many dryers?" for a decision paper: at is the plan that is
-// spoken of.
+// DryersParagraph is the answer to "how many dryers?" for a decision paper, the most telling
+// sentence first: at is the plan that is spoken of.
 func DryersParagraph(a decide.Answer, at int, currency string) []string {
 	var out []string
 	if a.Stopped != "" {
-		out = append(out, "Stopped "+stopped(a)+": this is what is known so far.")
+		out = append(out, "This run was stopped early.")
 	}
-	out = append(out, WithoutTolerance(a), HubSentence(a.Hub), neighbours(a), Proven(a), inPhases(a))
-	out = append(out, ShortParagraph(a.Short)...)
-	out = append(out, swingWords(a, 2)...)
-	out = append(out, measureFirst(a)...)
-	return append(out, earnsWords(a, at, currency)...)
+	return append(out, provenInShort(a), swingInShort(a), fundInShort(a, at, currency), neighboursInShort(a), WithoutTolerance(a), netInShort(a, at, currency), shortInShort(a.Short))
 }
 
-// neighbours says what one fewer and one more would do.
+// DryersNotes are what stands beside the number of dryers.
+func DryersNotes(a decide.Answer, at int, currency string) []Note {
+	stop := ""
+	if a.Stopped != "" {
+		stop = "Stopped " + stopped(a) + ": this is what is known so far."
+	}
+	return notes(
+		note("Stopped early", stop),
+		note("How sure", Proven(a)),
+		note("One fewer, one more", neighbours(a)),
+		note("Nothing missing", WithoutTolerance(a)),
+		note("In phases", inPhases(a)),
+		note("What would change it", swingWords(a, 2)...),
+		note("What to measure first", measureFirst(a)...),
+		note("What was short", ShortParagraph(a.Short)...),
+		note("Money", earnsWords(a, at, currency)...),
+		note("The hub", HubSentence(a.Hub)),
+	)
+}
+
+// provenInShort says what is proven of the number.
+func provenInShort(a decide.Answer) string {
+	p := a.Proof
+	sure := fmt.Sprintf("(%s sure)", Percent(p.Level))
+	switch {
+	case p.Enough == 0:
+		return fmt.Sprintf("In this model it is enough without a dryer %s; your place may differ.", sure)
+	case p.Enough >= 0 && p.Enough == standing(a):
+		return fmt.Sprintf("In this model the %s that %s %s enough %s; your place may differ.", spelled(p.Enough), stands(p.Enough), isOrAre(p.Enough), sure)
+	case p.Enough >= 0 && p.NotEnough >= 0:
+		return fmt.Sprintf("In this model %d is enough and %d is not %s; your place may differ.", p.Enough, p.NotEnough, sure)
+	case p.Enough >= 0:
+		return fmt.Sprintf("In this model %d is enough %s; your place may differ.", p.Enough, sure)
+	case len(p.Undecided) > 0:
+		return "Nothing is proven: it is too close to tell."
+	}
+	return fmt.Sprintf("In this model even %d is not enough %s; your place may differ.", p.NotEnough, sure)
+}
+
+// fundInShort says what money has to be found.
+func fundInShort(a decide.Answer, at int, currency string) string {
+	if a.Needed < 0 || len(a.Money) == 0 {
+		return ""
+	}
+	f := a.Money[at].ToFund
+	if f == nil || f.Cost == 0 {
+		return ""
+	}
+	s := fmt.Sprintf("To find: %s", Amount(f.Cost, currency))
+	if f.Own > 0 {
+		s += fmt.Sprintf(", %s of it in cash before the first season", Grouped(Round(f.Own.Units())))
+	}
+	return s + "."
+}
+
+// netInShort says what the region earns.
+func netInShort(a decide.Answer, at int, currency string) string {
+	if len(a.Money) == 0 {
+		return ""
+	}
+	return yearInShort("The region", a.Money[at].Net, currency)
+}
+
+// neighboursInShort says what one fewer and one more would do.
+func neighboursInShort(a decide.Answer) string {
+	var parts []string
+	say := func(at int) {
+		if a.Needed >= 0 && at >= 0 && at < len(a.Plans) {
+			p := a.Plans[at]
+			parts = append(parts, fmt.Sprintf("with %s in %s", withDryers(p.Dryers), OutOf(p.Odds.Share)))
+		}
+	}
+	say(a.Needed - 1)
+	say(a.Needed + 1)
+	if len(parts) == 0 {
+		return ""
+	}
+	return upper(briefly(a.Goal)) + " " + strings.Join(parts, ", ") + "."
+}
+
+// withDryers writes a number of dryers after "with".
+func withDryers(n int) string {
+	if n == 0 {
+		return "no dryer"
+	}
+	return Dryers(n)
+}
+
+// neighbours says what one fewer and one more would do, with intervals.
 func neighbours(a decide.Answer) string {
 	var parts []string
 	if a.Needed > 0 {
 		p := a.Plans[a.Needed-1]
-		month := ""
-		if a.Goal.ByMonth() {
-			month = " (" + p.WorstMonth().Name + ")"
-		}
-		parts = append(parts, fmt.Sprintf("With %d it is %s%s", p.Dryers, Odds(p.Odds), month))
+		parts = append(parts, fmt.Sprintf("With %d it is %s%s", p.Dryers, Odds(p.Odds), monthOf(a.Goal, p)))
 	}
 	if a.Needed >= 0 && a.Needed+1 < len(a.Plans) {
 		p := a.Plans[a.Needed+1]
-		parts = append(parts, fmt.Sprintf("with %d it would be %s", p.Dryers, Odds(p.Odds)))
+		parts = append(parts, fmt.Sprintf("with %d it would be %s%s", p.Dryers, Odds(p.Odds), monthOf(a.Goal, p)))
 	}
 	if len(parts) == 0 {
 		return ""
 	}
-	s := strings.Join(parts, "; ") + "."
-	return strings.ToUpper(s[:1]) + s[1:]
+	return upper(strings.Join(parts, "; ") + ".")
+}
+
+// monthOf names the worst month of a plan where the goal goes by months.
+func monthOf(g goal.Goal, p decide.PlanResult) string {
+	if !g.ByMonth() {
+		return ""
+	}
+	return " (" + p.WorstMonth().Name + ")"
 }
 
 // inPhases says in which order the plan can be put up dryer by dryer, and what that costs.
@@ -173,26 +259,8 @@ const farOff = 10
 // Proven says what is proven of the number, and on what condition.
 func Proven(a decide.Answer) string {
 	g := a.Proof
-	level := fmt.Sprintf("at %s confidence over %s seasons", Percent(g.Level), Grouped(g.Seasons))
-	var s string
-	switch {
-	case g.Enough == 0:
-		s = fmt.Sprintf("Proven %s: none is enough.", level)
-	case g.Enough > 0 && g.Enough == standing(a):
-		s = fmt.Sprintf("Proven %s: the %s that %s %s enough.", level, spelled(g.Enough), stands(g.Enough), isOrAre(g.Enough))
-	case g.Decided():
-		s = fmt.Sprintf("Proven %s: %d is enough and %d is not.", level, g.Enough, g.NotEnough)
-	case g.Enough >= 0 && g.NotEnough >= 0:
-		s = fmt.Sprintf("Proven %s: %d is enough and %d is not; %s undecided.", level, g.Enough, g.NotEnough, areNumbers(g.Undecided))
-	case g.Enough >= 0:
-		s = fmt.Sprintf("Proven %s: %d is enough; %s undecided.", level, g.Enough, areNumbers(g.Undecided))
-	case len(g.Undecided) > 0 && g.NotEnough >= 0:
-		s = fmt.Sprintf("Not proven enough: %d is proven too few %s; %s undecided.", g.NotEnough, level, areNumbers(g.Undecided))
-	case len(g.Undecided) > 0:
-		s = fmt.Sprintf("Nothing is proven %s: %s undecided.", level, areNumbers(g.Undecided))
-	default:
-		s = fmt.Sprintf("Proven %s: none of the numbers tried, up to %d, is enough.", level, g.NotEnough)
-	}
+	sure := fmt.Sprintf("(%s sure, over %s trial seasons)", Percent(g.Level), Grouped(g.Seasons))
+	s := provenNumbers(a, sure)
 	switch {
 	case len(g.Undecided) == 0 || g.MoreNeed <= g.Seasons:
 	case g.MoreNeed > farOff*g.Seasons:
@@ -206,7 +274,31 @@ func Proven(a decide.Answer) string {
 	if a.Whole {
 		s += " Stalks are hauled or dryers moved: each number was run whole and proven by itself; placements were chosen without that."
 	}
-	return s + " This holds for these placements and for the weather, luck and ranges of knowledge of the scenario; what the model leaves out is in no proof."
+	return s + " This holds for dryers at these sites and for the weather, luck and ranges that the scenario states; what the model leaves out is in no proof, so your place may differ."
+}
+
+// provenNumbers says which numbers are enough, which are not, and which cannot be told.
+func provenNumbers(a decide.Answer, sure string) string {
+	g := a.Proof
+	open := ""
+	if len(g.Undecided) > 0 {
+		open = fmt.Sprintf("; of %s it cannot be told", eitherOf(g.Undecided))
+	}
+	switch {
+	case g.Enough == 0:
+		return fmt.Sprintf("In this model no dryer is needed %s.", sure)
+	case g.Enough > 0 && g.Enough == standing(a):
+		return fmt.Sprintf("In this model the %s that %s %s enough %s.", spelled(g.Enough), stands(g.Enough), isOrAre(g.Enough), sure)
+	case g.Enough >= 0 && g.NotEnough >= 0:
+		return fmt.Sprintf("In this model %d is enough and %d is not %s%s.", g.Enough, g.NotEnough, sure, open)
+	case g.Enough >= 0:
+		return fmt.Sprintf("In this model %d is enough %s%s.", g.Enough, sure, open)
+	case len(g.Undecided) > 0 && g.NotEnough >= 0:
+		return fmt.Sprintf("In this model %d is not enough %s%s.", g.NotEnough, sure, open)
+	case len(g.Undecided) > 0:
+		return fmt.Sprintf("Nothing is proven %s: of %s it cannot be told.", sure, eitherOf(g.Undecided))
+	}
+	return fmt.Sprintf("In this model none of the numbers tried, up to %d, is enough %s.", g.NotEnough, sure)
 }
 
 func isOrAre(n int) string {
@@ -214,46 +306,6 @@ func isOrAre(n int) string {
 		return "is"
 	}
 	return "are"
-}
-
-func areNumbers(n []int) string {
-	words := make([]string, len(n))
-	for i, k := range n {
-		words[i] = strconv.Itoa(k)
-	}
-	if len(n) == 1 {
-		return words[0] + " is"
-	}
-	return And(words) + " are"
-}
-
-// swingWords says how the needed number moves with the parameters that move the
-// odds most.
-func swingWords(a decide.Answer, most int) []string {
-	var out []string
-	for _, s := range a.Swings {
-		if len(out) == most || s.Low == s.High {
-			continue
-		}
-		tried := a.Plans[len(a.Plans)-1].Dryers
-		out = append(out, fmt.Sprintf("It may take %s if the %s is low (below %s), %s if it is high (above %s).",
-			neededOf(s.Low, tried), s.Parameter, Quantity(s.LowBelow, s.Unit), neededOf(s.High, tried), Quantity(s.HighAbove, s.Unit)))
-	}
-	return out
-}
-
-// measureFirst says which measurement narrows the answer most: the parameter whose low
-// third of seasons differs most from its high third. Swings come in that order.
-func measureFirst(a decide.Answer) []string {
-	if len(a.Swings) == 0 || a.Swings[0].Measure == "" {
-		return nil
-	}
-	s := a.Swings[0]
-	if !s.ToldApart() {
-		return []string{fmt.Sprintf("No single measurement would narrow the answer much: none of the %d unmeasured parameters moves the odds by more than chance.", len(a.Swings))}
-	}
-	return []string{fmt.Sprintf("Measure first the %s: %s in %s of seasons in its low third and in %s in its high third. How: %s.",
-		s.Parameter, briefly(a.Goal), Odds(s.OddsLow), Odds(s.OddsHigh), s.Measure)}
 }
 
 // neededOf says a needed number, or that it is above all that were tried.

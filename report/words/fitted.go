@@ -38,6 +38,56 @@ func FittedSentences(station string, j weather.Judgement, contract []int) []stri
 	return out
 }
 
+// FittedInShort says in the paragraph of an answer how good fitted weathers are: one by its
+// station, more by the worst of them.
+func FittedInShort(fits []Fit) string {
+	if len(fits) == 0 {
+		return ""
+	}
+	worst := fits[0]
+	for _, f := range fits {
+		if rank[f.Verdict] > rank[worst.Verdict] {
+			worst = f
+		}
+	}
+	verdict := worst.Verdict
+	if verdict == "" {
+		verdict = "not judged"
+	}
+	if len(fits) == 1 {
+		return fmt.Sprintf("The weather is fitted to the record of %s and is %s.", worst.Station, verdict) + reasonInShort(worst.Judgement)
+	}
+	return fmt.Sprintf("The weathers are fitted to records; the worst, of %s, is %s.", worst.Station, verdict)
+}
+
+// mostInReason is how many words a reason may have that stands in a paragraph.
+const mostInReason = 14
+
+// reasonInShort says why a fit is not better, if that is short.
+func reasonInShort(j weather.Judgement) string {
+	if j.Verdict == weather.VerdictGood || len(j.Reasons) == 0 || wordsOf(j.Reasons[0]) > mostInReason {
+		return ""
+	}
+	return " " + ended(j.Reasons[0])
+}
+
+// Fit is a weather that was fitted to a station's record, and what is held of it.
+type Fit struct {
+	Station string
+	weather.Judgement
+}
+
+// rank orders verdicts from the best to the worst; one that was never judged is the worst.
+var rank = map[string]int{weather.VerdictGood: 0, weather.VerdictCare: 1, weather.VerdictUseless: 2, "": 3}
+
+// NormalsInShort says in the paragraph of an answer what weather of monthly normals cannot know.
+func NormalsInShort(sharp bool) string {
+	if sharp {
+		return "Monthly averages of weather hide dry and wet spells: here the odds may be up to 10 in 100 too low."
+	}
+	return "Monthly averages of weather hide dry and wet spells: with rains as gentle as here the odds are right within a few in 100."
+}
+
 // NormalsSentence says what weather of monthly normals alone cannot know, by how much and which
 // way it errs: normals of Mumbai Colaba against its real years gave odds 0 to 8 points lower, other
 // plans up to 10.

@@ -10,6 +10,25 @@ import (
 // dryStorePct is the humidity up to which a store is called dry: no mould grows below 80 %.
 const dryStorePct = 0.75
 
+// HubInShort says in the paragraph of an answer in which air stalks lie at the hub, and what an open
+// shed would do.
+func HubInShort(h decide.HubAir) string {
+	s := "The hub is taken as an open shed"
+	switch {
+	case h.Humidity > dryStorePct:
+		s = "The hub is taken as a damp store"
+	case h.Humidity > 0:
+		s = "The hub is taken as a dry warehouse"
+	}
+	switch {
+	case h.Shed == nil:
+		return s + "."
+	case h.Shed.Gain.High < 0 || h.Shed.Gain.Low > 0:
+		return fmt.Sprintf("%s; in an open shed %s would be met in %s.", s, h.Shed.Month, OutOf(h.Shed.Odds.Share))
+	}
+	return s + "; an open shed would make no difference that can be told."
+}
+
 // HubSentence says in which air stalks lie at the hub, and what an open shed would do.
 func HubSentence(h decide.HubAir) string {
 	where := "an open shed, in the outside air"

@@ -15,16 +15,16 @@ type Load struct {
 
 // LoadSentence says how long a load takes and what wood it burns.
 func LoadSentence(l Load) string {
-	return fmt.Sprintf("%d stalks at %.0f %% moisture (wet basis) take %.1f h at %g °C (%.1f to %.1f h over the documented drying rates), %.1f h to cool, and about %.0f kg of wood.",
+	return fmt.Sprintf("%d stalks at %.0f %% moisture (wet basis) take %.1f h at %g °C (%.1f to %.1f h as stalks dry fast or slowly), %.1f h to cool, and about %.0f kg of wood.",
 		l.Stalks, 100*l.MoistureWet, l.DryingH, l.SetC, l.FastestH, l.SlowestH, l.CoolingH, l.WoodKg)
 }
 
-// LoadEnds says how the stalks come out.
-func LoadEnds(l Load) string {
-	out := fmt.Sprintf("They come out at %.0f %% on average; %.0f %% of them below 8 %%, where stalks break.", 100*l.EndMoistureWet, 100*l.OverdriedPart)
+// LoadParagraph says how the stalks come out, and what a good one costs.
+func LoadParagraph(l Load) []string {
+	out := []string{fmt.Sprintf("They come out at %.0f %% moisture; %.0f %% of them below 8 %%, where stalks break.", 100*l.EndMoistureWet, 100*l.OverdriedPart)}
 	if l.FreshPerGood > 0 && l.PredriedPerGood > 0 {
-		out += fmt.Sprintf(" From the rack into the store a good stalk costs %s fresh and %s pre-dried: %.1f times as much.",
-			Price(l.FreshPerGood, l.Currency), Price(l.PredriedPerGood, l.Currency), l.FreshPerGood/l.PredriedPerGood)
+		out = append(out, fmt.Sprintf("From the rack into the store a good stalk costs %s if it comes fresh and %s if it comes pre-dried: %.1f times as much.",
+			Price(l.FreshPerGood, l.Currency), Price(l.PredriedPerGood, l.Currency), l.FreshPerGood/l.PredriedPerGood))
 	}
-	return out
+	return append(out, "Time three loads of your own before you count on this.")
 }

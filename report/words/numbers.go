@@ -68,15 +68,24 @@ func OfTen(target float64) string {
 	return Percent(target) + " of seasons"
 }
 
-// reaches says whether odds reach a target, as far as their interval tells.
-func reaches(o trials.Odds, target float64) string {
+// reach is whether odds reach a target, as far as their interval tells.
+type reach int
+
+const (
+	missed reach = iota
+	untold
+	reached
+)
+
+// reaching tells whether odds reach a target.
+func reaching(o trials.Odds, target float64) reach {
 	switch {
 	case o.High < target:
-		return "does not reach"
+		return missed
 	case o.Low < target:
-		return "cannot be told from"
+		return untold
 	}
-	return "reaches"
+	return reached
 }
 
 // Figure writes a number with three digits.

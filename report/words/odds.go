@@ -5,28 +5,115 @@ import (
 
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
+	"drystalk/sim/trials"
 )
 
-// Worst says the odds of a plan's worst month: "August, met in 92 % (90 to 94 %) of
-// 1,000 seasons".
+// Planned is what is said of a plan as written.
+type Planned struct {
+	Region string
+	Target float64
+	Goal   goal.Goal
+	Sites  []string
+	Plan   decide.PlanResult
+	Hub    decide.HubAir
+	Short  decide.Shortage
+	Money  *decide.Earns // nil where no prices are stated
+}
+
+// Worst says the odds of a plan's worst month: "August, met in 92 of 100 trial seasons (90 to 94)".
 func Worst(p decide.PlanResult) string {
 	m := p.WorstMonth()
-	return fmt.Sprintf("%s, met in %s of %s seasons", m.Name, Odds(m.Odds), Grouped(m.Odds.Seasons))
+	return fmt.Sprintf("%s, met in %s", m.Name, InTrials(m.Odds))
+}
+
+// happensIn says the odds of a goal: "the worst month, August, is met in 92 of 100 trial seasons (90
+// to 94)".
+func happensIn(g goal.Goal, month string, o trials.Odds) string {
+	return fmt.Sprintf("%s in %s", Happens(g, month), InTrials(o))
+}
+
+// planReaches says the odds of the goal with a plan.
+func planReaches(g goal.Goal, p decide.PlanResult) string {
+	return happensIn(g, p.WorstMonth().Name, p.Odds)
 }
 
 // OddsSentence is the answer to "will the plan as written do?".
-func OddsSentence(region string, target float64, g goal.Goal, sites []string, p decide.PlanResult) string {
+func OddsSentence(o Planned) string {
 	plan := "without a dryer"
-	if p.Dryers > 0 {
-		plan = fmt.Sprintf("with %s (%s)", Dryers(p.Dryers), Where(sites, p.PerSite))
+	if o.Plan.Dryers > 0 {
+		plan = fmt.Sprintf("with %s (%s)", Dryers(o.Plan.Dryers), ShortWhere(o.Sites, o.Plan.PerSite))
 	}
-	return fmt.Sprintf("%s %s: %s in %s of %s seasons; that %s the target of %s.",
-		region, plan, Happens(g, p.WorstMonth().Name), Odds(p.Odds), Grouped(p.Odds.Seasons), reaches(p.Odds, target), OfTen(target))
+	enough := map[reach]string{reached: "is enough", untold: "may be enough, it is too close to tell", missed: "is not enough"}[reaching(o.Plan.Odds, o.Target)]
+	s := fmt.Sprintf("The plan %s: %s %s; %s.", enough, plan, planReaches(o.Goal, o.Plan), askedFor(o.Target, o.Plan.Odds))
+	if o.Money != nil && o.Money.Net.High < 0 {
+		return "It loses money. " + s
+	}
+	return s
+}
+
+// OddsParagraph is the answer to "will the plan as written do?" for a decision paper, the most
+// telling sentence first.
+func OddsParagraph(o Planned, currency string) []string {
+	out := []string{shortInShort(o.Short)}
+	if o.Goal.Kind != goal.AllMonths && len(o.Plan.Months) > 1 {
+		out = append(out, fmt.Sprintf("No month is missed in %s.", OutOf(o.Plan.AllMonths.Share)))
+	}
+	if o.Money != nil {
+		out = append(out, yearInShort("The region", o.Money.Net, currency))
+	}
+	return out
+}
+
+// OddsNotes are what stands beside the odds of a plan.
+func OddsNotes(o Planned, currency string) []Note {
+	var year string
+	if o.Money != nil {
+		year = PlanEarnsSentence(*o.Money, currency)
+	}
+	return notes(
+		note("How sure", howSure(o.Plan.AllMonths.Seasons)),
+		note("Other targets", Beside(o.Goal, o.Plan), StrictOdds(o.Plan)),
+		note("What was short", ShortParagraph(o.Short)...),
+		note("Money", year),
+		note("The hub", HubSentence(o.Hub)),
+	)
+}
+
+// howSure says what intervals hold, and what they leave out.
+func howSure(seasons int) string {
+	return fmt.Sprintf("%s trial seasons were run, each with weather, luck and unmeasured numbers of its own. An interval such as (91 to 94) holds the true share of this model 95 times in 100; what the model leaves out is in no interval.", Grouped(seasons))
+}
+
+// yearInShort says what is earned, or lost, in an average year.
+func yearInShort(who string, net trials.Mean, currency string) string {
+	switch {
+	case net.High < 0:
+		return fmt.Sprintf("%s loses %s a year.", who, Money(-net.Mean, currency))
+	case net.Low < 0:
+		return fmt.Sprintf("Whether %s earns or loses in an average year is too close to tell.", lower(who))
+	}
+	return fmt.Sprintf("%s earns %s a year.", who, Money(net.Mean, currency))
 }
 
 // AllMonthsSentence says how often no month is missed.
 func AllMonthsSentence(p decide.PlanResult) string {
 	return fmt.Sprintf("All contract months of a season are met in %s of %s seasons.", Odds(p.AllMonths), Grouped(p.AllMonths.Seasons))
+}
+
+// shortInShort says what would have met most of the missed months.
+func shortInShort(s decide.Shortage) string {
+	if s.Months == 0 {
+		return ""
+	}
+	list := Advised(s.Single)
+	if len(list) == 0 || list[0].Met.Share < 0.1 {
+		return "No single thing tried would have helped much."
+	}
+	what := "missed months"
+	if s.Whole {
+		what = "seasons that missed the target"
+	}
+	return upper(fmt.Sprintf("%s would have met %s %s.", Things(list[0]), OutOf(list[0].Met.Share), what))
 }
 
 // ShortParagraph says in a sentence or two what is short.
@@ -44,16 +131,18 @@ func ShortParagraph(s decide.Shortage) []string {
 	if s.Whole {
 		out = fmt.Sprintf("Of %s seasons in %s that did not reach the target", Grouped(s.Months), Grouped(s.OfAll))
 	}
-	if len(s.Single) == 0 {
-		return []string{out + " no single thing tried would have met any."}
+	list := Advised(s.Single)
+	if len(list) == 0 {
+		return []string{out + " no single thing that may be advised would have met any."}
 	}
-	top := s.Single[0]
-	out += fmt.Sprintf(", %s would have met most: %s (%s)", Things(top), Grouped(top.Met.Met), Odds(top.Met))
-	for k, next := range s.Single[1:min(3, len(s.Single))] {
-		if k == 0 {
-			out += "; then " + Things(next) + fmt.Sprintf(" %s", Grouped(next.Met.Met))
-		} else {
-			out += ", " + Things(next) + fmt.Sprintf(" %s", Grouped(next.Met.Met))
+	for k, next := range list[:min(3, len(list))] {
+		switch k {
+		case 0:
+			out += fmt.Sprintf(", %s would have met most: %s (%s)", Things(next), Grouped(next.Met.Met), Odds(next.Met))
+		case 1:
+			out += fmt.Sprintf("; then %s %s", Things(next), Grouped(next.Met.Met))
+		default:
+			out += fmt.Sprintf(", %s %s", Things(next), Grouped(next.Met.Met))
 		}
 	}
 	if rest := s.Months - s.Alone.Met; rest > 0 {

@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -50,6 +51,65 @@ func Where(sites []string, perSite []int) string {
 	return strings.Join(parts, ", ")
 }
 
+// mostInWhere is how many words a place list in a sentence may have.
+const mostInWhere = 13
+
+// ShortWhere says how dryers are shared out in few words: as Where does, or by what most sites
+// have, or by how many sites have some where that is still too long.
+func ShortWhere(sites []string, perSite []int) string {
+	for _, said := range []string{Where(sites, perSite), whereOthers(sites, perSite)} {
+		if w, _ := Count(said); said != "" && w <= mostInWhere {
+			return said
+		}
+	}
+	some := 0
+	for _, n := range perSite {
+		if n > 0 {
+			some++
+		}
+	}
+	return fmt.Sprintf("at %d of %d sites, listed below", some, len(sites))
+}
+
+// whereOthers says how dryers are shared out, the sites that have what most have as "each other
+// site"; "" where that is none.
+func whereOthers(sites []string, perSite []int) string {
+	count := map[int]int{}
+	common := 0
+	for _, n := range perSite {
+		if count[n]++; count[n] > count[common] || count[n] == count[common] && n > common {
+			common = n
+		}
+	}
+	if common == 0 {
+		return ""
+	}
+	rest := slices.Clone(perSite)
+	var none []string
+	for i, n := range perSite {
+		switch n {
+		case common:
+			rest[i] = 0
+		case 0:
+			none = append(none, sites[i])
+		}
+	}
+	parts := []string{}
+	if said := Where(sites, rest); said != "" {
+		parts = append(parts, said)
+	}
+	if len(none) > 0 {
+		parts = append(parts, "none at "+And(none))
+	}
+	return strings.Join(append(parts, spelled(common)+" at each other site"), ", ")
+}
+
+// upper writes the first letter of a sentence large.
+func upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+// lower writes the first letter of a sentence small.
+func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
+
 // And joins words to a list: "a, b and c".
 func And(words []string) string {
 	if len(words) < 2 {
@@ -97,18 +157,22 @@ func ended(s string) string {
 	return s + "."
 }
 
-// lineLength is where text for a terminal is broken.
-const lineLength = 110
+// LineLength is where text for a terminal is broken.
+const LineLength = 110
 
 // Wrapped breaks a text into lines between words.
-func Wrapped(text string) string {
+func Wrapped(text string) string { return WrappedTo(text, LineLength) }
+
+// WrappedTo breaks a text between words into lines of at most so many letters, where its words
+// allow.
+func WrappedTo(text string, length int) string {
 	var b strings.Builder
 	n := 0
 	for _, word := range strings.Fields(text) {
 		k := utf8.RuneCountInString(word)
 		switch {
 		case n == 0:
-		case n+1+k > lineLength:
+		case n+1+k > length:
 			b.WriteByte('\n')
 			n = 0
 		default:

@@ -8,42 +8,71 @@ import (
 
 // PromiseSentence says what can be promised.
 func PromiseSentence(region string, p decide.Promise) string {
-	if p.Flat == 0 && !p.Goal.ByMonth() {
-		return fmt.Sprintf("%s can promise no contract: even with %s stalks a month the target is reached in only %s of %s seasons.", region, Grouped(p.Next), Odds(p.NextOdds), Grouped(p.Seasons))
-	}
 	if p.Flat == 0 {
-		return fmt.Sprintf("%s can promise no contract: even %s stalks a month are met in only %s of %s seasons in the worst month.", region, Grouped(p.Next), Odds(p.NextOdds), Grouped(p.Seasons))
+		return fmt.Sprintf("%s can promise no contract: even with %s stalks a month %s in only %s; %s.", region, Grouped(p.Next), briefly(p.Goal), InTrials(p.NextOdds), askedFor(p.Target, p.NextOdds))
 	}
-	return fmt.Sprintf("%s can promise %s good stalks a month: then %s in %s of %s seasons, proven to be at least %s.",
-		region, Grouped(p.Flat), Happens(p.Goal, p.Worst.Name), Odds(p.Odds), Grouped(p.Seasons), OfTen(p.Target))
+	return fmt.Sprintf("%s can promise %s good stalks a month: then %s; %s.",
+		region, Grouped(p.Flat), happensIn(p.Goal, p.Worst.Name, p.Odds), askedFor(p.Target, p.Odds))
 }
 
-// PromiseParagraph says what the promise is measured against, and what a month alone and a stock
-// could do.
+// PromiseParagraph says for a decision paper what the promise is measured against, and what a month
+// alone and a stock could do, the most telling sentence first.
 func PromiseParagraph(p decide.Promise) []string {
 	var out []string
 	if p.Flat != 0 {
 		out = append(out,
 			fmt.Sprintf("That is %s of the largest month of the contract as written.", Percent(p.Part)),
-			fmt.Sprintf("%s are not proven: met in %s.", Grouped(p.Next), Odds(p.NextOdds)))
-		most := decide.Promised{}
-		for _, m := range p.Months {
-			if m.Stalks > most.Stalks {
-				most = m
-			}
-		}
-		if most.Stalks > p.Flat {
-			out = append(out, fmt.Sprintf("One month alone could take more while the others stay: most in %s, %s.", most.Name, Grouped(most.Stalks)))
-		}
+			fmt.Sprintf("A promise of %s would be met in %s, which is not sure enough.", Grouped(p.Next), OutOf(p.NextOdds.Share)))
 	}
-	out = append(out, HubSentence(p.Hub))
 	if p.Stock != nil {
-		out = append(out, stockWords(*p.Stock, p)...)
+		out = append(out, stockInShort(*p.Stock, p))
+	}
+	if most := mostAlone(p); most.Stalks > p.Flat && p.Flat != 0 {
+		out = append(out, fmt.Sprintf("One month alone could take more: most in %s, %s.", most.Name, Grouped(most.Stalks)))
 	}
 	return out
 }
 
-// stockWords says what stock carries the contract as written to its end.
+// mostAlone returns the month that could take most while the others stay.
+func mostAlone(p decide.Promise) decide.Promised {
+	most := decide.Promised{}
+	for _, m := range p.Months {
+		if m.Stalks > most.Stalks {
+			most = m
+		}
+	}
+	return most
+}
+
+// PromiseNotes are what stands beside a promise.
+func PromiseNotes(p decide.Promise) []Note {
+	proven, alone := "", ""
+	if p.Flat != 0 {
+		proven = fmt.Sprintf("In this model %s a month reach the target in at least %s (95 %% sure, over %s trial seasons). %s are not proven: met in %s. What the model leaves out is in no proof, so your place may differ.",
+			Grouped(p.Flat), OfTen(p.Target), Grouped(p.Seasons), Grouped(p.Next), Odds(p.NextOdds))
+		if most := mostAlone(p); most.Stalks > p.Flat {
+			alone = fmt.Sprintf("One month alone could take more while the others stay: most in %s, %s.", most.Name, Grouped(most.Stalks))
+		}
+	}
+	var stock []string
+	if p.Stock != nil {
+		stock = stockWords(*p.Stock, p)
+	}
+	return notes(note("How sure", proven), note("One month alone", alone), note("Stock before the rains", stock...), note("The hub", HubSentence(p.Hub)))
+}
+
+// stockInShort says what stock carries the contract as written to its end.
+func stockInShort(s decide.StockNeed, p decide.Promise) string {
+	if s.Stalks < 0 {
+		return fmt.Sprintf("No stock tried at the end of %s carries the contract as written to its end.", s.After)
+	}
+	if !p.Goal.ByMonth() {
+		return fmt.Sprintf("With %s good stalks at the hub at the end of %s, the rest of the contract as written reaches the target in %s.", Grouped(s.Stalks), s.After, OutOf(s.Odds.Share))
+	}
+	return fmt.Sprintf("With %s good stalks at the hub at the end of %s, each later month of the contract as written is met in at least %s.", Grouped(s.Stalks), s.After, OutOf(s.Odds.Share))
+}
+
+// stockWords says what stock carries the contract as written to its end, with intervals.
 func stockWords(s decide.StockNeed, p decide.Promise) []string {
 	if s.Stalks < 0 {
 		return []string{fmt.Sprintf("No stock tried at the end of %s carries the contract as written to its end.", s.After)}

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"slices"
 	"sort"
 
 	"drystalk/sim/decide"
@@ -8,8 +9,8 @@ import (
 
 // reliefWords are the words of what may have been short.
 var reliefWords = map[decide.Relief]string{
-	decide.MoreCutting:   "half as many cutting hours again",
-	decide.MoreRack:      "half as much open rack again",
+	decide.MoreCutting:   "one and a half times the cutting hours",
+	decide.MoreRack:      "one and a half times the open rack",
 	decide.RoofOverRacks: "a clear roof over half of the open rack",
 	decide.LongerShift:   "a dryer shift two hours longer",
 	decide.StockAhead:    "one month of the contract more in stock at the start",
@@ -34,6 +35,20 @@ var reliefWords = map[decide.Relief]string{
 	decide.AnyRain:       "cutting in any rain",
 }
 
+// neverDone are what a missed month may be understood by and what nobody may be advised to do:
+// cutting in heavy rain, and from stands that are closed.
+var neverDone = []decide.Relief{decide.AnyRain, decide.OpenStands}
+
+// Advisable tells whether things that would have met missed months may be advised.
+func Advisable(things []decide.Relief) bool {
+	return !slices.ContainsFunc(things, func(r decide.Relief) bool { return slices.Contains(neverDone, r) })
+}
+
+// Advised returns the things that would have met most missed months and may be advised.
+func Advised(list []decide.ShortOf) []decide.ShortOf {
+	return slices.DeleteFunc(slices.Clone(list), func(s decide.ShortOf) bool { return !Advisable(s.Things) })
+}
+
 // Relief names one thing that may have been short.
 func Relief(key decide.Relief) string { return reliefWords[key] }
 
@@ -49,10 +64,13 @@ func Things(s decide.ShortOf) string {
 	return out
 }
 
-// reliefsInOrder names things in the order of the alphabet.
+// reliefsInOrder names things that may be advised in the order of the alphabet.
 func reliefsInOrder(keys []decide.Relief) []string {
 	var out []string
 	for _, key := range keys {
+		if !Advisable([]decide.Relief{key}) {
+			continue
+		}
 		out = append(out, Relief(key))
 	}
 	sort.Strings(out)

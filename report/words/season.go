@@ -2,15 +2,19 @@ package words
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"drystalk/sim"
 	"drystalk/sim/decide"
 )
 
+// mostMissed is how many missed months a sentence names with their numbers.
+const mostMissed = 4
+
 // SeasonSentence says how one season went.
 func SeasonSentence(region string, l sim.RegionLedger) string {
-	var missed []string
+	var missed, names []string
 	asked := 0
 	for _, m := range l.Hub {
 		if m.Asked == 0 {
@@ -19,20 +23,69 @@ func SeasonSentence(region string, l sim.RegionLedger) string {
 		asked++
 		if !m.Met {
 			missed = append(missed, fmt.Sprintf("%s (%s of %s)", m.Month, Grouped(m.Delivered), Grouped(m.Asked)))
+			names = append(names, m.Month.String())
 		}
 	}
-	if len(missed) == 0 {
+	switch {
+	case asked == 0:
+		return fmt.Sprintf("%s, season %d: no month has a contract.", region, l.Season)
+	case len(missed) == 0 && asked == 1:
+		return fmt.Sprintf("%s, season %d: the one contract month is met.", region, l.Season)
+	case len(missed) == 0:
 		return fmt.Sprintf("%s, season %d: all %d contract months are met.", region, l.Season, asked)
+	case len(missed) > mostMissed:
+		missed = names
 	}
 	return fmt.Sprintf("%s, season %d: %d of %d contract months are met; missed: %s.", region, l.Season, asked-len(missed), asked, And(missed))
+}
+
+// SeasonParagraph says for a decision paper why months were missed, the one that missed most stalks
+// first.
+func SeasonParagraph(why []decide.MonthWhy) []string {
+	list := slices.Clone(why)
+	slices.SortStableFunc(list, func(a, b decide.MonthWhy) int { return (b.Asked - b.Delivered) - (a.Asked - a.Delivered) })
+	var out []string
+	for _, w := range list {
+		out = append(out, whyInShort(w))
+	}
+	return out
+}
+
+// whyInShort says why a month was missed.
+func whyInShort(w decide.MonthWhy) string {
+	s := fmt.Sprintf("%s missed %s stalks", w.Month, Grouped(w.Asked-w.Delivered))
+	with := reliefsInOrder(w.MetWith)
+	switch {
+	case len(with) > 0:
+		return fmt.Sprintf("%s; %s would have met it.", s, with[0])
+	case w.MostAdds > 0 && Advisable([]decide.Relief{w.Most}):
+		return fmt.Sprintf("%s; no single thing would have met it.", s)
+	}
+	return s + "."
+}
+
+// SeasonNotes are what stands beside one season: why months were missed, and the story of each.
+func SeasonNotes(why []decide.MonthWhy, story []string, hub decide.HubAir) []Note {
+	var out []Note
+	for _, w := range why {
+		out = append(out, Note{"Why " + w.Month + " was missed", WhySentence(w)})
+	}
+	for _, s := range story {
+		month, told, _ := strings.Cut(s, ": ")
+		out = append(out, Note{month, upper(told)})
+	}
+	return append(out, note("The hub", HubSentence(hub))...)
 }
 
 // WhySentence says why a month was missed.
 func WhySentence(w decide.MonthWhy) string {
 	s := fmt.Sprintf("%s missed %s of %s stalks.", w.Month, Grouped(w.Asked-w.Delivered), Grouped(w.Asked))
+	with := reliefsInOrder(w.MetWith)
 	switch {
-	case len(w.MetWith) > 0:
-		return s + " In the same season each of these alone would have met it: " + And(reliefsInOrder(w.MetWith)) + "."
+	case len(with) > 0:
+		return s + " In the same season each of these alone would have met it: " + And(with) + "."
+	case len(w.MetWith) > 0 || w.MostAdds > 0 && !Advisable([]decide.Relief{w.Most}):
+		return s + " No single thing that may be advised would have met it."
 	case w.MostAdds > 0:
 		return s + fmt.Sprintf(" No single thing tried would have met it; %s would have added most, %s stalks.", Relief(w.Most), Grouped(w.MostAdds))
 	}

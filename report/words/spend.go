@@ -20,35 +20,91 @@ func SpendSentence(s spend.Answer, currency string) string {
 	last := lastBought(s)
 	first := ""
 	if s.After.High < 0 {
-		first = "This plan loses money. "
+		first = "It loses money. "
 	}
 	if len(s.Steps) == 0 {
-		return first + fmt.Sprintf("Nothing that %s buys helps: %s in %s of %s seasons as it is.", Amount(s.Budget, currency), Happens(s.Goal, last.Worst.Name), Odds(last.Odds), Grouped(s.Seasons))
+		return first + fmt.Sprintf("Nothing that %s buys helps: as it is, %s.", Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
 	}
-	return first + fmt.Sprintf("Of %s spend %s: %s; then %s in %s of %s seasons, against %s before.",
-		Amount(s.Budget, currency), Amount(last.Spent, currency), boughtWords(s), Happens(s.Goal, last.Worst.Name), Odds(last.Odds), Grouped(s.Seasons), Odds(s.Start.Odds))
+	return first + fmt.Sprintf("Of %s this list takes %s: %s; then %s, %s.",
+		Amount(s.Budget, currency), Grouped(Round(last.Spent.Units())), boughtInShort(s), happensIn(s.Goal, last.Worst.Name, last.Odds), before(s))
 }
 
-// SpendParagraph says whether the list reaches the target, what it earns, why it ends, and how it
-// was found.
+// before says the odds of the worst month of the plan as written, by its name where another month
+// is the worst then.
+func before(s spend.Answer) string {
+	at := ""
+	if s.Goal.ByMonth() && s.Start.Worst.Name != lastBought(s).Worst.Name {
+		at = " (" + s.Start.Worst.Name + ")"
+	}
+	return fmt.Sprintf("%s before%s", strings.TrimSuffix(OutOf(s.Start.Odds.Share), " of 100"), at)
+}
+
+// SpendParagraph says for a decision paper whether the list reaches the target, what it earns and
+// why it ends, the most telling sentence first.
 func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 	var out []string
 	if s.Stopped {
 		out = append(out, "The search was stopped: this is the list so far.")
 	}
-	out = append(out, fmt.Sprintf("That %s the target of %s.", reaches(lastBought(s).Odds, target), OfTen(target)))
-	if s.Reached > 0 && s.Reached < len(s.Steps) {
-		b := s.Steps[s.Reached-1]
-		out = append(out, fmt.Sprintf("It is reached after %d of %d steps, for %s.", s.Reached, len(s.Steps), Amount(b.Spent, currency)))
+	out = append(out, listReaches(s, target, currency), yearNow(s, currency))
+	if len(s.Steps) > 0 {
+		out = append(out, "The list ends because "+endingWords[s.Ends]+".")
 	}
-	out = append(out, HubSentence(s.Hub), fmt.Sprintf("The region then earns %s a year, %s, against %s.", Amounts(s.After, currency), Included("what is bought", s.GrantShare), Amounts(s.Before, currency)),
-		"The list ends because "+endingWords[s.Ends]+".")
-	if len(s.Marginal) > 0 && s.Marginal[0].Fewer > 0 {
-		m := s.Marginal[0]
-		out = append(out, fmt.Sprintf("With more money, next would come %s%s for %s: %s fewer stalks missing a season (search seasons).", OfLever(m.What), atSite(m.Site), Amount(m.Cost, currency), Whole(m.Fewer)))
+	if m, ok := nextStep(s); ok {
+		out = append(out, fmt.Sprintf("With more money, next would come %s%s for %s.", OfLever(m.What), atSite(m.Site), Amount(m.Cost, currency)))
 	}
-	return append(out, fmt.Sprintf("%s site-plans were run through %s search seasons to choose; the figures are of %s fresh seasons. Not tried: %s.",
-		Grouped(s.Tried), Grouped(s.SearchSeasons), Grouped(s.Seasons), strings.Join(notTried(s), "; ")))
+	return out
+}
+
+// listReaches says whether the list reaches the target, and after which step.
+func listReaches(s spend.Answer, target float64, currency string) string {
+	switch at := reaching(lastBought(s).Odds, target); {
+	case at == missed:
+		return fmt.Sprintf("That is not the %s asked for.", ofHundred(target))
+	case at == untold:
+		return fmt.Sprintf("Whether that is the %s asked for is too close to tell.", ofHundred(target))
+	case s.Reached > 0 && s.Reached < len(s.Steps):
+		return fmt.Sprintf("The %s asked for are reached after %d of %d steps, for %s.", ofHundred(target), s.Reached, len(s.Steps), Amount(s.Steps[s.Reached-1].Spent, currency))
+	}
+	return fmt.Sprintf("That is enough: %s were asked for.", ofHundred(target))
+}
+
+// yearNow says what the region earns with the list, and as it is.
+func yearNow(s spend.Answer, currency string) string {
+	if len(s.Steps) == 0 || s.After.Low < 0 || s.Before.Low < 0 {
+		return yearInShort("The region", s.After, currency)
+	}
+	return fmt.Sprintf("The region then earns %s a year, as it is %s.", Money(s.After.Mean, currency), Whole(s.Before.Mean))
+}
+
+// nextStep returns the step that would come next with more money.
+func nextStep(s spend.Answer) (spend.Marginal, bool) {
+	if len(s.Marginal) == 0 || !(s.Marginal[0].Fewer > 0) {
+		return spend.Marginal{}, false
+	}
+	return s.Marginal[0], true
+}
+
+// SpendNotes are what stands beside a list of what to buy.
+func SpendNotes(s spend.Answer, currency string) []Note {
+	next := ""
+	if m, ok := nextStep(s); ok {
+		next = fmt.Sprintf("%s%s for %s: %s fewer stalks missing a season (search seasons).", OfLever(m.What), atSite(m.Site), Amount(m.Cost, currency), Whole(m.Fewer))
+	}
+	list := ""
+	if len(s.All) > 0 {
+		list = boughtWords(s) + "."
+	}
+	return notes(
+		note("In all", list),
+		note("How sure", howSure(s.Seasons)),
+		note("Money", fmt.Sprintf("The region then earns %s a year, %s, against %s as it is.", Amounts(s.After, currency), Included("what is bought", s.GrantShare), Amounts(s.Before, currency))),
+		note("Why it ends", "The list ends because "+endingWords[s.Ends]+"."),
+		note("With more money", next),
+		note("How it was found", fmt.Sprintf("%s ways to equip a site were run through %s search seasons to choose; the figures are of %s fresh seasons.", Grouped(s.Tried), Grouped(s.SearchSeasons), Grouped(s.Seasons))),
+		note("Not tried", ended(strings.Join(notTried(s), "; "))),
+		note("The hub", HubSentence(s.Hub)),
+	)
 }
 
 func atSite(site string) string {
@@ -67,7 +123,50 @@ func OfLevers(list []spend.Quantity) string {
 	return And(parts)
 }
 
-// boughtWords sums up a list, thing by thing.
+// mostInList is how many words a list of things in a sentence may have.
+const mostInList = 16
+
+// boughtInShort sums up a list in few words: with its sites, without them, or its first things.
+func boughtInShort(s spend.Answer) string {
+	if said := boughtWords(s); wordsOf(said) <= mostInList {
+		return said
+	}
+	var parts []string
+	for _, all := range s.All {
+		sum := 0.0
+		for _, x := range all.PerSite {
+			sum += x
+		}
+		parts = append(parts, quantityWords(all, sum))
+	}
+	if said := And(parts); wordsOf(said) <= mostInList {
+		return said
+	}
+	n := min(2, len(parts))
+	return fmt.Sprintf("%s and %s more (listed below)", strings.Join(parts[:n], ", "), things(len(parts)-n))
+}
+
+func wordsOf(text string) int {
+	n, _ := Count(text)
+	return n
+}
+
+func things(n int) string {
+	if n == 1 {
+		return "one thing"
+	}
+	return spelled(n) + " things"
+}
+
+// quantityWords says so much of a thing; hours of several sites do not add up.
+func quantityWords(all spend.InAll, sum float64) string {
+	if all.Of == spend.LongerShifts {
+		return leverWords[all.Of].name
+	}
+	return OfLever(spend.Quantity{Of: all.Of, Size: sum, Unit: all.Unit})
+}
+
+// boughtWords sums up a list, thing by thing, with its sites.
 func boughtWords(s spend.Answer) string {
 	var parts []string
 	for _, all := range s.All {
@@ -79,20 +178,16 @@ func boughtWords(s spend.Answer) string {
 				at = append(at, s.Sites[i])
 			}
 		}
-		words := OfLever(spend.Quantity{Of: all.Of, Size: sum, Unit: all.Unit})
-		switch all.Of {
-		case spend.Dryers:
+		words := quantityWords(all, sum)
+		switch {
+		case all.Of == spend.Dryers:
 			per := make([]int, len(s.Sites))
 			for i := range per {
 				per[i] = Round(all.PerSite[i])
 			}
 			words += " (" + Where(s.Sites, per) + ")"
-		case spend.LongerShifts: // hours of several sites do not add up
-			words = leverWords[all.Of].name + " (" + And(at) + ")"
-		default:
-			if len(at) > 0 {
-				words += " (" + And(at) + ")"
-			}
+		case len(at) > 0:
+			words += " (" + And(at) + ")"
 		}
 		parts = append(parts, words)
 	}

@@ -19,15 +19,32 @@ func FitSentence(f weather.FitReport) string {
 			inside++
 		}
 	}
-	return fmt.Sprintf("The generator fitted to %s, %d to %d (%d complete years), is %s: %d of %d statistics of the record lie where 95 %% of simulated records of its length do.",
+	return fmt.Sprintf("The weather fitted to %s, %d to %d (%d complete years), is %s: %d of %d checks against the record hold.",
 		s.Station, s.FirstYear, s.LastYear, s.Complete, f.Verdict, inside, len(f.Lines))
 }
 
-// FitParagraph says what the verdict on a fit rests on.
+// FitParagraph says for a decision paper what a verdict on a fit rests on.
 func FitParagraph(f weather.FitReport) []string {
-	out := []string{fmt.Sprintf("%s simulated years in %d blocks. It knows no more than the record: a change of climate is not in it.", Grouped(f.Years), f.Blocks)}
-	for _, sentence := range append(append([]string(nil), f.Why...), f.Summary.Findings...) {
+	out := []string{"It knows no more than the record: a change of climate is not in it."}
+	for _, sentence := range f.Why {
 		out = append(out, ended(sentence))
+	}
+	return out
+}
+
+// FitNotes are what stands beside a fit.
+func FitNotes(f weather.FitReport) []Note {
+	return notes(
+		note("How it was judged", fmt.Sprintf("%s simulated years in %d blocks as long as the record were set beside it; a check holds where the record lies where 95 %% of the blocks do.", Grouped(f.Years), f.Blocks)),
+		note("What was found", allEnded(f.Why)...),
+		note("The record", allEnded(f.Summary.Findings)...),
+	)
+}
+
+func allEnded(list []string) []string {
+	var out []string
+	for _, s := range list {
+		out = append(out, ended(s))
 	}
 	return out
 }
@@ -70,6 +87,18 @@ func YearsSentence(y decide.YearsResult) string {
 	return s + " " + agreeWords(y.Months, y.Agree)
 }
 
+// YearsInShort says in the paragraph of an answer how the plan fares in real years.
+func YearsInShort(y decide.YearsResult) string {
+	s := fmt.Sprintf("In the %d real seasons of %s all months are met in %s.", len(y.Years), y.Station, OutOf(y.All.Mean))
+	switch {
+	case len(y.Suspected) > 0:
+		return s + " But that record looks damaged."
+	case len(y.Months) > 0 && len(y.Changed) == 0 && !y.Agree:
+		return s + " The drawn weather does not agree with them: trust the real years."
+	}
+	return s
+}
+
 // agreeWords says whether the generator agrees, and what would have been seen.
 func agreeWords(months []decide.MonthAgrees, agree bool) string {
 	least, most := months[0], months[0]
@@ -97,6 +126,25 @@ func pointsFrom(x float64) string { return fmt.Sprintf("%d points or more", int(
 // Share says a share with its interval.
 func Share(m trials.Mean) string {
 	return fmt.Sprintf("%s (%s to %s)", Percent(m.Mean), bare(m.Low), Percent(m.High))
+}
+
+// DefaultsInShort says how much stands behind a scenario's answers.
+func DefaultsInShort(assumptions int) string {
+	return fmt.Sprintf("%s numbers and assumptions stand behind its answers; drystalk check --explain lists them with their sources.", Grouped(assumptions))
+}
+
+// InventedWords says of a demo that it is one.
+const InventedWords = "The place and its numbers are invented."
+
+// HumidityInShort says in the paragraph of an answer that the humidity of some stations is guessed.
+func HumidityInShort(guessed []string) []string {
+	switch len(guessed) {
+	case 0:
+		return nil
+	case 1:
+		return []string{fmt.Sprintf("No humidity is recorded for %s: it is guessed, and the odds hang on it.", guessed[0])}
+	}
+	return []string{fmt.Sprintf("No humidity is recorded for %s and %d more: it is guessed, and the odds hang on it.", guessed[0], len(guessed)-1)}
 }
 
 // PlaceWords says what of the place is guessed that the odds hang on: it opens the paragraph of

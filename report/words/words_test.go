@@ -18,24 +18,24 @@ import (
 
 func TestSentences(t *testing.T) {
 	a := sample.Answer()
-	assert.Equal(t, "3 dryers (one each at North Landing, Heron Point and Old Sluice): the worst month, July, is met in 93 % (92 to 95 %) of 1,000 seasons, where 9 seasons of 10 were asked for.", DryersSentence(a))
-	assert.Equal(t, "With 2 it is 79 % (76 to 81 %) (July); with 4 it would be 97 % (96 to 98 %).", neighbours(a))
-	assert.Equal(t, []string{"It may take 2 if the mould growth is low (below 1.49 times pine), 4 if it is high (above 1.76 times pine)."}, swingWords(a, 2))
-	assert.Contains(t, Proven(a), "Proven at 95 % confidence over 1,000 seasons: 3 is enough and 2 is not.")
-	assert.Equal(t, []string{"Measure first the mould growth: the worst month is met in 99 % (97 to over 99 %) of seasons in its low third and in 84 % (80 to 88 %) in its high third. How: count spotted stalks."}, measureFirst(a))
+	assert.Equal(t, "3 dryers (one each at North Landing, Heron Point and Old Sluice) are enough: the worst month, July, is met in 93 of 100 trial seasons (92 to 95); 90 were asked for.", DryersSentence(a))
+	assert.Equal(t, "With 2 it is 79 % (76 to 81 %) (July); with 4 it would be 97 % (96 to 98 %) (July).", neighbours(a))
+	assert.Equal(t, []string{"It may take 2 if stalks mould more slowly than assumed, 4 if stalks mould faster than assumed (seasons with the mould growth below 1.49 times pine, above 1.76 times pine)."}, swingWords(a, 2))
+	assert.Contains(t, Proven(a), "In this model 3 is enough and 2 is not (95 % sure, over 1,000 trial seasons).")
+	assert.Equal(t, []string{"The mould growth: the worst month is met in 99 % (97 to over 99 %) of seasons in its low third and in 84 % (80 to 88 %) in its high third. How: count spotted stalks."}, measureFirst(a))
 	assert.Contains(t, measureFirst(decide.Answer{Swings: []decide.Swing{{Measure: "x", OddsLow: trials.NewOdds(30, 33), OddsHigh: trials.NewOdds(28, 33)}}})[0], "No single measurement")
-	assert.Equal(t, []string{"Of 40 missed months in 300 seasons, half as many cutting hours again would have met most: 30 (75 % (59 to 87 %)); then dryers that never break 20; 5 needed two things at once or more."}, ShortParagraph(a.Short))
+	assert.Equal(t, []string{"Of 40 missed months in 300 seasons, one and a half times the cutting hours would have met most: 30 (75 % (59 to 87 %)); then dryers that never break 20; 5 needed two things at once or more."}, ShortParagraph(a.Short))
 
 	a.Proof = decide.Proof{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 2000, MoreNeed: 8200, Fewer: 3, Pairs: 9000}
-	assert.Contains(t, Proven(a), "4 is enough and 2 is not; 3 is undecided. About 8,200 seasons may tell (--limit 8200). In 3 of 9,000 comparisons")
+	assert.Contains(t, Proven(a), "4 is enough and 2 is not (95 % sure, over 2,000 trial seasons); of 3 it cannot be told. About 8,200 seasons may tell (--limit 8200). In 3 of 9,000 comparisons")
 	a.Proof.MoreNeed = 102_662_500
-	assert.Contains(t, Proven(a), "3 is undecided. That is too close to tell. In 3 of")
+	assert.Contains(t, Proven(a), "of 3 it cannot be told. That is too close to tell. In 3 of")
 	a.Proof = decide.Proof{Level: 0.95, Enough: -1, NotEnough: 2, Undecided: []int{3, 4}, Seasons: 2000}
-	assert.Contains(t, Proven(a), "Not proven enough: 2 is proven too few at 95 % confidence over 2,000 seasons; 3 and 4 are undecided.")
+	assert.Contains(t, Proven(a), "In this model 2 is not enough (95 % sure, over 2,000 trial seasons); of 3 or 4 it cannot be told.")
 	a.Proof = decide.Proof{Level: 0.95, Enough: -1, NotEnough: 4, Seasons: 2000}
 	assert.Contains(t, Proven(a), "none of the numbers tried, up to 4, is enough")
 	a.Needed = -1
-	assert.Contains(t, DryersSentence(a), "No number of dryers up to 4 reaches the target of 9 seasons of 10: with the best, 4 dryers, the worst month, July, is met")
+	assert.Contains(t, DryersSentence(a), "No number of dryers up to 4 is enough: with the best, 4 dryers, the worst month, July, is met in 97 of 100")
 
 	assert.Equal(t, "", LosesFirst(a, 3, "T$"))
 	a.Money[3].Net = trials.Mean{Mean: -1200, Low: -1500, High: -900, Seasons: 1000}
@@ -56,7 +56,7 @@ func TestSeason(t *testing.T) {
 	}
 	assert.Equal(t, "Here, season 4: 0 of 1 contract months are met; missed: July (810 of 1,000).", SeasonSentence("Here", l))
 	l.Hub[0].Met = true
-	assert.Equal(t, "Here, season 4: all 1 contract months are met.", SeasonSentence("Here", l))
+	assert.Equal(t, "Here, season 4: the one contract month is met.", SeasonSentence("Here", l))
 }
 
 // The story of a month says the weather, what was cut and lost, what the dryers did, what
@@ -130,20 +130,20 @@ func TestMoneyHasWords(t *testing.T) {
 func TestFewerMayDoInWords(t *testing.T) {
 	a := sample.Answer()
 	a.Proof = decide.Proof{Level: 0.95, Enough: 3, NotEnough: 0, Undecided: []int{1, 2}, Seasons: 1000}
-	const three, met = " (one each at North Landing, Heron Point and Old Sluice): ", "the worst month, July, is met in 93 % (92 to 95 %) of 1,000 seasons, where 9 seasons of 10 were asked for"
-	assert.Equal(t, "3 dryers"+three+met+"; fewer may do, 1 or 2.", DryersSentence(a))
+	const three, met = " (one each at North Landing, Heron Point and Old Sluice) ", "the worst month, July, is met in 93 of 100 trial seasons (92 to 95); 90 were asked for"
+	assert.Equal(t, "3 dryers"+three+"are enough: "+met+"; 1 or 2 may do too.", DryersSentence(a))
 	a.Proof = decide.Proof{Level: 0.95, Enough: -1, NotEnough: 1, Undecided: []int{2, 3, 4}, Seasons: 1000}
-	assert.Equal(t, "3 dryers may do"+three+met+"; that is not proven; fewer may do, 2.", DryersSentence(a))
+	assert.Equal(t, "3 dryers"+three+"may be enough: "+met+"; 2 may do too.", DryersSentence(a))
 	a.Proof = decide.Proof{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 1000}
-	assert.Equal(t, "3 dryers may do"+three+met+"; that is not proven.", DryersSentence(a))
+	assert.Equal(t, "3 dryers"+three+"may be enough: "+met+".", DryersSentence(a))
 	a.Standing = []int{1, 1, 0}
-	assert.Contains(t, DryersSentence(a), "1 dryer more (one at Old Sluice) beside the two that stand may do, 3 in all")
+	assert.Contains(t, DryersSentence(a), "1 dryer more (one at Old Sluice) beside the two that stand may be enough: ")
 	a.Standing = []int{1, 1, 1}
 	assert.Contains(t, DryersSentence(a), "Perhaps no further dryer is needed")
 	a.Needed = 0
 	assert.Contains(t, DryersSentence(a), "Perhaps no dryer is needed")
 	a.Needed, a.Proof.Undecided = -1, []int{2, 3, 4}
-	assert.Contains(t, DryersSentence(a), " of 1,000 seasons; 2, 3 or 4 may do all the same.")
+	assert.Contains(t, DryersSentence(a), "; 2, 3 or 4 may do.")
 }
 
 // Dryers that stand already are named apart from those to be added, and the order of funding with
@@ -151,13 +151,13 @@ func TestFewerMayDoInWords(t *testing.T) {
 func TestWhatStandsInWords(t *testing.T) {
 	a := sample.Answer()
 	a.Standing, a.Plans, a.Needed = []int{0, 1, 0}, a.Plans[1:], 2
-	const met = "the worst month, July, is met in 93 % (92 to 95 %) of 1,000 seasons, where 9 seasons of 10 were asked for."
-	assert.Equal(t, "2 dryers more (one each at North Landing and Old Sluice) beside the one that stands, 3 in all (one each at North Landing, Heron Point and Old Sluice): "+met, DryersSentence(a))
+	const met = "the worst month, July, is met in 93 of 100 trial seasons (92 to 95); 90 were asked for."
+	assert.Equal(t, "2 dryers more (one each at North Landing and Old Sluice) beside the one that stands are enough: "+met, DryersSentence(a))
 	a.Plans, a.Needed = a.Plans[2:], 0
 	a.Standing = []int{1, 1, 1}
-	assert.Equal(t, `No further dryer is needed at Lake <b> & "Tavari": with the three that stand (one each at North Landing, Heron Point and Old Sluice) `+met, DryersSentence(a))
+	assert.Equal(t, `No further dryer is needed: with the three that stand (one each at North Landing, Heron Point and Old Sluice) `+met, DryersSentence(a))
 	a.Proof.NotEnough = -1
-	assert.Contains(t, Proven(a), "Proven at 95 % confidence over 1,000 seasons: the three that stand are enough. This")
+	assert.Contains(t, Proven(a), "In this model the three that stand are enough (95 % sure, over 1,000 trial seasons). This")
 
 	a = sample.Answer()
 	assert.Equal(t, "To fund it in phases, put up one after the other at Heron Point, North Landing and Old Sluice: against the best placement of each number that order costs at most 2 points (2 to 2) of the odds, with 2 dryers.", inPhases(a))

@@ -14,11 +14,12 @@ import (
 // Case is a plan that questions are asked of: what a scenario says, ready to live through
 // seasons.
 type Case struct {
-	Name    string   // of the scenario, for readers
-	File    string   // its file or demo, as a command line names it
-	Hash    string   // of what the scenario says, changes included
-	Changes []string // made since the file was read, as --with says them
-	Files   []File   // that its numbers come from besides: a climate, a station record
+	Name     string   // of the scenario, for readers
+	Invented bool     // a demo, or made from one: the place and its numbers are nobody's
+	File     string   // its file or demo, as a command line names it
+	Hash     string   // of what the scenario says, changes included
+	Changes  []string // made since the file was read, as --with says them
+	Files    []File   // that its numbers come from besides: a climate, a station record
 
 	Setup           trials.Setup    // with the seed of all chance; workers come with the question
 	Normals         weather.Normals // of the first site's weather

@@ -1,0 +1,77 @@
+package words
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+)
+
+// Note is a row of the table beside an answer: what it is about, and what is to be said of it.
+type Note struct {
+	About string `json:"about"`
+	Says  string `json:"says"`
+}
+
+// note joins the sentences of a row; without any there is no row.
+func note(about string, sentences ...string) []Note {
+	var parts []string
+	for _, s := range sentences {
+		if s != "" {
+			parts = append(parts, s)
+		}
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	return []Note{{about, strings.Join(parts, " ")}}
+}
+
+// notes joins rows.
+func notes(rows ...[]Note) []Note {
+	var out []Note
+	for _, r := range rows {
+		out = append(out, r...)
+	}
+	return out
+}
+
+// What a paragraph for a decision may hold at most.
+const (
+	MostWords   = 90
+	MostNumbers = 12
+)
+
+// figures are the numbers of a text: digits with what groups and parts them.
+var figures = regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)*`)
+
+// Count returns how many words and how many numbers a text has. A number is a word too; signs
+// alone, such as %, are none.
+func Count(text string) (words, numbers int) {
+	isWord := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+	for _, w := range strings.Fields(text) {
+		if strings.ContainsFunc(w, isWord) {
+			words++
+		}
+	}
+	return words, len(figures.FindAllString(text, -1))
+}
+
+// Paragraph puts together what is said first and last whatever else there is to say, and between
+// them, from the most telling downward, the sentences that there is room for. What finds none
+// stands in the table beside the answer.
+func Paragraph(first, may, last []string) []string {
+	room, numbers := MostWords, MostNumbers
+	take := func(list []string, always bool) (out []string) {
+		for _, s := range list {
+			w, n := Count(s)
+			if s == "" || !always && (w > room || n > numbers) {
+				continue
+			}
+			room, numbers = room-w, numbers-n
+			out = append(out, s)
+		}
+		return out
+	}
+	before, after := take(first, true), take(last, true)
+	return append(append(before, take(may, false)...), after...)
+}
