@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"context"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -9,6 +10,7 @@ import (
 
 	"drystalk/sim/decide"
 	"drystalk/sim/trials"
+	"drystalk/sim/weather"
 )
 
 // lakeWithDryers is the demo with a dryer at each site, and changes beside.
@@ -91,4 +93,26 @@ func TestLaterOnsetNeedsAnOnset(t *testing.T) {
 	_, err = ReadWith("f", []byte(changed(t, "wmo_station: 41923", "climate_file: climate.yaml, later_onset_days: 0")), still)
 	require.NoError(t, err)
 	assert.Equal(t, 10.0, read(t, text).climate.Change.OnsetDays)
+}
+
+// In no hour of twenty seasons of a demo does the air hold more vapour than the day, wet with rain or not.
+func TestNoHourOfADemoHoldsMoreVapourThanItsDay(t *testing.T) {
+	for _, name := range []string{"lake-tavari", "one-cooperative"} {
+		s, err := Demo(name)
+		require.NoError(t, err)
+		source, err := s.Source()
+		require.NoError(t, err)
+		wet, calendar := 0, s.Region.Calendar
+		for n := range uint64(20) {
+			rng := rand.New(rand.NewPCG(1, n))
+			days := source.Days(calendar.StartDOY(), calendar.Days, rng)
+			for i, h := range weather.HoursInto(nil, days, calendar.StartDOY(), s.Region.Place, rng) {
+				require.LessOrEqual(t, h.VapourKPa, days[i/24].VapourKPa+1e-12, "%s: season %d, hour %d", name, n, i)
+				if h.RainMM >= 0.2 {
+					wet++
+				}
+			}
+		}
+		assert.Greater(t, wet, 5000, name)
+	}
 }

@@ -33,9 +33,9 @@ func ExampleRunner_Ledger() {
 		fmt.Printf("  %v: %.0f\n", id, id.Figure().Of(&august))
 	}
 	// Output:
-	// Heron Point: cut 107574, to the hub 8291
-	//   second_grade: 34073
-	//   rejected: 3864
+	// Heron Point: cut 107574, to the hub 8293
+	//   second_grade: 34072
+	//   rejected: 3863
 	//   thrown_out: 65126
 	//   broken: 0
 }

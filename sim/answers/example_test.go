@@ -110,7 +110,7 @@ func ExampleSeason() {
 		fmt.Println(w.Month, "is met with any of", w.MetWith)
 	}
 	// Output:
-	// June: 5482 of 9000 delivered
+	// June: 5484 of 9000 delivered
 	// July: 12000 of 12000 delivered
 	// June is met with any of [stock_ahead no_breakdowns one_dryer_more]
 }

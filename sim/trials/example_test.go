@@ -38,8 +38,8 @@ func ExampleSetup_Table() {
 		fmt.Printf("%d dryers: %.0f %% of the cut ends as second grade\n", dryers, 100*second/cut)
 	}
 	// Output:
-	// 0 dryers: 20 % of the cut ends as second grade
-	// 1 dryers: 33 % of the cut ends as second grade
+	// 0 dryers: 21 % of the cut ends as second grade
+	// 1 dryers: 34 % of the cut ends as second grade
 	// 2 dryers: 16 % of the cut ends as second grade
 }
 
@@ -53,9 +53,9 @@ func ExampleSetup_Ledger() {
 		fmt.Printf("%s: arrived %d, delivered %d of %d\n", m.Month, m.Arrived, m.Delivered, m.Asked)
 	}
 	// Output:
-	// April: arrived 35994, delivered 30000 of 30000
+	// April: arrived 35997, delivered 30000 of 30000
 	// May: arrived 36939, delivered 30000 of 30000
-	// June: arrived 33759, delivered 30000 of 30000
+	// June: arrived 33758, delivered 30000 of 30000
 }
 
 // The interval of odds counted in trials (Clopper and Pearson 1934).

@@ -67,7 +67,8 @@ func TestDaysOfAChangedClimate(t *testing.T) {
 		assert.InDelta(t, 2, warmC-tempC, 0.1, name)
 		assert.InDelta(t, humidity, warm, 0.01, name)
 		sameC, drier := air(Change{HumidityPoints: -6})
-		assert.InDelta(t, tempC, sameC, 0.1, name)
+		assert.InDelta(t, tempC, sameC, 0.15, "%s: rain cools drier air a little further", name)
+		assert.LessOrEqual(t, sameC, tempC, name)
 		assert.InDelta(t, humidity-0.06, drier, 0.015, name)
 	}
 }

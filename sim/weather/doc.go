@@ -183,8 +183,8 @@
 //
 // FillNormals says what stands in for months without humidity, sunshine or wind. Where the mean
 // relative humidity H of day and night is stated, e is the one with which the mean over the hours of
-// the month's mean day of max(0.15, min(1, e/e°(T))), raised to 0.92 in the share s of hours that are
-// wet, is H: s counts over 400 rain days, at evenly spaced quantiles of the month's amounts, the rain
+// the month's mean day of max(0.15, min(1, e/e°(T))), raised to 0.92 (or e/e°(0), where less) in the share s of
+// hours that are wet, is H: s counts over 400 rain days, at evenly spaced quantiles of the month's amounts, the rain
 // hours and the two after, times D/n. Dew point and vapour pressure are taken as they are.
 //
 // # Rains more or less humid than stated (Moist)
@@ -210,9 +210,12 @@
 //
 // (temperature: Parton & Logan 1981, Agricultural Meteorology 23, 205, lag 1 h, coefficient 2.2;
 // the first and last day of a season stand in for the days beyond.) In hours with 0.2 mm of rain or more
-// (assumption) and the two after, over midnight too, where h < 0.92: h = 0.92, T becomes the temperature at which e gives
-// that humidity, e°⁻¹(e/0.92), but not below Tn − 1, and e becomes 0.92 e°(T). Evaporation is worked
-// out with these. Day is while |t − 12| < N/2.
+// (assumption) and the two after, over midnight too, where h < 0.92: h = 0.92 and T becomes the temperature at which e gives
+// that humidity, e°⁻¹(e/0.92); e stays, so that no hour holds more vapour than the day. Where that
+// would be frost, T is 0 °C, or stays where it is colder, and h is what e gives there. Evaporation is
+// worked out with these. On a dry day with rain T comes out colder than a thermometer would show
+// (rain cools air to its wet bulb and adds vapour); what counts for stalks is that they do not dry.
+// Day is while |t − 12| < N/2.
 //
 // # Rain hours of a day
 //

@@ -16,7 +16,7 @@ const (
 	wetHumidity   = 0.92 // at least, in rain hours and wetAfterH later
 	wetAfterH     = 2
 	wetFromMM     = 0.2 // rain of an hour that makes it a rain hour
-	wetCoolingC   = 1.0 // at most, by rain, below the lowest temperature of the day
+	rainsDownToC  = 0.0 // colder than that rain does not make the air
 	windDayNight  = 1.6
 	leastHumidity = 0.15
 )
@@ -115,9 +115,7 @@ func (c *course) hour(h int, wet bool, psychrometric float64) air.Hour {
 	vapour = min(vapour, saturation)
 	humidity := max(leastHumidity, vapour/saturation)
 	if wet && humidity < wetHumidity {
-		humidity = wetHumidity
-		tempC = max(c.today.TminC-wetCoolingC, air.SaturationTempC(vapour/wetHumidity))
-		vapour = humidity * air.SaturationKPa(tempC)
+		tempC, humidity = rainedOn(tempC, vapour)
 	}
 	topHour := air.ExtraterrestrialHourMJPerM2(c.place.LatitudeDeg, c.doy, float64(h))
 	wind := c.nightWind
@@ -136,6 +134,17 @@ func (c *course) hour(h int, wet bool, psychrometric float64) air.Hour {
 	out.ET0SunMM, out.ET0AirMM = et.Terms()
 	out.WindShare = et.WindShare()
 	return out
+}
+
+// rainedOn returns temperature, °C, and humidity, fraction, of drier air after rain: it is cooled until
+// its vapour, which stays, gives it wetHumidity, but not to frost.
+func rainedOn(tempC, vapourKPa float64) (cooledC, humidity float64) {
+	cooledC = air.SaturationTempC(vapourKPa / wetHumidity)
+	if cooledC >= rainsDownToC {
+		return cooledC, wetHumidity
+	}
+	cooledC = min(tempC, rainsDownToC)
+	return cooledC, max(leastHumidity, vapourKPa/air.SaturationKPa(cooledC))
 }
 
 // drawRainHours spreads a day's rain over hours: 1.6 R^0.4 hours with lognormal

@@ -71,12 +71,14 @@ func (n *Normals) humidHours(m int) *humidHours {
 }
 
 // humidity returns the mean relative humidity of the hours, fraction, with a vapour pressure, kPa:
-// as the hours of a day have it, held at saturation and in wet hours at least wetHumidity.
+// as the hours of a day have it, held at saturation and in wet hours at least wetHumidity, or what the
+// vapour gives air at rainsDownToC.
 func (d *humidHours) humidity(vapourKPa float64) float64 {
 	sum := 0.0
+	wet := min(wetHumidity, vapourKPa/air.SaturationKPa(rainsDownToC))
 	for h, saturation := range d.saturation {
 		dry := max(leastHumidity, min(1, vapourKPa/saturation))
-		sum += dry + d.wet[h]*max(0, wetHumidity-dry)
+		sum += dry + d.wet[h]*max(0, wet-dry)
 	}
 	return sum / 24
 }

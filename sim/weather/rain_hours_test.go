@@ -1,0 +1,66 @@
+package weather
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/sim/air"
+)
+
+// desert is a made-up climate of little rain in dry air.
+func desert(t *testing.T) Normals {
+	t.Helper()
+	raw := RawNormals{Station: "desert", Place: Place{LatitudeDeg: 25, ElevationM: 300}}
+	raw.RainMM, raw.Days1MM = &[12]float64{2, 3, 5, 4, 1, 0, 15, 20, 5, 0, 0, 1}, &[12]float64{0.4, 0.5, 1, 0.8, 0.2, 0, 1.5, 2, 0.6, 0, 0, 0.3}
+	raw.TmaxC, raw.TminC, raw.VapourKPa = new([12]float64), new([12]float64), new([12]float64)
+	for m := range 12 {
+		raw.TmaxC[m], raw.TminC[m], raw.VapourKPa[m] = 36, 20, 0.9
+	}
+	n, err := FillNormals(raw)
+	require.NoError(t, err)
+	return n
+}
+
+// The air of an hour never holds more vapour than the day, wet with rain or not, in twenty years of
+// each station of the table and of a desert; wet hours are humid all the same, and there is no frost
+// of rain.
+func TestNoHourHoldsMoreVapourThanItsDay(t *testing.T) {
+	climates := []Normals{desert(t)}
+	for _, raw := range stations(t) {
+		n, err := FillNormals(raw)
+		require.NoError(t, err)
+		climates = append(climates, n)
+	}
+	require.Len(t, climates, 32)
+	for _, n := range climates {
+		s, err := newNormalsSource(n, 20)
+		require.NoError(t, err)
+		rng := rand.New(rand.NewPCG(7, 7))
+		wet, cooled := 0, 0
+		var hours []air.Hour
+		for range 20 {
+			days := s.Days(1, 365, rng)
+			hours = HoursInto(hours, days, 1, n.Place, rng)
+			for i, h := range hours {
+				day := &days[i/24]
+				require.LessOrEqual(t, h.VapourKPa, day.VapourKPa+1e-12, "%s: hour %d of a day of %+v", n.Station, i%24, *day)
+				if h.RainMM < wetFromMM {
+					continue
+				}
+				wet++
+				if h.TempC < day.TminC-1 {
+					cooled++
+				}
+				if day.VapourKPa >= wetHumidity*air.SaturationKPa(rainsDownToC) {
+					require.GreaterOrEqual(t, h.Humidity, wetHumidity, n.Station)
+				}
+				require.GreaterOrEqual(t, h.TempC, min(0, day.TminC), n.Station)
+			}
+		}
+		assert.Greater(t, wet, 100, n.Station)
+		assert.Positive(t, cooled, "%s: where the rule is tried", n.Station)
+	}
+}
