@@ -89,20 +89,45 @@ func (d *humidHours) vapourKPa(humidity float64) float64 {
 	return bisect(0, 2*d.saturation.vapourKPa(1), 50, func(x float64) bool { return d.humidity(x) < humidity })
 }
 
-// unreachedBy is by how much the humidity of the hours may miss the one stated, fraction.
-const unreachedBy = 0.03
+// unreachedBy is by how much the humidity of the hours may miss the one stated, fraction: with what
+// chance adds, the hours drawn have what was entered within three points.
+const unreachedBy = 0.015
 
 // unreached says which months cannot have the mean humidity that is stated: dew would fall all
 // night. Empty where all can.
 func (raw *RawNormals) unreached(n *Normals) string {
-	var out []string
-	for m := range n.Months {
-		if got := n.humidHours(m).humidity(n.Months[m].VapourKPa); got < raw.Humidity[m]-unreachedBy {
-			out = append(out, fmt.Sprintf("%s %.2f instead of %.2f", time.Month(m+1), got, raw.Humidity[m]))
-		}
-	}
-	if len(out) == 0 {
+	out := n.missed(func(m int) (stated, taken float64) {
+		return raw.Humidity[m], n.humidHours(m).humidity(n.Months[m].VapourKPa)
+	}, unreachedBy)
+	if out == "" {
 		return ""
 	}
-	return " With these temperatures some months cannot be as humid as stated; taken: " + strings.Join(out, ", ") + "."
+	return " With these temperatures some months cannot be as humid as stated; taken: " + out + "."
+}
+
+// unheld says which months cannot hold the vapour that is stated, kPa by month, because dew would
+// fall all night. Empty where all can.
+func (n *Normals) unheld(stated [12]float64) string {
+	out := n.missed(func(m int) (float64, float64) {
+		hours := n.humidHours(m)
+		if hours.humidity(stated[m])-hours.humidity(n.Months[m].VapourKPa) < unreachedBy {
+			return 0, 0
+		}
+		return stated[m], n.Months[m].VapourKPa
+	}, 0)
+	if out == "" {
+		return ""
+	}
+	return "Vapour pressure: with these temperatures some months cannot hold as much as stated; taken: " + out + " kPa."
+}
+
+// missed lists the months in which what is taken lies below what is stated by more than a gap.
+func (n *Normals) missed(of func(m int) (stated, taken float64), gap float64) string {
+	var out []string
+	for m := range n.Months {
+		if stated, taken := of(m); taken < stated-gap {
+			out = append(out, fmt.Sprintf("%s %.2f instead of %.2f", time.Month(m+1), taken, stated))
+		}
+	}
+	return strings.Join(out, ", ")
 }

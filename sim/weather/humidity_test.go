@@ -1,8 +1,11 @@
 package weather
 
 import (
+	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -29,36 +32,92 @@ func humidityOfHours(t *testing.T, n Normals) (points [12]float64) {
 	return points
 }
 
+// ways returns normals with one way of stating the humidity of a station each, of those that its table has.
+func ways(raw RawNormals) map[string]RawNormals {
+	out := map[string]RawNormals{}
+	for way, only := range map[string]RawNormals{
+		"humidity": {Humidity: raw.Humidity}, "dew point": {DewPointC: raw.DewPointC}, "vapour pressure": {VapourKPa: raw.VapourKPa},
+	} {
+		if only.Humidity != nil || only.DewPointC != nil || only.VapourKPa != nil {
+			entered := raw
+			entered.Humidity, entered.DewPointC, entered.VapourKPa = only.Humidity, only.DewPointC, only.VapourKPa
+			out[way] = entered
+		}
+	}
+	return out
+}
+
+// enteredHumidity is what was entered for a month, as a mean relative humidity of the hours, points: itself,
+// or the vapour pressure, or that of the dew point, at the temperatures of the hours.
+func enteredHumidity(raw *RawNormals, n *Normals, m int) float64 {
+	switch {
+	case raw.Humidity != nil:
+		return 100 * raw.Humidity[m]
+	case raw.DewPointC != nil:
+		return 100 * n.humidHours(m).humidity(air.SaturationKPa(raw.DewPointC[m]))
+	}
+	return 100 * n.humidHours(m).humidity(raw.VapourKPa[m])
+}
+
+// What is entered comes back: the hours drawn have the mean humidity entered within three points, in every
+// month of every station of the table whichever way it is stated. Two Indian stations state more
+// vapour in winter, from readings of two hours of the day, than their nights can hold: the months are
+// named in what stands in, with what was taken.
+func TestEnteredHumidityComesBack(t *testing.T) {
+	tried, named := map[string]int{}, map[string][]int{}
+	for _, raw := range stations(t) {
+		for way, entered := range ways(raw) {
+			tried[way]++
+			n, err := FillNormals(entered)
+			require.NoError(t, err)
+			for m, got := range humidityOfHours(t, n) {
+				if strings.Contains(strings.Join(n.Filled, " "), time.Month(m+1).String()+" ") {
+					named[raw.Station+", "+way] = append(named[raw.Station+", "+way], m+1)
+					continue
+				}
+				assert.InDelta(t, enteredHumidity(&entered, &n, m), got, 3, "%s, %s, month %d", raw.Station, way, m+1)
+			}
+		}
+	}
+	assert.Equal(t, map[string]int{"humidity": 16, "dew point": 8, "vapour pressure": 15}, tried)
+	assert.Equal(t, map[string][]int{
+		"AGARTALA 42724, humidity": {1, 12}, "AGARTALA 42724, vapour pressure": {1, 2, 11, 12},
+		"GUWAHATI 42410, humidity": {1, 12}, "GUWAHATI 42410, vapour pressure": {1, 2, 11, 12},
+	}, named)
+}
+
 // The humidity of a station is the same however it is stated. Six stations of the WMO normals 1991-2020
 // have their mean relative humidity in the table beside the dew point, one with the vapour pressure
-// besides: the hours drawn from each have the humidity of the table within 3.5 points in all months,
-// those from humidity itself within 1.5; in December two stations disagree with themselves by 3. (Chiang Mai entered as 69 58 54 57 used to come out as
-// 68 66 63 66.) Stations with readings of two hours of the day only, as in India, do not agree with
-// themselves and are left out.
+// besides: the hours drawn from each have the humidity of the table within 3 points, those from
+// humidity itself within 1.5. (Chiang Mai entered as 69 58 54 57 used to come out as 68 66 63 66.) In
+// December the published figures of Hong Kong (vapour pressure) and Bangkok (dew point) disagree among
+// themselves: at the temperatures of the hours they are some 3 points from the published humidity, and
+// 3.5 are allowed.
+// Stations with readings of two hours of the day only, as in India, do not agree with themselves and
+// are left out.
 func TestHumidityComesBackHoweverStated(t *testing.T) {
+	const december = 11
+	disagree := map[string]bool{"HongKongObservatory 45005, vapour pressure": true, "BangkokMetropolis 48455, dew point": true}
 	want := map[string]int{"BangkokMetropolis 48455": 2, "ChiangMai 48327": 2, "KhonKaen 48381": 2, "Ranong 48532": 2, "UbonRatchathani 48407": 2, "HongKongObservatory 45005": 3}
 	seen := map[string]int{}
 	for _, raw := range stations(t) {
 		if want[raw.Station] == 0 {
 			continue
 		}
-		for name, only := range map[string]RawNormals{
-			"humidity": {Humidity: raw.Humidity}, "dew point": {DewPointC: raw.DewPointC}, "vapour pressure": {VapourKPa: raw.VapourKPa},
-		} {
-			if only.Humidity == nil && only.DewPointC == nil && only.VapourKPa == nil {
-				continue
-			}
+		for way, entered := range ways(raw) {
 			seen[raw.Station]++
-			entered := raw
-			entered.Humidity, entered.DewPointC, entered.VapourKPa = only.Humidity, only.DewPointC, only.VapourKPa
 			n, err := FillNormals(entered)
 			require.NoError(t, err)
-			within := 3.5
-			if only.Humidity != nil {
-				within = 1.5
-			}
 			for m, got := range humidityOfHours(t, n) {
-				assert.InDelta(t, 100*raw.Humidity[m], got, within, "%s, %s, month %d", raw.Station, name, m+1)
+				within := 3.0
+				switch {
+				case way == "humidity":
+					within = 1.5
+				case m == december && disagree[raw.Station+", "+way]:
+					within = 3.5
+					assert.Greater(t, math.Abs(enteredHumidity(&entered, &n, m)-100*raw.Humidity[m]), 2.5, "the figures themselves")
+				}
+				assert.InDelta(t, 100*raw.Humidity[m], got, within, "%s, %s, month %d", raw.Station, way, m+1)
 			}
 		}
 	}

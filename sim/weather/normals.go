@@ -125,19 +125,20 @@ func (raw *RawNormals) rainDays(n *Normals) ([12]float64, error) {
 }
 
 func (raw *RawNormals) fillVapour(n *Normals) {
+	var stated [12]float64
 	for m := range n.Months {
 		x := &n.Months[m]
 		switch {
 		case raw.VapourKPa != nil:
-			x.VapourKPa = raw.VapourKPa[m]
+			stated[m] = raw.VapourKPa[m]
 		case raw.DewPointC != nil:
-			x.VapourKPa = air.SaturationKPa(raw.DewPointC[m])
+			stated[m] = air.SaturationKPa(raw.DewPointC[m])
 		case raw.Humidity != nil:
-			x.VapourKPa = n.humidHours(m).vapourKPa(raw.Humidity[m])
+			stated[m] = n.humidHours(m).vapourKPa(raw.Humidity[m])
 		default:
-			x.VapourKPa = air.SaturationKPa(x.TminC - DewDepressionC(x.RainDays/monthLength[m]))
+			stated[m] = air.SaturationKPa(x.TminC - DewDepressionC(x.RainDays/monthLength[m]))
 		}
-		x.VapourKPa = min(x.VapourKPa, air.SaturationKPa(x.TminC+1))
+		x.VapourKPa = min(stated[m], air.SaturationKPa(x.TminC+1))
 	}
 	switch {
 	case raw.VapourKPa != nil:
@@ -145,8 +146,13 @@ func (raw *RawNormals) fillVapour(n *Normals) {
 		n.Filled = append(n.Filled, "Vapour pressure: from the dew point (FAO-56 eq. 14).")
 	case raw.Humidity != nil:
 		n.Filled = append(n.Filled, "Vapour pressure: from the mean relative humidity of the 24 hours, so that the hours drawn have that mean; it stays through a day."+raw.unreached(n))
+		return
 	default:
 		n.Filled = append(n.Filled, noHumidity+" dew point taken as the lowest temperature less 0.9 °C in the rains to 6 °C in the dry season (FAO-56 eq. 48 form).")
+		return
+	}
+	if unheld := n.unheld(stated); unheld != "" {
+		n.Filled = append(n.Filled, unheld)
 	}
 }
 

@@ -24,9 +24,9 @@ func desert(t *testing.T) Normals {
 	return n
 }
 
-// The air of an hour never holds more vapour than the day, wet with rain or not, in twenty years of
-// each station of the table and of a desert; wet hours are humid all the same, and there is no frost
-// of rain.
+// The air of an hour never holds more vapour than the day, wet with rain or not, in twenty years of a
+// desert and four of each station of the table; wet hours are humid all the same, and there is no
+// frost of rain.
 func TestNoHourHoldsMoreVapourThanItsDay(t *testing.T) {
 	climates := []Normals{desert(t)}
 	for _, raw := range stations(t) {
@@ -39,9 +39,12 @@ func TestNoHourHoldsMoreVapourThanItsDay(t *testing.T) {
 		s, err := newNormalsSource(n, 20)
 		require.NoError(t, err)
 		rng := rand.New(rand.NewPCG(7, 7))
-		wet, cooled := 0, 0
+		wet, cooled, years := 0, 0, 4
+		if n.Station == "desert" {
+			years = 20
+		}
 		var hours []air.Hour
-		for range 20 {
+		for range years {
 			days := s.Days(1, 365, rng)
 			hours = HoursInto(hours, days, 1, n.Place, rng)
 			for i, h := range hours {
