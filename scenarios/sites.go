@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -136,10 +137,10 @@ func (r *reader) oneRange(k *knowledge.Range, v *node) {
 }
 
 // size lets fire and steel of a dryer grow with the fresh stalks that it holds, unless the
-// scenario states them for its own.
+// scenario states them for its own, and its walls as the surface of a body of that size.
 func size(s *Scenario) {
 	d, times := &s.Region.Dryer, float64(s.Region.Dryer.HoldsFresh)/documentedFor
-	d.FireSize, d.SteelSize = 0, 0
+	d.FireSize, d.SteelSize, d.WallSize = 0, 0, math.Pow(times, 2.0/3)
 	for _, k := range s.Knowledge.Ranges {
 		switch {
 		case !k.GrowsWithDryer():

@@ -137,14 +137,15 @@
 //     batch of the beginning out, does not count. With D drying hours 1 + floor((rest −
 //     HandlingH − D)/(2 · HandlingH + D + cooling)) charges fit, none where HandlingH + D is
 //     more than the rest. (TestQuarterFills)
-//  23. The cabinet is that of the parameters, with FireSize times its EvaporatesKgPerH and
+//  23. The cabinet is that of the parameters, with FireSize times its EvaporatesKgPerH,
 //     SteelSize times its MassKg (those of the scenario: its fresh stalks over 1,000, unless it
-//     states evaporation and mass of its own dryers). Drying hours are DryingH of a charge.Course of all batches that go in, with the film of
+//     states evaporation and mass of its own dryers) and WallSize times its WallLossWPerK (its
+//     fresh stalks over 1,000 to the power of 2/3, as walls grow). Drying hours are DryingH of a charge.Course of all batches that go in, with the film of
 //     rain on their stalks, lit in the mean air of the twelve hours from 6 to 18. Wood is
 //     WoodKg of the water driven off, the film too; a cabinet lit within 4 hours
 //     after its last fire went out keeps 0.4 of its warmth; after a week of 50 mm the wood
 //     is as wet as WetWood. Where wood is limited and short, nothing is loaded.
-//     (TestTwoChargesByHand, TestALargerCabinetHasALargerFire, TestWetWood, TestWoodRunsOut)
+//     (TestTwoChargesByHand, TestALargerCabinetHasALargerFire, TestALargerCabinetHasLessWallForAStalk, TestWetWood, TestWoodRunsOut)
 //  24. Loading draws from every batch of the beginning of the order, up to the last one that
 //     goes in, and grades what it draws: all of a batch whose full-grade stalks (rule 20)
 //     are no more than is still wanted, one that has none included, whose stalks are thereby

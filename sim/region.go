@@ -184,6 +184,7 @@ type Dryer struct {
 	WoodKgPerMonth float64        // wood that each site gets at the start of each month
 	FireSize       float64        // on the evaporation of Parameters.Cabinet, which is of 1,000 fresh stalks; 0: as it is
 	SteelSize      float64        // on its heated mass; 0: as it is
+	WallSize       float64        // on what its walls lose; 0: as it is
 	BrownsPerH     float64        // part of a charge that browns in an hour at 90 °C; 0: none ever
 }
 
@@ -194,6 +195,9 @@ func (d *Dryer) Cabinet(c charge.Cabinet) charge.Cabinet {
 	}
 	if d.SteelSize > 0 {
 		c.MassKg *= d.SteelSize
+	}
+	if d.WallSize > 0 {
+		c.WallLossWPerK *= d.WallSize
 	}
 	return c
 }

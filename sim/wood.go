@@ -21,11 +21,11 @@ type woodFires struct {
 
 // fireKey is what the fires of a region's dryers go by, besides the parameters of the season.
 type fireKey struct {
-	wetWood         stalk.WetBasis
-	fire, steelSize float64
+	wetWood           stalk.WetBasis
+	fire, steel, wall float64 // size
 }
 
-func fireKeyOf(d *Dryer) fireKey { return fireKey{d.WetWood, d.FireSize, d.SteelSize} }
+func fireKeyOf(d *Dryer) fireKey { return fireKey{d.WetWood, d.FireSize, d.SteelSize, d.WallSize} }
 
 // prepareFires lights the cabinet of every day with the wood of each region.
 func (s *Season) prepareFires(hours []air.Hour, regions []*Region) {

@@ -80,8 +80,10 @@
 //	cabinet           (1 − warm) 250·0.8 (SetC − To)/1000                  (250 kg, 0.8 kJ/kg/K)
 //	wood              sum of the four/(0.40 V(w)), kg
 //
-// 19.0 WoodHeatMJPerKg, 30 WallLossWPerK, 250 MassKg, 0.40 FurnaceEfficiency;
-// warm is the share of the rise that the cabinet still holds from the charge before.
+// 19.0 WoodHeatMJPerKg, 30 WallLossWPerK (15 m² of wall at 2 W/m²/K, assumption), 250 MassKg, 0.40
+// FurnaceEfficiency. EvaporatesKgPerH, MassKg and WallLossWPerK are those of a cabinet of 1,000 fresh
+// stalks; a season's goes by its size, the walls by its power of 2/3 (sim.Dryer.Cabinet).
+// The letter warm is the share of the rise that the cabinet still holds from the charge before.
 //
 // # Cooling and capacity
 //
