@@ -29,6 +29,8 @@ func TestReachedByHand(t *testing.T) {
 		{"both months met within the tolerance", Goal{Kind: AllMonths}, season(95, 0, 100, false), 0, true},
 		{"one missed by a stalk", Goal{Kind: AllMonths}, season(94, 0, 100, false), 0, false},
 		{"a month that asks for none is never missed", Goal{Kind: AllMonths}, []sim.HubMonth{{}, {Asked: 1, Delivered: 1, Met: true}}, 0, true},
+		{"a month that asks for one stalk is missed without it", Goal{Kind: AllMonths}, []sim.HubMonth{{Asked: 1}}, 0, false},
+		{"part of a stalk is a stalk", Goal{Kind: ShareDelivered, Share: 0.900025}, season(80, 0, 100, false), 0, false},
 		{"exactly the share", Goal{Kind: ShareDelivered, Share: 0.95}, season(90, 0, 100, false), 0, true},
 		{"a stalk below the share", Goal{Kind: ShareDelivered, Share: 0.95}, season(89, 0, 100, false), 0, false},
 		{"what is made good counts", Goal{Kind: ShareDelivered, Share: 0.95}, season(89, 1, 100, false), 0, true},
@@ -52,6 +54,8 @@ func TestKindsHaveKeys(t *testing.T) {
 	var back Goal
 	require.NoError(t, json.Unmarshal(text, &back))
 	assert.Equal(t, ShareDelivered, back.Kind)
+	require.NoError(t, json.Unmarshal([]byte(`{"of": "worst_month"}`), &back))
+	assert.Equal(t, WorstMonth, back.Kind)
 	assert.Error(t, json.Unmarshal([]byte(`{"of": "best_month"}`), &back))
 	byMonth := Goal{}
 	assert.True(t, byMonth.ByMonth())
