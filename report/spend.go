@@ -1,6 +1,8 @@
 package report
 
 import (
+	"strconv"
+
 	"drystalk/report/chart"
 	"drystalk/report/table"
 	"drystalk/report/words"
@@ -8,19 +10,56 @@ import (
 	"drystalk/sim/spend"
 )
 
-// ForSpend lays out what a budget buys.
+// ForSpend lays out what a budget buys, or the cheapest list that reaches the target.
 func ForSpend(region string, target float64, s spend.Answer, currency string) (Report, error) {
 	r := Report{
 		Title: "What to buy: " + region, Sentence: words.SpendSentence(s, currency), Paragraph: words.SpendParagraph(s, target, currency),
 		Last: []string{words.HubInShort(s.Hub)}, Notes: words.SpendNotes(s, currency),
 	}
-	drawn, err := chart.Spending(s, target, currency)
+	if s.Cheapest {
+		r.Sentence = words.CheapestSentence(s, target, currency)
+	}
+	r.Notes = append(r.Notes, words.DroppedNotes(s)...)
+	list, err := spendingSection("In this order", target, s, currency)
 	if err != nil {
 		return Report{}, err
 	}
-	r.Sections = append(r.Sections, Section{Title: "In this order", Charts: []Chart{drawn}, Tables: []Table{table.Spending(s, currency)}})
+	r.Sections = append(r.Sections, list)
 	if len(s.Marginal) > 0 {
 		r.Sections = append(r.Sections, Section{Title: "One step more", Tables: []Table{table.Marginal(s, currency)}})
+	}
+	return r, nil
+}
+
+// spendingSection is one list with its chart, and what was left out of it.
+func spendingSection(title string, target float64, s spend.Answer, currency string) (Section, error) {
+	drawn, err := chart.Spending(s, target, currency)
+	if err != nil {
+		return Section{}, err
+	}
+	section := Section{Title: title, Charts: []Chart{drawn}, Tables: []Table{table.Spending(s, currency)}}
+	if len(s.Dropped) > 0 {
+		section.Tables = append(section.Tables, table.Dropped(s, currency))
+	}
+	return section, nil
+}
+
+// ForBudgets lays out what each of several budgets buys, side by side.
+func ForBudgets(region string, target float64, each []spend.Answer, currency string) (Report, error) {
+	r := Report{
+		Title: "What each budget buys: " + region, Sentence: words.BudgetsSentence(each, target, currency), Paragraph: words.BudgetsParagraph(each, target, currency),
+		Last: []string{words.HubInShort(each[len(each)-1].Hub)}, Notes: words.BudgetsNotes(each),
+	}
+	r.Sections = append(r.Sections, Section{Title: "Side by side", Tables: []Table{table.Budgets(each, currency)}})
+	for _, s := range each {
+		list, err := spendingSection("With "+words.Amount(s.Budget, currency), target, s, currency)
+		if err != nil {
+			return Report{}, err
+		}
+		for k := range list.Charts {
+			list.Charts[k].Name += "-" + strconv.FormatFloat(s.Budget.Units(), 'f', -1, 64)
+		}
+		r.Sections = append(r.Sections, list)
 	}
 	return r, nil
 }

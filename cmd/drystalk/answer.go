@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
@@ -96,7 +97,7 @@ func (f *scenarioFlags) print(t terminal, d document.Document, out string, more 
 	}
 	_, _ = fmt.Fprintf(t.out, "%s\nAssumptions and all cautions are in the report:\n", d.Report.CautionText())
 	for _, p := range paths {
-		if filepath.Base(p) == boughtFile {
+		if strings.HasPrefix(filepath.Base(p), "bought") {
 			p += " (the plan with all of this bought)"
 		}
 		_, _ = fmt.Fprintln(t.out, "  "+p)

@@ -123,6 +123,8 @@ func TestAnswersKeepToTheirSchema(t *testing.T) {
 		{"promise", "plan.yaml", "--with", "contract: stalks_per_month.jun=2000", "--seasons", "100", "--search", "30"},
 		{"spend", "plan.yaml", "--seasons", "31", "--search", "30", "--budget", "2500"},
 		{"spend", "plan.yaml", "--seasons", "31", "--search", "30", "--budget", "1"},
+		{"spend", "plan.yaml", "--seasons", "31", "--search", "30", "--budget", "1,2500"},
+		{"spend", "plan.yaml", "--seasons", "31", "--search", "30", "--cheapest"},
 		{"season", "plan.yaml"},
 		{"charge", "plan.yaml"},
 		{"check", "plan.yaml"},

@@ -2,8 +2,11 @@ package main
 
 import (
 	"io"
+	"strconv"
 
 	"drystalk/report"
+	"drystalk/scenarios"
+	"drystalk/sim"
 	"drystalk/sim/answers"
 )
 
@@ -14,7 +17,7 @@ type spendCmd struct {
 	answers.SpendOptions
 }
 
-// Run prints the list of what to buy, in order.
+// Run prints the list of what to buy, in order, or those of several budgets side by side.
 func (c *spendCmd) Run(t terminal) error {
 	if err := ready(c.JSON, c.Out); err != nil {
 		return err
@@ -37,9 +40,26 @@ func (c *spendCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	s.Region = *a.Spending.Best
-	return stoppedEarly(c.print(t, d, c.Out, report.File{Name: boughtFile, Data: s.Write()}), a.Spending.Stopped)
+	return stoppedEarly(c.print(t, d, c.Out, boughtFiles(s, a)...), a.Spending.Stopped)
 }
 
 // boughtFile is the plan with all of the list bought.
 const boughtFile = "bought.yaml"
+
+// boughtFiles are the plans with all of their lists bought: one, or one for each of several
+// budgets, named by it.
+func boughtFiles(s *scenarios.Scenario, a answers.SpendAnswer) []report.File {
+	written := func(name string, r *sim.Region) report.File {
+		bought := *s
+		bought.Region = *r
+		return report.File{Name: name, Data: bought.Write()}
+	}
+	if len(a.Each) < 2 {
+		return []report.File{written(boughtFile, a.Spending.Best)}
+	}
+	var files []report.File
+	for _, one := range a.Each {
+		files = append(files, written("bought-"+strconv.FormatFloat(one.Budget.Units(), 'f', -1, 64)+".yaml", one.Best))
+	}
+	return files
+}

@@ -143,6 +143,9 @@ func (w Writer) Promise(a answers.PromiseAnswer) (Document, error) {
 func (w Writer) Spend(a answers.SpendAnswer) (Document, error) {
 	c := &a.Asked.Case
 	r, err := report.ForSpend(c.Setup.Region.Name, c.Target, a.Spending, c.Currency)
+	if len(a.Each) > 1 {
+		r, err = report.ForBudgets(c.Setup.Region.Name, c.Target, a.Each, c.Currency)
+	}
 	if err != nil {
 		return Document{}, err
 	}

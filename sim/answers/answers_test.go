@@ -74,6 +74,17 @@ func TestDefaultsAreAllowed(t *testing.T) {
 	assert.NoError(t, DefaultFit().Validate())
 	assert.EqualError(t, OddsOptions{}.Validate(), "--seasons: found 0, allowed: 30 to 1000000")
 	assert.EqualError(t, DefaultSpend(0).Validate(), "--budget: found 0, allowed: more than 0")
+	assert.NoError(t, DefaultSpend(1, 2.5, 1e12).Validate(), "both ends of what a budget may be")
+	assert.NoError(t, DefaultSpend(1, 2, 3, 4, 5, 6, 7, 8).Validate())
+	assert.EqualError(t, DefaultSpend(1, 2, 3, 4, 5, 6, 7, 8, 9).Validate(), "--budget: found 9 numbers, allowed: at most 8")
+	assert.EqualError(t, DefaultSpend(1, 1e12+1).Validate(), "--budget: found 1.000000000001e+12, allowed: more than 0")
+	assert.EqualError(t, DefaultSpend(2, 2).Validate(), "--budget: found 2 after 2, allowed: each larger than the one before")
+	assert.EqualError(t, DefaultSpend().Validate(), "--budget: found none, allowed: what may be spent, or --cheapest")
+	cheapest := DefaultSpend()
+	cheapest.Cheapest = true
+	assert.NoError(t, cheapest.Validate(), "with any sum")
+	cheapest.Budget = []float64{1, 2}
+	assert.EqualError(t, cheapest.Validate(), "--cheapest: found 2 budgets beside it, allowed: one or none")
 	assert.EqualError(t, LoadOptions{}.Validate(), "--moisture: found 0, allowed: 0.15 to 0.97")
 }
 

@@ -23,6 +23,7 @@ const EnoughSeasons = 100
 //	least    the smallest number allowed
 //	above    the number that must be passed
 //	most     the largest number allowed
+//	atmost   how many numbers a list of them may hold
 //	unset    the number that stands for "not stated", allowed besides
 //	silent   the numbers of an answer do not depend on it
 //	with     the flag without which they do not depend on it either
@@ -36,8 +37,8 @@ type Option struct {
 	Switch  bool   // stated or not, without a value
 	With    string // the flag without which the numbers do not depend on it either; "" for none
 
-	least, most, above, unset string
-	value                     reflect.Value
+	least, most, above, unset, atMost string
+	value                             reflect.Value
 }
 
 // OptionsOf returns the options of a question in the order of its struct, to be read, changed
@@ -51,7 +52,7 @@ func OptionsOf(options any) []Option {
 		_, silent := f.Tag.Lookup("silent")
 		o := Option{
 			Flag: f.Tag.Get("name"), Default: f.Tag.Get("default"), Help: f.Tag.Get("help"), Silent: silent,
-			least: f.Tag.Get("least"), above: f.Tag.Get("above"), most: f.Tag.Get("most"), unset: f.Tag.Get("unset"),
+			least: f.Tag.Get("least"), above: f.Tag.Get("above"), most: f.Tag.Get("most"), unset: f.Tag.Get("unset"), atMost: f.Tag.Get("atmost"),
 			value: reflect.ValueOf(options).Elem().FieldByIndex(f.Index),
 		}
 		o.Switch, o.With = o.value.Kind() == reflect.Bool, f.Tag.Get("with")
@@ -95,9 +96,18 @@ func (o *Option) Value() string {
 		return strconv.FormatInt(o.value.Int(), 10)
 	case reflect.Uint64:
 		return strconv.FormatUint(o.value.Uint(), 10)
+	case reflect.Slice:
+		var list []string
+		for _, x := range o.numbers() {
+			list = append(list, strconv.FormatFloat(x, 'g', -1, 64))
+		}
+		return strings.Join(list, ",")
 	}
 	return o.value.String()
 }
+
+// numbers are those of a list.
+func (o *Option) numbers() []float64 { return o.value.Interface().([]float64) }
 
 // Set reads the option from text and checks it. What is wrong with it is a [Fault], and the
 // option keeps its value.
@@ -141,6 +151,17 @@ func (o *Option) read(text string) error {
 			o.value.SetUint(n)
 		}
 		return err
+	case reflect.Slice:
+		var list []float64
+		for _, one := range strings.Split(text, ",") {
+			x, err := strconv.ParseFloat(strings.TrimSpace(one), 64)
+			if err != nil {
+				return err
+			}
+			list = append(list, x)
+		}
+		o.value.Set(reflect.ValueOf(list))
+		return nil
 	}
 	o.value.SetString(text)
 	return nil
@@ -170,9 +191,36 @@ func (o *Option) check() error {
 	if o.Switch || o.value.Kind() == reflect.String || o.Value() == o.unset && o.unset != "" {
 		return nil
 	}
+	if o.value.Kind() == reflect.Slice {
+		return o.checkList()
+	}
 	x, err := strconv.ParseFloat(o.Value(), 64)
-	if err != nil || !(within(o.least, x, true) && within(o.most, x, false)) || !(o.above == "" || x > number(o.above)) {
+	if err != nil || !o.allows(x) {
 		return Fault{o.Flag, "found " + o.Value() + ", allowed: " + o.Allowed()}
+	}
+	return nil
+}
+
+// allows tells whether the option takes a number.
+func (o *Option) allows(x float64) bool {
+	return within(o.least, x, true) && within(o.most, x, false) && (o.above == "" || x > number(o.above))
+}
+
+// checkList tells whether each number of a list is one that the option takes, each larger than
+// the one before and no more of them than it takes.
+func (o *Option) checkList() error {
+	list := o.numbers()
+	for k, x := range list {
+		found := strconv.FormatFloat(x, 'g', -1, 64)
+		switch {
+		case !o.allows(x):
+			return Fault{o.Flag, "found " + found + ", allowed: " + o.Allowed()}
+		case k > 0 && !(x > list[k-1]):
+			return Fault{o.Flag, "found " + found + " after " + strconv.FormatFloat(list[k-1], 'g', -1, 64) + ", allowed: each larger than the one before"}
+		}
+	}
+	if o.atMost != "" && len(list) > int(number(o.atMost)) {
+		return Fault{o.Flag, fmt.Sprintf("found %d numbers, allowed: at most %s", len(list), o.atMost)}
 	}
 	return nil
 }

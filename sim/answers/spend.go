@@ -2,6 +2,7 @@ package answers
 
 import (
 	"context"
+	"fmt"
 
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
@@ -12,32 +13,44 @@ import (
 type SpendOptions struct {
 	Numbers
 	Anyway
-	Budget float64 `required:"" above:"0" most:"1000000000000" help:"What may be spent, in the currency of the scenario."`
-	Search int     `default:"60" least:"30" most:"1000000" help:"Seasons that choose what is bought, apart from those behind the figures."`
+	Budget   []float64 `above:"0" most:"1000000000000" atmost:"8" help:"What may be spent, in the currency of the scenario; several, such as 20000,40000, are answered side by side."`
+	Cheapest bool      `help:"The list that reaches the target for least, within the budget if one is stated."`
+	Search   int       `default:"60" least:"30" most:"1000000" help:"Seasons that choose what is bought, apart from those behind the figures."`
 }
 
-// DefaultSpend returns the options of [Spend] for a budget, in the currency of the scenario.
-func DefaultSpend(budget float64) SpendOptions {
+// DefaultSpend returns the options of [Spend] for a budget or several, in the currency of the
+// scenario.
+func DefaultSpend(budgets ...float64) SpendOptions {
 	q := defaults[SpendOptions]()
-	q.Budget = budget
+	q.Budget = budgets
 	return q
 }
 
 // Validate tells what is wrong with the options, as a [Fault].
-func (q SpendOptions) Validate() error { return validate(&q) }
+func (q SpendOptions) Validate() error {
+	switch n := len(q.Budget); {
+	case n == 0 && !q.Cheapest:
+		return Fault{"budget", "found none, allowed: what may be spent, or --cheapest"}
+	case n > 1 && q.Cheapest:
+		return Fault{"cheapest", fmt.Sprintf("found %d budgets beside it, allowed: one or none", n)}
+	}
+	return validate(&q)
+}
 
 // Command returns the command line that gives the same numbers.
 func (q SpendOptions) Command(c Case) string { return commandOf("spend", &c, &q) }
 
-// SpendAnswer is what a budget buys.
+// SpendAnswer is what a budget buys. Each are the answers of several budgets, of which Spending
+// is that of the largest; nil for one.
 type SpendAnswer struct {
-	Asked    Asked        `json:"-"`
-	Spending spend.Answer `json:"spending"`
+	Asked    Asked          `json:"-"`
+	Spending spend.Answer   `json:"spending"`
+	Each     []spend.Answer `json:"each_budget"`
 }
 
-// Spend finds what to buy with a budget, in order of what it brings for its money. A plan
-// without prices is a [Fault]. An interrupted run answers with what it knows; Spending.Stopped
-// says so.
+// Spend finds what to buy with a budget or with several, in order of what it brings for its money,
+// or the cheapest list that reaches the target. A plan without prices is a [Fault]. An interrupted
+// run answers with what it knows; Spending.Stopped says so.
 func Spend(ctx context.Context, c Case, q SpendOptions, tell Progress) (SpendAnswer, error) {
 	a := SpendAnswer{Asked: Asked{c, q.Command(c)}}
 	err := q.Validate()
@@ -50,9 +63,23 @@ func Spend(ctx context.Context, c Case, q SpendOptions, tell Progress) (SpendAns
 	if c.Prices == nil {
 		return a, Fault{What: c.Name + ": found no prices, allowed: a group of keys money with the prices of what may be bought (drystalk check --explain names them)"}
 	}
-	a.Spending, err = spend.Buy(ctx, spend.Question{
-		Setup: trialsOf(&c, &q.Numbers), MaxDryers: c.MaxDryers, Prices: c.Prices, Budget: money.Of(q.Budget), Target: c.Target, Goal: c.Goal, SearchSeasons: q.Search, Seasons: q.Seasons,
+	of := spend.Question{
+		Setup: trialsOf(&c, &q.Numbers), MaxDryers: c.MaxDryers, Prices: c.Prices, Cheapest: q.Cheapest, Target: c.Target, Goal: c.Goal, SearchSeasons: q.Search, Seasons: q.Seasons,
 		Progress: func(stage decide.Stage, done, of int) { tell.tell(Doing{Stage: stage}, done, of) },
-	})
+	}
+	if len(q.Budget) < 2 {
+		for _, budget := range q.Budget {
+			of.Budget = money.Of(budget)
+		}
+		a.Spending, err = spend.Buy(ctx, of)
+		return a, err
+	}
+	var budgets []money.Amount
+	for _, budget := range q.Budget {
+		budgets = append(budgets, money.Of(budget))
+	}
+	if a.Each, err = spend.BuyEach(ctx, of, budgets); err == nil {
+		a.Spending = a.Each[len(a.Each)-1]
+	}
 	return a, err
 }

@@ -65,24 +65,72 @@ func TestLastLineIsTheOddsOfTheFileWritten(t *testing.T) {
 		{"a closed road and a moved dryer", made(t, two+"\nroad: {closed_above_mm_in_3_days: 60}\nmoves: [{from: Stone Weir, to: Ferry Bank, on: 1 jul, days_lost: 4}]", "  Stone Weir: {cutters: 3, stalks_per_person_h: 117, open_rack_m2: 75, dryers: 1, max_dryers: 2}\n  Ferry Bank: {cutters: 2, stalks_per_person_h: 117, open_rack_m2: 75, dryers: 1, max_dryers: 2}\n"), 3000},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			q := DefaultSpend(tt.budget)
-			q.Seasons, q.Search = 40, 30
 			c, err := tt.s.Setup(7)
 			require.NoError(t, err)
-			a, err := Spend(t.Context(), c, q, nil)
-			require.NoError(t, err)
-			list := a.Spending
-			require.NotEmpty(t, list.Steps, "a list of nothing shows nothing")
-			isTheOdds(t, tt.s, list.Start, list.Before.Mean)
-
-			bought := *tt.s
-			bought.Region = *list.Best
-			read, err := scenarios.Read("bought.yaml", bought.Write())
-			require.NoError(t, err)
-			last := list.Steps[len(list.Steps)-1]
-			isTheOdds(t, read, last, list.After.Mean+yearly(t, tt.s, list))
+			ask := func(q SpendOptions) SpendAnswer {
+				q.Seasons, q.Search = 30, 30
+				a, err := Spend(t.Context(), c, q, nil)
+				require.NoError(t, err)
+				return a
+			}
+			if tt.name == scenarios.OneCooperative || tt.name == scenarios.LakeTavari { // they take long
+				list := ask(DefaultSpend(tt.budget)).Spending
+				require.NotEmpty(t, list.Steps, "a list of nothing shows nothing")
+				lastLineIsTheOdds(t, tt.s, list)
+				return
+			}
+			several := ask(DefaultSpend(tt.budget/2, tt.budget)).Each
+			require.Len(t, several, 2)
+			require.NotEmpty(t, several[1].Steps, "a list of nothing shows nothing")
+			q := DefaultSpend(tt.budget)
+			if q.Cheapest = true; tt.name == "one site" {
+				q.Budget = nil // as much as it takes
+			}
+			for _, list := range append(several, ask(q).Spending) {
+				lastLineIsTheOdds(t, tt.s, list)
+			}
 		})
 	}
+}
+
+// Each row of several budgets is the answer for that budget alone.
+func TestBudgetsSideBySideAreTheirAnswersAlone(t *testing.T) {
+	s := made(t, "contract: {stalks_per_month: {jun: 13000, jul: 24000}}", "  Stone Weir: {cutters: 3, stalks_per_person_h: 117, open_rack_m2: 75, max_dryers: 1}\n  Ferry Bank: {cutters: 2, stalks_per_person_h: 117, open_rack_m2: 75, dryers: 1, max_dryers: 3}\n")
+	c, err := s.Setup(7)
+	require.NoError(t, err)
+	ask := func(budgets ...float64) SpendAnswer {
+		q := DefaultSpend(budgets...)
+		q.Seasons, q.Search = 30, 30
+		a, err := Spend(t.Context(), c, q, nil)
+		require.NoError(t, err)
+		return a
+	}
+	all := ask(500, 2000, 4500)
+	require.Len(t, all.Each, 3)
+	assert.Equal(t, all.Each[2], all.Spending)
+	for k, budget := range []float64{500, 2000, 4500} {
+		require.Zero(t, all.Each[k].Smaller, "its own list")
+		one := ask(budget)
+		assert.Nil(t, one.Each)
+		assert.Equal(t, one.Spending, all.Each[k])
+		require.NotEmpty(t, one.Spending.Steps)
+	}
+}
+
+// lastLineIsTheOdds checks the first and the last line of a list against the odds of the plan as
+// written and of the file that is written.
+func lastLineIsTheOdds(t *testing.T, s *scenarios.Scenario, list spend.Answer) {
+	t.Helper()
+	isTheOdds(t, s, list.Start, list.Before.Mean)
+	bought := *s
+	bought.Region = *list.Best
+	read, err := scenarios.Read("bought.yaml", bought.Write())
+	require.NoError(t, err)
+	last := list.Start
+	if n := len(list.Steps); n > 0 {
+		last = list.Steps[n-1]
+	}
+	isTheOdds(t, read, last, list.After.Mean+yearly(t, s, list))
 }
 
 // isTheOdds checks a line of a list against the odds of a plan, of which the file cannot say
@@ -92,7 +140,7 @@ func isTheOdds(t *testing.T, s *scenarios.Scenario, line spend.Bought, net float
 	c, err := s.Setup(7)
 	require.NoError(t, err)
 	q := DefaultOdds()
-	q.Seasons, q.Short = 40, 0
+	q.Seasons, q.Short = 30, 0
 	odds, err := Odds(t.Context(), c, q, nil)
 	require.NoError(t, err)
 	assert.Equal(t, odds.Plan.WorstMonth(), line.Worst)

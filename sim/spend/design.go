@@ -1,6 +1,7 @@
 package spend
 
 import (
+	"fmt"
 	"slices"
 
 	"drystalk/sim"
@@ -10,6 +11,9 @@ import (
 // design is how many steps of each lever are bought, by place and lever; the places are the
 // sites, and the region last.
 type design [][]int
+
+// String names a design, as a key.
+func (d design) String() string { return fmt.Sprint([][]int(d)) }
 
 func (d design) clone() design {
 	c := make(design, len(d))
@@ -24,6 +28,11 @@ func (d design) with(at, lever, steps int) design {
 	c := d.clone()
 	c[at][lever] += steps
 	return c
+}
+
+// has tells whether any of a lever is bought.
+func (d design) has(lever int) bool {
+	return slices.ContainsFunc(d, func(at []int) bool { return at[lever] > 0 })
 }
 
 // start returns the design in which nothing is bought.
@@ -95,9 +104,9 @@ func (s *search) allowed(d design) bool {
 	return true
 }
 
-// affordable tells whether a design is allowed and keeps to the budget.
+// affordable tells whether a design is allowed and keeps to the budget, if there is one.
 func (s *search) affordable(d design) bool {
-	return s.allowed(d) && s.cost(d) <= s.Budget
+	return s.allowed(d) && (s.Budget == 0 || s.cost(d) <= s.Budget)
 }
 
 // describe names what one design has more of than another.

@@ -2,7 +2,6 @@ package spend
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"sort"
 
@@ -44,12 +43,12 @@ func (s *search) marginal(ctx context.Context, d design) ([]Marginal, error) {
 func (m *Marginal) perMoney() float64 { return m.Fewer / m.Cost.Units() }
 
 // judge lives through fresh seasons with each plan of the list and drops what does harm there.
-func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
-	j := judging{search: s, stands: map[string]standing{}}
-	path, stands, err := j.harmless(ctx, path)
+func (j *judging) judge(ctx context.Context, out *Answer, path []design) error {
+	path, stands, dropped, err := j.harmless(ctx, path)
 	if err != nil {
 		return err
 	}
+	out.Dropped = dropped
 	for k := range path {
 		b := stands[k].bought
 		if k == 0 {
@@ -59,30 +58,16 @@ func (s *search) judge(ctx context.Context, out *Answer, path []design) error {
 		before := &stands[k-1]
 		b.Cost = b.Spent - before.bought.Spent
 		b.Gain, b.Fewer = decide.PairedGain(stands[k].reached, before.reached), fewer(stands[k].short, before.short)
-		b.Site, b.What = s.describe(path[k-1], path[k])
+		b.Site, b.What = j.describe(path[k-1], path[k])
 		out.Steps = append(out.Steps, b)
 	}
 	last := path[len(path)-1]
-	out.Before, out.After, out.GrantShare = stands[0].net, stands[len(path)-1].net, s.Prices.GrantShare
-	out.Reached = reachedAfter(append([]Bought{out.Start}, out.Steps...), s.Target)
-	out.All, out.Best = s.inAll(last), s.region(last)
-	out.Hub, err = j.hub(ctx, last, out.Best)
+	j.last = last
+	out.Before, out.After, out.GrantShare = stands[0].net, stands[len(path)-1].net, j.Prices.GrantShare
+	out.Reached = reachedAfter(append([]Bought{out.Start}, out.Steps...), j.Target)
+	out.All, out.Best = j.inAll(last), j.region(last)
+	out.Hub, err = j.hub(ctx, last)
 	return err
-}
-
-// hub says in which air stalks lie at the hub under a plan, and what an open shed would do. A
-// plan that became the last when a step was dropped is lived through again.
-func (j *judging) hub(ctx context.Context, d design, r *sim.Region) (decide.HubAir, error) {
-	set, plan := j.Setup, decide.PlanOf(r)
-	set.Region = r
-	t := j.lived[fmt.Sprint(d)]
-	if t == nil {
-		var err error
-		if t, err = set.Table(ctx, 0, j.Seasons, trials.Only(plan), nil); err != nil {
-			return decide.HubAir{}, err
-		}
-	}
-	return decide.HubOf(ctx, set, r, t, plan)
 }
 
 // reachedAfter returns after how many steps the target is first reached, -1 if

@@ -60,7 +60,7 @@ func TestKeptRowsAreFreshOnes(t *testing.T) {
 		source, err := climate()
 		require.NoError(t, err)
 		set := trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Source: source, Seed: rapid.Uint64().Draw(t, "seed"), Workers: 2}
-		search := newSearch(Question{Setup: set, MaxDryers: s.MaxDryers, Prices: allPrices(), Target: 0.9, SearchSeasons: seasons})
+		search := newSearch(Question{Setup: set, MaxDryers: s.MaxDryers, Prices: allPrices(), Target: 0.9, SearchSeasons: seasons, Seasons: seasons})
 		d, designs := search.start(), []design{search.start()}
 		for range 3 {
 			b := rapid.SampledFrom(search.bundles()).Draw(t, "bought")
@@ -70,10 +70,39 @@ func TestKeptRowsAreFreshOnes(t *testing.T) {
 			}
 		}
 		require.NoError(t, search.runAll(t.Context(), designs))
+		judging := search.judging()
+		_, err = judging.all(t.Context(), designs)
+		require.NoError(t, err)
 		for _, d := range designs {
 			keptIsFresh(t, search, d)
+			assembledIsFresh(t, judging, d)
 		}
 	})
+}
+
+// assembledIsFresh checks a table put together from rows of sites against the plan that lives
+// through the seasons whole and alone.
+func assembledIsFresh(t *rapid.T, j *judging, d design) {
+	set := j.Setup
+	set.Region = j.region(d)
+	plan := decide.PlanOf(set.Region)
+	fresh, err := set.Table(t.Context(), 0, j.Seasons, trials.Only(plan), nil)
+	require.NoError(t, err)
+	kept, err := j.table(d, set.Region)
+	require.NoError(t, err)
+	require.Equal(t, fresh.Digest(), kept.Digest(), "bought %v", d)
+	want, err := j.standing(d, set.Region, fresh)
+	require.NoError(t, err)
+	require.Equal(t, want, j.stands[fmt.Sprint(d)], "bought %v", d)
+	for i := range j.Seasons {
+		require.Equal(t, fresh.OpeningKept(i), kept.OpeningKept(i))
+		for site := range plan {
+			require.Equal(t, fresh.Kept(site, plan[site], i), kept.Kept(site, plan[site], i))
+			for dryer := range plan[site] {
+				require.Equal(t, fresh.DryerMinutes(site, plan[site], i, dryer), kept.DryerMinutes(site, plan[site], i, dryer))
+			}
+		}
+	}
 }
 
 func keptIsFresh(t *rapid.T, s *search, d design) {

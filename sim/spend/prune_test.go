@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drystalk/sim"
+	"drystalk/sim/money"
 )
 
 // A dryer that brings nothing and the racks beyond the second are dropped, what brings a single
@@ -18,7 +19,8 @@ func TestStepsThatBringNothingAreDropped(t *testing.T) {
 		}
 		return [2]int{500, 400 + 100*min(2, site.Dryers, int(site.OpenRackM2-100)/50)}
 	})
-	d, err := s.pruned(t.Context(), design{{3, 4}, {1, 3}, {0, 0}})
+	all := design{{3, 4}, {1, 3}, {0, 0}}
+	d, err := s.pruned(t.Context(), all, all.steps())
 	require.NoError(t, err)
 	assert.Equal(t, design{{2, 2}, {1, 0}, {0, 0}}, d)
 	assert.Equal(t, s.score(design{{3, 4}, {1, 3}, {0, 0}}), s.score(d), "nothing is lost")
@@ -59,19 +61,26 @@ func TestNoStepOfTheListDoesHarm(t *testing.T) {
 	helpsLater := judgedAs(s, func(d design) float64 { // a dryer alone does harm, on racks it helps
 		return 1000 + float64(100*d[0][0]-200*d[0][1]-300*d[0][0]*d[0][1])
 	})
-	out, stands, err := helpsLater.harmless(t.Context(), path)
+	out, stands, dropped, err := helpsLater.harmless(t.Context(), path)
 	require.NoError(t, err)
 	assert.Equal(t, []design{start, start.with(0, 1, 1), path[2]}, out)
 	assert.Equal(t, -1, firstHarm(stands))
+	assert.Empty(t, dropped)
 
 	never := judgedAs(s, func(d design) float64 { return 1000 + float64(100*d[0][0]-200*d[0][1]) })
-	out, stands, err = never.harmless(t.Context(), path)
+	out, stands, dropped, err = never.harmless(t.Context(), path)
 	require.NoError(t, err)
 	assert.Equal(t, []design{start, start.with(0, 1, 1)}, out)
 	assert.Equal(t, -1, firstHarm(stands))
+	require.Len(t, dropped, 1, "what is dropped is named")
+	assert.Equal(t, "Heron Point", dropped[0].Site)
+	assert.Equal(t, []Quantity{{Dryers, 1, ""}}, dropped[0].What)
+	assert.Equal(t, money.Of(100), dropped[0].Cost)
+	assert.InDelta(t, -100, dropped[0].Fewer.Mean, 1e-9)
+	assert.True(t, dropped[0].Harm, "by more than chance")
 
 	last := judgedAs(s, func(d design) float64 { return 1000 + float64(-100*d[0][0]+200*d[0][1]) })
-	out, _, err = last.harmless(t.Context(), path)
+	out, _, _, err = last.harmless(t.Context(), path)
 	require.NoError(t, err)
 	assert.Equal(t, path[:2], out, "the last step is dropped alone")
 }

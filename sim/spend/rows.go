@@ -18,18 +18,25 @@ import (
 // search looks for designs. Rows of a site are run once and kept by all that they depend on.
 type search struct {
 	Question
+	*kept
 	levers  []lever
-	rows    map[string][]brought // by season, by key of a site of a design
-	opening [][]float64          // by season: what keeps of the hub's opening stock, see trials.Table.OpeningKept
-	named   map[string][]string  // keys of the sites of a design
-	coupled bool                 // what a site brings depends on what others do
-	tried   int                  // site-plans run
-	first   int                  // season
-	n       int                  // seasons
+	asked   map[string]bool // keys of rows that this search has asked for, whether run for it or not
+	coupled bool            // what a site brings depends on what others do
+	first   int             // season
+	n       int             // seasons
 
 	// live runs site-plans through the seasons and returns what each brought to the hub, good
 	// stalks by season and month.
 	live func(ctx context.Context, runs []siteRun) ([][]brought, error)
+}
+
+// kept is what searches for several budgets share: it is the same for all of them, so that none
+// finds anything else for what another has run.
+type kept struct {
+	rows    map[string][]brought // by season, by key of a site of a design
+	opening [][]float64          // by season: what keeps of the hub's opening stock, see trials.Table.OpeningKept
+	named   map[string][]string  // keys of the sites of a design
+	pruner  *search              // the same search on the seasons of pruning; nil until steps are dropped
 }
 
 // brought is what a site brought to the hub in a season: good stalks by month, and how many of
@@ -42,17 +49,30 @@ type brought struct {
 
 func newSearch(q Question) *search {
 	levers, _ := leversOf(q.Prices)
-	s := &search{Question: q, levers: levers, rows: map[string][]brought{}, named: map[string][]string{}, coupled: coupled(q.Setup.Region), first: decide.FirstSearchSeason, n: q.SearchSeasons}
+	s := &search{
+		Question: q, levers: levers, coupled: coupled(q.Setup.Region), first: decide.FirstSearchSeason, n: q.SearchSeasons,
+		kept: &kept{rows: map[string][]brought{}, named: map[string][]string{}}, asked: map[string]bool{},
+	}
 	s.live = s.simulate
 	return s
 }
+
+// of returns the same search for another budget, as if nothing had been run yet.
+func (s *search) of(budget money.Amount) *search {
+	other := *s
+	other.Budget, other.asked = budget, map[string]bool{}
+	return &other
+}
+
+// tried is how many site-plans the search asked for.
+func (s *search) tried() int { return len(s.asked) }
 
 // keys names the rows of each site under a design: by all that they depend on. The plan as
 // written is the same for the whole search, so that is the steps of the site and of the region,
 // and the share of contract and stock that falls to the site, which goes by the cutters of all
 // sites. Where stalks are hauled or dryers moved, it is the whole design.
 func (s *search) keys(d design) []string {
-	of := fmt.Sprint(d)
+	of := d.String()
 	if known, ok := s.named[of]; ok {
 		return known
 	}
@@ -83,7 +103,7 @@ const atOnce = 60
 
 // runAll runs the site-plans of designs that have not been run yet.
 func (s *search) runAll(ctx context.Context, designs []design) error {
-	runs := s.missing(designs)
+	runs := s.runsOf(designs, func(key string) bool { return s.rows[key] != nil })
 	for from := 0; from < len(runs); from += atOnce {
 		if s.Progress != nil {
 			s.Progress(decide.Searching, from, len(runs))
@@ -96,19 +116,34 @@ func (s *search) runAll(ctx context.Context, designs []design) error {
 		for k, run := range part {
 			s.rows[run.key] = rows[k]
 		}
-		s.tried += len(part)
+	}
+	for _, d := range designs {
+		for _, k := range s.keys(d) {
+			s.asked[k] = true
+		}
 	}
 	return nil
 }
 
-// missing lists the site-plans of designs that have not been run yet, each once.
-func (s *search) missing(designs []design) []siteRun {
+// unasked returns how many rows of a design this search has not asked for yet.
+func (s *search) unasked(d design) int {
+	n := 0
+	for _, k := range s.keys(d) {
+		if !s.asked[k] {
+			n++
+		}
+	}
+	return n
+}
+
+// runsOf lists the site-plans of designs whose rows are not known, each once.
+func (s *search) runsOf(designs []design, known func(key string) bool) []siteRun {
 	var runs []siteRun
 	seen := map[string]bool{}
 	for _, d := range designs {
 		var region *sim.Region
 		for site, k := range s.keys(d) {
-			if _, known := s.rows[k]; known || seen[k] {
+			if known(k) || seen[k] {
 				continue
 			}
 			if region == nil {

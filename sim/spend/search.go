@@ -23,7 +23,7 @@ func (s *search) choose(ctx context.Context, start design) (list, error) {
 		return found, err
 	}
 	dryers := slices.IndexFunc(s.levers, func(l lever) bool { return l.key == Dryers })
-	if dryers < 0 {
+	if dryers < 0 || found.ends == AllMet {
 		return found, nil
 	}
 	other, err := s.fromMost(ctx, dryers)
@@ -45,6 +45,9 @@ func (s *search) buy(ctx context.Context, path []design) (list, error) {
 		return l, err
 	}
 	for range rounds {
+		if ends == AllMet {
+			break
+		}
 		better, found, err := s.exchange(ctx, l.last())
 		if err != nil {
 			return l, err
@@ -52,10 +55,7 @@ func (s *search) buy(ctx context.Context, path []design) (list, error) {
 		if !found {
 			break
 		}
-		if l.path, err = s.inOrder(ctx, better); err != nil {
-			l.path = []design{s.start(), better}
-			return l, err
-		}
+		l.path = []design{s.start(), better} // it is laid out step by step when it is thinned
 	}
 	l.ends = ends
 	return l, nil
@@ -63,12 +63,13 @@ func (s *search) buy(ctx context.Context, path []design) (list, error) {
 
 // grow buys one bundle after another for as long as one helps.
 func (s *search) grow(ctx context.Context, l *list) (Ending, error) {
+	look := s.lookFor(s.bundles(), s.affordable)
 	for {
 		d := l.last()
 		if now := s.score(d); now.WorstMet == s.n && now.Shortfall == 0 {
 			return AllMet, nil
 		}
-		next, found, err := s.next(ctx, d)
+		next, found, err := look.next(ctx, d)
 		if err != nil {
 			return Interrupted, err
 		}
@@ -85,24 +86,14 @@ func (s *search) grow(ctx context.Context, l *list) (Ending, error) {
 func (s *search) fromMost(ctx context.Context, lever int) (list, error) {
 	path := []design{s.start()}
 	for {
-		d := path[len(path)-1]
-		var tries []design
-		for site := range s.Setup.Region.Sites {
-			if t := d.with(site, lever, 1); s.affordable(t) {
-				tries = append(tries, t)
-			}
+		next, helps, err := s.oneMore(ctx, path[len(path)-1], lever)
+		if err != nil {
+			return list{path, Interrupted}, err
 		}
-		if len(tries) == 0 {
+		if !helps {
 			break
 		}
-		if err := s.runAll(ctx, tries); err != nil {
-			return list{}, err
-		}
-		best := s.bestOf(tries)
-		if !s.score(best).Better(s.score(d)) {
-			break
-		}
-		path = append(path, best)
+		path = append(path, next)
 	}
 	return s.buy(ctx, path)
 }
@@ -134,28 +125,6 @@ func (s *search) worth(now, then decide.Score, cost money.Amount) float64 {
 	}
 	gain := float64(now.Shortfall-then.Shortfall) + metCounts*float64(most)*float64(then.WorstMet-now.WorstMet)
 	return gain / max(cost.Units(), 1e-9)
-}
-
-// next returns the design with the affordable bundle of the best worth, if any helps.
-func (s *search) next(ctx context.Context, d design) (best design, found bool, err error) {
-	var tries []design
-	for _, b := range s.bundles() {
-		if t := b.in(d); s.affordable(t) {
-			tries = append(tries, t)
-		}
-	}
-	if err := s.runAll(ctx, tries); err != nil {
-		return nil, false, err
-	}
-	now, spent := s.play(d), s.cost(d)
-	top := 0.0
-	for _, t := range tries {
-		w := s.worth(now.score, s.score(t), s.cost(t)-spent)
-		if w > top && s.helps(t, now) {
-			best, top, found = t, w, true
-		}
-	}
-	return best, found, nil
 }
 
 // mostExchanges bounds the site-plans run for exchanges in one round, and rounds how often.
@@ -213,12 +182,7 @@ func (s *search) fewRuns(tries []design) []design {
 	var keep []design
 	runs := 0
 	for _, t := range tries {
-		missing := 0
-		for _, k := range s.keys(t) {
-			if _, ok := s.rows[k]; !ok {
-				missing++
-			}
-		}
+		missing := s.unasked(t)
 		if missing > 0 && runs >= mostExchanges {
 			continue
 		}
@@ -226,138 +190,4 @@ func (s *search) fewRuns(tries []design) []design {
 		keep = append(keep, t)
 	}
 	return keep
-}
-
-// inOrder lays out a design as a list of purchases: what is in it is bought again, one step
-// after another by its gain for its money.
-func (s *search) inOrder(ctx context.Context, goal design) ([]design, error) {
-	d := s.start()
-	path := []design{d}
-	for {
-		var tries []design
-		for at := range goal {
-			for l := range s.levers {
-				if d[at][l] < goal[at][l] {
-					tries = append(tries, d.with(at, l, 1))
-				}
-			}
-		}
-		if len(tries) == 0 {
-			return path, nil
-		}
-		err := s.runAll(ctx, tries)
-		if err != nil {
-			return path, err
-		}
-		if d, err = s.nextTowards(ctx, d, goal, tries); err != nil {
-			return path, err
-		}
-		path = append(path, d)
-	}
-}
-
-// nextTowards returns the step towards a goal with the best worth. Where no step alone is worth
-// anything, it is several at one place, if those are; else the best of the steps.
-func (s *search) nextTowards(ctx context.Context, d, goal design, steps []design) (design, error) {
-	best, top := s.mostWorth(d, steps)
-	if top > 0 {
-		return best, nil
-	}
-	var tries []design
-	for _, b := range s.bundles() {
-		if t := b.in(d); len(b.levers) > 1 && t.within(goal) {
-			tries = append(tries, t)
-		}
-	}
-	if len(tries) == 0 {
-		return best, nil
-	}
-	if err := s.runAll(ctx, tries); err != nil {
-		return d, err
-	}
-	if several, worth := s.mostWorth(d, tries); worth > 0 {
-		return several, nil
-	}
-	return best, nil
-}
-
-// mostWorth returns the design with the best worth against now, the first of equals.
-func (s *search) mostWorth(d design, tries []design) (best design, top float64) {
-	now, spent := s.score(d), s.cost(d)
-	for k, t := range tries {
-		if w := s.worth(now, s.score(t), s.cost(t)-spent); k == 0 || w > top {
-			best, top = t, w
-		}
-	}
-	return best, top
-}
-
-// within tells whether a design has no more of anything than another.
-func (d design) within(goal design) bool {
-	for at := range d {
-		for l := range d[at] {
-			if d[at][l] > goal[at][l] {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// bundle is a step of each of some levers, bought together at one place.
-type bundle struct {
-	at     int
-	levers []int
-}
-
-// in returns a design with the bundle bought.
-func (b *bundle) in(d design) design {
-	c := d.clone()
-	for _, l := range b.levers {
-		c[b.at][l]++
-	}
-	return c
-}
-
-// bundleLevers is the most levers in a bundle, besides all of them together.
-const bundleLevers = 3
-
-// bundles lists what may be bought in one go: a step of the region, and at each site each step
-// alone, by two and by three, and all levers together. A chain of shortages can only begin with
-// several at once.
-func (s *search) bundles() []bundle {
-	var local []int
-	var out []bundle
-	for l := range s.levers {
-		if s.levers[l].region {
-			out = append(out, bundle{len(s.Setup.Region.Sites), []int{l}})
-		} else {
-			local = append(local, l)
-		}
-	}
-	sets := upTo(bundleLevers, local)
-	if len(local) > bundleLevers {
-		sets = append(sets, local)
-	}
-	for site := range s.Setup.Region.Sites {
-		for _, set := range sets {
-			out = append(out, bundle{site, set})
-		}
-	}
-	return out
-}
-
-// upTo lists the sets of one to so many of a list, each after those it begins with.
-func upTo(most int, of []int) [][]int {
-	if most == 0 {
-		return nil
-	}
-	var out [][]int
-	for k, x := range of {
-		out = append(out, []int{x})
-		for _, rest := range upTo(most-1, of[k+1:]) {
-			out = append(out, append([]int{x}, rest...))
-		}
-	}
-	return out
 }

@@ -54,9 +54,9 @@ func TestPlayByHand(t *testing.T) {
 	})
 	d := s.start()
 	require.NoError(t, s.runAll(t.Context(), []design{d}))
-	assert.Equal(t, 2, s.tried, "one run of each site")
+	assert.Equal(t, 2, s.tried(), "one run of each site")
 	require.NoError(t, s.runAll(t.Context(), []design{d}))
-	assert.Equal(t, 2, s.tried, "what has been run is kept")
+	assert.Equal(t, 2, s.tried(), "what has been run is kept")
 	p := s.play(d)
 	// Season 0: 500+201 of 1000, 2000 of 2000. Season 1: 1300 of 1000, 300+1600 of 2000.
 	// Season 2: 2300 of 1000, 1300+1800 of 2000.

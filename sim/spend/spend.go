@@ -1,14 +1,14 @@
 // Package spend says what a budget buys for a region, in which order, and how the odds of the
 // contract stand after each purchase.
 //
-// What can be bought is a table of levers (levers.go). The search (search.go) knows no lever
-// by name but the dryer; designs (design.go) say how much of each is bought, rows.go runs them
-// through seasons, and judge.go says how the chosen list does in fresh ones.
+// What can be bought is a table of levers (levers.go). The search (search.go, look.go) knows no
+// lever by name but the dryer, and cheapest.go is that for the cheapest list; designs (design.go)
+// say how much of each is bought, bundles.go what may be bought in one go, rows.go runs them
+// through seasons, prune.go leaves out what is not needed, order.go lays out what is left step by
+// step, and judge.go, lived.go and harm.go say how the list does in fresh seasons.
 package spend
 
 import (
-	"context"
-
 	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
@@ -22,6 +22,7 @@ type Question struct {
 	MaxDryers     []int // by site: the most that may be placed there
 	Prices        *money.Prices
 	Budget        money.Amount
+	Cheapest      bool      // the list that reaches the target for least, instead of all that helps
 	Target        float64   // odds wanted
 	Goal          goal.Goal // of what; of the worst contract month unless stated
 	SearchSeasons int       // choose what is bought
@@ -35,12 +36,13 @@ type Ending string
 // The endings.
 const (
 	AllMet       Ending = "all_met"       // every month is met in every season searched
+	TargetMet    Ending = "target_met"    // the target is reached: the cheapest list is wanted
 	NothingHelps Ending = "nothing_helps" // that the rest of the budget buys, by more than chance
 	Interrupted  Ending = "interrupted"
 )
 
 // Endings lists all endings.
-func Endings() []Ending { return []Ending{AllMet, NothingHelps, Interrupted} }
+func Endings() []Ending { return []Ending{AllMet, TargetMet, NothingHelps, Interrupted} }
 
 // Bought is one step of the list: what is bought, and how the plan stands after it.
 type Bought struct {
@@ -72,7 +74,9 @@ type InAll struct {
 
 // Answer is what to buy, in order.
 type Answer struct {
-	Budget        money.Amount  `json:"budget"`
+	Budget        money.Amount  `json:"budget"`                   // 0: as much as it takes
+	Cheapest      bool          `json:"cheapest,omitempty"`       // the list that reaches the target for least
+	Smaller       money.Amount  `json:"list_of_budget,omitempty"` // whose list this is, where the larger budget found none as good; 0: its own
 	Goal          goal.Goal     `json:"target"`
 	SearchSeasons int           `json:"search_seasons"`
 	Seasons       int           `json:"seasons"`
@@ -90,6 +94,7 @@ type Answer struct {
 	NoPrice       []Lever       `json:"no_price"`         // not tried: no price is stated
 	Best          *sim.Region   `json:"-"`                // the plan after the last step
 	Marginal      []Marginal    `json:"next"`
+	Dropped       []Dropped     `json:"dropped"`           // found by the search, of no use in the fresh seasons
 	Stopped       bool          `json:"stopped,omitempty"` // interrupted: the list is what was found so far
 }
 
@@ -100,45 +105,4 @@ type Marginal struct {
 	Cost  money.Amount `json:"cost"`
 	Gain  float64      `json:"gain_share"` // of the target, fraction of the search seasons
 	Fewer float64      `json:"fewer_missing_stalks"`
-}
-
-// Buy answers the question. What is bought is chosen on the search seasons, one bundle after
-// another by its gain for its money, then improved by exchanges. Steps whose removal costs
-// nothing are dropped, those that are left stand in order of their gain for their money, and the
-// list and its odds are judged on fresh seasons, on which no step of it does harm. An interrupted search answers with the list so far; with
-// decide.ErrNothingKnown if there is none.
-func Buy(ctx context.Context, q Question) (Answer, error) {
-	s := newSearch(q)
-	out := q.blank()
-	_, out.NoPrice = leversOf(q.Prices)
-	d := s.start()
-	if err := s.runAll(ctx, []design{d}); err != nil {
-		return out, decide.NothingKnown(err)
-	}
-	list, err := s.choose(ctx, d)
-	if err != nil && ctx.Err() == nil {
-		return out, err
-	}
-	if err == nil {
-		list.path, err = s.thinned(ctx, list.path)
-	}
-	if err != nil && ctx.Err() == nil {
-		return out, err
-	}
-	out.Stopped = err != nil
-	out.Ends, out.Tried = list.ends, s.tried
-	if err == nil {
-		if out.Marginal, err = s.marginal(ctx, list.last()); err != nil && ctx.Err() == nil {
-			return out, err
-		}
-	}
-	return out, s.judge(context.WithoutCancel(ctx), &out, list.path)
-}
-
-func (q *Question) blank() Answer {
-	out := Answer{Budget: q.Budget, Goal: q.Goal, SearchSeasons: q.SearchSeasons, Seasons: q.Seasons, Reached: -1}
-	for i := range q.Setup.Region.Sites {
-		out.Sites = append(out.Sites, q.Setup.Region.Sites[i].Name)
-	}
-	return out
 }

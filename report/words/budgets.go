@@ -1,0 +1,127 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+
+	"drystalk/sim/money"
+	"drystalk/sim/spend"
+	"drystalk/sim/trials"
+)
+
+// Bought sums up what a list buys: "1 dryer (one at Heron Point) and 50 m² of open rack".
+func Bought(s spend.Answer) string {
+	if len(s.Steps) == 0 {
+		return "nothing"
+	}
+	return boughtWords(s)
+}
+
+// CheapestSentence says for how much the target is reached, by which list, and how sure that is;
+// or that nothing reaches it.
+func CheapestSentence(s spend.Answer, target float64, currency string) string {
+	last := lastBought(s)
+	happens := happensIn(s.Goal, last.Worst.Name, last.Odds)
+	switch bought := len(s.Steps) > 0; {
+	case !bought && last.Odds.Share >= target:
+		return fmt.Sprintf("Nothing need be bought: as it is, %s.", happens)
+	case !bought:
+		return fmt.Sprintf("Nothing that was found %s is enough, and nothing helps: as it is, %s.", within(s.Budget, currency), happens)
+	case last.Odds.Share < target:
+		return fmt.Sprintf("Nothing that was found %s is enough. The best list costs %s: %s; then %s.", within(s.Budget, currency), Amount(last.Spent, currency), boughtInShort(s), happens)
+	default:
+		return fmt.Sprintf("The cheapest list found that %s costs %s: %s; then %s, %s.", enough(last.Odds, target), Amount(last.Spent, currency), boughtInShort(s), happens, before(s))
+	}
+}
+
+// enough says of odds that are not below a target whether they are enough or only may be.
+func enough(o trials.Odds, target float64) string {
+	if o.Low < target {
+		return "may be enough"
+	}
+	return "is enough"
+}
+
+// boughtOrNot sums up a list in few words.
+func boughtOrNot(s spend.Answer) string {
+	if len(s.Steps) == 0 {
+		return "nothing"
+	}
+	return boughtInShort(s)
+}
+
+// within says within which bounds a list was looked for.
+func within(budget money.Amount, currency string) string {
+	if budget == 0 {
+		return "in all that can be bought"
+	}
+	return "for " + Amount(budget, currency)
+}
+
+// BudgetsSentence says which of several budgets is the smallest that reaches the target, or that
+// none does.
+func BudgetsSentence(each []spend.Answer, target float64, currency string) string {
+	for _, s := range each {
+		if last := lastBought(s); last.Odds.Share >= target {
+			return fmt.Sprintf("Of %s budgets %s is the smallest that %s. Its list takes %s: %s; then %s.",
+				spelled(len(each)), Amount(s.Budget, currency), enough(last.Odds, target), Grouped(Round(last.Spent.Units())), boughtOrNot(s), happensIn(s.Goal, last.Worst.Name, last.Odds))
+		}
+	}
+	s := each[len(each)-1]
+	last := lastBought(s)
+	return fmt.Sprintf("None of %s budgets is enough: with the largest, %s, %s.", spelled(len(each)), Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
+}
+
+// BudgetsParagraph says what each budget brings, what was asked for, and for which a smaller list
+// is shown.
+func BudgetsParagraph(each []spend.Answer, target float64, currency string) []string {
+	out := []string{fmt.Sprintf("Asked for were %s.", ofHundred(target))}
+	if each[len(each)-1].Stopped {
+		out = append([]string{"The search was stopped: these are the budgets and the list so far."}, out...)
+	}
+	return append(out, smaller(each, currency)...)
+}
+
+// smaller names the budgets for which the list of a smaller one is shown.
+func smaller(each []spend.Answer, currency string) []string {
+	var out []string
+	for _, s := range each {
+		if s.Smaller > 0 {
+			out = append(out, fmt.Sprintf("For %s no list was found as good as that for %s, which stands in its place.", Amount(s.Budget, currency), Grouped(Round(s.Smaller.Units()))))
+		}
+	}
+	return out
+}
+
+// BudgetsNotes are what stands beside the lists of several budgets.
+func BudgetsNotes(each []spend.Answer) []Note {
+	last := each[len(each)-1]
+	return notes(
+		note("How sure", howSure(last.Seasons)),
+		note("How it was found", fmt.Sprintf("All lists are judged on the same %s seasons, none of which chose them. Each is what its budget alone gives.", Grouped(last.Seasons))),
+		note("Not tried", ended(strings.Join(notTried(last), "; "))),
+		note("The hub", HubSentence(last.Hub)),
+	)
+}
+
+// DroppedNotes name what the search had found and what was left out because it does harm, or no
+// good.
+func DroppedNotes(s spend.Answer) []Note {
+	var harm, useless []string
+	for _, d := range s.Dropped {
+		name := OfLevers(d.What) + atSite(d.Site)
+		if d.Harm {
+			harm = append(harm, name)
+		} else {
+			useless = append(useless, name)
+		}
+	}
+	var said []string
+	if len(harm) > 0 {
+		said = append(said, "Does harm in the fresh seasons: "+And(harm)+".")
+	}
+	if len(useless) > 0 {
+		said = append(said, "Does no good in the fresh seasons: "+And(useless)+".")
+	}
+	return note("Left out", said...)
+}

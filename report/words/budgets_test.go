@@ -1,0 +1,58 @@
+package words
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/money"
+	"drystalk/sim/spend"
+	"drystalk/sim/trials"
+)
+
+// listOf is a list of one purchase after which the worst month, July, is met in so many of 1,000
+// seasons; of nothing where it costs nothing.
+func listOf(budget, cost float64, met int) spend.Answer {
+	odds := trials.NewOdds(met, 1000)
+	at := spend.Bought{Spent: money.Of(cost), Odds: odds, Worst: decide.MonthResult{Name: "July", Odds: odds}}
+	s := spend.Answer{Budget: money.Of(budget), Seasons: 1000, Sites: []string{"Heron Point"}, Start: at}
+	if cost > 0 {
+		s.Start.Odds = trials.NewOdds(500, 1000)
+		s.Steps, s.All = []spend.Bought{at}, []spend.InAll{{Of: spend.Dryers, PerSite: []float64{1}}}
+	}
+	return s
+}
+
+// The cheapest list is named with its cost and how sure it is; where nothing reaches the target,
+// that is said first.
+func TestCheapestByHand(t *testing.T) {
+	assert.Equal(t, "The cheapest list found that is enough costs 6,000 coins: 1 dryer (one at Heron Point); then the worst month, July, is met in 93 of 100 trial seasons (91 to 95), 50 before.", CheapestSentence(listOf(0, 6000, 930), 0.9, "coins"))
+	assert.Contains(t, CheapestSentence(listOf(0, 6000, 905), 0.9, "coins"), "The cheapest list found that may be enough costs 6,000 coins")
+	assert.Equal(t, "Nothing that was found for 7,000 coins is enough. The best list costs 6,000 coins: 1 dryer (one at Heron Point); then the worst month, July, is met in 80 of 100 trial seasons (77 to 82).", CheapestSentence(listOf(7000, 6000, 800), 0.9, "coins"))
+	assert.Contains(t, CheapestSentence(listOf(0, 0, 800), 0.9, "coins"), "Nothing that was found in all that can be bought is enough, and nothing helps: as it is,")
+	assert.Contains(t, CheapestSentence(listOf(0, 0, 950), 0.9, "coins"), "Nothing need be bought: as it is, the worst month, July, is met in 95 of 100")
+}
+
+// Of several budgets the smallest that reaches the target is named, and where a larger one found
+// none as good whose list stands in its place.
+func TestBudgetsByHand(t *testing.T) {
+	each := []spend.Answer{listOf(5000, 0, 500), listOf(7000, 6000, 930), listOf(9000, 6000, 930)}
+	assert.Equal(t, "Of three budgets 7,000 coins is the smallest that is enough. Its list takes 6,000: 1 dryer (one at Heron Point); then the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.9, "coins"))
+	assert.Equal(t, "None of three budgets is enough: with the largest, 9,000 coins, the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.99, "coins"))
+	assert.Equal(t, []string{"Asked for were 90 of 100."}, BudgetsParagraph(each, 0.9, "coins"))
+	each[2].Smaller = money.Of(7000)
+	assert.Contains(t, BudgetsParagraph(each, 0.9, "coins"), "For 9,000 coins no list was found as good as that for 7,000, which stands in its place.")
+}
+
+// What does harm is named, and what is of no use apart from it.
+func TestDroppedByHand(t *testing.T) {
+	s := listOf(1, 1, 1)
+	assert.Empty(t, DroppedNotes(s))
+	s.Dropped = []spend.Dropped{{Site: "Heron Point", What: []spend.Quantity{{Of: spend.Cutters, Size: 2}}, Harm: true}}
+	assert.Equal(t, []Note{{"Left out", "Does harm in the fresh seasons: 2 cutters at Heron Point."}}, DroppedNotes(s))
+	s.Dropped = append(s.Dropped, spend.Dropped{What: []spend.Quantity{{Of: spend.StockAhead, Size: 20_000}}})
+	assert.Equal(t, []Note{{"Left out", "Does harm in the fresh seasons: 2 cutters at Heron Point. Does no good in the fresh seasons: 20,000 stalks in stock at the start."}}, DroppedNotes(s))
+	s.Dropped = s.Dropped[1:]
+	assert.Equal(t, []Note{{"Left out", "Does no good in the fresh seasons: 20,000 stalks in stock at the start."}}, DroppedNotes(s))
+}

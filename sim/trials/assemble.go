@@ -1,0 +1,64 @@
+package trials
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"drystalk/sim"
+)
+
+// Assemble puts the table of one plan, the dryers of the sites of a region, together from tables
+// that hold a site each: from, by site. It is the table that Setup.Table gives of the region, if
+// the rows are of sites that live as those of the region do; that the caller must know. Tables of
+// other seasons, or one without its site's number of dryers, are an error.
+func Assemble(r *sim.Region, from []*Table) (*Table, error) {
+	if len(from) != len(r.Sites) || len(from) == 0 {
+		return nil, fmt.Errorf("rows of %d sites, the region has %d", len(from), len(r.Sites))
+	}
+	plan := make([]int, len(r.Sites))
+	for site := range plan {
+		plan[site] = r.Sites[site].Dryers
+		if err := from[site].fits(from[0], site, plan[site]); err != nil {
+			return nil, fmt.Errorf("%s: %w", r.Sites[site].Name, err)
+		}
+	}
+	first := from[0]
+	t := newTable(r, first.First, first.Seasons, Only(plan), 0)
+	t.Seasons, t.Draws, t.RainMM, t.RainAt = first.Seasons, first.Draws, first.RainMM, first.RainAt
+	for site, dryers := range plan {
+		for i := range t.Seasons {
+			row := t.row(site, dryers, i)
+			copy(row, from[site].row(site, dryers, i)) // dryers of which the plan has none come last
+			t.opening[i] = from[site].opening[i]
+			t.spoils[i] = t.spoils[i] || t.opening[i] != nil || t.spoiled(row)
+		}
+	}
+	return t, nil
+}
+
+// fits tells why the rows of a site cannot stand beside those of another table.
+func (t *Table) fits(other *Table, site, dryers int) error {
+	switch {
+	case t.First != other.First || t.Seasons != other.Seasons || len(t.spans) != len(other.spans):
+		return errors.New("rows of other seasons")
+	case site >= len(t.levels()) || !slices.Contains(t.levels()[site], dryers):
+		return fmt.Errorf("no rows of %d dryers", dryers)
+	}
+	return nil
+}
+
+// spoiled tells whether something of what a row brought does not keep at the hub.
+func (t *Table) spoiled(row []int32) bool {
+	n := len(t.spans)
+	at := keptAt(n)
+	for k := range n {
+		for range n - k {
+			if row[at] != row[k] {
+				return true
+			}
+			at++
+		}
+	}
+	return false
+}
