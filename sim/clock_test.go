@@ -188,3 +188,20 @@ func TestWhatADayLacks(t *testing.T) {
 		assert.Equal(t, LacksRoad, tt.day.lack(true, 0.3))
 	}
 }
+
+// The hour of the day is that of the library's remainder to the last bit, also just before
+// midnight, late in the season.
+func TestHourOfTheDay(t *testing.T) {
+	r := small(landing1(1))
+	r.Dryer.ShiftEndH = 19
+	g := &given{region: r, site: &r.Sites[0]}
+	for day := range 400 {
+		for _, nowH := range []float64{0, 1.0 / 3, 7.1, 24 - 1.0/64, math.Nextafter(24, 0)} {
+			at := float64(24*day) + nowH
+			if below := math.Nextafter(float64(24*day+24), 0); at >= below {
+				at = below
+			}
+			require.Equal(t, math.Mod(at, 24), g.hourOfShift(at), "%v", at)
+		}
+	}
+}

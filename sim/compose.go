@@ -20,8 +20,8 @@ type mix struct {
 // search is the best charge found so far, and what the batches looked at would load together.
 type search struct {
 	fire      *charge.Fire
-	nowH      float64
-	available int // good stalks of all batches
+	restH     float64 // of the shift
+	available int     // good stalks of all batches
 	best      mix
 	finished  int // stalks by charges like the best
 
@@ -29,6 +29,8 @@ type search struct {
 	water   float64 // their stalks times moisture
 	filmKg  float64 // rain water on them
 	wettest stalk.DryBasis
+	holds   float64 // stalks of a full cabinet with so wet a lot
+	most    int     // charges with so wet a lot in the rest of the shift
 }
 
 // compose returns the charge that finishes most stalks in the rest of the
@@ -36,7 +38,7 @@ type search struct {
 // cabinet would take too long, stalks loaded times whole charges that fit,
 // never more than there are, and the larger load of equals.
 func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, ok bool) {
-	s := search{fire: fire, nowH: nowH, available: y.gradeOrder()}
+	s := search{fire: fire, restH: ds.shiftEndH() - ds.hourOfShift(nowH), available: y.gradeOrder()}
 	ds.load.Lots = ds.load.Lots[:0]
 	for k := range y.order {
 		if y.good[k] > 0 {
@@ -50,14 +52,16 @@ func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, o
 func (ds *dryers) tryUpTo(k int, y *yard, s *search) {
 	b := &y.batches[y.order[k]]
 	moisture, onKg := b.state.Moisture, y.film(&b.state, b.at)
-	s.wettest = max(s.wettest, moisture)
-	last, holds, most := ds.think(moisture), float64(ds.capacity(s.wettest)), ds.mostThatFit(s.fire, s.wettest, s.nowH)
+	if moisture > s.wettest {
+		s.wettest, s.holds, s.most = moisture, float64(ds.capacity(moisture)), ds.mostThatFit(s, moisture)
+	}
+	last := ds.think(moisture)
 	for fill := 1.0; fill >= 0.25; fill -= 0.25 {
-		m := mix{last: k, wettest: s.wettest, stalks: min(s.loaded+y.good[k], int(holds*fill))}
-		if m.stalks <= s.loaded || float64(m.stalks) < ds.region.Dryer.MinimumFill*holds {
+		m := mix{last: k, wettest: s.wettest, stalks: min(s.loaded+y.good[k], int(s.holds*fill))}
+		if m.stalks <= s.loaded || float64(m.stalks) < ds.region.Dryer.MinimumFill*s.holds {
 			break
 		}
-		if s.beats(&m, m.stalks*most) {
+		if s.beats(&m, m.stalks*s.most) {
 			last.DryKg = ds.dryKg(m.stalks - s.loaded)
 			m.mean = stalk.DryBasis((s.water + float64(m.stalks-s.loaded)*float64(moisture)) / float64(m.stalks))
 			m.filmKg = s.filmKg + last.DryKg*onKg
@@ -74,7 +78,7 @@ func (ds *dryers) tryUpTo(k int, y *yard, s *search) {
 func (ds *dryers) try(m mix, s *search) {
 	ds.load.FilmKg = m.filmKg
 	m.dryingH = ds.workOut(s.fire)
-	if finishes := m.stalks * ds.chargesThatFit(s.fire, m.dryingH, s.nowH); s.beats(&m, finishes) {
+	if finishes := m.stalks * ds.chargesThatFit(s.fire, m.dryingH, s.restH); s.beats(&m, finishes) {
 		s.best, s.finished = m, min(s.available, finishes)
 	}
 }
@@ -87,11 +91,11 @@ func (s *search) beats(m *mix, finishes int) bool {
 
 // mostThatFit returns a number of charges that no load with such a wettest lot exceeds in the
 // rest of the shift: it spares working out loads that cannot be the best.
-func (ds *dryers) mostThatFit(fire *charge.Fire, wettest stalk.DryBasis, nowH float64) int {
+func (ds *dryers) mostThatFit(s *search, wettest stalk.DryBasis) int {
 	if ds.hoursOf != nil {
 		return math.MaxInt32
 	}
-	return ds.chargesThatFit(fire, fire.LeastH(wettest), nowH)
+	return ds.chargesThatFit(s.fire, s.fire.LeastH(wettest), s.restH)
 }
 
 // think adds a lot to the load thought of, wettest first, and returns it.
@@ -130,11 +134,10 @@ func (ds *dryers) capacity(wettest stalk.DryBasis) int {
 }
 
 // chargesThatFit returns how many whole charges of the given drying hours fit
-// into the rest of the shift. The fire must be out when the shift ends; cooling
+// into the rest of the shift, restH. The fire must be out when the shift ends; cooling
 // and unloading of the last charge need nobody that day.
-func (ds *dryers) chargesThatFit(fire *charge.Fire, dryingH, nowH float64) int {
+func (ds *dryers) chargesThatFit(fire *charge.Fire, dryingH, restH float64) int {
 	d := &ds.region.Dryer
-	restH := ds.shiftEndH() - ds.hourOfShift(nowH)
 	firstH := d.HandlingH + dryingH
 	if firstH > restH {
 		return 0

@@ -478,7 +478,7 @@ func TestMoreMovesThanDryers(t *testing.T) {
 	assert.Equal(t, 3, r.Coming(1))
 	days, hours := calm(61)
 	run := NewRunner(r)
-	run.lane(0).begin(run, &Lane{1, 1, season(r, parameters(), days, hours)}, nil)
+	run.lane(0).begin(run, &Lane{1, 1, season(r, parameters(), days, hours)})
 	require.Len(t, run.lane(0).dryers.cabinets, 4)
 	for i, want := range []dryer{{readyH: 72}, {bookedH: 5 * 24, readyH: 7 * 24}, {bookedH: 9 * 24, readyH: 11 * 24}, {bookedH: 11 * 24, readyH: 13 * 24}} {
 		d := run.lane(0).dryers.cabinets[i]

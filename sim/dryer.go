@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"drystalk/sim/charge"
-	"drystalk/sim/stalk"
 )
 
 // warmWithinH and warmShare: a charge lit soon after the last fire finds the
@@ -28,6 +27,7 @@ type dryers struct {
 	fires    []charge.Fire                // by day: the cabinet lit with the wood of that day
 	asked    look
 	spent    []DryerHours // of the season, by dryer, when it has ended
+	cold     *coldHours
 
 	load   charge.Load   // thought of last
 	course charge.Course // of that load
@@ -58,8 +58,8 @@ func (d *dryer) free(nowH float64) bool {
 	return len(d.charge) == 0 && nowH >= d.worksAtH && nowH >= d.readyH && nowH < d.goneH
 }
 
-func (ds *dryers) begin(g *given, b *book, own int) {
-	ds.given, ds.book = g, b
+func (ds *dryers) begin(g *given, b *book, own int, cold *coldHours) {
+	ds.given, ds.book, ds.cold = g, b, cold
 	ds.fires, ds.asked = g.season.firesOf(g.region), look{changes: -1}
 	ds.woodKg = g.region.Dryer.OpeningWoodKg + g.region.Dryer.WoodKgPerMonth
 	ds.putUp(own)
@@ -202,11 +202,10 @@ func (ds *dryers) open(n int, nowH float64) []lot {
 	lots := d.charge
 	fromH, toH := int(math.Ceil(d.coldFromH)), int(nowH)
 	for h := fromH; h < toH; h++ {
-		a := &ds.season.air[h]
-		still, exchange := stalk.NewStillAir(a.TempC, a.Humidity, &ds.p.Stalk), ds.rewettingPerH(a.TempC)
+		c := ds.outside(h)
 		for i := range lots {
 			l := &lots[i]
-			ds.water.Evaporated -= ds.dryKg(l.stalks) * l.state.Still(&still, exchange, 1, &ds.p.Stalk)
+			ds.water.Evaporated -= ds.dryKg(l.stalks) * l.state.Settle(&c.air, c.takenUp, 1, &ds.p.Stalk)
 		}
 	}
 	d.charge = d.charge[:0]

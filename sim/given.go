@@ -44,7 +44,10 @@ func (g *given) shiftEndH() float64 { return g.region.Dryer.ShiftEndH + g.site.L
 // hourOfShift returns the hour of the day of the shift's start: a shift that runs over
 // midnight ends at 24 and more.
 func (g *given) hourOfShift(nowH float64) float64 {
-	hour := math.Mod(nowH, 24)
+	hour := nowH - 24*float64(int(nowH/24))
+	if hour < 0 { // rounded up to a whole day
+		hour += 24
+	}
 	if hour < g.shiftEndH()-24 {
 		hour += 24
 	}

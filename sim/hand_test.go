@@ -291,7 +291,7 @@ func TestWhatADryerTakes(t *testing.T) {
 		dryingH, nowH float64
 		want          int
 	}{{3, 7, 2}, {3, 8.5, 2}, {3, 12, 1}, {3, 15.5, 1}, {3, 15.6, 0}, {11.5, 7, 1}, {11.6, 7, 0}, {1.5, 7, 4}, {3, 24 + 7, 2}} {
-		assert.Equal(t, tt.want, ds.chargesThatFit(&ds.fires[0], tt.dryingH, tt.nowH), "%+v", tt)
+		assert.Equal(t, tt.want, ds.chargesThatFit(&ds.fires[0], tt.dryingH, ds.shiftEndH()-ds.hourOfShift(tt.nowH)), "%+v", tt)
 	}
 }
 

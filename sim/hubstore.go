@@ -12,8 +12,9 @@ import (
 type hubStore struct {
 	*given
 
-	lots []hubLot
-	air  []stalk.StillAir // by day
+	lots     []hubLot
+	air      []stalk.StillAir // by day
+	exchange exchange
 
 	months int
 	still  []int     // by monthly pair, see stillAt
@@ -48,6 +49,7 @@ func stillPairs(months int) int { return months * (months + 1) / 2 }
 func (h *hubStore) begin(g *given, months int, opening float64) {
 	h.given, h.months = g, months
 	h.lots, h.air = h.lots[:0], g.season.hubAirOf(g.region)
+	h.exchange = g.p.exchangeOf(g.region.Hub.SealedStore)
 	h.still = append(h.still[:0], make([]int, stillPairs(months))...)
 	h.first = append(h.first[:0], make([]float64, months)...)
 	state := g.freshState()
@@ -106,13 +108,10 @@ func (h *hubStore) closeMonth(month, last int, taken float64) {
 
 // live lets a lot lie in the air of the hub to the end of a day, day by day.
 func (h *hubStore) live(l *hubLot, last int) {
-	exchange := h.p.StoreExchangeOpenPerH
-	if h.region.Hub.SealedStore {
-		exchange = h.p.StoreExchangeSealedPerH
-	}
 	for day := int(l.livedH / 24); day <= last; day++ {
 		end := float64(24 * (day + 1))
-		l.state.Still(&h.air[day], exchange, end-l.livedH, &h.p.Stalk)
+		hours := end - l.livedH
+		l.state.Settle(&h.air[day], h.exchange.takenUp(hours), hours, &h.p.Stalk)
 		l.livedH = end
 	}
 }

@@ -59,7 +59,7 @@ func (ps *paths) of(l *laid) *path {
 		*begun = (*begun)[:0]
 	}
 	for _, p := range *begun {
-		if p.laid == *l {
+		if p.laid == *l && p.lived <= l.hour+pathHours {
 			return p
 		}
 	}

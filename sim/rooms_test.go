@@ -14,7 +14,7 @@ import (
 // roomsOf returns a site-season before its first day, to look at its rooms one by one.
 func roomsOf(r *Region, dryers int, s *Season) *siteSeason {
 	run := NewRunner(r)
-	run.lane(0).begin(run, &Lane{0, dryers, s}, nil)
+	run.lane(0).begin(run, &Lane{0, dryers, s})
 	return run.lane(0)
 }
 

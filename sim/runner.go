@@ -16,7 +16,7 @@ type Runner struct {
 	clock       engine.Clock
 	lanes       []*siteSeason
 	lived       []Lived
-	paths       paths // of the batches of lanes that live side by side
+	common      common
 
 	parcels   [][]parcel // by site that sent them, in season number parcelsOf
 	parcelsOf int
@@ -34,6 +34,27 @@ func NewRunner(r *Region) *Runner {
 	}
 	run.lane(0)
 	return run
+}
+
+// common is what sites that live side by side work out once for all.
+type common struct {
+	paths paths
+	alone bool // there is but one site: paths would be its own
+	cold  coldHours
+}
+
+// clear forgets what was worked out in seasons before.
+func (c *common) clear(several bool) {
+	c.alone, c.cold = !several, coldHours{}
+	c.paths.clear()
+}
+
+// ways returns the paths of batches; nil where nobody shares them.
+func (c *common) ways() *paths {
+	if c.alone {
+		return nil
+	}
+	return &c.paths
 }
 
 // lane returns the memory of the i-th of the sites that run side by side.
@@ -103,17 +124,13 @@ func (run *Runner) Live(lanes []Lane) ([]Lived, error) {
 // live lets some of the lanes live side by side.
 func (run *Runner) live(lanes []Lane, from, to int) error {
 	run.clock.Reset()
-	var shared *paths
-	if to > from+1 {
-		shared = &run.paths
-		shared.clear()
-	}
+	run.common.clear(to-from > 1)
 	for i := from; i < to; i++ {
 		l, y := &lanes[i], run.lane(i)
 		if err := run.check(l.Site, l.Dryers, l.Season); err != nil {
 			return err
 		}
-		y.begin(run, l, shared)
+		y.begin(run, l)
 		run.takeParcels(&y.road)
 		y.engine.At(0, rankDawn, event{dawn, 0})
 		run.clock.Drive(y.engine)

@@ -46,10 +46,10 @@ func TestSideBySideIsAsAlone(t *testing.T) {
 			lanes = lanes[:2]
 		}
 		again := NewRunner(r)
-		again.paths, again.lanes = together.paths, together.lanes // memory of an earlier season
+		again.common, again.lanes = together.common, together.lanes // memory of an earlier season
 		lived, err := again.Live(lanes)
 		require.NoError(t, err)
-		together.paths, together.lanes = again.paths, again.lanes
+		together.common, together.lanes = again.common, again.lanes
 		var got []Lived
 		for i := range lived {
 			got = append(got, copied(&lived[i]))
@@ -73,8 +73,8 @@ func TestBatchesLaidAlikeGoOneWay(t *testing.T) {
 	s = season(r, parameters(), s.Days, s.air)
 	run := NewRunner(r)
 	one, two := run.lane(0), run.lane(1)
-	one.begin(run, &Lane{0, 0, s}, &run.paths)
-	two.begin(run, &Lane{1, 0, s}, &run.paths)
+	one.begin(run, &Lane{0, 0, s})
+	two.begin(run, &Lane{1, 0, s})
 	one.yard.lay(wetBatch(0, 10, 3))
 	two.yard.lay(wetBatch(0, 900, 3))
 	one.yard.advance(5)
@@ -83,7 +83,7 @@ func TestBatchesLaidAlikeGoOneWay(t *testing.T) {
 	one.yard.lay(wetBatch(0, 10, 2)) // drier
 	two.yard.advance(5)
 	one.yard.advance(9)
-	require.Len(t, run.paths.all, 3)
+	require.Len(t, run.common.paths.all, 3)
 	two.yard.advance(9)
 	assert.Equal(t, one.yard.batches[0].state, two.yard.batches[0].state)
 	assert.NotEqual(t, two.yard.batches[0].state, two.yard.batches[1].state)
@@ -96,9 +96,10 @@ func TestBatchesLaidAlikeGoOneWay(t *testing.T) {
 	}
 	one.yard.lay(wetBatch(3, 10, 3))
 	one.yard.advance(9 + 2*pathHours)
-	assert.Len(t, run.paths.all, 3, "memory of a path that nobody goes is used again")
+	assert.Len(t, run.common.paths.all, 3, "memory of a path that nobody goes is used again")
 	alone := run.lane(2)
-	alone.begin(run, &Lane{0, 0, s}, nil)
+	run.common.alone = true
+	alone.begin(run, &Lane{0, 0, s})
 	alone.yard.lay(wetBatch(0, 10, 3))
 	alone.yard.advance(9 + 2*pathHours)
 	assert.Equal(t, alone.yard.batches[0].state, one.yard.batches[0].state)

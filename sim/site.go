@@ -75,16 +75,15 @@ type siteSeason struct {
 	soFar    SiteMonth // totals of the season at the end of the day before
 }
 
-// begin readies all rooms for a season of a site with so many dryers of its own; the paths of
-// batches may be shared with sites that live side by side.
-func (y *siteSeason) begin(run *Runner, l *Lane, shared *paths) {
+// begin readies all rooms for a season of a site with so many dryers of its own.
+func (y *siteSeason) begin(run *Runner, l *Lane) {
 	y.given = given{run.region, l.Season, l.Site, &run.region.Sites[l.Site], &l.Season.Parameters}
 	y.open(&y.given, len(run.spans))
 	g, b := &y.given, &y.book
 	y.people.begin(g, b)
 	y.stand.begin(g, b)
-	y.yard.begin(g, b, shared)
-	y.dryers.begin(g, b, l.Dryers)
+	y.yard.begin(g, b, run.common.ways())
+	y.dryers.begin(g, b, l.Dryers, &run.common.cold)
 	y.store.begin(g, b)
 	y.road.begin(g, b, run.shares[l.Site])
 	y.spans, y.collections = run.spans, run.collections

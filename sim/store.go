@@ -12,8 +12,30 @@ type store struct {
 	*given
 	*book
 
-	lots []lot
-	air  []stalk.StillAir // by day
+	lots     []lot
+	air      []stalk.StillAir // by day
+	exchange exchange
+}
+
+// exchange is how fast stalks in a store take up moisture from its air. What they take up in a
+// whole day, which is how lots mostly live, is worked out once.
+type exchange struct{ perH, inADay float64 }
+
+// exchangeOf returns the exchange of stalks that lie open or in tied bags.
+func (p *Parameters) exchangeOf(sealed bool) exchange {
+	perH := p.StoreExchangeOpenPerH
+	if sealed {
+		perH = p.StoreExchangeSealedPerH
+	}
+	return exchange{perH, stalk.TakenUp(perH, 24)}
+}
+
+// takenUp returns the part of the way to the equilibrium that stalks go in some hours.
+func (e *exchange) takenUp(hours float64) float64 {
+	if hours == 24 {
+		return e.inADay
+	}
+	return stalk.TakenUp(e.perH, hours)
 }
 
 // lot is dry full-grade stalks lying in the site store.
@@ -47,6 +69,7 @@ func (l *lot) add(stalks int, state *stalk.State) {
 
 func (s *store) begin(g *given, b *book) {
 	s.given, s.book, s.lots, s.air = g, b, s.lots[:0], g.season.storeOf(g.region)
+	s.exchange = g.p.exchangeOf(g.site.SealedStore)
 }
 
 // stock lays the opening stock into the store at the finishing moisture.
@@ -104,14 +127,10 @@ func (s *store) room() int {
 
 // age lets the lots live up to now in the mean air of day d.
 func (s *store) age(nowH float64, d int) {
-	exchange := s.p.StoreExchangeOpenPerH
-	if s.site.SealedStore {
-		exchange = s.p.StoreExchangeSealedPerH
-	}
 	for i := range s.lots {
 		l := &s.lots[i]
-		if nowH > l.sinceH {
-			s.water.Evaporated -= s.dryKg(l.stalks) * l.state.Still(&s.air[d], exchange, nowH-l.sinceH, &s.p.Stalk)
+		if hours := nowH - l.sinceH; hours > 0 {
+			s.water.Evaporated -= s.dryKg(l.stalks) * l.state.Settle(&s.air[d], s.exchange.takenUp(hours), hours, &s.p.Stalk)
 			l.sinceH = nowH
 		}
 	}

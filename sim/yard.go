@@ -215,7 +215,9 @@ func (y *yard) keep(keep func(*batch) bool) {
 	n := 0
 	for i := range y.batches {
 		if keep(&y.batches[i]) {
-			y.batches[n] = y.batches[i]
+			if n < i {
+				y.batches[n] = y.batches[i]
+			}
 			n++
 		}
 	}

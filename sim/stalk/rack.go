@@ -319,11 +319,20 @@ func NewStillAir(tempC, humidity float64, p *Properties) StillAir {
 	}
 }
 
+// TakenUp returns the part of the way to the equilibrium that stalks in still air go in some hours
+// with first-order exchange of moisture, 1/h.
+func TakenUp(exchangePerH, hours float64) float64 { return -math.Expm1(-exchangePerH * hours) }
+
 // Still lets stalks lie in still air for hours, with first-order exchange of
 // moisture, 1/h, and mould at their water activity. It returns the water taken up from
 // the air, kg per kg of dry matter.
 func (s *State) Still(a *StillAir, exchangePerH, hours float64, p *Properties) float64 {
-	taken := DryBasis(-math.Expm1(-exchangePerH*hours)) * (a.emc - s.Moisture)
+	return s.Settle(a, TakenUp(exchangePerH, hours), hours, p)
+}
+
+// Settle is Still where TakenUp of the exchange and the hours is known.
+func (s *State) Settle(a *StillAir, takenUp, hours float64, p *Properties) float64 {
+	taken := DryBasis(takenUp) * (a.emc - s.Moisture)
 	s.Moisture += taken
 	s.mouldStep(&a.mould, activityAt(a.activity, s.Moisture, p), hours, p)
 	return float64(taken)
