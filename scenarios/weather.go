@@ -29,6 +29,8 @@ var monthlyFields = []monthly{
 	{"tmin_c", "mean daily minimum temperature", "°C", -30, 45, true, func(n *weather.RawNormals) **[12]float64 { return &n.TminC }},
 	{"vapour_pressure_kpa", "mean vapour pressure", "kPa", 0.1, 5, false, func(n *weather.RawNormals) **[12]float64 { return &n.VapourKPa }},
 	{"humidity_fraction", "mean relative humidity of day and night", "", 0.05, 1, false, func(n *weather.RawNormals) **[12]float64 { return &n.Humidity }},
+	{"humidity_morning_fraction", "mean relative humidity read at dawn, when the day is coolest; with humidity_afternoon_fraction, in place of a mean of day and night", "", 0.05, 1, false, func(n *weather.RawNormals) **[12]float64 { return &n.Morning }},
+	{"humidity_afternoon_fraction", "mean relative humidity read in the afternoon, when the day is hottest; with humidity_morning_fraction", "", 0.02, 1, false, func(n *weather.RawNormals) **[12]float64 { return &n.Afternoon }},
 	{"sunshine_fraction", "bright sunshine over day length", "", 0, 1, false, func(n *weather.RawNormals) **[12]float64 { return &n.SunFraction }},
 	{"wind_m_per_s", "wind at 2 m", "m/s", 0.1, 15, false, func(n *weather.RawNormals) **[12]float64 { return &n.WindMS }},
 }
@@ -266,8 +268,30 @@ func (r *reader) normals(l *localWeather, n *node, path string) {
 		}
 		*f.at(&l.raw) = &x
 	}
+	r.oneHumidity(n, path)
 	if len(r.faults) == before {
 		r.plausible(&l.raw, n, path)
+	}
+}
+
+// oneHumidity books a fault where the humidity of the air is stated in two ways, or by a reading of the
+// morning or the afternoon alone.
+func (r *reader) oneHumidity(n *node, path string) {
+	const morning, afternoon = "humidity_morning_fraction", "humidity_afternoon_fraction"
+	for _, pair := range [][2]string{{morning, afternoon}, {afternoon, morning}} {
+		if v := n.get(pair[0]); v != nil && n.get(pair[1]) == nil {
+			r.fault(v.line, join(path, pair[1]), "nothing", "12 numbers, January to December: "+morning+" and "+afternoon+" go together")
+		}
+	}
+	first := ""
+	for _, key := range []string{"vapour_pressure_kpa", "humidity_fraction", morning} {
+		switch v := n.get(key); {
+		case v == nil:
+		case first == "":
+			first = key
+		default:
+			r.fault(v.line, join(path, key), "humidity stated a second time", "one of vapour_pressure_kpa, humidity_fraction, or "+morning+" with "+afternoon)
+		}
 	}
 }
 
@@ -299,6 +323,10 @@ func (r *reader) plausible(raw *weather.RawNormals, n *node, path string) {
 		}
 		if raw.RainMM[m] >= 1000 {
 			r.warn(n.get("rain_mm").line, path+".rain_mm", "%s mm of rain in %s: see that mm are meant; floods stop all work on the water", plain(raw.RainMM[m]), monthNames[m])
+		}
+		if raw.Morning != nil && raw.Afternoon[m] > raw.Morning[m] {
+			r.fault(n.get("humidity_afternoon_fraction").line, path+".humidity_afternoon_fraction["+monthNames[m]+"]", plain(raw.Afternoon[m]), "no more than humidity_morning_fraction, "+plain(raw.Morning[m])+": air is driest when the day is hottest")
+			return
 		}
 		if raw.TmaxC[m] > 48 {
 			r.warn(n.get("tmax_c").line, join(path, "tmax_c"), "%g is very hot for a month's mean; degrees Celsius are meant", raw.TmaxC[m])

@@ -63,7 +63,6 @@ func TestWhereWeatherComesFrom(t *testing.T) {
 // The lists of normals have twelve numbers each; four are needed and four may be left out. What
 // is wrong is told of every list.
 func TestListsOfNormals(t *testing.T) {
-	twelve := func(x string) string { return "[" + strings.Repeat(x+", ", 11) + x + "]" }
 	const want = ", allowed: 12 numbers, January to December"
 	for text, words := range map[string]string{
 		byMonths(t): "",

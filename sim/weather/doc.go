@@ -185,7 +185,8 @@
 // relative humidity H of day and night is stated, e is the one with which the mean over the hours of
 // the month's mean day of max(0.15, min(1, e/e°(T))), raised to 0.92 (or e/e°(0), where less) in the share s of
 // hours that are wet, is H: s counts over 400 rain days, at evenly spaced quantiles of the month's amounts, the rain
-// hours and the two after, times D/n. Dew point and vapour pressure are taken as they are. Months whose nights cannot hold
+// hours and the two after, times D/n. Dew point and vapour pressure are taken as they are;
+// readings Hm of the morning and Ha of the afternoon give e = (Hm e°(Tn) + Ha e°(Tx))/2 (FAO-56 eq. 17). Months whose nights cannot hold
 // what is stated (1.5 points of humidity of the hours, or more) are named with what was taken.
 //
 // # Rains more or less humid than stated (Moist)

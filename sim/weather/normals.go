@@ -63,7 +63,9 @@ type RawNormals struct {
 	TmaxC, TminC  *[12]float64
 	VapourKPa     *[12]float64
 	DewPointC     *[12]float64
-	Humidity      *[12]float64 // fraction
+	Humidity      *[12]float64 // mean of day and night, fraction
+	Morning       *[12]float64 // relative humidity at the lowest temperature of the day, fraction; with Afternoon
+	Afternoon     *[12]float64 // at the highest, fraction
 	SunshineH     *[12]float64 // hours of the month
 	SunFraction   *[12]float64
 	WindMS        *[12]float64    // at 2 m
@@ -83,7 +85,7 @@ var midDOY = [12]int{15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349}
 //
 // Rain days are those of at least 1 mm; else D1.0 = D0.3 − 0.45 (D0.3 − D2.5) from those of
 // 0.3 and 2.5 mm (own fit); with neither it is an error. Vapour pressure e is as recorded; else
-// e°(dew point); else the one with which the hours of the month have the mean humidity; else
+// e°(dew point); else (Morning e°(tmin) + Afternoon e°(tmax))/2 (FAO-56 eq. 17); else the one with which the hours of the month have the mean humidity; else
 // e°(tmin − DewDepressionC); at most e°(tmin + 1). Sunshine n/N is as recorded; else hours over day length
 // on the 15th; else from (0.25 + 0.50 n/N) = Rs/Ra with Rs of FAO-56 eq. 50; held in 0…1. Wind
 // is as recorded, else 2 m/s.
@@ -133,6 +135,8 @@ func (raw *RawNormals) fillVapour(n *Normals) {
 			stated[m] = raw.VapourKPa[m]
 		case raw.DewPointC != nil:
 			stated[m] = air.SaturationKPa(raw.DewPointC[m])
+		case raw.Morning != nil && raw.Afternoon != nil:
+			stated[m] = air.VapourFromHumidityKPa(x.TminC, raw.Morning[m], x.TmaxC, raw.Afternoon[m])
 		case raw.Humidity != nil:
 			stated[m] = n.humidHours(m).vapourKPa(raw.Humidity[m])
 		default:
@@ -144,6 +148,8 @@ func (raw *RawNormals) fillVapour(n *Normals) {
 	case raw.VapourKPa != nil:
 	case raw.DewPointC != nil:
 		n.Filled = append(n.Filled, "Vapour pressure: from the dew point (FAO-56 eq. 14).")
+	case raw.Morning != nil && raw.Afternoon != nil:
+		n.Filled = append(n.Filled, "Vapour pressure: from the relative humidity of morning and afternoon, at the lowest and the highest temperature of the day (FAO-56 eq. 17).")
 	case raw.Humidity != nil:
 		n.Filled = append(n.Filled, "Vapour pressure: from the mean relative humidity of the 24 hours, so that the hours drawn have that mean; it stays through a day."+raw.unreached(n))
 		return
