@@ -52,8 +52,8 @@ func (c *checkCmd) Run(t terminal) error {
 	for _, span := range s.Region.Calendar.Months() {
 		asked += s.Region.Contract.StalksByMonth[span.Month]
 	}
-	sentence := fmt.Sprintf("%s is in order: %d sites, %d days from %d %s, %s stalks asked for in all, content %s.",
-		s.Name, len(s.Region.Sites), s.Region.Calendar.Days, s.Region.Calendar.StartDay, s.Region.Calendar.StartMonth, report.Number(float64(asked)), s.Hash)
+	sentence := fmt.Sprintf("%s is in order: %s, %d days from %d %s, %s stalks asked for in all, content %s.",
+		s.Name, sites(len(s.Region.Sites)), s.Region.Calendar.Days, s.Region.Calendar.StartDay, s.Region.Calendar.StartMonth, report.Number(float64(asked)), s.Hash)
 	d, err := writer.Check(sentence, s.WithoutWeather(0))
 	if err != nil {
 		return err
@@ -94,4 +94,11 @@ func (c *checkCmd) stations(t terminal) error {
 		_, _ = fmt.Fprintln(t.err, "warning: "+w)
 	}
 	return nil
+}
+
+func sites(n int) string {
+	if n == 1 {
+		return "1 site"
+	}
+	return fmt.Sprintf("%d sites", n)
 }

@@ -229,5 +229,5 @@ func TestSpendingByHand(t *testing.T) {
 func TestLoadByHand(t *testing.T) {
 	l := Load{Stalks: 900, MoistureWet: 0.4, SetC: 60, DryingH: 5, FastestH: 4, SlowestH: 6.5, CoolingH: 1.5, WoodKg: 21, EndMoistureWet: 0.14, OverdriedPart: 0.03}
 	assert.Equal(t, "900 stalks at 40 % moisture (wet basis) take 5.0 h at 60 °C (4.0 to 6.5 h as stalks dry fast or slowly), 1.5 h to cool, and about 21 kg of wood.", LoadSentence(l))
-	assert.Contains(t, LoadParagraph(l), "They come out at 14 % moisture; 3 % of them below 8 %, where stalks break.")
+	assert.Contains(t, LoadParagraph(l), "The stalks come out at 14 % moisture; 3 % of them below 8 %, where stalks break.")
 }

@@ -144,6 +144,8 @@ func provenInShort(a decide.Answer) string {
 		return fmt.Sprintf("In this model %d is enough and %d is not %s; your place may differ.", p.Enough, p.NotEnough, sure)
 	case p.Enough >= 0:
 		return fmt.Sprintf("In this model %d is enough %s; your place may differ.", p.Enough, sure)
+	case len(p.Undecided) > 0 && p.NotEnough >= 0:
+		return fmt.Sprintf("In this model %d is not enough %s; of %s it is too close to tell.", p.NotEnough, sure, eitherOf(p.Undecided))
 	case len(p.Undecided) > 0:
 		return "Nothing is proven: it is too close to tell."
 	}
@@ -159,9 +161,16 @@ func fundInShort(a decide.Answer, at int, currency string) string {
 	if f == nil || f.Cost == 0 {
 		return ""
 	}
-	s := fmt.Sprintf("To find: %s", Amount(f.Cost, currency))
+	var of []string
+	if f.Grant > 0 {
+		of = append(of, Grouped(Round(f.Grant.Units()))+" by grant")
+	}
 	if f.Own > 0 {
-		s += fmt.Sprintf(", %s of it in cash before the first season", Grouped(Round(f.Own.Units())))
+		of = append(of, Grouped(Round(f.Own.Units()))+" in cash before the first season")
+	}
+	s := "To fund: " + Amount(f.Cost, currency)
+	if len(of) > 0 {
+		s += ", of it " + And(of)
 	}
 	return s + "."
 }
@@ -261,11 +270,7 @@ func Proven(a decide.Answer) string {
 	g := a.Proof
 	sure := fmt.Sprintf("(%s sure, over %s trial seasons)", Percent(g.Level), Grouped(g.Seasons))
 	s := provenNumbers(a, sure)
-	switch {
-	case len(g.Undecided) == 0 || g.MoreNeed <= g.Seasons:
-	case g.MoreNeed > farOff*g.Seasons:
-		s += " That is too close to tell."
-	default:
+	if len(g.Undecided) > 0 && g.MoreNeed > g.Seasons && g.MoreNeed <= farOff*g.Seasons {
 		s += fmt.Sprintf(" About %s seasons may tell (--limit %d).", Grouped(g.MoreNeed), g.MoreNeed)
 	}
 	if g.Fewer > 0 {
@@ -282,7 +287,7 @@ func provenNumbers(a decide.Answer, sure string) string {
 	g := a.Proof
 	open := ""
 	if len(g.Undecided) > 0 {
-		open = fmt.Sprintf("; of %s it cannot be told", eitherOf(g.Undecided))
+		open = fmt.Sprintf("; of %s it is too close to tell", eitherOf(g.Undecided))
 	}
 	switch {
 	case g.Enough == 0:
@@ -296,7 +301,7 @@ func provenNumbers(a decide.Answer, sure string) string {
 	case len(g.Undecided) > 0 && g.NotEnough >= 0:
 		return fmt.Sprintf("In this model %d is not enough %s%s.", g.NotEnough, sure, open)
 	case len(g.Undecided) > 0:
-		return fmt.Sprintf("Nothing is proven %s: of %s it cannot be told.", sure, eitherOf(g.Undecided))
+		return fmt.Sprintf("Nothing is proven %s: of %s it is too close to tell.", sure, eitherOf(g.Undecided))
 	}
 	return fmt.Sprintf("In this model none of the numbers tried, up to %d, is enough %s.", g.NotEnough, sure)
 }

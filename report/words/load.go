@@ -21,7 +21,7 @@ func LoadSentence(l Load) string {
 
 // LoadParagraph says how the stalks come out, and what a good one costs.
 func LoadParagraph(l Load) []string {
-	out := []string{fmt.Sprintf("They come out at %.0f %% moisture; %.0f %% of them below 8 %%, where stalks break.", 100*l.EndMoistureWet, 100*l.OverdriedPart)}
+	out := []string{fmt.Sprintf("The stalks come out at %.0f %% moisture; %.0f %% of them below 8 %%, where stalks break.", 100*l.EndMoistureWet, 100*l.OverdriedPart)}
 	if l.FreshPerGood > 0 && l.PredriedPerGood > 0 {
 		out = append(out, fmt.Sprintf("From the rack into the store a good stalk costs %s if it comes fresh and %s if it comes pre-dried: %.1f times as much.",
 			Price(l.FreshPerGood, l.Currency), Price(l.PredriedPerGood, l.Currency), l.FreshPerGood/l.PredriedPerGood))

@@ -27,11 +27,11 @@ func TestSentences(t *testing.T) {
 	assert.Equal(t, []string{"Of 40 missed months in 300 seasons, one and a half times the cutting hours would have met most: 30 (75 % (59 to 87 %)); then dryers that never break 20; 5 needed two things at once or more."}, ShortParagraph(a.Short))
 
 	a.Proof = decide.Proof{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 2000, MoreNeed: 8200, Fewer: 3, Pairs: 9000}
-	assert.Contains(t, Proven(a), "4 is enough and 2 is not (95 % sure, over 2,000 trial seasons); of 3 it cannot be told. About 8,200 seasons may tell (--limit 8200). In 3 of 9,000 comparisons")
+	assert.Contains(t, Proven(a), "4 is enough and 2 is not (95 % sure, over 2,000 trial seasons); of 3 it is too close to tell. About 8,200 seasons may tell (--limit 8200). In 3 of 9,000 comparisons")
 	a.Proof.MoreNeed = 102_662_500
-	assert.Contains(t, Proven(a), "of 3 it cannot be told. That is too close to tell. In 3 of")
+	assert.Contains(t, Proven(a), "of 3 it is too close to tell. In 3 of")
 	a.Proof = decide.Proof{Level: 0.95, Enough: -1, NotEnough: 2, Undecided: []int{3, 4}, Seasons: 2000}
-	assert.Contains(t, Proven(a), "In this model 2 is not enough (95 % sure, over 2,000 trial seasons); of 3 or 4 it cannot be told.")
+	assert.Contains(t, Proven(a), "In this model 2 is not enough (95 % sure, over 2,000 trial seasons); of 3 or 4 it is too close to tell.")
 	a.Proof = decide.Proof{Level: 0.95, Enough: -1, NotEnough: 4, Seasons: 2000}
 	assert.Contains(t, Proven(a), "none of the numbers tried, up to 4, is enough")
 	a.Needed = -1

@@ -200,7 +200,7 @@ func (q *PromiseQuestion) about(ctx context.Context, most int) (float64, error) 
 			mid = low + 0.5 // most limits lie near the contract as written
 		}
 		q.tell(Searching, 0)
-		r, err := q.judged(ctx, q.flat(int(mid*float64(most))), FirstSearchSeason, q.SearchSeasons)
+		r, err := q.judged(ctx, q.flat(max(1, int(mid*float64(most)))), FirstSearchSeason, q.SearchSeasons)
 		if err != nil {
 			return 0, err
 		}
@@ -218,10 +218,10 @@ func (q *PromiseQuestion) about(ctx context.Context, most int) (float64, error) 
 // no longer fixed.
 func (q *PromiseQuestion) prove(ctx context.Context, p *Promise, most int, about float64) error {
 	alpha := (1 - trials.Level) / 2
-	at := math.Floor((0.93*about)/promiseStep) * promiseStep
+	at := max(1, math.Floor((0.93*about)/promiseStep)) * promiseStep // a contract of nothing is none
 	test := func(f float64) (PlanResult, bool, error) {
 		q.tell(Proving, 0)
-		r, err := q.judged(ctx, q.flat(int(math.Round(f*float64(most)))), 0, q.Seasons)
+		r, err := q.judged(ctx, q.flat(max(1, int(math.Round(f*float64(most))))), 0, q.Seasons)
 		if err != nil {
 			return r, false, err
 		}
@@ -229,7 +229,7 @@ func (q *PromiseQuestion) prove(ctx context.Context, p *Promise, most int, about
 		return r, trials.LowerBound(o.Met, o.Seasons, 1-alpha) >= q.Target, nil
 	}
 	keep := func(f float64, r PlanResult) {
-		p.Flat, p.Part, p.Worst, p.Odds = int(math.Round(f*float64(most))), f, r.WorstMonth(), r.Odds
+		p.Flat, p.Part, p.Worst, p.Odds = max(1, int(math.Round(f*float64(most)))), f, r.WorstMonth(), r.Odds
 	}
 	r, ok, err := test(at)
 	if err != nil {
