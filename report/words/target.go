@@ -42,17 +42,17 @@ func leastOf(g goal.Goal) string {
 }
 
 // Beside says what is printed beside the odds of any goal: those of the worst month and of all
-// months, whichever was not asked for.
+// months, whichever was not asked for, and what is delivered of a season's contract on average.
 func Beside(g goal.Goal, p decide.PlanResult) string {
 	m := p.WorstMonth()
-	switch g.Kind {
-	case goal.WorstMonth:
-		return AllMonthsSentence(p)
-	case goal.AllMonths:
-		return fmt.Sprintf("The worst month, %s, is met in %s.", m.Name, Odds(m.Odds))
-	default:
-		return fmt.Sprintf("The worst month, %s, is met in %s, every contract month of a season in %s.", m.Name, Odds(m.Odds), Odds(p.AllMonths))
+	all := AllMonthsSentence(p)
+	switch {
+	case g.Kind == goal.AllMonths:
+		all = fmt.Sprintf("The worst month, %s, is met in %s.", m.Name, Odds(m.Odds))
+	case !g.ByMonth():
+		all = fmt.Sprintf("The worst month, %s, is met in %s, every contract month of a season in %s.", m.Name, Odds(m.Odds), Odds(p.AllMonths))
 	}
+	return all + " On average " + Share(p.Share) + " of a season's contract is delivered."
 }
 
 // MetIn heads a column of the odds of a goal.

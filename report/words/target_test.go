@@ -37,6 +37,15 @@ func TestTargetsInWords(t *testing.T) {
 	}
 }
 
+// Whatever is asked, the others stand beside it.
+func TestOtherTargetsStandBeside(t *testing.T) {
+	p := sample.Plan(2, []int{1, 1}, 960, 790)
+	const delivered = " On average 90 % (88 to 92 %) of a season's contract is delivered."
+	assert.Equal(t, "All contract months of a season are met in 78 % (75 to 81 %) of 1,000 seasons."+delivered, Beside(goal.Goal{}, p))
+	assert.Equal(t, "The worst month, July, is met in 79 % (76 to 81 %)."+delivered, Beside(goal.Goal{Kind: goal.AllMonths}, p))
+	assert.Equal(t, "The worst month, July, is met in 79 % (76 to 81 %), every contract month of a season in 78 % (75 to 81 %)."+delivered, Beside(goal.Goal{Kind: goal.ShareDelivered}, p))
+}
+
 // What it would take without the tolerance is one short sentence, and none where nothing changes.
 func TestWithoutToleranceInWords(t *testing.T) {
 	a := sample.Answer()
