@@ -1,8 +1,7 @@
 package report
 
 import (
-	"math"
-	"strings"
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -21,31 +20,43 @@ func compared() Compared {
 	return Compared{Region: "Here", Result: sample.Comparison(), LoanEnds: 36, Currency: "T$", Changes: []Change{{Key: "Heron Point.dryers", A: "1", B: "2"}}}
 }
 
-// A purchase that pays says so, one that loses says so first, with the reason and what else
-// the money would do, and one that cannot be told from nothing claims neither.
+// A purchase says its verdict in the paragraph, one that does not pay says why in the notes, with
+// what else the money would do, and the charts and tables of all are there.
 func TestCompareWords(t *testing.T) {
 	c := compared()
 	r, err := ForCompare(c)
 	require.NoError(t, err)
-	assert.Equal(t, "It pays: over 8 years it gains T$ 2,500 (2,450 to 2,550) on average (net present value, 200 futures); +12,000 (+11,760 to +12,240) good stalks a season in the same weather, and the month that is worst now, July, is met in 95 % (93 to 96 %) of 1,000 seasons against 80 % (77 to 82 %).", r.Sentence)
-	assert.Contains(t, r.Words(), "It is paid back in 90 % (85 to 94 %) of 200 futures, half of those within 2.5 years")
-	assert.NotContains(t, r.Notes[0].Says, "Why:")
+	assert.Equal(t, "With a second dryer at Heron Point, July is safer (enough in 95 of 100 trial seasons instead of 80), and the groups have T$ 470 more a year left, the purchase paid.", r.Sentence)
+	assert.Equal(t, "Today and with a second dryer: Here", r.Title)
+	text := r.Words()
+	assert.Contains(t, text, "It pays in nearly all futures: it loses in fewer than 1 of 20 futures of 8 years.")
+	assert.NotContains(t, fmt.Sprint(r.Notes), "Because")
 	_, err = r.Spreadsheet()
 	require.NoError(t, err)
 
-	c.Result.Purchase.NPV = trials.Mean{Mean: -900, Low: -1200, High: -600, Seasons: 200}
+	c.Result.Purchase.NPV, c.Result.Purchase.Verdict = trials.Mean{Mean: -900, Low: -1200, High: -600, Seasons: 200}, money.DoesNotPay
 	c.Result.Dryers = []decide.DryerUse{{Site: "Heron Point", Dryer: 2, Second: true, Hours: []decide.Spent{{On: sim.DryerFiring.Figure(), Hours: sample.Mean(100)}, {On: sim.DryerNoStalks.Figure(), Hours: sample.Mean(1500)}}}}
 	c.Result = sample.WithStates(c.Result)
 	r, err = ForCompare(c)
 	require.NoError(t, err)
-	assert.Contains(t, r.Sentence, "It does not pay: over 8 years it loses T$ 900 (600 to 1,200) on average")
-	assert.Contains(t, r.Notes[0].Says, "stands up to 1,500 h a season for this: no stalks to load")
-	assert.Contains(t, r.Notes[0].Says, "drystalk spend --budget 6000")
+	assert.Contains(t, r.Words(), "It does not pay: it loses in fewer than 1 of 20 futures of 8 years.")
+	notes := fmt.Sprint(r.Notes)
+	assert.Contains(t, notes, "with a second dryer a dryer stands up to 1,500 h a season for this: no stalks to load")
+	assert.Contains(t, notes, "drystalk spend --budget 6000")
 
-	c.Result.Purchase.NPV = trials.Mean{Mean: 100, Low: -400, High: 600, Seasons: 200}
-	assert.Contains(t, words.CompareSentence(c), "Whether it pays cannot be told")
-	c.Result.Purchase.Price = trials.Mean{Mean: -0.1, Low: math.Inf(-1), High: math.Inf(1), Seasons: 200}
-	assert.Contains(t, strings.Join(words.CompareParagraph(c), " "), "At any price of stalks it would pay")
+	c.Result.Purchase.Verdict = money.CannotBeTold
+	assert.Contains(t, words.CompareVerdict(c), "Whether it pays cannot be told")
+	c.Result.Members, c.Result.Cutters = sample.Members(), money.Members.String()
+	r, err = ForCompare(c)
+	require.NoError(t, err)
+	assert.Equal(t, "What members have of it", r.Sections[1].Title)
+	_, err = r.Spreadsheet()
+	require.NoError(t, err)
+	for _, s := range r.Sections {
+		for _, table := range s.Tables {
+			assert.NotRegexp(t, "first plan|second plan", table.Text())
+		}
+	}
 }
 
 // A promise, and none; a list of purchases, and nothing that helps.

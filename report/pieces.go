@@ -52,6 +52,15 @@ func YearsSentence(y decide.YearsResult) string { return words.YearsSentence(y) 
 // YearsInShort says in the paragraph of an answer how the plan fares in real years.
 func YearsInShort(y decide.YearsResult) string { return words.YearsInShort(y) }
 
+// Verdict returns whether what the second plan buys pays, in words; "" where nothing is bought, or
+// where something of it has no price.
+func Verdict(c decide.Comparison) string {
+	if c.Purchase == nil || len(c.Unpriced) > 0 {
+		return ""
+	}
+	return words.Verdict(c.Purchase.Verdict)
+}
+
 // SideBySide returns, by contract month, what is asked, the odds of both plans and the good
 // stalks more, as text.
 func SideBySide(c decide.Comparison) [][5]string { return table.SideBySide(c) }

@@ -12,6 +12,9 @@ import (
 // outside are the sections that are no part of a plan.
 var outside = []string{"invented", "currency", "contract", "luck", "trouble", "stand", "money"}
 
+// outsideKeys are keys of other sections that are none either: who is paid, for what.
+var outsideKeys = []string{"people.cutters_are", "people.pay_for", "people.worth_of_hour"}
+
 // refused are the sections that must be the same for two plans to live through the same
 // seasons.
 var refused = []string{"season", "weather", "weathers", "knowledge"}
@@ -52,7 +55,7 @@ func Differences(a, b *Scenario) ([]plans.Difference, error) {
 			return nil, fmt.Errorf("%s and %s cannot be compared in the same seasons: %s is %s in the one and %s in the other",
 				a.Name, b.Name, k, orNothing(x[k]), orNothing(y[k]))
 		}
-		plan := !slices.Contains(outside, section) && !strings.HasSuffix(k, ".max_dryers") && !strings.HasSuffix(k, ".stand_m2") && !strings.HasSuffix(k, ".closed")
+		plan := !slices.Contains(outside, section) && !slices.Contains(outsideKeys, k) && !strings.HasSuffix(k, ".max_dryers") && !strings.HasSuffix(k, ".stand_m2") && !strings.HasSuffix(k, ".closed")
 		out = append(out, plans.Difference{Key: k, A: x[k], B: y[k], Plan: plan})
 	}
 	return out, nil

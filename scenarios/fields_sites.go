@@ -110,6 +110,18 @@ var peopleFields = []field{
 		usual: [2]float64{0, 10}, hint: "long days wear people out; keep to the law on hours of work",
 		missing: "8", source: assumption, number: func(d *draft) *float64 { return &d.Region.People.CrewHPerDay },
 	},
+	{
+		key: "cutters_are", meaning: "members of their group, so that their pay is its income, or hired hands", choices: []string{"members", "hired"},
+		missing: "members", source: "assumption: groups cut for themselves", choice: func(d *draft) *int { return (*int)(&d.Money.Hands) },
+	},
+	{
+		key: "pay_for", meaning: "pay_per_stalk_cut is paid for every stalk cut, or for good stalks only, when the hub accepts them", choices: []string{"cut", "good"},
+		missing: "cut", source: "common practice, no source", choice: func(d *draft) *int { return (*int)(&d.Money.PayFor) },
+	},
+	{
+		key: "worth_of_hour", meaning: "what an hour of a member's time is worth elsewhere, in the currency; -1: as wage_per_h", low: -1, high: 10000,
+		missing: "-1", source: "the wage of other work", number: func(d *draft) *float64 { return &d.Money.HourWorth },
+	},
 }
 
 var plantingFields = []field{

@@ -30,7 +30,7 @@ var moneyFields = []field{
 		missing: "0", source: "nothing stated", amount: func(d *draft) *sim.Amount { return &d.Money.OpeningCash },
 	},
 	{
-		key: "pay_per_stalk_cut", meaning: "paid to the cutters", low: 0, high: 1000,
+		key: "pay_per_stalk_cut", meaning: "paid to the cutters for a stalk, see people.pay_for", low: 0, high: 1000,
 		number: func(d *draft) *float64 { return &d.Money.PerStalkCut },
 	},
 	{

@@ -3,8 +3,8 @@ package chart
 import (
 	"fmt"
 
+	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"drystalk/report/words"
 	"drystalk/sim/money"
@@ -14,36 +14,51 @@ import (
 // worth is what a purchase is worth under one assumption.
 type worth struct {
 	assumed string
-	value   trials.Mean
-	never   trials.Odds // it pays back
+	verdict money.Verdict
+	futures trials.Band
+	mean    trials.Mean
 }
 
-// Payback draws the net present value of a purchase as stated and under each what-if,
-// with its interval.
+// Payback draws the net present value of a purchase as stated and under each what-if: most of its
+// futures, the one in their middle, and the mean with its interval. What is assumed stands beside
+// the plot, so that nothing lies over the line of nothing.
 func Payback(p money.Purchase, currency string) (Chart, error) {
-	c := blank(fmt.Sprintf("What the purchase is worth over %d years", p.Years), "net present value, mean and 95 % interval ("+currency+")", "")
-	all := []worth{{"as stated", p.NPV, p.Never}}
+	c := blank(fmt.Sprintf("What the purchase is worth over %d years", p.Years), "net present value after own part and loan, "+currency+"\nbar and dot: 5 to 95 % of futures and the middle one; line: mean", "")
+	all := []worth{{"as stated", p.Verdict, p.NPVBand, p.NPV}}
 	for _, w := range p.WhatIfs {
-		all = append(all, worth{words.WhatIf(w.Change), w.NPV, w.Never})
+		all = append(all, worth{words.WhatIf(w.Change), w.Verdict, w.NPVBand, w.NPV})
 	}
 	low, high := 0.0, 0.0
+	for _, w := range all {
+		low, high = min(low, w.futures.P5, w.mean.Low), max(high, w.futures.P95, w.mean.High)
+	}
+	free := 0.04 * max(1, high-low)
+	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = low-free, high+free, -0.6, float64(len(all))-0.4
+	var at []float64
 	for i, w := range all {
-		if err := (span{w.value.Low, w.value.Mean, w.value.High}).across(c, row(i, len(all)), pen{ink, 1.6, nil}, 3.4); err != nil {
+		at = append(at, row(i, len(all)))
+		if err := line(c, level(w.futures.P5, w.futures.P95, at[i]+0.1), pen{pale, 8, nil}); err != nil {
 			return Chart{}, err
 		}
-		low, high = min(low, w.value.Low), max(high, w.value.High)
 	}
-	free := 0.08 * max(1, high-low)
-	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = low-free, high+free, -0.6, float64(len(all))-0.2
 	if err := line(c, upright(0, c.Y.Min, c.Y.Max), goal); err != nil {
 		return Chart{}, err
 	}
 	for i, w := range all {
-		said := fmt.Sprintf("%s: %s; never pays in %s of futures", w.assumed, words.BareMoney(w.value.Mean), words.Percent(w.never.Share))
-		label(c, c.X.Min, row(i, len(all)), said, ink, vg.Points(4), vg.Points(13), draw.XLeft)
+		if err := dots(c, plotter.XYs{{X: w.futures.Median, Y: at[i] + 0.1}}, ink, 3); err != nil {
+			return Chart{}, err
+		}
+		if err := line(c, level(w.mean.Low, w.mean.High, at[i]-0.16), pen{ink, 2, nil}); err != nil {
+			return Chart{}, err
+		}
 	}
-	unmarked(c)
-	c.X.Tick.Marker = ticks(marks(c.X.Min, c.X.Max, niceStep(max(-low, high))), words.BareMoney)
-	alt := fmt.Sprintf("Net present value over %d years: %s as stated.", p.Years, words.Amounts(p.NPV, currency))
-	return Chart{"purchase", alt, c, 3.2 * vg.Inch}, nil
+	c.Y.Tick.Marker = ticks(at, func(y float64) string {
+		w := all[len(all)-1-words.Round(y)]
+		return w.assumed + ":\n" + words.Verdict(w.verdict)
+	})
+	c.Y.LineStyle.Width, c.Y.Tick.Length = 0, 0
+	c.X.Tick.Marker = ticks(marks(c.X.Min, c.X.Max, niceStep(high-low)), words.BareMoney)
+	alt := fmt.Sprintf("Net present value over %d years after own part and loan: 5 to 95 %% of futures from %s to %s, %s on average as stated.", p.Years,
+		words.Money(p.NPVBand.P5, currency), words.Money(p.NPVBand.P95, currency), words.Amounts(p.NPV, currency))
+	return Chart{"purchase", alt, c, vg.Length(0.55*float64(len(all))+1.1) * vg.Inch}, nil
 }

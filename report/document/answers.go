@@ -112,7 +112,7 @@ func withYears(r report.Report, y *decide.YearsResult) report.Report {
 // Compare writes a comparison down.
 func (w Writer) Compare(a answers.CompareAnswer) (Document, error) {
 	second := &a.Second
-	said := report.Compared{Region: a.Asked.Case.Setup.Region.Name, Result: a.Comparison, Currency: second.Currency}
+	said := report.Compared{Region: a.Asked.Case.Setup.Region.Name, Result: a.Comparison, Tolerance: second.Setup.Region.Contract.Tolerance, Currency: second.Currency}
 	if second.Prices != nil && second.Prices.LoanShare > 0 {
 		said.LoanEnds = second.Prices.LoanMonths
 	}

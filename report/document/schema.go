@@ -50,6 +50,9 @@ type schemaWriter struct{ defs object }
 
 // of returns the schema of a type as encoding/json writes it: a struct with a name by reference.
 func (w schemaWriter) of(t reflect.Type) object {
+	if t.Kind() == reflect.Pointer { // what it points to, which may write its own JSON
+		return w.of(t.Elem())
+	}
 	plain := t.Implements(marshalsText) || t == reflect.TypeFor[sim.Amount]()
 	if (t.Kind() != reflect.Struct && !t.Implements(marshalsJSON)) || t.Name() == "" || plain {
 		return w.whole(t)
@@ -97,8 +100,6 @@ func (w schemaWriter) kindSchema(t reflect.Type) object {
 		return object{"type": "string"}
 	case reflect.Slice, reflect.Array:
 		return object{"type": "array", "items": w.of(t.Elem())}
-	case reflect.Pointer:
-		return w.of(t.Elem())
 	case reflect.Struct:
 		return w.structSchema(t)
 	}

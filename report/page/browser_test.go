@@ -121,8 +121,7 @@ func TestSecondDryerInTheBrowser(t *testing.T) {
 				chromedp.Click(`button[value="compare"]`, chromedp.ByQuery),
 				chromedp.WaitVisible("#sentence"), chromedp.Text("#sentence", &sentence),
 				chromedp.Evaluate(`String(document.documentElement.scrollWidth <= window.innerWidth + 1)`, &wide))
-			assert.Contains(t, sentence, "good stalks a season in the same weather")
-			assert.Contains(t, sentence, "of 60 seasons against")
+			assert.Regexp(t, "^With .*trial seasons.*each member", sentence)
 			assert.Equal(t, "true", wide, "nothing runs out of the window")
 			var changed string
 			do(t, ctx, chromedp.Value(dryersField, &changed, chromedp.ByQuery))

@@ -152,6 +152,7 @@ func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) 
 		chart.Name = "months-" + side.name
 		out.charts = append(out.charts, chart)
 	}
+	out.charts = append(out.charts, chartsOf(d.Report)...)
 	return out, out.finish(d)
 }
 

@@ -9,7 +9,7 @@ type Text struct {
 	Faults, FaultsLead, Allowed, Unit, Default, NoScript, SideBySide, Month, Asked, MetToday       string
 	MetPlan, StalksMore, Charts, ChartToday, ChartPlan, Cautions, Back, Broken, BrokenLead         string
 	NotFound, Refused, TooLarge, ShowAll, Skip, Answer, Changed, Same, Kind                        string
-	SameWeather, To, Numbers, Tables, Again                                                        string
+	SameWeather, To, Numbers, Tables, Again, Verdict                                               string
 	Options, OptionWhy                                                                             map[string]string
 	Places                                                                                         map[string]string
 	PlaceWhy                                                                                       map[string]string
@@ -27,7 +27,7 @@ var English = Text{
 	Running: "Running", Done: "Done", Stopped: "Stopped", Busy: "Other runs are under way; this one waits for its turn.", Nothing: "Nothing has been run yet.",
 	Downloads: "Take it with you", Report: "Report (prints on A4)", Spreadsheet: "Spreadsheet", Figures: "Figures as CSV", Scenario: "The plan as a scenario file", JSON: "All numbers as JSON",
 	Faults: "Some numbers cannot be used", FaultsLead: "Nothing was run. Please change these:", Allowed: "allowed", Unit: "unit", Default: "if not stated",
-	NoScript: "Without scripts, reload the page to see how far a run has come.", SideBySide: "Side by side", Month: "Month", Asked: "Asked",
+	NoScript: "Without scripts, reload the page to see how far a run has come.", SideBySide: "Side by side", Verdict: "Does the purchase pay?", Month: "Month", Asked: "Asked",
 	MetToday: "Today met in", MetPlan: "The plan met in", StalksMore: "Good stalks more",
 	Charts: "Charts", ChartToday: "Today, month by month", ChartPlan: "The plan, month by month", Cautions: "Cautions", Back: "Back to the start",
 	Broken: "Something broke inside the program", BrokenLead: "The fault is the program's, not yours. Nothing of your plan is lost; go back and try again.",

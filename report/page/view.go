@@ -76,6 +76,7 @@ type runView struct {
 	Stopped   bool
 	Error     string
 	Sentence  string
+	Verdict   string // whether the purchase of a comparison pays; "" without one
 	Paragraph string
 	Months    []monthView
 	Tables    []report.Table
@@ -198,6 +199,7 @@ func (s *Server) runView(r *run) *runView {
 	}
 	if c := r.result.comparison; c != nil {
 		v.Compared = true
+		v.Verdict = report.Verdict(*c)
 		v.Months = monthsOf(report.SideBySide(*c))
 	}
 	for _, c := range r.result.charts {

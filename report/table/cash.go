@@ -11,7 +11,7 @@ import (
 // and with the purchase.
 func CashOverYears(p money.Purchase, currency string) Table {
 	t := Table{
-		Title: fmt.Sprintf("Cash over %d years that follow each other (%s futures with 95 %% intervals; nothing of it shared out)", p.Years, words.Grouped(p.Futures)),
+		Title: fmt.Sprintf("Cash over %d years that follow each other (%s futures with 95 %% intervals; what a year leaves is shared out at its end, all but the opening cash and what the next year's instalments need)", p.Years, words.Grouped(p.Futures)),
 		Head:  []string{"site", "plan", "own part, " + currency, "borrowed, " + currency, "lowest, median, " + currency, "5 to 95 % of futures", "below nothing in", "an instalment not covered in"}, Left: 2,
 	}
 	for _, c := range p.Cash {
@@ -34,8 +34,8 @@ func CashOverYears(p money.Purchase, currency string) Table {
 func CashByYear(p money.Purchase, currency string) Table {
 	t := Table{
 		Title: fmt.Sprintf("Year by year, %s (%s futures)", currency, words.Grouped(p.Futures)),
-		Head:  []string{"site", "year", "without: at the end, median", "lowest, one of twenty below", "with the purchase: at the end, median", "lowest, one of twenty below", "an instalment not covered in"}, Left: 1,
-		Apart: []string{"site", "year", "without: at the end, median", "without: lowest, one of twenty below", "with the purchase: at the end, median", "with the purchase: lowest, one of twenty below", "an instalment not covered in"},
+		Head:  []string{"site", "year", "without: at the end, median", "shared out then, median", "lowest, one of twenty below", "with the purchase: at the end, median", "shared out then, median", "lowest, one of twenty below", "an instalment not covered in"}, Left: 1,
+		Apart: []string{"site", "year", "without: at the end, median", "without: shared out then, median", "without: lowest, one of twenty below", "with the purchase: at the end, median", "with the purchase: shared out then, median", "with the purchase: lowest, one of twenty below", "an instalment not covered in"},
 	}
 	without := map[string][]money.CashYear{}
 	for _, c := range p.Cash {
@@ -53,8 +53,8 @@ func CashByYear(p money.Purchase, currency string) Table {
 				failed = odds(*y.NotCovered)
 			}
 			t.Rows = append(t.Rows, []Cell{
-				text(c.Site), plain(y.Year, ""), meanAmount(before.End.Median, currency), meanAmount(before.Lowest.P5, currency),
-				meanAmount(y.End.Median, currency), meanAmount(y.Lowest.P5, currency), failed,
+				text(c.Site), plain(y.Year, ""), meanAmount(before.End.Median, currency), meanAmount(before.Shared.Median, currency), meanAmount(before.Lowest.P5, currency),
+				meanAmount(y.End.Median, currency), meanAmount(y.Shared.Median, currency), meanAmount(y.Lowest.P5, currency), failed,
 			})
 		}
 	}

@@ -66,26 +66,26 @@ func compared() words.Compared {
 	}
 }
 
-// The first plan stands under "first", the second under "second", in every table of a comparison.
+// What is today stands under "today", what would be under "with ...", in every table of a comparison.
 func TestPlansStandUnderTheirHeadings(t *testing.T) {
 	c := compared()
 	changes := Changes(c)
 	assert.Equal(t, []string{"1", "2"}, row(t, changes, "Heron Point.dryers"))
 	assert.Equal(t, []string{"not stated", "0.1"}, row(t, changes, "gate.refused (outside the plan)"))
-	totals := Differences("x", c.Result.Totals, 1000)
-	assert.Equal(t, "100,000", under(t, totals, 0, "first", 0))
-	assert.Equal(t, "112,000", under(t, totals, 0, "second", 0))
-	assert.Equal(t, "+12,000 (+11,760 to +12,240)", under(t, totals, 0, "second less first", 0))
-	months := MonthDifferences(c.Result)
-	assert.Equal(t, "80 % (77 to 82 %)", under(t, months, 0, "first met in", 0))
-	assert.Equal(t, "95 % (93 to 96 %)", under(t, months, 0, "second met in", 0))
+	totals := Differences(c, "x", c.Result.Totals)
+	assert.Equal(t, "100,000", under(t, totals, 0, "today", 0))
+	assert.Equal(t, "112,000", under(t, totals, 0, "with a second dryer", 0))
+	assert.Equal(t, "+12,000 (+11,760 to +12,240)", under(t, totals, 0, "difference", 0))
+	months := MonthDifferences(c)
+	assert.Equal(t, "80 % (77 to 82 %)", under(t, months, 0, "met in, today", 0))
+	assert.Equal(t, "95 % (93 to 96 %)", under(t, months, 0, "met in, with a second dryer", 0))
 	assert.Equal(t, "+15 (+12 to +18)", under(t, months, 0, "gain, points", 0))
 	assert.Equal(t, [][5]string{{"July", "60,000", "80 % (77 to 82 %)", "95 % (93 to 96 %)", "+5,000 (+4,900 to +5,100)"}}, SideBySide(c.Result))
-	hours := DryerHours(c.Result)
-	assert.Equal(t, "1,000 (980 to 1,020)", under(t, hours, 0, "second plan: Old Sluice, dryer 3", 0))
+	hours := DryerHours(c)
+	assert.Equal(t, "1,000 (980 to 1,020)", under(t, hours, 0, "with a second dryer: Old Sluice, dryer 3", 0))
 	assert.Len(t, hours.Rows, 1, "a state in which no dryer was is no row")
-	assert.Equal(t, "second", under(t, Accounts(c), 0, "plan", 0))
-	assert.Equal(t, "75", under(t, Cash(c), 0, "second plan: Heron Point, median", 0))
+	assert.Equal(t, "with a second dryer", under(t, Accounts(c), 0, "plan", 0))
+	assert.Equal(t, "75", under(t, Cash(c), 0, "with a second dryer: Heron Point, median", 0))
 }
 
 // What a purchase costs, gains and risks; a grant is not the own part, a bad season not a
@@ -94,17 +94,17 @@ func TestMoneyOfAPurchase(t *testing.T) {
 	c := compared()
 	p := Purchase(*c.Result.Purchase, "T$")
 	for first, want := range map[string]string{
-		"cost": "T$ 6,000", "of that grant": "T$ 2,000", "net present value": "T$ 2,500 (2,450 to 2,550)", "5 to 95 % of futures": "-700 to 5,100",
-		"futures in which it is above nothing": "75 % (68 to 81 %)", "futures in which it never pays": "10 % (6 to 15 %)",
-		"paid back after, median of the futures that pay": "2.5 years", "5 to 95 % of those": "12 months to 6.7 years",
-		"futures in which it is paid back before the loan ends": "55 % (48 to 62 %)", "break-even price of a good stalk": "T$ 0.1000 (0.0980 to 0.1020)",
-		"break-even cost of the purchase": "T$ 8,000 (7,840 to 8,160)",
+		"verdict": "pays in nearly all futures", "nearly all futures are": "19 of 20 above nothing, and every instalment covered in 19 of 20",
+		"cost": "T$ 6,000", "of that grant": "T$ 2,000", "net present value, after own part and loan": "T$ 2,500 (2,450 to 2,550)", "net present value, 5 to 95 % of futures": "-700 to 5,100",
+		"futures that end above nothing": "75 % (68 to 81 %)", "futures in which the money never comes back": "10 % (6 to 15 %)", "the same, spread evenly over the years": "T$ 470 (461 to 479)",
+		"back after, median of the futures in which it does": "2.5 years", "5 to 95 % of those": "12 months to 6.7 years",
+		"breaks even at a price of a good stalk": "T$ 0.1000 (0.0980 to 0.1020)", "breaks even at a cost of the purchase": "T$ 8,000 (7,840 to 8,160)",
 	} {
 		assert.Equal(t, []string{want}, row(t, p, first), first)
 	}
 	whatIf := WhatIf(*c.Result.Purchase, "T$")
-	assert.Equal(t, []string{"2,500 (2,450 to 2,550)", "10 % (6 to 15 %)", "2.5 years"}, row(t, whatIf, "as stated"))
-	assert.Equal(t, []string{"1,000 (980 to 1,020)", "15 % (10 to 21 %)", "-"}, row(t, whatIf, words.WhatIf(c.Result.Purchase.WhatIfs[0].Change)))
+	assert.Equal(t, []string{"pays in nearly all futures", "75 % (68 to 81 %)", "-700 to 5,100", "2,500 (2,450 to 2,550)", "10 % (6 to 15 %)", "2.5 years"}, row(t, whatIf, "as stated"))
+	assert.Equal(t, []string{"does not pay", "40 % (33 to 47 %)", "-900 to 800", "1,000 (980 to 1,020)", "15 % (10 to 21 %)", "-"}, row(t, whatIf, words.WhatIf(c.Result.Purchase.WhatIfs[0].Change)))
 	accounts := Accounts(c)
 	assert.Equal(t, "120", under(t, accounts, 0, "lowest, median, T$", 0))
 	assert.Equal(t, "-300 to 900", under(t, accounts, 0, "5 to 95 % of seasons", 0))
@@ -127,8 +127,8 @@ func TestCashOfTheYearsStandsUnderItsHeadings(t *testing.T) {
 		WhatIfs: []money.WhatIf{{Change: money.WoodTwice, NotCovered: &failed}},
 	}
 	p.Cash = []money.SiteCash{
-		{Site: "Old Sluice", Lowest: band(1, 2, 3), Below: trials.NewOdds(6, 200), Years: []money.CashYear{{Year: 1, End: band(10, 20, 30), Lowest: band(4, 5, 6)}}},
-		{Site: "Old Sluice", Second: true, Funding: &p.Funding, Lowest: band(-7, 8, 9), Below: trials.NewOdds(40, 200), NotCovered: &failed, Years: []money.CashYear{{Year: 1, End: band(40, 50, 60), Lowest: band(-70, 80, 90), NotCovered: &failed}}},
+		{Site: "Old Sluice", Lowest: band(1, 2, 3), Below: trials.NewOdds(6, 200), Years: []money.CashYear{{Year: 1, End: band(10, 20, 30), Lowest: band(4, 5, 6), Shared: band(1, 7, 9)}}},
+		{Site: "Old Sluice", Second: true, Funding: &p.Funding, Lowest: band(-7, 8, 9), Below: trials.NewOdds(40, 200), NotCovered: &failed, Years: []money.CashYear{{Year: 1, End: band(40, 50, 60), Lowest: band(-70, 80, 90), Shared: band(1, 3, 9), NotCovered: &failed}}},
 	}
 	over := CashOverYears(p, "T$")
 	assert.Equal(t, [][]string{
@@ -136,7 +136,7 @@ func TestCashOfTheYearsStandsUnderItsHeadings(t *testing.T) {
 		{"Old Sluice", "with the purchase", "500", "3,500", "8", "-7 to 9", "20 % (15 to 26 %)", "15 % (10 to 21 %)"},
 	}, over.Words())
 	years := CashByYear(p, "T$")
-	assert.Equal(t, [][]string{{"Old Sluice", "1", "20", "4", "50", "-70", "15 % (10 to 21 %)"}}, years.Words())
+	assert.Equal(t, [][]string{{"Old Sluice", "1", "20", "7", "4", "50", "3", "-70", "15 % (10 to 21 %)"}}, years.Words())
 	bought := Purchase(p, "T$")
 	assert.Equal(t, []string{"T$ 500"}, row(t, bought, "own part, paid in cash before the first season"))
 	assert.Equal(t, []string{"T$ 3,500"}, row(t, bought, "borrowed"))
@@ -144,7 +144,42 @@ func TestCashOfTheYearsStandsUnderItsHeadings(t *testing.T) {
 	assert.Equal(t, "15 % (10 to 21 %)", under(t, WhatIf(p, "T$"), 1, "an instalment is not covered in", 0))
 	p.NotCovered = nil
 	assert.NotContains(t, fmt.Sprint(Purchase(p, "T$").Words()), "an instalment is not covered")
-	assert.Len(t, WhatIf(p, "T$").Head, 4)
+	assert.Len(t, WhatIf(p, "T$").Head, 7)
+}
+
+// What members have of both plans stands under its headings, and at which worth of an hour it pays.
+func TestMembersStandUnderTheirHeadings(t *testing.T) {
+	c := compared()
+	c.Result.Members, c.Result.Cutters = sample.Members(), money.Members.String()
+	m := Members(c)
+	assert.Equal(t, []string{"T$", "24,000", "22,200", "-1,800 (-1,836 to -1,764)"}, row(t, m, "pay for work and what is left over"))
+	assert.Equal(t, []string{"T$", "24,000", "21,600", "-2,400 (-2,448 to -2,352)"}, row(t, m, "the same, own part and loan paid"))
+	assert.Equal(t, []string{"person-h", "4,800", "4,200", "-600 (-612 to -588)"}, row(t, m, "hours of work"))
+	assert.Equal(t, []string{"T$", "5", "5.1", "+0.14 (+0.14 to +0.14)"}, row(t, m, "money of an hour"))
+	assert.Equal(t, []string{"T$", "4,000", "3,600", "-400 (-408 to -392)"}, row(t, m, "money of each member"))
+	assert.Equal(t, []string{"h", "800", "700", "-100 (-102 to -98)"}, row(t, m, "hours of each member"))
+	assert.Equal(t, "with a second dryer", m.Head[3])
+	assert.Contains(t, m.Title, "200 futures of 8 years")
+	assert.Equal(t, [][]string{
+		{"0", "-2,400 (-2,450 to -2,350)", "1 % (under 1 to 4 %)", "does not pay"},
+		{"1, the wage of other work", "-1,800 (-1,850 to -1,750)", "5 % (2 to 9 %)", "does not pay"},
+		{"4 (3.5 to 4.6)", "0", "-", "pays on average if an hour is worth more"},
+	}, AtWorths(c).Words())
+	c.Result.Members.Stated, c.Result.Members.Even = true, money.Even{Pays: money.NoWorth}
+	assert.Equal(t, "1, as stated", AtWorths(c).Words()[1][0])
+	assert.Equal(t, []string{"no worth of an hour turns it", "-", "-", "takes money and hours"}, AtWorths(c).Words()[2])
+	site := *sample.Members()
+	site.Site = "Old Sluice"
+	c.Result.Members.Sites = []money.Livelihood{site}
+	assert.Equal(t, []string{"4,000", "3,600", "-400 (-408 to -392)", "800", "700", "-100 (-102 to -98)"}, row(t, MembersBySite(c), "Old Sluice"))
+
+	c.Result.Money = []decide.Difference{{Of: money.Cutting.String(), A: sample.Mean(-5), B: sample.Mean(-3)}, {Of: money.Wood.String(), A: sample.Mean(-5)}}
+	pay := Differences(c, "Money", c.Result.Money)
+	assert.Equal(t, []string{"pay for cutting (to members)", "wood"}, []string{pay.Words()[0][0], pay.Words()[1][0]})
+	c.Result.Cutters = money.Hired.String()
+	assert.Equal(t, "pay for cutting", Differences(c, "Money", c.Result.Money).Words()[0][0])
+	gains := Gains(money.Purchase{Gains: []money.PartGain{{Of: money.FreedHours, Year: sample.Mean(600)}, {Of: money.Rent.String()}}}, "T$")
+	assert.Equal(t, [][]string{{"hours of members freed, at their worth", "+600 (+588 to +612)"}}, gains.Words())
 }
 
 // The sum to fund stands under its headings, and the heading of the money says what a grant pays.

@@ -56,47 +56,52 @@ func TestMonthsForBetterAndForWorse(t *testing.T) {
 	assert.Equal(t, []string{"No month is met more or less often by more than chance."}, monthWords(decide.Comparison{Months: c.Months[:1]}))
 }
 
-// What a comparison says of money, dryers, income, cash and the loan, and what it warns of.
+// What the notes of a comparison say of money, dryers, cash and the loan, and what it warns of.
 func TestComparisonByHand(t *testing.T) {
 	c := sample.Comparison()
-	c.Purchase.BeforeEnd = trials.NewOdds(110, 200)
-	c.Purchase.Funding = money.Funding{Cost: money.Of(6000), Grant: money.Of(2000), Own: money.Of(500), Loan: money.Of(3500), Months: 36, Instalment: money.Of(130), Interest: money.Of(680)}
+	p := c.Purchase
+	p.BeforeEnd = trials.NewOdds(110, 200)
+	p.Funding = money.Funding{Cost: money.Of(6000), Grant: money.Of(2000), Own: money.Of(500), Loan: money.Of(3500), Months: 36, Instalment: money.Of(130), Interest: money.Of(680)}
 	failed := trials.NewOdds(30, 200)
-	c.Purchase.NotCovered = &failed
-	c.Purchase.Cash = []money.SiteCash{{Site: "Heron Point", Below: trials.NewOdds(6, 200)}, {Site: "Heron Point", Second: true, Funding: &c.Purchase.Funding, Below: trials.NewOdds(40, 200)}}
-	c.PerPerson = &decide.Difference{A: sample.Mean(1000), B: sample.Mean(1100)}
+	p.NotCovered = &failed
+	p.Verdict = money.PaysOnAverage
+	p.Cash = []money.SiteCash{{Site: "Heron Point", Below: trials.NewOdds(6, 200)}, {Site: "Heron Point", Second: true, Funding: &p.Funding, Below: trials.NewOdds(40, 200)}}
 	c.Accounts = []decide.AccountResult{{Site: "Heron Point", Second: true, Lowest: trials.Band{P5: -300, Median: -120}, At: "August", Uncovered: trials.Mean{Mean: 1.5, Low: 1.2, High: 1.8}}}
 	c.Dryers = []decide.DryerUse{{Second: true, Hours: []decide.Spent{
 		{On: sim.DryerFiring.Figure(), Hours: sample.Mean(600)}, {On: sim.DryerNoStalks.Figure(), Hours: sample.Mean(300)}, {On: sim.DryerBroken.Figure(), Hours: sample.Mean(100)},
 	}}}
 	correlation := -0.25
 	c.Correlation = &correlation
-	all := Compared{Result: c, LoanEnds: 36, Currency: "T$", Outside: []Change{{Key: "gate.refused", B: "0.1"}}}
-	paragraph := said(CompareParagraph(all))
-	for _, want := range []string{
-		"What is bought costs T$ 6,000: T$ 2,000 is grant, T$ 500 is paid in cash before the first season and T$ 3,500 is borrowed and paid back by 36 monthly instalments of T$ 130 (interest in all T$ 680).",
-		"In 15 % (10 to 21 %) of 200 futures there is too little cash for an instalment at least once in the 3.0 years of the loan, even if nothing of what is earned is shared out.",
-		"Over 8 years the cash of Heron Point falls below nothing in 20 % (15 to 26 %) of futures, without the purchase in 3 % (1 to 6 %).",
-		"half of those within 2.5 years (5 to 95 %: 12 months to 6.7 years)",
-		"It never pays within 8 years in 10 % (6 to 15 %).",
-		"before the loan ends, in 3.0 years, in 55 % (48 to 62 %) of futures",
-		"It breaks even at a price of T$ 0.1000 (0.0980 to 0.1020) a good stalk, or at a purchase of T$ 8,000 (7,840 to 8,160).",
-		"In the second plan the dryers (1) fire in 60 % of their shift hours and stand in 30 % for want of stalks or of need.",
-		"goes from T$ 1,000 (980 to 1,020) to T$ 1,100 (1,078 to 1,122) a year",
-		"is lowest in August, at T$ -120 in a middling season and T$ -300 in one of twenty, own part and instalments paid; 1.5 instalments of that year find too little cash (1.2 to 1.8).",
-	} {
-		assert.Contains(t, paragraph, want)
+	all := Compared{Result: c, LoanEnds: 36, Currency: "coins", Changes: []Change{{"Heron Point.dryers", "1", "2"}}, Outside: []Change{{Key: "gate.refused", B: "0.1"}}}
+	var says []string
+	for _, n := range CompareNotes(all) {
+		says = append(says, n.About+": "+n.Says)
 	}
+	noted := strings.Join(says, "\n")
+	for _, want := range []string{
+		"The purchase: What is bought costs 6,000 coins: 2,000 coins is grant, 500 coins is paid in cash before the first season and 3,500 coins is borrowed and paid back by 36 monthly instalments of 130 coins (interest in all 680 coins).",
+		"The loan: In 15 % (10 to 21 %) of 200 futures there is too little cash for an instalment at least once in the 3.0 years of the loan. What a year leaves is taken to be shared out at its end",
+		"Over 8 years the cash of Heron Point falls below nothing in 20 % (15 to 26 %) of futures, without the purchase in 3 % (1 to 6 %).",
+		"When the money comes back: In 180 of 200 futures the money comes back, in 20 never. Where it does, half the time within 2.5 years (5 to 95 %: 12 months to 6.7 years). It comes back before the loan ends, in 3.0 years, in 55 % (48 to 62 %) of futures.",
+		"Dryers: With a second dryer the dryers (1) fire in 60 % of their shift hours and stand in 30 % for want of stalks or of need.",
+		"Cash: In the first year the cash of Heron Point is lowest in August, at -120 coins in a middling season and -300 coins in one of twenty, own part and instalments paid; 1.5 instalments of that year find too little cash (1.2 to 1.8).",
+	} {
+		assert.Contains(t, noted, want)
+	}
+	assert.NotContains(t, noted, "second grade")
 	warnings := CompareWarnings(all)
 	require.Len(t, warnings, 2)
-	assert.Contains(t, warnings[0], "gate.refused is not stated in the first and 0.1 in the second")
+	assert.Contains(t, warnings[0], "gate.refused is not stated today and 0.1 with a second dryer")
 	assert.Contains(t, warnings[1], "correlation -0.25")
-	assert.Contains(t, CompareSentence(all), "on average (net present value, 200 futures), but in 15 % (10 to 21 %) of them there is too little cash for an instalment; +12,000")
-	assert.NotContains(t, paragraph, "second grade")
-	c.Purchase.WhatIfs = append(c.Purchase.WhatIfs, money.WhatIf{Change: money.SecondGoes, NPV: trials.Mean{Mean: -900, Low: -1200, High: -600}})
-	assert.Contains(t, said(CompareParagraph(all)), "That hangs on the sale of second grade: if nobody buys it, the net present value is T$ -900 (-1,200 to -600).")
-	c.Purchase.Months = 120
-	assert.Equal(t, "first 8 years of the loan", LifeOfLoan(*c.Purchase), "what lies beyond the futures is not told")
+	assert.Equal(t, "With a second dryer at Heron Point, July is safer (enough in 95 of 100 trial seasons instead of 80), and the groups have 470 coins more a year left, own part and loan paid.", CompareSentence(all))
+	paragraph := CompareVerdict(all) + " " + said(CompareParagraph(all))
+	assert.Contains(t, paragraph, "It pays on average, but loses in fewer than 1 of 20 futures of 8 years and misses an instalment in 3 of 20.")
+	assert.Contains(t, paragraph, "It costs 6,000 coins.")
+	assert.Contains(t, paragraph, "In one first year of twenty the cash of Heron Point falls to -300 coins or lower, most often in August.")
+	p.WhatIfs = append(p.WhatIfs, money.WhatIf{Change: money.SecondGoes, Verdict: money.DoesNotPay, NPV: trials.Mean{Mean: -900, Low: -1200, High: -600}})
+	assert.Contains(t, CompareNotes(all)[3].Says, "The verdict hangs on the sale of second grade: if nobody buys it, the purchase does not pay (net present value -900 coins (-1,200 to -600)).")
+	p.Months = 120
+	assert.Equal(t, "first 8 years of the loan", LifeOfLoan(*p), "what lies beyond the futures is not told")
 	correlation = 0.25
 	assert.Len(t, CompareWarnings(all), 1, "plans that rise and fall together need no warning")
 }

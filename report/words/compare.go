@@ -12,81 +12,261 @@ import (
 
 // Compared is what is said of two plans in the same seasons.
 type Compared struct {
-	Region   string
-	Changes  []Change // of the plan
-	Outside  []Change // that lie outside the plan
-	Result   decide.Comparison
-	LoanEnds int // months
-	Currency string
+	Region    string
+	Changes   []Change // of the plan
+	Outside   []Change // that lie outside the plan
+	Result    decide.Comparison
+	LoanEnds  int     // months
+	Tolerance float64 // part of a month's contract that may be missing
+	Currency  string
 }
 
 // Change is a key in which the plans differ.
 type Change struct{ Key, A, B string }
 
-// CompareSentence is the answer in one sentence; what loses money says so first.
+// CompareSentence is the answer in one sentence: what becomes of the month that is worst now, and
+// what those have of it whose money it is.
 func CompareSentence(c Compared) string {
-	var b strings.Builder
-	d := c.Result.Totals[0]
-	p := c.Result.Purchase
-	switch {
-	case p != nil && p.Loses():
-		fmt.Fprintf(&b, "It does not pay: over %d years it loses %s on average (net present value, %s futures); ", p.Years,
-			Amounts(trials.Mean{Mean: -p.NPV.Mean, Low: -p.NPV.High, High: -p.NPV.Low}, c.Currency), Grouped(p.Futures))
-	case p != nil && p.Pays():
-		fmt.Fprintf(&b, "It pays: over %d years it gains %s on average (net present value, %s futures)%s; ", p.Years, Amounts(p.NPV, c.Currency), Grouped(p.Futures), butShort(p))
-	case p != nil:
-		fmt.Fprintf(&b, "Whether it pays cannot be told: over %d years it gains %s on average (net present value, %s futures); ", p.Years, Amounts(p.NPV, c.Currency), Grouped(p.Futures))
+	month, safer := worstWords(c)
+	s := "With " + c.What() + ", " + month
+	money, better, told := theirWords(c)
+	if !told {
+		switch more := c.Result.Totals[0].More; sign(more) {
+		case 1:
+			return s + fmt.Sprintf(", and %s more good stalks are delivered in a season.", Whole(more.Mean))
+		case -1:
+			return s + fmt.Sprintf(", and %s fewer good stalks are delivered in a season.", Whole(-more.Mean))
+		}
+		return s + ", and about as many good stalks are delivered in a season."
 	}
+	word := "and"
+	if safer*better < 0 {
+		word = "but"
+	}
+	return s + ", " + word + " " + money + "."
+}
+
+// worstWords says what becomes of the month that is worst now; safer is 1 where it is met more
+// often, -1 where less often, 0 where that cannot be told.
+func worstWords(c Compared) (said string, safer int) {
 	worst := c.Result.A.WorstMonth()
 	then := oddsOf(c.Result.B, worst.Name)
-	fmt.Fprintf(&b, "%s good stalks a season in the same weather, and the month that is worst now, %s, is met in %s of %s seasons against %s.",
-		More(d.More), worst.Name, Odds(then), Grouped(c.Result.Seasons), Odds(worst.Odds))
-	if low := c.Result.B.WorstMonth(); low.Odds.Met < then.Met {
-		fmt.Fprintf(&b, " The worst month would be %s, met in %s.", low.Name, Odds(low.Odds))
+	for _, m := range c.Result.Months {
+		switch {
+		case m.Name != worst.Name:
+		case m.Gain.Low > 0:
+			return fmt.Sprintf("%s is safer (enough in %s)", worst.Name, insteadOfOdds(then, worst.Odds)), 1
+		case m.Gain.High < 0:
+			return fmt.Sprintf("%s is less safe (enough in %s)", worst.Name, insteadOfOdds(then, worst.Odds)), -1
+		}
 	}
-	return b.String()
+	return fmt.Sprintf("%s stays as it is, as far as can be told (enough in %s trial seasons)", worst.Name, OutOf(then.Share)), 0
 }
 
-// butShort says beside "it pays" how often there is no cash for an instalment.
-func butShort(p *money.Purchase) string {
-	if p.NotCovered == nil || p.NotCovered.Met == 0 {
+// insteadOfOdds says odds and what they were: "99 of 100 trial seasons instead of 92".
+func insteadOfOdds(now, before trials.Odds) string {
+	a, b := OutOf(now.Share), OutOf(before.Share)
+	if strings.HasSuffix(a, " of 100") {
+		b = strings.TrimSuffix(b, " of 100")
+	}
+	return a + " trial seasons instead of " + b
+}
+
+// theirWords says what members earn and work, or what is left to a group that hires its hands;
+// better is 1 where they are better off in money, or in hours alone, -1 where worse. told is false
+// where no prices are stated.
+func theirWords(c Compared) (said string, better int, told bool) {
+	m, p := c.Result.Members, c.Result.Purchase
+	paid := ""
+	if p != nil {
+		paid = ", " + paidFor(p)
+	}
+	switch {
+	case m != nil:
+		earns, hours := m.EachMoney.More, m.EachHours.More
+		better = sign(earns)
+		if better == 0 {
+			better = -sign(hours)
+		}
+		money := "each member earns about the same"
+		if sign(earns) != 0 {
+			money = fmt.Sprintf("each member earns %s a year%s", moreOrLess(earns, func(x float64) string { return Money(x, c.Currency) }), paid)
+		}
+		if sign(earns) != 0 && paid != "" {
+			money += ","
+		}
+		work := "works as many hours as today"
+		if sign(hours) != 0 {
+			work = "works " + hoursWords(hours)
+		}
+		return money + " and " + work, better, true
+	case c.Result.Cutters != "":
+		net := leftOver(c.Result)
+		if sign(net) == 0 {
+			return "as much money is left to the groups as today, as far as can be told", 0, true
+		}
+		return fmt.Sprintf("the groups have %s a year left%s", moreOrLess(net, func(x float64) string { return Money(x, c.Currency) }), paid), sign(net), true
+	}
+	return "", 0, false
+}
+
+// leftOver returns what a group that hires its hands has more left in a year, after what is bought
+// is paid for.
+func leftOver(c decide.Comparison) trials.Mean {
+	if c.Purchase != nil {
+		return c.Purchase.LevelGain
+	}
+	return c.Money[len(c.Money)-1].More
+}
+
+// paidFor says what is paid before a gain is counted.
+func paidFor(p *money.Purchase) string {
+	switch {
+	case p.Loan > 0 && p.Own > 0:
+		return "own part and loan paid"
+	case p.Loan > 0:
+		return "the loan paid"
+	case p.Own > 0:
+		return "the purchase paid"
+	}
+	return "the purchase given"
+}
+
+// sign tells which way a difference goes beyond chance.
+func sign(m trials.Mean) int {
+	switch {
+	case m.Low > 0:
+		return 1
+	case m.High < 0:
+		return -1
+	}
+	return 0
+}
+
+// moreOrLess writes a difference as a reader says it: "282 coins less".
+func moreOrLess(m trials.Mean, number func(float64) string) string {
+	if m.Mean < 0 {
+		return number(-m.Mean) + " less"
+	}
+	return number(m.Mean) + " more"
+}
+
+// hoursWords writes a difference of hours, few of them with a decimal.
+func hoursWords(m trials.Mean) string {
+	return moreOrLess(m, func(x float64) string {
+		if x < 9.5 {
+			return fmt.Sprintf("%.1f hours", x)
+		}
+		return Whole(x) + " hours"
+	})
+}
+
+// CompareVerdict opens the paragraph: whether what is bought pays, or what a change that costs
+// nothing does to members, or that it cannot be told for want of prices.
+func CompareVerdict(c Compared) string {
+	switch {
+	case c.Result.Cutters == "" || len(c.Result.Unpriced) > 0:
+		return unpriced(c)
+	case c.Result.Purchase != nil:
+		return VerdictSentence(c)
+	}
+	return freeWords(c)
+}
+
+// CompareParagraph is what a decision needs besides, the most telling first.
+func CompareParagraph(c Compared) []string {
+	out := []string{evenWords(c)}
+	if p := c.Result.Purchase; p != nil {
+		out = append(out, costWords(*p, c.Currency), driveWords(*p))
+	}
+	return append(out, newWorst(c.Result), lowCash(c), enoughWords(c.Tolerance), HubInShort(c.Result.Hub), shortMonths(c.Result))
+}
+
+// unpriced names what is bought without a stated price.
+func unpriced(c Compared) string {
+	switch {
+	case c.Result.Cutters == "":
+		return "No prices are stated: nothing is said of money."
+	case len(c.Result.Unpriced) == 0:
 		return ""
 	}
-	return fmt.Sprintf(", but in %s of them there is too little cash for an instalment", Odds(*p.NotCovered))
+	return "Whether it pays cannot be told: no price is stated for " + Items(c.Result.Unpriced) + ", and it is in no figure of money."
 }
 
-// CompareParagraph says when the purchase is paid back, which months change, what the dryers do,
-// and what that means for people and cash.
-func CompareParagraph(c Compared) []string {
+// freeWords says of a change for which nothing is bought what it does to members at the worth of
+// their hours.
+func freeWords(c Compared) string {
+	if c.Result.Members == nil {
+		return "It costs nothing."
+	}
+	at := strings.ToLower(countedAt(c)[:1]) + countedAt(c)[1:]
+	worths := c.Result.Members.AtWorths
+	gain := worths[len(worths)-1].Gain
+	s := "It costs nothing; " + at + "members are "
+	switch sign(gain) {
+	case 1:
+		return s + fmt.Sprintf("better off by %s a year (%s to %s).", Money(gain.Mean, c.Currency), BareMoney(gain.Low), BareMoney(gain.High))
+	case -1:
+		return s + fmt.Sprintf("worse off by %s a year (%s to %s).", Money(-gain.Mean, c.Currency), BareMoney(-gain.High), BareMoney(-gain.Low))
+	}
+	return s + "as well off as today, as far as can be told."
+}
+
+// newWorst names the month that is then worst, where it is another than now.
+func newWorst(c decide.Comparison) string {
+	was, then := c.A.WorstMonth(), c.B.WorstMonth()
+	if then.Name == was.Name || then.Odds.Met >= oddsOf(c.B, was.Name).Met {
+		return ""
+	}
+	return fmt.Sprintf("The worst month is then %s, enough in %s trial seasons.", then.Name, OutOf(then.Odds.Share))
+}
+
+// enoughWords says what counts as enough where part of a month's contract may be missing.
+func enoughWords(tolerance float64) string {
+	if tolerance == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Enough is at least %s of a month's contract.", Percent(1-tolerance))
+}
+
+// shortMonths names the months that are met more or less often beyond chance, without numbers.
+func shortMonths(c decide.Comparison) string {
+	var better, worse []string
+	for _, m := range c.Months {
+		switch sign(m.Gain) {
+		case 1:
+			better = append(better, m.Name)
+		case -1:
+			worse = append(worse, m.Name)
+		}
+	}
 	var out []string
-	if p := c.Result.Purchase; p != nil {
-		out = append(out, purchaseWords(*p, c)...)
+	if len(better) > 0 {
+		out = append(out, "Safer by more than chance: "+And(better)+".")
 	}
-	out = append(out, monthWords(c.Result)...)
-	out = append(out, dryerWords(c.Result)...)
-	if d := c.Result.PerPerson; d != nil {
-		out = append(out, fmt.Sprintf("The income of a person, pay and share of what is left before the loan, goes from %s to %s a year.", Amounts(d.A, c.Currency), Amounts(d.B, c.Currency)))
+	if len(worse) > 0 {
+		out = append(out, "Less safe by more than chance: "+And(worse)+".")
 	}
-	out = append(out, cashWords(c)...)
-	if len(c.Result.Unpriced) > 0 {
-		out = append(out, "No price is stated for "+Items(c.Result.Unpriced)+": it is in no figure of money.")
-	}
-	return out
+	return strings.Join(out, " ")
 }
 
-// CompareNotes are what stands beside a comparison.
+// CompareNotes say in full what stands beside the answer.
 func CompareNotes(c Compared) []Note {
-	return notes(note("In full", CompareParagraph(c)...), note("The hub", HubSentence(c.Result.Hub)))
+	var out []Note
+	if p := c.Result.Purchase; p != nil {
+		out = purchaseNotes(*p, c)
+	}
+	return notes(out, note("Months", monthWords(c.Result)...), note("Cash", cashWords(c)...), note("Dryers", dryerWords(c)...), note("The hub", HubSentence(c.Result.Hub)))
 }
 
 // CompareWarnings says what makes the comparison of two plans less than fair or less than sharp.
 func CompareWarnings(c Compared) []string {
 	var out []string
 	for _, o := range c.Outside {
-		out = append(out, fmt.Sprintf("%s is %s in the first and %s in the second: that lies outside the plan, and what it does is in the differences.", o.Key, OrNone(o.A), OrNone(o.B)))
+		out = append(out, fmt.Sprintf("%s is %s today and %s %s: that lies outside the plan, and what it does is in the differences.", o.Key, OrNone(o.A), OrNone(o.B), c.With()))
 	}
 	if x := c.Result.Correlation; x != nil && *x <= 0 {
-		out = append(out, fmt.Sprintf("The good stalks of the plans do not rise and fall together (correlation %.2f): the same seasons do not sharpen the comparison.", *x))
+		out = append(out, fmt.Sprintf("The good stalks of both do not rise and fall together (correlation %.2f): the same seasons do not sharpen the comparison.", *x))
 	}
 	return out
 }
@@ -98,63 +278,6 @@ func oddsOf(p decide.PlanResult, month string) trials.Odds {
 		}
 	}
 	return p.WorstMonth().Odds
-}
-
-// purchaseWords says when the purchase is paid back, and why not.
-func purchaseWords(p money.Purchase, c Compared) []string {
-	cur := c.Currency
-	out := []string{fmt.Sprintf("What is bought costs %s: %s.", Amount(p.Cost, cur), Funding(p.Funding, cur))}
-	if p.PaysIn.Seasons > 0 {
-		out = append(out, fmt.Sprintf("It is paid back in %s of %s futures, half of those within %s (5 to 95 %%: %s to %s).",
-			Odds(trials.NewOdds(p.Futures-p.Never.Met, p.Futures)), Grouped(p.Futures), Months(p.PaysIn.Median), Months(p.PaysIn.P5), Months(p.PaysIn.P95)))
-	}
-	out = append(out, fmt.Sprintf("It never pays within %d years in %s.", p.Years, Odds(p.Never)))
-	if p.NotCovered != nil {
-		out = append(out, fmt.Sprintf("In %s of %s futures there is too little cash for an instalment at least once in the %s, even if nothing of what is earned is shared out.",
-			Odds(*p.NotCovered), Grouped(p.Futures), LifeOfLoan(p)))
-	}
-	if c.LoanEnds > 0 {
-		out = append(out, fmt.Sprintf("It is paid back before the loan ends, in %s, in %s of futures.", Months(float64(c.LoanEnds)), Odds(p.BeforeEnd)))
-	}
-	if !p.Pays() {
-		out = append(out, notPaid(p, c)...)
-	}
-	if w, hangs := p.HangsOnSecond(); hangs {
-		out = append(out, fmt.Sprintf("That hangs on the sale of second grade: if nobody buys it, the net present value is %s.", Amounts(w.NPV, cur)))
-	}
-	if p.Price.Mean <= 0 {
-		return append(out, fmt.Sprintf("At any price of stalks it would pay, because what it saves is worth more than it costs; it breaks even at a purchase of %s.", Amounts(p.AtMost, cur)))
-	}
-	return append(out, fmt.Sprintf("It breaks even at a price of %s a good stalk, or at a purchase of %s.", Prices(p.Price, cur), Amounts(p.AtMost, cur)))
-}
-
-// notPaid says why a purchase does not pay, from what the dryers do with their hours.
-func notPaid(p money.Purchase, c Compared) []string {
-	var reasons []string
-	d := c.Result.Totals[0]
-	if d.More.High < 1 {
-		reasons = append(reasons, "it brings no more good stalks that the contract takes")
-	} else if worst := c.Result.A.WorstMonth(); worst.Odds.Share > 0.9 {
-		reasons = append(reasons, fmt.Sprintf("the contract is met in %s of seasons without it already, so there is little more to sell", Percent(worst.Odds.Share)))
-	}
-	most, why := 0.0, ""
-	for _, u := range c.Result.Dryers {
-		if !u.Second {
-			continue
-		}
-		for _, h := range u.Hours {
-			if Stands(h.On) && h.Hours.Mean > most {
-				most, why = h.Hours.Mean, FigureName(h.On)
-			}
-		}
-	}
-	if why != "" {
-		reasons = append(reasons, fmt.Sprintf("a dryer of the second plan stands up to %s h a season for this: %s", Whole(most), why))
-	}
-	if len(reasons) == 0 {
-		reasons = append(reasons, "what it brings is worth less than what it costs")
-	}
-	return []string{"Why: " + And(reasons) + ".", "What the money would do instead: drystalk spend --budget " + fmt.Sprint(Round(p.Cost.Units())) + "."}
 }
 
 // Stands tells whether a dryer has no charge and could have one in a state: it stands for want
@@ -169,10 +292,10 @@ func monthWords(c decide.Comparison) []string {
 	var better, worse []string
 	for _, m := range c.Months {
 		said := fmt.Sprintf("%s %s points", m.Name, Points(m.Gain))
-		switch {
-		case m.Gain.Low > 0:
+		switch sign(m.Gain) {
+		case 1:
 			better = append(better, said)
-		case m.Gain.High < 0:
+		case -1:
 			worse = append(worse, said)
 		}
 	}
@@ -190,12 +313,12 @@ func monthWords(c decide.Comparison) []string {
 }
 
 // dryerWords says what the dryers do with their hours.
-func dryerWords(c decide.Comparison) []string {
+func dryerWords(c Compared) []string {
 	var out []string
 	for _, second := range []bool{false, true} {
 		var fire, all, idle float64
 		n := 0
-		for _, u := range c.Dryers {
+		for _, u := range c.Result.Dryers {
 			if u.Second != second {
 				continue
 			}
@@ -211,56 +334,9 @@ func dryerWords(c decide.Comparison) []string {
 			}
 		}
 		if n > 0 && all > 0 {
-			plan := map[bool]string{false: "first", true: "second"}[second]
-			out = append(out, fmt.Sprintf("In the %s plan the dryers (%d) fire in %s of their shift hours and stand in %s for want of stalks or of need.", plan, n, Percent(fire/all), Percent(idle/all)))
+			when := map[bool]string{false: "Today", true: "W" + c.With()[1:]}[second]
+			out = append(out, fmt.Sprintf("%s the dryers (%d) fire in %s of their shift hours and stand in %s for want of stalks or of need.", when, n, Percent(fire/all), Percent(idle/all)))
 		}
-	}
-	return out
-}
-
-// LifeOfLoan says over which time instalments are looked at: the loan's, or that of the futures
-// where the loan is longer.
-func LifeOfLoan(p money.Purchase) string {
-	if p.Months > 12*p.Years {
-		return fmt.Sprintf("first %d years of the loan", p.Years)
-	}
-	return Months(float64(p.Months)) + " of the loan"
-}
-
-// cashWords names the sites whose cash falls low in the first year, or in the years after it.
-func cashWords(c Compared) []string {
-	var out []string
-	for _, a := range c.Result.Accounts {
-		if a.Second && (a.Lowest.Median < 0 || a.Uncovered.Mean > 0) {
-			s := fmt.Sprintf("In the first year the cash of %s is lowest in %s, at %s in a middling season and %s in one of twenty, own part and instalments paid",
-				a.Site, a.At, Money(a.Lowest.Median, c.Currency), Money(a.Lowest.P5, c.Currency))
-			if a.Uncovered.Mean > 0.05 {
-				s += fmt.Sprintf("; %.1f instalments of that year find too little cash (%.1f to %.1f)", a.Uncovered.Mean, a.Uncovered.Low, a.Uncovered.High)
-			}
-			out = append(out, s+".")
-		}
-	}
-	if p := c.Result.Purchase; p != nil {
-		out = append(out, belowWords(*p)...)
-	}
-	return out
-}
-
-// belowWords says how often the cash of a site that pays for a purchase falls below nothing, with
-// the purchase and without it.
-func belowWords(p money.Purchase) []string {
-	var out []string
-	for _, with := range p.Cash {
-		if with.Funding == nil || with.Below.Met == 0 {
-			continue
-		}
-		s := fmt.Sprintf("Over %d years the cash of %s falls below nothing in %s of futures", p.Years, with.Site, Odds(with.Below))
-		for _, without := range p.Cash {
-			if !without.Second && without.Site == with.Site {
-				s += fmt.Sprintf(", without the purchase in %s", Odds(without.Below))
-			}
-		}
-		out = append(out, s+".")
 	}
 	return out
 }

@@ -17,6 +17,9 @@ import (
 // "12,340 coins".
 func of(number, currency string) string {
 	if first, _ := utf8.DecodeRuneInString(currency); unicode.IsLower(first) {
+		if number == "1" {
+			currency = strings.TrimSuffix(currency, "s")
+		}
 		return number + " " + currency
 	}
 	return strings.TrimSpace(currency + " " + number)

@@ -24,7 +24,7 @@ var partWords = map[string]string{
 	money.Penalty.String():     "penalties",
 	decide.DryersByTheYear:     "dryers, by the year",
 	decide.NetBeforePurchase:   "net before what is bought",
-	decide.IncomeOfAPerson:     "income of a person",
+	money.FreedHours:           "hours of members freed, at their worth",
 }
 
 // Part returns what a part of money is called.

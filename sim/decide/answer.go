@@ -115,6 +115,7 @@ type Answer struct {
 // by the year, less what a grant pays of them.
 type Earns struct {
 	Dryers     int         `json:"dryers"`
+	Cutters    string      `json:"cutters_are"` // members, whose pay is their income, or hired
 	GrantShare float64     `json:"grant_share"` // of the cost of the dryers, in no figure here
 	Net        trials.Mean `json:"net_a_year"`
 	PerGood    trials.Mean `json:"cost_of_a_good_stalk"` // all costs over good stalks delivered

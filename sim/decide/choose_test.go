@@ -125,9 +125,9 @@ func TestCompareSecondUnit(t *testing.T) {
 		assert.Equal(t, k > 0, u.Second)
 		assert.Equal(t, []int{1, 1, 2}[k], u.Dryer)
 	}
-	require.NotNil(t, c.PerPerson)
-	assert.Positive(t, c.PerPerson.A.Mean)
-	assert.InDelta(t, c.PerPerson.B.Mean-c.PerPerson.A.Mean, c.PerPerson.More.Mean, 1e-6)
+	require.NotNil(t, c.Members)
+	assert.Positive(t, c.Members.EachMoney.A.Mean)
+	assert.InDelta(t, c.Members.EachMoney.B.Mean-c.Members.EachMoney.A.Mean, c.Members.EachMoney.More.Mean, 1e-6)
 	net := c.Money[len(c.Money)-1]
 	parts := 0.0
 	for _, m := range c.Money[:len(c.Money)-1] {

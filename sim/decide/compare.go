@@ -60,8 +60,9 @@ type Comparison struct {
 	Dryers      []DryerUse        `json:"dryers"`
 	Correlation *float64          `json:"correlation,omitempty"` // of good stalks delivered; nil where a plan delivers the same in all seasons
 	Money       []Difference      `json:"money,omitempty"`
+	Cutters     string            `json:"cutters_are,omitempty"` // members or hired; "" without prices
 	Accounts    []AccountResult   `json:"accounts,omitempty"`
-	PerPerson   *Difference       `json:"income_per_person,omitempty"`
+	Members     *money.Livelihood `json:"members,omitempty"`  // what they have of both plans, over the futures of the purchase, or over the seasons where nothing is bought; nil where the hands are hired
 	Purchase    *money.Purchase   `json:"purchase,omitempty"` // nil where nothing more is bought
 	Unpriced    []money.Item      `json:"unpriced,omitempty"`
 	Hub         HubAir            `json:"hub"` // of the second plan
@@ -239,6 +240,7 @@ func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables [2
 	if err != nil {
 		return err
 	}
+	c.Cutters = p.Hands.String()
 	c.yearMoney(p, a, b)
 	items, unpriced := money.Items(p, q.A.Setup.Region, q.B.Setup.Region, planA, planB)
 	c.Unpriced = unpriced
@@ -249,6 +251,7 @@ func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables [2
 	c.accounts(p, a, false, nil)
 	c.accounts(p, b, true, bills)
 	if len(items) == 0 {
+		c.Members = money.LivelihoodOf(p, a, b)
 		return nil
 	}
 	years := p.DryerYears
@@ -265,41 +268,26 @@ func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables [2
 		return err
 	}
 	purchase, err := money.Judge(*p, without, with, years, items)
-	c.Purchase = &purchase
+	c.Purchase, c.Members = &purchase, purchase.Livelihood
 	return err
 }
 
 func (c *Comparison) yearMoney(p *money.Prices, a, b *money.Play) {
-	n := a.Table.Seasons
 	parts := make([][2][]float64, len(money.AllParts()))
-	var net, person [2][]float64
+	var net [2][]float64
 	for k, y := range []*money.Play{a, b} {
-		people := peopleOf(y.Region)
-		for i := range n {
+		for i := range a.Table.Seasons {
 			year := y.Year(p, i)
 			for part := range year {
 				parts[part][k] = append(parts[part][k], year[part].Units())
 			}
 			net[k] = append(net[k], year.Net().Units())
-			paid := year.Net() - year[money.Cutting] - year[money.Wages] - year[money.Night] - year[money.Crew]
-			person[k] = append(person[k], paid.Units()/people)
 		}
 	}
 	for _, part := range money.AllParts() {
 		c.Money = append(c.Money, pairedOf(part.String(), "", parts[part][0], parts[part][1]))
 	}
 	c.Money = append(c.Money, pairedOf(NetBeforePurchase, "", net[0], net[1]))
-	d := pairedOf(IncomeOfAPerson, "", person[0], person[1])
-	c.PerPerson = &d
-}
-
-// peopleOf returns the people of all sites, at least one.
-func peopleOf(r *sim.Region) float64 {
-	n := 0
-	for i := range r.Sites {
-		n += r.Sites[i].Cutters + r.Sites[i].Crew
-	}
-	return max(1, float64(n))
 }
 
 // accounts tells the cash of each site through the first year after what is bought.

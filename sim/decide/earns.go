@@ -84,7 +84,6 @@ func toFund(p *money.Prices, r *sim.Region, plan []int) (*ToFund, error) {
 const (
 	DryersByTheYear   = "dryers_by_the_year"
 	NetBeforePurchase = "net_before_what_is_bought"
-	IncomeOfAPerson   = "income_of_a_person"
 )
 
 // earned is what a plan earns season by season and what it pays to others, its dryers included in
@@ -125,7 +124,7 @@ func earnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns
 			others[i] -= year[k].Units()
 		}
 	}
-	e := Earns{Dryers: total(plan), GrantShare: p.GrantShare, Net: trials.NewMean(net), PerGood: trials.NewRatio(cost, good)}
+	e := Earns{Dryers: total(plan), Cutters: p.Hands.String(), GrantShare: p.GrantShare, Net: trials.NewMean(net), PerGood: trials.NewRatio(cost, good)}
 	for k := range parts {
 		key := DryersByTheYear
 		if k < len(money.AllParts()) {

@@ -96,8 +96,8 @@ func TestJudgeIsThatOfTheLedgers(t *testing.T) {
 
 // What each dryer of both plans did is what the ledgers say, a dryer that is moved at both its
 // sites; and a person's income is what the year leaves, what people are paid included, by hand:
-// a tenth for each good stalk less a thousandth for the bag of each that was sent, over six
-// cutters and two of the crew.
+// a tenth for each good stalk less a thousandth for the bag of each that was sent and what the crew
+// gets, over six cutters.
 func TestDryersAndPeopleOfAComparison(t *testing.T) {
 	const n = 3
 	s, set := small(t)
@@ -135,13 +135,26 @@ func TestDryersAndPeopleOfAComparison(t *testing.T) {
 	}
 	assert.NotEqual(t, c.Dryers[0].Hours, c.Dryers[1].Hours, "it was moved away")
 
-	require.NotNil(t, c.PerPerson)
+	require.NotNil(t, c.Members)
 	require.Positive(t, meanOf(sim.NightH, lists[0]), "people tend fires at night")
-	for k, got := range []float64{c.PerPerson.A.Mean, c.PerPerson.B.Mean} {
+	for k, got := range []float64{c.Members.EachMoney.A.Mean, c.Members.EachMoney.B.Mean} {
 		sent := meanOf(sim.ToHub, lists[k])
-		assert.InDelta(t, (0.1*delivered(lists[k])-0.001*sent)/8, got, 0.02)
+		assert.InDelta(t, (0.1*delivered(lists[k])-0.001*sent-0.3*2*6*61)/6, got, 0.02)
 	}
-	assert.Equal(t, IncomeOfAPerson, c.PerPerson.Of)
+	for k, got := range []float64{c.Members.EachHours.A.Mean, c.Members.EachHours.B.Mean} {
+		sum := 0.0
+		for _, l := range lists[k] {
+			for site := range l.Sites {
+				for m, month := range l.Sites[site].Months {
+					sum += month.CutH + max(0, month.OtherH-[]float64{12, 0}[site]*[]float64{30, 31}[m])
+				}
+			}
+		}
+		assert.InDelta(t, sum/n/6, got, 0.01, "the crew's hours are not members'")
+	}
+	assert.Equal(t, 6, c.Members.MembersA)
+	require.Len(t, c.Members.Sites, 2)
+	assert.Equal(t, "members", c.Cutters)
 	require.Len(t, c.Money, len(money.AllParts())+1)
 	assert.Equal(t, NetBeforePurchase, c.Money[len(c.Money)-1].Of)
 	assert.InDelta(t, -0.02*meanOf(sim.Cut, lists[0]), c.Money[money.Cutting].A.Mean, 0.02)

@@ -167,10 +167,3 @@ func TestSumToFundByHand(t *testing.T) {
 	assert.Equal(t, 1.0, e.GrantShare)
 	assert.Zero(t, e.Parts[len(e.Parts)-1].Year.Mean, "the dryer costs nothing by the year")
 }
-
-// The people of a region are those who cut and those of the crew; where there are none, money
-// is not divided by nothing.
-func TestPeopleByHand(t *testing.T) {
-	assert.Equal(t, 9.0, peopleOf(&sim.Region{Sites: []sim.Site{{Cutters: 4, Crew: 2}, {Cutters: 3}}}))
-	assert.Equal(t, 1.0, peopleOf(&sim.Region{Sites: make([]sim.Site, 2)}))
-}

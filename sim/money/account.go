@@ -1,13 +1,15 @@
 package money
 
-// Account is the cash of one site over years of seasons that follow each other: what a year
-// leaves or lacks is there in the next. Nothing of it is shared out, and what is below nothing
-// bears no interest.
+// Account is the cash of one site over years of seasons that follow each other. At the end of
+// each year but the last what it left is shared out: all but the opening cash, the instalments of
+// the next year and what is bought again before it. What a year lacks is there in the next, and
+// what is below nothing bears no interest.
 type Account struct {
 	Months    []Amount // balance at the end of each month from the first of the first season, 12 or more
 	Lowest    Amount   // of those and of the balance when something has just been bought
 	LowestAt  int      // month, from 0
 	Uncovered []int    // months, from 0, in which an instalment found too little cash
+	Shared    []Amount // by year: shared out at its end, after the balance of its last month; none in the last
 }
 
 // Accounts returns the cash of each site over so many years, from season first on. The own
@@ -15,13 +17,13 @@ type Account struct {
 // what is bought again before the season of its year; what is sold is paid later. Nil bills are
 // those of sites that buy nothing.
 func (y *Play) Accounts(p *Prices, first, years int, bills []Bill) []Account {
-	return accounts(p, y.seasons(p, first, years), years, bills)
+	return accounts(p, seasonsOf(y, p, first, years), years, bills)
 }
 
-// seasons returns the money of seasons that follow each other, as Season does each.
-func (y *Play) seasons(p *Prices, first, n int) (out [][][]Parts) {
+// seasonsOf returns the money of seasons that follow each other, as Season does each.
+func seasonsOf(l Ledger, p *Prices, first, n int) (out [][][]Parts) {
 	for i := range n {
-		out = append(out, y.Season(p, first+i))
+		out = append(out, l.Season(p, first+i))
 	}
 	return out
 }
@@ -73,8 +75,25 @@ func (b *Bill) account(opening Amount, flows []Amount, years int) Account {
 		}
 		a.fall(balance, k)
 		a.Months = append(a.Months, balance)
+		if year := (k + 1) / 12; (k+1)%12 == 0 && year < years {
+			out := max(0, balance-opening-b.reserve(year))
+			a.Shared, balance = append(a.Shared, out), balance-out
+		}
 	}
 	return a
+}
+
+// reserve is what is kept back for a year, from 0: its instalments, and what is bought again
+// before it.
+func (b *Bill) reserve(year int) Amount {
+	sum := Amount(0)
+	for _, due := range b.Instalments[min(12*year, len(b.Instalments)):min(12*(year+1), len(b.Instalments))] {
+		sum += due
+	}
+	if year < len(b.Again) {
+		sum += b.Again[year]
+	}
+	return sum
 }
 
 // fall keeps the lowest balance.

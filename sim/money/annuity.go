@@ -29,17 +29,42 @@
 //  1. Before the first season the own part is paid from the opening cash: the cost of all that is
 //     bought less its grant and its loan ([Prices.Bills]; each site pays for what it gets, all sites
 //     by their shares of the contract for what lies at the hub).
+//
 //  2. In a month the site pays what it spends in it and gets what was sold PaidAfter months
 //     before, and second grade, up to the ceiling of a month, and what is left over at once.
+//
 //  3. At the end of the month the instalments of all its loans are due. An instalment that the
 //     cash does not reach is not covered; it is paid all the same, and the cash goes below nothing.
+//
 //  4. Before a year in which something bought is worn out it is bought again in cash, without
 //     grant or loan, as long as the buyer buys.
 //
-// Nothing is shared out among the members, and cash below nothing bears no interest: a group that
-// shares out its surplus, or borrows to get through the year, has less.
+//  5. At the end of a year what is left is shared out among the members, all but the opening cash,
+//     with which the next season begins, and a reserve: the instalments of the next year and what
+//     is bought again before it. So a good year does not pay the instalments of all years after it.
+//     Assumption; a group that keeps back more is safer than that. What a year lacks is not made
+//     good by anybody: it is missing in the next. Cash below nothing bears no interest.
 //
-// [Judge] tells of many futures in how many some instalment is not covered, beside the payback.
+// # Who is paid
+//
+// Cutters are members of their group unless they are [Hired]. What members are paid is their own
+// income, and paying less of it saves them nothing: a purchase is judged by all that they have of
+// the group, pay and what is left over, after own part and instalments, less what the hours are
+// worth that it takes, or with what the hours are worth that it frees ([Prices.WorthOfHour]). A
+// group that hires its hands is judged by what is left over, its surplus. [LivelihoodOf] tells the
+// members' money, hours, money of an hour, and the worth of an hour at which the purchase breaks
+// even.
+//
+// # The verdict
+//
+// [Judge] plays many futures, and [Purchase.Verdict] says one of four things:
+//
+//   - [DoesNotPay]: the 95 % interval of the mean net present value, after own part and
+//     instalments, lies below nothing;
+//   - [CannotBeTold]: it holds nothing;
+//   - [PaysInNearlyAll]: it lies above nothing, at least 19 of 20 futures end above nothing and in
+//     at least 19 of 20 every instalment is covered, counted in the futures that were played;
+//   - [PaysOnAverage]: it lies above nothing, but more futures lose or miss an instalment.
 package money
 
 import (

@@ -86,6 +86,25 @@ func (p *Parts) add(o *Parts) {
 	}
 }
 
+// Ledger is the money and the hours of a plan season by season: a purchase is judged by those of
+// two plans. Play is one; a program of its own may bring another.
+type Ledger interface {
+	// Groups returns the region, whose sites pay and are paid.
+	Groups() *sim.Region
+	// Lived returns how many seasons there are.
+	Lived() int
+	// Season returns the money of season i by site and month of the season.
+	Season(p *Prices, i int) [][]Parts
+	// Hours returns the person-hours that a site's own people worked in each month of season i.
+	Hours(site, i int) []float64
+}
+
+// Groups returns the region.
+func (y *Play) Groups() *sim.Region { return y.Region }
+
+// Lived returns how many seasons have been run.
+func (y *Play) Lived() int { return y.Table.Seasons }
+
 // Play is a plan whose seasons have been run.
 type Play struct {
 	Region *sim.Region
@@ -168,17 +187,19 @@ func (y *Play) sellSecond(p *Prices, i int, out [][]Parts) {
 // siteSeason writes what a site spends by itself.
 func (y *Play) siteSeason(p *Prices, site, i int, out []Parts) {
 	figures := func(f sim.FigureID) []int32 { return y.Table.MonthFigures(f, site, y.Plan[site], i) }
-	cut, work, night := figures(sim.Cut), figures(sim.OtherH), figures(sim.NightH)
+	paid, work, night := figures(sim.Cut), y.ownMinutes(site, i), figures(sim.NightH)
+	if p.PayFor == ForGood {
+		paid = y.Table.Accepted(site, y.Plan[site], i)
+	}
 	firing, wood, trips, sent := figures(sim.FiringH), figures(sim.WoodKg), figures(sim.Trips), figures(sim.ToHub)
-	s := &y.Region.Sites[site]
 	dryers := float64(y.Plan[site])
 	for k, span := range y.Table.Spans() {
 		days := float64(span.LastDay - span.FirstDay + 1)
 		o := &out[k]
-		o[Cutting] = -Of(float64(cut[k]) * p.PerStalkCut)
-		o[Wages] = -Of(float64(work[k]) / 60 * p.WagePerH)
+		o[Cutting] = -Of(float64(paid[k]) * p.PerStalkCut)
+		o[Wages] = -Of(work[k] / 60 * p.WagePerH)
 		o[Night] = -Of(float64(night[k]) / 60 * p.NightExtraPerH)
-		o[Crew] = -Of(float64(s.Crew) * y.Region.People.CrewHPerDay * days * p.CrewPerH)
+		o[Crew] = -Of(y.crewH(site, k) * p.CrewPerH)
 		o[Wood] = -Of(float64(wood[k]) / 10 * p.woodPerKg(y.Table.RainMM[i][k]))
 		o[Collections] = -Of(float64(trips[k])*p.PerTrip + float64(sent[k])*p.CarryPerStalk)
 		o[Bags] = -Of(float64(sent[k]) * p.BagPerStalk)

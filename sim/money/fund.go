@@ -39,6 +39,19 @@ type Bill struct {
 	Again       []Amount // by year: what is bought again before it, in cash, without grant or loan
 }
 
+// now returns what a bill is worth before the first season at a discount rate a year: the own
+// part, each instalment at the end of its year, and what is bought again.
+func (b *Bill) now(discount float64) float64 {
+	years := append([]float64{b.Own.Units()}, make([]float64, max((len(b.Instalments)+11)/12, len(b.Again)))...)
+	for k, due := range b.Instalments {
+		years[k/12+1] += due.Units()
+	}
+	for y, cost := range b.Again {
+		years[y] += cost.Units()
+	}
+	return PresentValue(discount, years)
+}
+
 // Bills returns what each site pays for items over so many years. What is bought for the hub
 // is shared among the sites by their shares of the contract, a moved dryer is paid by the site
 // that gets it. Loans of no months or at a negative rate are an error.

@@ -194,7 +194,8 @@ func TestPurchaseWithoutGain(t *testing.T) {
 	assert.Equal(t, 1.0, same.Never.Share)
 	assert.Equal(t, -1000.0, same.NPV.Mean)
 	assert.True(t, same.Loses())
-	assert.InDelta(t, 0, same.AtMost.Mean, 1e-9)
+	assert.Nil(t, same.AtMost, "at no cost does it pay")
+	assert.Nil(t, same.Price)
 
 	with, err := NewPlay(r, table, []int{1, 0})
 	require.NoError(t, err)
@@ -227,7 +228,7 @@ func TestYearsOfAFuture(t *testing.T) {
 		return y
 	}
 	without, with := play(r), play(&more)
-	p := Prices{PerGoodStalk: 0.1, PerStalkCut: 0.02, Discount: 0.25}
+	p := Prices{Hands: Hired, PerGoodStalk: 0.1, PerStalkCut: 0.02, Discount: 0.25}
 	b, err := Judge(p, without, with, years, []Item{{Of: Cutter, Size: 1, Cost: Of(500), Years: 8}})
 	require.NoError(t, err)
 	require.Equal(t, futures, b.Futures)
@@ -263,10 +264,12 @@ func TestBreakEven(t *testing.T) {
 	require.NoError(t, err)
 	with, err := NewPlay(r, table, []int{0, 0})
 	require.NoError(t, err)
-	p := Prices{PerGoodStalk: 0.1, PerStalkCut: 0.03, Discount: 0.08, GrantShare: 0.25, PaidAfter: 2}
+	p := Prices{Hands: Hired, PerGoodStalk: 0.1, PerStalkCut: 0.03, Discount: 0.08, GrantShare: 0.25, PaidAfter: 2}
 	b, err := Judge(p, without, with, 3, []Item{{Of: Cutter, Size: 1, Cost: Of(900), Years: 8}})
 	require.NoError(t, err)
 	require.Positive(t, b.YearGain.Mean)
+	require.NotNil(t, b.Price)
+	require.NotNil(t, b.AtMost)
 	at := p
 	at.PerGoodStalk = b.Price.Mean
 	even, err := Judge(at, without, with, 3, []Item{{Of: Cutter, Size: 1, Cost: Of(900), Years: 8}})

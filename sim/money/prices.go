@@ -12,7 +12,10 @@ type Prices struct {
 	PaidAfter      int     // months from delivery to payment
 	OpeningCash    Amount  // of each site on the first day
 
-	PerStalkCut     float64 // paid to the cutters
+	Hands           Hands   // whose people the cutters are
+	PayFor          Basis   // for which stalks they are paid
+	HourWorth       float64 // of an hour of a member's time elsewhere; below 0: WagePerH
+	PerStalkCut     float64 // paid to the cutters for each stalk that PayFor says
 	WagePerH        float64 // all work but cutting
 	NightExtraPerH  float64 // on top, between 22 and 6 h
 	CrewPerH        float64 // the extra crew, for every hour it is there

@@ -2,7 +2,6 @@ package money
 
 import (
 	"errors"
-	"math"
 
 	"gonum.org/v1/gonum/floats"
 
@@ -10,24 +9,32 @@ import (
 )
 
 // Purchase is one plan bought over another, judged over many futures: sequences of seasons
-// that share one draw of what nobody has measured.
+// that share one draw of what nobody has measured. For members the gain is all that they have of
+// the group, and their hours count at their worth; for groups that hire their hands it is the
+// surplus.
 type Purchase struct {
 	Futures    int          `json:"futures"`
 	Years      int          `json:"horizon_years"`
+	Verdict    Verdict      `json:"verdict"`
 	Funding                 // of what is bought, of all sites
-	YearGain   trials.Mean  `json:"gain_a_year"`
-	Never      trials.Odds  `json:"never_pays"`     // futures in which it is not paid back in the years
-	PaysIn     trials.Band  `json:"pays_in_months"` // of those in which it is; months from the start of the first season
+	YearGain   trials.Mean  `json:"gain_a_year"`    // before own part and instalments
+	Never      trials.Odds  `json:"never_pays"`     // futures in which what is paid for it, own part and loan, does not come back in the years
+	PaysIn     trials.Band  `json:"pays_in_months"` // of those in which it does; months from the start of the first season
 	BeforeEnd  trials.Odds  `json:"pays_before_loan_ends"`
-	NotCovered *trials.Odds `json:"instalment_not_covered,omitempty"` // futures in which some site finds too little cash for an instalment, over the life of the loan or, if that is longer, the years; nil where nothing is borrowed
-	NPV        trials.Mean  `json:"net_present_value"`
+	NotCovered *trials.Odds `json:"instalment_not_covered,omitempty"`  // futures in which some site finds too little cash for an instalment, over the life of the loan or, if that is longer, the years; nil where nothing is borrowed
+	Missed     *trials.Mean `json:"instalments_not_covered,omitempty"` // of a future, of all sites; nil where nothing is borrowed
+	NPV        trials.Mean  `json:"net_present_value"`                 // after own part and instalments
 	NPVBand    trials.Band  `json:"net_present_value_band"`
 	Positive   trials.Odds  `json:"net_present_value_above_0"`
-	Price      trials.Mean  `json:"break_even_price"`    // of a good stalk, at which the mean net present value is 0
-	AtMost     trials.Mean  `json:"break_even_purchase"` // cost at which it is
+	LevelGain  trials.Mean  `json:"gain_a_year_after_purchase"`    // the net present value spread evenly over the years
+	Price      *trials.Mean `json:"break_even_price,omitempty"`    // of a good stalk, at which the mean net present value is 0; nil where there is none above 0
+	AtMost     *trials.Mean `json:"break_even_purchase,omitempty"` // cost at which it is; nil where there is none above 0
+	Gains      []PartGain   `json:"gain_by_part"`                  // of a year; without what is paid to members
 	WhatIfs    []WhatIf     `json:"what_ifs"`
 	Items      []Item       `json:"items"`
 	Cash       []SiteCash   `json:"cash"` // of each site, without the purchase and with it
+
+	Livelihood *Livelihood `json:"-"` // nil where the hands are hired
 }
 
 // Change is an assumption that a what-if changes.
@@ -48,7 +55,10 @@ func Changes() []Change { return []Change{PaysLess, WoodTwice, BuyerLeaves, Seco
 // WhatIf is a purchase under one changed assumption.
 type WhatIf struct {
 	Change     Change       `json:"change"`
+	Verdict    Verdict      `json:"verdict"`
 	NPV        trials.Mean  `json:"net_present_value"`
+	NPVBand    trials.Band  `json:"net_present_value_band"`
+	Positive   trials.Odds  `json:"net_present_value_above_0"`
 	Never      trials.Odds  `json:"never_pays"`
 	PaysIn     trials.Band  `json:"pays_in_months"`
 	NotCovered *trials.Odds `json:"instalment_not_covered,omitempty"` // as in Purchase
@@ -77,30 +87,37 @@ func (b *Purchase) Loses() bool { return b.NPV.High < 0 }
 var ErrFutures = errors.New("seasons do not make whole futures: want at least two futures of at least one year")
 
 // Judge judges the purchase of items: with against without, whose seasons must be the same
-// futures of so many years. Money of the first year comes in its months; purchase and grant
-// come before the first season, and what lasts less than the years is bought again without a
-// grant. The loan is a way to pay for it, not a part of the gain: whether its instalments are
+// futures of so many years. Money of the first year comes in its months; the own part is paid
+// before the first season and the instalments when they are due, those after the years too, and
+// what lasts less than the years is bought again without grant or loan. Whether the instalments are
 // covered is told by the accounts of the sites, which run through the years of a future.
-func Judge(p Prices, without, with *Play, years int, items []Item) (Purchase, error) {
-	if years < 1 || without.Table.Seasons != with.Table.Seasons || with.Table.Seasons < 2*years {
+func Judge(p Prices, without, with Ledger, years int, items []Item) (Purchase, error) {
+	if years < 1 || without.Lived() != with.Lived() || with.Lived() < 2*years {
 		return Purchase{}, ErrFutures
 	}
-	b := Purchase{Futures: with.Table.Seasons / years, Years: years, Items: items}
-	bills, err := p.Bills(with.Region, items, years)
+	b := Purchase{Futures: with.Lived() / years, Years: years, Items: items}
+	bills, err := p.Bills(with.Groups(), items, years)
 	if err != nil {
 		return Purchase{}, err
 	}
 	b.Funding = InAll(bills)
 	c := course{without, with, years, bills}
 	now := c.futures(&p, years)
-	b.Cash = append(now.before.cash(without.Region, false), now.after.cash(with.Region, true)...)
-	b.NotCovered = now.after.notCovered()
+	b.Cash = append(now.before.cash(without.Groups(), false), now.after.cash(with.Groups(), true)...)
+	stated := now.whatIf("")
+	b.Verdict, b.NPV, b.NPVBand, b.Positive, b.Never, b.PaysIn, b.NotCovered = stated.Verdict, stated.NPV, stated.NPVBand, stated.Positive, stated.Never, stated.PaysIn, stated.NotCovered
+	if b.NotCovered != nil {
+		missed := trials.NewMean(now.after.missed)
+		b.Missed = &missed
+	}
 	b.YearGain = trials.NewMean(now.year)
-	b.Never, b.PaysIn, b.NPV = now.never(), trials.NewBand(now.months), trials.NewMean(now.npv)
-	b.NPVBand = trials.NewBand(now.npv)
-	b.Positive = trials.NewOdds(floats.Count(func(x float64) bool { return x > 0 }, now.npv), b.Futures)
+	level := append([]float64(nil), now.npv...)
+	floats.Scale(LevelPayment(p.Discount, years), level)
+	b.LevelGain = trials.NewMean(level)
 	b.BeforeEnd = trials.NewOdds(floats.Count(func(m float64) bool { return m <= float64(p.LoanMonths) }, now.months), b.Futures)
 	b.breakEven(&p, &c, now)
+	b.Gains = now.gains(&p)
+	b.Livelihood = c.livelihood(&p, now)
 
 	less, wood := p, p
 	less.PerGoodStalk *= 0.8
@@ -116,92 +133,11 @@ func Judge(p Prices, without, with *Play, years int, items []Item) (Purchase, er
 	return b, nil
 }
 
-func (b *Purchase) add(change Change, f outcome) {
-	b.WhatIfs = append(b.WhatIfs, WhatIf{change, trials.NewMean(f.npv), f.never(), trials.NewBand(f.months), f.after.notCovered()})
-}
-
-// course is what a purchase is judged by: the seasons of both plans and what each site pays.
-type course struct {
-	without, with *Play
-	years         int // of a future
-	bills         []Bill
-}
-
-// outcome is what became of a purchase, by future.
-type outcome struct {
-	npv           []float64
-	year          []float64 // mean gain of a year
-	months        []float64 // of the futures in which it was paid back
-	before, after *tally    // accounts without and with it
-}
-
-func (o *outcome) never() trials.Odds { return trials.NewOdds(len(o.npv)-len(o.months), len(o.npv)) }
-
-// futures plays all futures; the buyer buys in the first so many years.
-func (c *course) futures(p *Prices, buys int) outcome {
-	sites := len(c.with.Plan)
-	o := outcome{before: newTally(len(c.without.Plan), c.years, nil), after: newTally(sites, c.years, c.bills)}
-	for f := range c.with.Table.Seasons / c.years {
-		without, with := c.without.seasons(p, f*c.years, buys), c.with.seasons(p, f*c.years, buys)
-		o.before.add(accounts(p, without, c.years, nil))
-		o.after.add(accounts(p, with, c.years, c.bills))
-		o.add(p, c.gains(p, without, with), c.years)
-	}
-	return o
-}
-
-// gains returns what a purchase costs and brings month by month; month 0 is before the first
-// season. After the buyer has left nothing is bought again.
-func (c *course) gains(p *Prices, without, with [][][]Parts) []float64 {
-	flows := make([]float64, 12*c.years+13+p.PaidAfter)
-	for k := range c.bills {
-		flows[0] -= c.bills[k].AfterGrant().Units()
-		for y := range with {
-			flows[12*y] -= c.bills[k].Again[y].Units()
-		}
-	}
-	for y := range with {
-		gain(flows[12*y:], p, without[y], with[y])
-	}
-	return flows
-}
-
-// add counts one more future by its flows.
-func (o *outcome) add(p *Prices, flows []float64, years int) {
-	yearly := make([]float64, years+1)
-	yearly[0] = flows[0]
-	for m := 1; m < len(flows); m++ {
-		yearly[min(years, (m+11)/12)] += flows[m]
-	}
-	o.npv = append(o.npv, PresentValue(p.Discount, yearly))
-	sum := 0.0
-	for _, x := range yearly[1:] {
-		sum += x
-	}
-	o.year = append(o.year, sum/float64(years))
-	if m, ok := Payback(flows); ok {
-		o.months = append(o.months, m)
-	}
-}
-
-// gain adds the gain of a season to months: the first month of the season is month 1, and
-// what is sold is paid later.
-func gain(months []float64, p *Prices, without, with [][]Parts) {
-	for n, sites := range [][][]Parts{with, without} {
-		sign := float64(1 - 2*n)
-		for _, site := range sites {
-			for k := range site {
-				sold := site[k][Sales]
-				months[k+1] += sign * (site[k].Net() - sold).Units()
-				months[k+1+p.PaidAfter] += sign * sold.Units()
-			}
-		}
-	}
-}
+func (b *Purchase) add(change Change, f outcome) { b.WhatIfs = append(b.WhatIfs, f.whatIf(change)) }
 
 // breakEven finds the price of a good stalk and the cost of the purchase at which the mean
 // net present value is nothing. It is linear in both. The interval of the price is that of a
-// ratio of means.
+// ratio of means. A price or a cost of nothing or less is none.
 func (b *Purchase) breakEven(p *Prices, c *course, now outcome) {
 	free := *p
 	free.PerGoodStalk = 0
@@ -213,16 +149,15 @@ func (b *Purchase) breakEven(p *Prices, c *course, now outcome) {
 			gains[f] = (now.npv[f] - none.npv[f]) / p.PerGoodStalk
 		}
 	}
-	b.Price = trials.NewRatio(costs, gains)
-	worth := make([]float64, len(now.npv))
-	own := 1 - p.GrantShare
-	for f := range worth {
-		worth[f] = now.npv[f] + b.AfterGrant().Units()
-		if own > 0 {
-			worth[f] /= own
-		} else {
-			worth[f] = math.Inf(1)
-		}
+	if price := trials.NewRatio(costs, gains); price.Mean > 0 && trials.NewMean(gains).Low > 0 {
+		b.Price = &price
 	}
-	b.AtMost = trials.NewMean(worth)
+	each := c.firstNow(p) / b.Cost.Units() // what is paid for one of the currency that it costs
+	worth := make([]float64, len(now.npv))
+	for f := range worth {
+		worth[f] = (now.npv[f] + c.firstNow(p)) / each
+	}
+	if cost := trials.NewMean(worth); each > 0 && cost.Mean > 0 {
+		b.AtMost = &cost
+	}
 }

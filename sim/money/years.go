@@ -19,8 +19,9 @@ type SiteCash struct {
 
 // CashYear is the cash of one site in one year of many futures.
 type CashYear struct {
-	Year       int          `json:"year"` // from 1
-	End        trials.Band  `json:"cash_at_the_end"`
+	Year       int          `json:"year"`            // from 1
+	End        trials.Band  `json:"cash_at_the_end"` // before what is left is shared out
+	Shared     trials.Band  `json:"shared_out"`      // at the end of the year; nothing in the last
 	Lowest     trials.Band  `json:"lowest_balance"`
 	NotCovered *trials.Odds `json:"instalment_not_covered,omitempty"` // futures in which an instalment of the year is not covered; nil where none is due
 }
@@ -30,7 +31,8 @@ type tally struct {
 	years   int
 	bills   []Bill // nil for a plan that buys nothing
 	futures int
-	failed  int // futures in which some site did not cover an instalment
+	failed  int       // futures in which some site did not cover an instalment
+	missed  []float64 // instalments that were not covered, by future
 	sites   []siteTally
 }
 
@@ -41,8 +43,8 @@ type siteTally struct {
 }
 
 type yearTally struct {
-	end, lowest []float64
-	failed      int
+	end, lowest, shared []float64
+	failed              int
 }
 
 func newTally(sites, years int, bills []Bill) *tally {
@@ -56,12 +58,13 @@ func newTally(sites, years int, bills []Bill) *tally {
 // add counts the accounts of one more future.
 func (t *tally) add(accounts []Account) {
 	t.futures++
-	failed := false
+	missed := 0
 	for k := range accounts {
 		t.sites[k].add(&accounts[k])
-		failed = failed || len(accounts[k].Uncovered) > 0
+		missed += len(accounts[k].Uncovered)
 	}
-	if failed {
+	t.missed = append(t.missed, float64(missed))
+	if missed > 0 {
 		t.failed++
 	}
 }
@@ -85,7 +88,11 @@ func (s *siteTally) add(a *Account) {
 			lowest = min(lowest, x)
 		}
 		e := &s.each[y]
-		e.end, e.lowest = append(e.end, months[11].Units()), append(e.lowest, lowest.Units())
+		shared := Amount(0)
+		if y < len(a.Shared) {
+			shared = a.Shared[y]
+		}
+		e.end, e.lowest, e.shared = append(e.end, months[11].Units()), append(e.lowest, lowest.Units()), append(e.shared, shared.Units())
 		if failed[y] {
 			e.failed++
 		}
@@ -130,7 +137,7 @@ func (t *tally) cash(r *sim.Region, second bool) (out []SiteCash) {
 		}
 		for y := range s.each {
 			e := &s.each[y]
-			year := CashYear{Year: y + 1, End: trials.NewBand(e.end), Lowest: trials.NewBand(e.lowest)}
+			year := CashYear{Year: y + 1, End: trials.NewBand(e.end), Shared: trials.NewBand(e.shared), Lowest: trials.NewBand(e.lowest)}
 			if due > 12*y {
 				year.NotCovered = oddsOf(e.failed, t.futures)
 			}

@@ -17,7 +17,7 @@ import (
 // exact and do not depend on their order.
 
 // monthly are the figures kept by month: what money goes by.
-var monthly = []sim.FigureID{sim.Cut, sim.Second, sim.OtherH, sim.NightH, sim.FiringH, sim.WoodKg, sim.Trips, sim.ToHub}
+var monthly = []sim.FigureID{sim.Cut, sim.Second, sim.OtherH, sim.NightH, sim.CutH, sim.FiringH, sim.WoodKg, sim.Trips, sim.ToHub}
 
 // figures and states are how many figures a season and how many states a dryer has.
 const (

@@ -42,7 +42,7 @@ func TestFineByHand(t *testing.T) {
 func TestRowsHaveRoom(t *testing.T) {
 	r := tinySetup(1).Region
 	figures, states := int(sim.FigureCount), len(sim.DryerStates())
-	const months, byMonth = 2, 8
+	const months, byMonth = 2, 9
 	assert.Equal(t, months*(1+byMonth)+figures+months*(months+1)/2, strideOf(r, Only([]int{0, 0})))
 	assert.Equal(t, months*(1+byMonth)+figures+months*(months+1)/2+3*states, strideOf(r, [][]int{{0, 3}, {1}}))
 	r.Moves = []sim.Move{{From: "North Landing", To: "Heron Point", Day: 5}}

@@ -112,10 +112,32 @@ func Comparison() decide.Comparison {
 	diff := func(of string, a, b float64) decide.Difference {
 		return decide.Difference{Of: of, Unit: "stalks", A: Mean(a), B: Mean(b), More: Mean(b - a)}
 	}
+	price, atMost := Mean(0.1), Mean(8000)
 	return decide.Comparison{
+		Cutters: money.Hired.String(),
 		Seasons: 1000, A: Plan(1, []int{1, 0, 0}, 900, 800), B: Plan(2, []int{1, 1, 0}, 990, 950), Totals: []decide.Difference{diff("good stalks delivered", 100_000, 112_000)},
 		Months:   []decide.MonthDifference{{Name: "July", OddsA: trials.NewOdds(800, 1000), OddsB: trials.NewOdds(950, 1000), Gain: trials.Mean{Mean: 0.15, Low: 0.12, High: 0.18, Seasons: 1000}, Stalks: Mean(5000)}},
-		Purchase: &money.Purchase{Futures: 200, Years: 8, Funding: money.Funding{Cost: money.Of(6000), Grant: money.Of(2000), Own: money.Of(4000)}, YearGain: Mean(1500), Never: trials.NewOdds(20, 200), PaysIn: trials.Band{P5: 12, Median: 30, P95: 80, Seasons: 180}, NPV: Mean(2500), Price: Mean(0.1), AtMost: Mean(8000), WhatIfs: []money.WhatIf{{Change: money.WoodTwice, NPV: Mean(1000), Never: trials.NewOdds(30, 200)}}},
+		Purchase: &money.Purchase{Futures: 200, Years: 8, Funding: money.Funding{Cost: money.Of(6000), Grant: money.Of(2000), Own: money.Of(4000)}, YearGain: Mean(1500), Never: trials.NewOdds(20, 200), PaysIn: trials.Band{P5: 12, Median: 30, P95: 80, Seasons: 180}, NPV: Mean(2500), Positive: trials.NewOdds(196, 200), NPVBand: trials.Band{P5: 300, Median: 2400, P95: 5100, Seasons: 200}, Verdict: money.PaysInNearlyAll, LevelGain: Mean(470), Price: &price, AtMost: &atMost, WhatIfs: []money.WhatIf{{Change: money.WoodTwice, Verdict: money.DoesNotPay, Positive: trials.NewOdds(80, 200), NPVBand: trials.Band{P5: -900, Median: 90, P95: 800, Seasons: 200}, NPV: Mean(1000), Never: trials.NewOdds(30, 200)}}},
+	}
+}
+
+// Members are made-up members of a purchase that takes money and frees hours: it breaks even where
+// an hour is worth 4.
+func Members() *money.Livelihood {
+	pair := func(a, b float64) money.Pair { return money.Pair{A: Mean(a), B: Mean(b), More: Mean(b - a)} }
+	less := func(p money.Pair) money.Pair { // the ends of what is below nothing, in order
+		p.More.Low, p.More.High = p.More.High, p.More.Low
+		return p
+	}
+	even := trials.Mean{Mean: 4, Low: 3.5, High: 4.6, Seasons: 200}
+	return &money.Livelihood{
+		MembersA: 6, MembersB: 6, Costs: 600, Before: less(pair(24_000, 22_200)), Money: less(pair(24_000, 21_600)), Hours: less(pair(4800, 4200)),
+		PerHour: pair(5, 5.14), EachMoney: less(pair(4000, 3600)), EachHours: less(pair(800, 700)), Worth: 1,
+		AtWorths: []money.AtWorth{
+			{Worth: 0, Gain: trials.Mean{Mean: -2400, Low: -2450, High: -2350, Seasons: 200}, Positive: trials.NewOdds(2, 200), Verdict: money.DoesNotPay},
+			{Worth: 1, Gain: trials.Mean{Mean: -1800, Low: -1850, High: -1750, Seasons: 200}, Positive: trials.NewOdds(10, 200), Verdict: money.DoesNotPay},
+		},
+		Even: money.Even{Pays: money.AboveWorth, Worth: &even},
 	}
 }
 
