@@ -23,7 +23,7 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 		return Report{}, err
 	}
 	r := Report{
-		Title: "How many dryers? " + a.Region, Sentence: words.LosesFirst(a, at, currency) + words.DryersSentence(a), Paragraph: words.DryersParagraph(a, at, currency),
+		Title: "How many dryers? " + a.Region, Sentence: words.LosesFirst(a, at) + words.DryersSentence(a), Paragraph: words.DryersParagraph(a, at, currency),
 		Last: []string{words.HubInShort(a.Hub)}, Notes: words.DryersNotes(a, at, currency),
 	}
 	r.Sections = append(r.Sections, Section{

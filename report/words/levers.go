@@ -51,8 +51,8 @@ func notTried(s spend.Answer) []string {
 	}
 	step := func(key spend.Lever) int { return Round(spend.StepOf(key).Size) }
 	return append(out,
-		fmt.Sprintf("other steps than %d m² of rack, %d m² of roof, %d cutters, %d h of shift and %d stalks of stock, more than %d of them at a site, and more than twice the cutters",
-			step(spend.OpenRacks), step(spend.ClearRoofs), step(spend.Cutters), step(spend.LongerShifts), step(spend.StockAhead), spend.MostSteps),
+		fmt.Sprintf("other steps than %d m² of rack, %d m² of roof, %d cutters, %d h of shift and %s stalks of stock, more than %d of them at a site, and more than twice the cutters",
+			step(spend.OpenRacks), step(spend.ClearRoofs), step(spend.Cutters), step(spend.LongerShifts), Grouped(step(spend.StockAhead)), spend.MostSteps),
 		"bundles at several sites at once", "hauling, moving dryers, other loading rules and temperatures, other collections")
 }
 

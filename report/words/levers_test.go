@@ -43,5 +43,5 @@ func TestNotTried(t *testing.T) {
 	require.Len(t, out, 5)
 	assert.Equal(t, "open racks: no price is stated", out[0])
 	assert.Equal(t, "stock ahead: no price is stated", out[1])
-	assert.Equal(t, "other steps than 50 m² of rack, 20 m² of roof, 2 cutters, 2 h of shift and 20000 stalks of stock, more than 6 of them at a site, and more than twice the cutters", out[2])
+	assert.Equal(t, "other steps than 50 m² of rack, 20 m² of roof, 2 cutters, 2 h of shift and 20,000 stalks of stock, more than 6 of them at a site, and more than twice the cutters", out[2])
 }

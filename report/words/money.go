@@ -78,11 +78,11 @@ func Funding(f money.Funding, currency string) string {
 }
 
 // LosesFirst begins an answer whose plan loses money.
-func LosesFirst(a decide.Answer, at int, currency string) string {
+func LosesFirst(a decide.Answer, at int) string {
 	if len(a.Money) == 0 || a.Money[at].Net.High >= 0 {
 		return ""
 	}
-	return fmt.Sprintf("This loses money, %s a year: ", Amounts(trials.Mean{Mean: -a.Money[at].Net.Mean, Low: -a.Money[at].Net.High, High: -a.Money[at].Net.Low}, currency))
+	return "It loses money. "
 }
 
 // earnsWords says what the plan costs and earns, and what knowing more would be worth.

@@ -29,6 +29,9 @@ func Worst(p decide.PlanResult) string {
 // happensIn says the odds of a goal: "the worst month, August, is met in 92 of 100 trial seasons (90
 // to 94)".
 func happensIn(g goal.Goal, month string, o trials.Odds) string {
+	if g.ByMonth() && o.Met == o.Seasons { // then no month is the worst
+		return fmt.Sprintf("every contract month is met%s in %s", leastOf(g), InTrials(o))
+	}
 	return fmt.Sprintf("%s in %s", Happens(g, month), InTrials(o))
 }
 
@@ -43,8 +46,8 @@ func OddsSentence(o Planned) string {
 	if o.Plan.Dryers > 0 {
 		plan = fmt.Sprintf("with %s (%s)", Dryers(o.Plan.Dryers), ShortWhere(o.Sites, o.Plan.PerSite))
 	}
-	enough := map[reach]string{reached: "is enough", untold: "may be enough, it is too close to tell", missed: "is not enough"}[reaching(o.Plan.Odds, o.Target)]
-	s := fmt.Sprintf("The plan %s: %s %s; %s.", enough, plan, planReaches(o.Goal, o.Plan), askedFor(o.Target, o.Plan.Odds))
+	verdict := map[reach]string{reached: "The plan is enough", untold: "Whether the plan is enough is too close to tell", missed: "The plan is not enough"}[reaching(o.Plan.Odds, o.Target)]
+	s := fmt.Sprintf("%s: %s %s; %s.", verdict, plan, planReaches(o.Goal, o.Plan), askedFor(o.Target, o.Plan.Odds))
 	if o.Money != nil && o.Money.Net.High < 0 {
 		return "It loses money. " + s
 	}

@@ -26,10 +26,10 @@ func FitSentence(f weather.FitReport) string {
 // FitParagraph says for a decision paper what a verdict on a fit rests on.
 func FitParagraph(f weather.FitReport) []string {
 	out := []string{"It knows no more than the record: a change of climate is not in it."}
-	for _, sentence := range f.Why {
-		out = append(out, ended(sentence))
+	if f.Verdict == weather.VerdictGood {
+		return append(out, "Nothing that was found speaks against it.")
 	}
-	return out
+	return append(out, allEnded(f.Why)...)
 }
 
 // FitNotes are what stands beside a fit.

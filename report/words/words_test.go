@@ -37,9 +37,9 @@ func TestSentences(t *testing.T) {
 	a.Needed = -1
 	assert.Contains(t, DryersSentence(a), "No number of dryers up to 4 is enough: with the best, 4 dryers, the worst month, July, is met in 97 of 100")
 
-	assert.Equal(t, "", LosesFirst(a, 3, "T$"))
+	assert.Equal(t, "", LosesFirst(a, 3))
 	a.Money[3].Net = trials.Mean{Mean: -1200, Low: -1500, High: -900, Seasons: 1000}
-	assert.Equal(t, "This loses money, T$ 1,200 (900 to 1,500) a year: ", LosesFirst(a, 3, "T$"))
+	assert.Equal(t, "It loses money. ", LosesFirst(a, 3))
 	assert.Equal(t, "under 1 %", Percent(0.001))
 	assert.Equal(t, "over 99 %", Percent(0.9999))
 	assert.Equal(t, "100 %", Percent(1))
