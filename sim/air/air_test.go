@@ -119,9 +119,9 @@ func TestWetBulbBalance(t *testing.T) {
 func TestHoursAddUpToTheDay(t *testing.T) {
 	for _, latitude := range []float64{-35, 0, 14, 50.8} {
 		for doy := 1; doy <= 365; doy += 13 {
-			sum := 0.0
+			sum, sun := 0.0, SunOf(latitude, doy)
 			for h := range 24 {
-				sum += ExtraterrestrialHourMJPerM2(latitude, doy, float64(h))
+				sum += sun.HourMJPerM2(float64(h))
 			}
 			assert.InEpsilon(t, ExtraterrestrialMJPerM2(latitude, doy), sum, 1e-12)
 		}

@@ -25,31 +25,43 @@ func DayLengthH(latitudeDeg float64, doy int) float64 {
 	return 24 / math.Pi * SunsetAngleRad(latitudeDeg, doy)
 }
 
+// Sun is the sun of one day at one latitude. What its hours have in common is worked out once.
+type Sun struct {
+	setRad         float64 // hour angle of sunset
+	distance       float64
+	sinLat, sinDec float64
+	cosines        float64 // of both, multiplied
+}
+
+// SunOf returns the sun on a day of the year.
+func SunOf(latitudeDeg float64, doy int) Sun {
+	lat, dec := latitudeDeg*math.Pi/180, DeclinationRad(doy)
+	return Sun{SunsetAngleRad(latitudeDeg, doy), sunDistance(doy), math.Sin(lat), math.Sin(dec), math.Cos(lat) * math.Cos(dec)}
+}
+
 // ExtraterrestrialMJPerM2 returns the radiation of a day at the top of the
 // atmosphere, MJ/m². Source: FAO-56 eq. 21.
 func ExtraterrestrialMJPerM2(latitudeDeg float64, doy int) float64 {
-	w := SunsetAngleRad(latitudeDeg, doy)
-	return 24 * 60 / math.Pi * solarConstant * sunDistance(doy) * sunIntegral(latitudeDeg, doy, -w, w) / 2
+	s := SunOf(latitudeDeg, doy)
+	return 24 * 60 / math.Pi * solarConstant * s.distance * s.integral(-s.setRad, s.setRad) / 2
 }
 
-// ExtraterrestrialHourMJPerM2 returns the radiation at the top of the atmosphere,
+// HourMJPerM2 returns the radiation at the top of the atmosphere,
 // MJ/m², in the hour of solar time that begins at startH, 0 to 23. The hour is
 // clipped to daylight, so that 24 hours add up to the day.
 // Source: FAO-56 eq. 28.
-func ExtraterrestrialHourMJPerM2(latitudeDeg float64, doy int, startH float64) float64 {
-	set := SunsetAngleRad(latitudeDeg, doy)
-	from := max(-set, math.Pi/12*(startH-12))
-	to := min(set, math.Pi/12*(startH+1-12))
+func (s *Sun) HourMJPerM2(startH float64) float64 {
+	from := max(-s.setRad, math.Pi/12*(startH-12))
+	to := min(s.setRad, math.Pi/12*(startH+1-12))
 	if to <= from {
 		return 0
 	}
-	return 12 * 60 / math.Pi * solarConstant * sunDistance(doy) * sunIntegral(latitudeDeg, doy, from, to)
+	return 12 * 60 / math.Pi * solarConstant * s.distance * s.integral(from, to)
 }
 
-// sunIntegral integrates the sine of the sun's height over hour angles, radians.
-func sunIntegral(latitudeDeg float64, doy int, from, to float64) float64 {
-	lat, dec := latitudeDeg*math.Pi/180, DeclinationRad(doy)
-	return (to-from)*math.Sin(lat)*math.Sin(dec) + math.Cos(lat)*math.Cos(dec)*(math.Sin(to)-math.Sin(from))
+// integral integrates the sine of the sun's height over hour angles, radians.
+func (s *Sun) integral(from, to float64) float64 {
+	return (to-from)*s.sinLat*s.sinDec + s.cosines*(math.Sin(to)-math.Sin(from))
 }
 
 // SolarMJPerM2 returns the solar radiation of a day, MJ/m², from bright sunshine

@@ -60,8 +60,7 @@ func hoursWith(dst []air.Hour, days []Day, startDOY int, place Place, rainOf fun
 type course struct {
 	today, tomorrow Day
 	sunsetBefore    float64 // temperature at the sunset before, °C
-	doy             int
-	place           Place
+	sun             air.Sun
 	dayLengthH      float64
 	solar, top      float64 // of the day, MJ/m²
 	clearness       float64
@@ -71,7 +70,7 @@ type course struct {
 
 func courseOf(days []Day, d, startDOY int, place Place) course {
 	doy := (startDOY-1+d)%365 + 1
-	c := course{today: days[d], tomorrow: days[min(d+1, len(days)-1)], doy: doy, place: place}
+	c := course{today: days[d], tomorrow: days[min(d+1, len(days)-1)], sun: air.SunOf(place.LatitudeDeg, doy)}
 	before := days[max(d-1, 0)]
 	c.dayLengthH = air.DayLengthH(place.LatitudeDeg, doy)
 	c.sunsetBefore = atSunset(before, c.dayLengthH)
@@ -117,7 +116,7 @@ func (c *course) hour(h int, wet bool, psychrometric float64) air.Hour {
 	if wet && humidity < wetHumidity {
 		tempC, humidity = rainedOn(tempC, vapour)
 	}
-	topHour := air.ExtraterrestrialHourMJPerM2(c.place.LatitudeDeg, c.doy, float64(h))
+	topHour := c.sun.HourMJPerM2(float64(h))
 	wind := c.nightWind
 	if math.Abs(mid-12) < c.dayLengthH/2 {
 		wind = c.dayWind
