@@ -30,7 +30,7 @@ func TestCompareWords(t *testing.T) {
 	assert.Equal(t, "Today and with a second dryer: Here", r.Title)
 	text := r.Words()
 	assert.Contains(t, text, "It pays in nearly all futures: it loses in fewer than 1 of 20 futures of 8 years.")
-	assert.NotContains(t, fmt.Sprint(r.Notes), "Because")
+	assert.NotContains(t, fmt.Sprint(r.Notes), "Reasons")
 	_, err = r.Spreadsheet()
 	require.NoError(t, err)
 

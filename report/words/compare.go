@@ -205,9 +205,9 @@ func freeWords(c Compared) string {
 	s := "It costs nothing; " + at + "members are "
 	switch sign(gain) {
 	case 1:
-		return s + fmt.Sprintf("better off by %s a year (%s to %s).", Money(gain.Mean, c.Currency), BareMoney(gain.Low), BareMoney(gain.High))
+		return s + fmt.Sprintf("together better off by %s a year (%s to %s).", Money(gain.Mean, c.Currency), BareMoney(gain.Low), BareMoney(gain.High))
 	case -1:
-		return s + fmt.Sprintf("worse off by %s a year (%s to %s).", Money(-gain.Mean, c.Currency), BareMoney(-gain.High), BareMoney(-gain.Low))
+		return s + fmt.Sprintf("together worse off by %s a year (%s to %s).", Money(-gain.Mean, c.Currency), BareMoney(-gain.High), BareMoney(-gain.Low))
 	}
 	return s + "as well off as today, as far as can be told."
 }
@@ -256,7 +256,7 @@ func CompareNotes(c Compared) []Note {
 	if p := c.Result.Purchase; p != nil {
 		out = purchaseNotes(*p, c)
 	}
-	return notes(out, note("Months", monthWords(c.Result)...), note("Cash", cashWords(c)...), note("Dryers", dryerWords(c)...), note("The hub", HubSentence(c.Result.Hub)))
+	return notes(out, note("Months", append(monthWords(c.Result), enoughWords(c.Tolerance))...), note("Cash", cashWords(c)...), note("Dryers", dryerWords(c)...), note("The hub", HubSentence(c.Result.Hub)))
 }
 
 // CompareWarnings says what makes the comparison of two plans less than fair or less than sharp.

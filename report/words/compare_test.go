@@ -1,6 +1,7 @@
 package words
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -212,6 +213,29 @@ func TestWorthOfAnHourInWords(t *testing.T) {
 	assert.Empty(t, evenWords(Compared{}))
 }
 
+// Who runs out of cash without the purchase too is told so, and who pays nothing for it is not
+// spoken of; how often the money comes back says none and all.
+func TestCashAndPaybackInWords(t *testing.T) {
+	c := sample.Comparison()
+	p := c.Purchase
+	p.Cash = []money.SiteCash{{Site: "A", Below: trials.NewOdds(180, 200)}, {Site: "B", Below: trials.NewOdds(20, 200)}, {Site: "A", Second: true}, {Site: "B", Second: true, Funding: &p.Funding}}
+	c.Accounts = []decide.AccountResult{{Site: "A", Second: true, Lowest: trials.Band{P5: -900}, At: "May"}, {Site: "B", Second: true, Lowest: trials.Band{P5: -300}, At: "June"}}
+	all := Compared{Result: c, Currency: "coins"}
+	assert.Equal(t, "In one first year of twenty the cash of B falls to -300 coins or lower, most often in June.", lowCash(all))
+	p.Cash[1].Below = trials.NewOdds(180, 200)
+	assert.Equal(t, "Without it, cash falls below nothing too.", lowCash(all))
+	back := func(never int) string {
+		p.Never = trials.NewOdds(never, 200)
+		return purchaseNotes(*p, all)[1].Says
+	}
+	assert.Regexp(t, "^In all 200 futures the money comes back. Half the time", back(0))
+	assert.Regexp(t, "^In 180 of 200 futures the money comes back, in 20 never. Where it does, half the time", back(20))
+	p.PaysIn.Seasons = 0
+	assert.Equal(t, "In none of 200 futures the money comes back.", back(200))
+	p.Verdict = money.DoesNotPay
+	assert.Contains(t, fmt.Sprint(purchaseNotes(*p, all)), "Reasons: what it brings is worth less than what it costs.")
+}
+
 // Futures are counted by twenties, and what is neither none nor all is never called so.
 func TestOfTwenty(t *testing.T) {
 	for met, want := range map[int]string{0: "none of 20", 1: "fewer than 1 of 20", 44: "4 of 20", 196: "more than 19 of 20", 199: "more than 19 of 20", 200: "20 of 20"} {
@@ -225,10 +249,10 @@ func TestFreeAndUnpricedChanges(t *testing.T) {
 	c.Purchase, c.Cutters, c.Members = nil, money.Members.String(), sample.Members()
 	all := Compared{Result: c, Currency: "coins", Changes: []Change{{"A.loading_kg_per_m2", "10", "6"}}}
 	assert.Equal(t, "With racks at 6 instead of 10 kg/m² at A, July is safer (enough in 95 of 100 trial seasons instead of 80), but each member earns 400 coins less a year and works 100 hours less.", CompareSentence(all))
-	assert.Equal(t, "It costs nothing; counting a member's hour at 1 coin, the wage of other work, members are worse off by 1,800 coins a year (1,750 to 1,850).", CompareVerdict(all))
+	assert.Equal(t, "It costs nothing; counting a member's hour at 1 coin, the wage of other work, members are together worse off by 1,800 coins a year (1,750 to 1,850).", CompareVerdict(all))
 	c.Members.AtWorths = []money.AtWorth{{Gain: sample.Mean(100)}}
 	c.Members.Worth = 0
-	assert.Equal(t, "It costs nothing; counting a member's hour as worth nothing elsewhere, members are better off by 100 coins a year (98 to 102).", CompareVerdict(all))
+	assert.Equal(t, "It costs nothing; counting a member's hour as worth nothing elsewhere, members are together better off by 100 coins a year (98 to 102).", CompareVerdict(all))
 	c.Members.AtWorths[0].Gain = trials.Mean{Mean: 1, Low: -2, High: 4}
 	assert.Equal(t, "It costs nothing; counting a member's hour as worth nothing elsewhere, members are as well off as today, as far as can be told.", CompareVerdict(all))
 	c.Members, c.Cutters = nil, ""

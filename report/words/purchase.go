@@ -199,10 +199,7 @@ func driveWords(p money.Purchase) string {
 func purchaseNotes(p money.Purchase, c Compared) []Note {
 	cur := c.Currency
 	out := note("The purchase", fmt.Sprintf("What is bought costs %s: %s.", Amount(p.Cost, cur), Funding(p.Funding, cur)))
-	back := []string{fmt.Sprintf("In %s of %s futures the money comes back, in %s never.", Grouped(p.Futures-p.Never.Met), Grouped(p.Futures), Grouped(p.Never.Met))}
-	if p.PaysIn.Seasons > 0 {
-		back = append(back, fmt.Sprintf("Where it does, half the time within %s (5 to 95 %%: %s to %s).", Months(p.PaysIn.Median), Months(p.PaysIn.P5), Months(p.PaysIn.P95)))
-	}
+	back := backWords(p)
 	if c.LoanEnds > 0 {
 		back = append(back, fmt.Sprintf("It comes back before the loan ends, in %s, in %s of futures.", Months(float64(c.LoanEnds)), Odds(p.BeforeEnd)))
 	}
@@ -216,6 +213,22 @@ func purchaseNotes(p money.Purchase, c Compared) []Note {
 	}
 	if w, hangs := p.HangsOnSecond(); hangs {
 		out = append(out, note("Second grade", fmt.Sprintf("The verdict hangs on the sale of second grade: if nobody buys it, the purchase %s (net present value %s).", Verdict(w.Verdict), Amounts(w.NPV, cur)))...)
+	}
+	return out
+}
+
+// backWords says in how many futures the money comes back, and when.
+func backWords(p money.Purchase) []string {
+	of, half := Grouped(p.Futures), "Where it does, half the time"
+	out := []string{fmt.Sprintf("In %s of %s futures the money comes back, in %s never.", Grouped(p.Futures-p.Never.Met), of, Grouped(p.Never.Met))}
+	switch p.Never.Met {
+	case 0:
+		out[0], half = "In all "+of+" futures the money comes back.", "Half the time"
+	case p.Futures:
+		out[0] = "In none of " + of + " futures the money comes back."
+	}
+	if p.PaysIn.Seasons > 0 {
+		out = append(out, fmt.Sprintf("%s within %s (5 to 95 %%: %s to %s).", half, Months(p.PaysIn.Median), Months(p.PaysIn.P5), Months(p.PaysIn.P95)))
 	}
 	return out
 }
@@ -246,7 +259,7 @@ func notPaid(p money.Purchase, c Compared) []string {
 	if len(reasons) == 0 {
 		reasons = append(reasons, "what it brings is worth less than what it costs")
 	}
-	return []string{"Because " + And(reasons) + ".", "What the money would do instead: drystalk spend --budget " + fmt.Sprint(Round(p.Cost.Units())) + "."}
+	return []string{"Reasons: " + strings.Join(reasons, "; ") + ".", "What the money would do instead: drystalk spend --budget " + fmt.Sprint(Round(p.Cost.Units())) + "."}
 }
 
 // LifeOfLoan says over which time instalments are looked at: the loan's, or that of the futures
@@ -258,8 +271,8 @@ func LifeOfLoan(p money.Purchase) string {
 	return Months(float64(p.Months)) + " of the loan"
 }
 
-// lowCash names the first site that pays for a purchase and whose cash falls below nothing: in most
-// futures without it too, or with it in one first year of twenty.
+// lowCash says that the cash of a site that pays for a purchase falls below nothing: in most futures
+// without it too, or with it in one first year of twenty.
 func lowCash(c Compared) string {
 	p := c.Result.Purchase
 	if p == nil {
@@ -267,7 +280,7 @@ func lowCash(c Compared) string {
 	}
 	for _, without := range p.Cash {
 		if !without.Second && paysFor(c, without.Site) && 2*without.Below.Met > without.Below.Seasons {
-			return fmt.Sprintf("Without it the cash of %s falls below nothing too, in %s.", without.Site, ofTwenty(without.Below.Met, without.Below.Seasons))
+			return "Without it, cash falls below nothing too."
 		}
 	}
 	for _, a := range c.Result.Accounts {
