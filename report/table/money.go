@@ -46,15 +46,15 @@ func ToFund(a decide.Answer, currency string) Table {
 func More(a decide.Answer, currency string) Table {
 	t := Table{
 		Title: fmt.Sprintf("What is met more than with %s, and what that costs a year (95 %% interval; the dryers at their full price by the year, without pay to the group's own people)", words.Dryers(a.Money[0].Dryers)),
-		Head:  []string{"dryers", "costs more, " + currency, "months met more", "stalks more", "a month more, " + currency, "interval", "a stalk more, " + currency, "interval"}, Left: 1,
-		Apart: []string{"dryers", "costs more", "months met more", "stalks more", "a month more costs", "a month more costs", "a stalk more costs", "a stalk more costs"},
+		Head:  []string{"dryers", "costs more, " + currency, "months met more", "stalks more", "a month more, " + currency, "interval", "a stalk more, " + currency, "interval", "seasons"}, Left: 1,
+		Apart: []string{"dryers", "costs more", "months met more", "stalks more", "a month more costs", "a month more costs", "a stalk more costs", "a stalk more costs", "seasons"},
 	}
 	for _, e := range a.Money {
 		m := e.More
 		if m == nil {
 			continue
 		}
-		row := []Cell{plain(e.Dryers, ""), meanAmount(m.Cost.Mean, currency), decimal(m.MonthsMet.Mean, ""), mean(m.Delivered, stalks), untold, untold, untold, untold}
+		row := []Cell{plain(e.Dryers, ""), meanAmount(m.Cost.Mean, currency), decimal(m.MonthsMet.Mean, ""), mean(m.Delivered, stalks), untold, untold, untold, untold, count(m.Cost.Seasons, "")}
 		if told(m.PerMonth) {
 			row[4], row[5] = meanAmount(m.PerMonth.Mean, currency), amountSpan(m.PerMonth.Low, m.PerMonth.High, currency)
 		}

@@ -6,6 +6,7 @@ import (
 	"drystalk/report/words"
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/trials"
 )
 
 // Months lists the contract months of a plan.
@@ -100,24 +101,27 @@ func Rain(p decide.PlanResult) Table {
 func Short(s decide.Shortage) Table {
 	t := Table{
 		Title: fmt.Sprintf("What was short: %s missed months in %s of %s seasons, lived through again with one thing more", words.Grouped(s.Months), words.Grouped(s.Seasons), words.Grouped(s.OfAll)),
-		Head:  []string{"with", "months met", "of those missed"}, Left: 1,
+		Head:  []string{"with", "months met", "of so many", "of those missed"}, Left: 1,
+	}
+	row := func(what string, o trials.Odds) []Cell {
+		return []Cell{text(what), count(o.Met, ""), count(o.Seasons, ""), odds(o)}
 	}
 	if s.Whole {
 		t.Title = fmt.Sprintf("What was short: %s of %s seasons did not reach the target, lived through again with one thing more", words.Grouped(s.Seasons), words.Grouped(s.OfAll))
-		t.Head = []string{"with", "seasons that reach it", "of those that did not"}
+		t.Head = []string{"with", "seasons that reach it", "of so many", "of those that did not"}
 	}
 	for _, x := range s.Single {
-		t.Rows = append(t.Rows, []Cell{text(onlyToKnow(x) + words.Things(x)), count(x.Met.Met, ""), odds(x.Met)})
+		t.Rows = append(t.Rows, row(onlyToKnow(x)+words.Things(x), x.Met))
 	}
-	t.Rows = append(t.Rows, []Cell{text("any one of these"), count(s.Alone.Met, ""), odds(s.Alone)})
+	t.Rows = append(t.Rows, row("any one of these", s.Alone))
 	for k, x := range s.Pairs {
 		if k == 3 {
 			break
 		}
-		t.Rows = append(t.Rows, []Cell{text(onlyToKnow(x) + "none alone, but both: " + words.Things(x)), count(x.Met.Met, ""), odds(x.Met)})
+		t.Rows = append(t.Rows, row(onlyToKnow(x)+"none alone, but both: "+words.Things(x), x.Met))
 	}
 	if rest := s.Months - s.Alone.Met - s.Two.Met; rest > 0 {
-		t.Rows = append(t.Rows, []Cell{text("no one and no two of the things tried"), count(rest, ""), percent(float64(rest) / float64(s.Months))})
+		t.Rows = append(t.Rows, []Cell{text("no one and no two of the things tried"), count(rest, ""), count(s.Months, ""), percent(float64(rest) / float64(s.Months))})
 	}
 	return t
 }

@@ -202,7 +202,7 @@ func TestPhasesAndWhatIsMetMore(t *testing.T) {
 	a.Proof.Enough = -1
 	assert.Equal(t, "3 (may do)", Dryers(a).Words()[3][0], "what is not proven only may")
 	m := More(a, "T$")
-	assert.Equal(t, []string{"2", "4,000", "1.6", "60,000", "2,500", "2,450 to 2,550", "0.0667", "0.0654 to 0.0680"}, m.Words()[1])
+	assert.Equal(t, []string{"2", "4,000", "1.6", "60,000", "2,500", "2,450 to 2,550", "0.0667", "0.0654 to 0.0680", "1,000"}, m.Words()[1])
 	assert.Len(t, m.Rows, 4)
 	assert.Contains(t, m.Title, "than with 0 dryers")
 	a.Money[1].More.PerMonth.High = math.Inf(1)

@@ -45,7 +45,7 @@ func HubSentence(h decide.HubAir) string {
 	if h.Shed == nil {
 		return s + "."
 	}
-	return fmt.Sprintf("%s; in an open shed (outside air) the worst month, %s, would be met in %s of the same seasons, %s.", s, h.Shed.Month, Odds(h.Shed.Odds), pointsMore(h.Shed))
+	return fmt.Sprintf("%s; in an open shed (outside air) the worst month, %s, would be met in %s of the first %s seasons, %s.", s, h.Shed.Month, Odds(h.Shed.Odds), Grouped(h.Shed.Odds.Seasons), pointsMore(h.Shed))
 }
 
 // pointsMore says how far the odds move, in points of per cent with the interval.

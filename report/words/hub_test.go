@@ -21,9 +21,9 @@ func TestHubSentence(t *testing.T) {
 	}{
 		{decide.HubAir{}, "The hub is taken as an open shed, in the outside air."},
 		{decide.HubAir{Humidity: 0.85, Sealed: true}, "The hub is taken as a store at 85 % humidity, in sealed bags."},
-		{decide.HubAir{Humidity: 0.65, Shed: shed(-0.38, -0.34, -0.29)}, "The hub is taken as a dry warehouse at 65 % humidity; in an open shed (outside air) the worst month, August, would be met in 57 % (52 to 62 %) of the same seasons, 34 points less (29 to 38)."},
-		{decide.HubAir{Humidity: 0.65, Shed: shed(-0.01, 0, 0.01)}, "The hub is taken as a dry warehouse at 65 % humidity; in an open shed (outside air) the worst month, August, would be met in 57 % (52 to 62 %) of the same seasons, no difference that could be told from chance."},
-		{decide.HubAir{Humidity: 0.9, Shed: shed(0.02, 0.05, 0.08)}, "The hub is taken as a store at 90 % humidity; in an open shed (outside air) the worst month, August, would be met in 57 % (52 to 62 %) of the same seasons, 5 points more (2 to 8)."},
+		{decide.HubAir{Humidity: 0.65, Shed: shed(-0.38, -0.34, -0.29)}, "The hub is taken as a dry warehouse at 65 % humidity; in an open shed (outside air) the worst month, August, would be met in 57 % (52 to 62 %) of the first 400 seasons, 34 points less (29 to 38)."},
+		{decide.HubAir{Humidity: 0.65, Shed: shed(-0.01, 0, 0.01)}, "The hub is taken as a dry warehouse at 65 % humidity; in an open shed (outside air) the worst month, August, would be met in 57 % (52 to 62 %) of the first 400 seasons, no difference that could be told from chance."},
+		{decide.HubAir{Humidity: 0.9, Shed: shed(0.02, 0.05, 0.08)}, "The hub is taken as a store at 90 % humidity; in an open shed (outside air) the worst month, August, would be met in 57 % (52 to 62 %) of the first 400 seasons, 5 points more (2 to 8)."},
 	} {
 		assert.Equal(t, tt.want, HubSentence(tt.hub))
 	}

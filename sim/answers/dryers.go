@@ -14,7 +14,7 @@ type DryersOptions struct {
 	Through
 	Anyway
 	Search int `default:"100" least:"30" help:"Seasons that choose the placements, apart from those behind the figures."`
-	Limit  int `default:"0" least:"0" most:"1000000" help:"Seasons up to which the number is sought to be proven, each look at twice as many; 0 for twice --seasons, and four times where one number alone is undecided."`
+	Limit  int `default:"0" least:"0" most:"1000000" help:"Seasons up to which the number is sought to be proven: looked at after a tenth, a fifth, a half and all of --seasons, then each time after twice as many; 0 for twice --seasons, and four times where one number alone is undecided."`
 	Short  int `default:"60" least:"0" help:"Seasons with a missed month that are lived through again to see what was short."`
 
 	FreePlacement bool `help:"Dryers that stand already may be taken away or stand elsewhere; otherwise they are kept."`

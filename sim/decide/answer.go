@@ -66,15 +66,17 @@ type Step struct {
 // Swing is how the answer moves by one uncertain parameter: the needed number
 // in the third of seasons with the lowest and with the highest values.
 type Swing struct {
-	Parameter string      `json:"parameter"`
-	Low       int         `json:"dryers_low_third"`  // -1: no number reaches the target
-	High      int         `json:"dryers_high_third"` // -1: no number reaches the target
-	LowBelow  float64     `json:"low_third_below"`   // the third ends here
-	HighAbove float64     `json:"high_third_above"`  // the third begins here
-	Unit      string      `json:"unit"`
-	OddsLow   trials.Odds `json:"odds_low_third"`  // of the answer's plan
-	OddsHigh  trials.Odds `json:"odds_high_third"` // of the answer's plan
-	Measure   string      `json:"how_to_measure"`
+	Parameter   string      `json:"parameter"`
+	Low         int         `json:"dryers_low_third"`   // -1: no number reaches the target
+	High        int         `json:"dryers_high_third"`  // -1: no number reaches the target
+	LowSeasons  int         `json:"low_third_seasons"`  // of the third, that the number has lived through
+	HighSeasons int         `json:"high_third_seasons"` // of the third, that the number has lived through
+	LowBelow    float64     `json:"low_third_below"`    // the third ends here
+	HighAbove   float64     `json:"high_third_above"`   // the third begins here
+	Unit        string      `json:"unit"`
+	OddsLow     trials.Odds `json:"odds_low_third"`  // of the answer's plan
+	OddsHigh    trials.Odds `json:"odds_high_third"` // of the answer's plan
+	Measure     string      `json:"how_to_measure"`
 }
 
 // ToldApart tells whether the odds of the thirds differ by more than chance: their intervals
@@ -90,7 +92,7 @@ type Answer struct {
 	Target        float64      `json:"target_share"`   // odds asked for
 	Goal          goal.Goal    `json:"target"`         // of what
 	SearchSeasons int          `json:"search_seasons"` // used to choose placements
-	Seasons       int          `json:"seasons"`        // fresh, behind every figure
+	Seasons       int          `json:"seasons"`        // fresh, behind the plan to fund; every figure states its own
 	Seed          uint64       `json:"seed"`
 	Standing      []int        `json:"standing_per_site"` // dryers that every plan keeps
 	Plans         []PlanResult `json:"plans"`             // from those that stand upward, best placement of each

@@ -18,7 +18,7 @@ type Question struct {
 	Target        float64       // odds wanted
 	Goal          goal.Goal     // of what; of the worst contract month unless stated
 	SearchSeasons int           // choose the placements
-	Seasons       int           // fresh ones, behind every figure of the answer
+	Seasons       int           // fresh ones, behind the figures of the plan to fund
 	Limit         int           // fresh seasons up to which the number is sought to be proven; at least Seasons
 	Raised        int           // what Limit is raised to while one number alone is undecided; none below Limit
 	ShortSeasons  int           // with a month missed, run again to see what is short
@@ -37,8 +37,9 @@ var ErrNothingKnown = errors.New("stopped before anything was known")
 // Dryers answers the question. Dryers that stand in the region are kept, unless placement is
 // free, and only what is added is chosen. Placements are chosen on the search seasons and
 // judged on fresh ones: what was chosen looks better than it is in the seasons
-// that chose it. Where a look cannot prove a number, the numbers around it are
-// looked at again, each time with twice the seasons, up to the limit. The placement to fund is
+// that chose it. The numbers are looked at after more and more of the fresh seasons: those proven
+// too few, or more than enough, are not lived through any further, what is undecided is up to the
+// limit, and the plan to fund through all that are stated. The placement to fund is
 // also given as a nested order, one dryer after the other.
 //
 // An interrupted run answers with what it knows and says how far it came; with
@@ -54,7 +55,7 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 		return Answer{}, NothingKnown(err)
 	}
 	a.Steps = steps(d.played, a.fewest())
-	a.Swings = q.swings(d.judged[0].table.Draws, d.played, a)
+	a.Swings = q.swings(d.judged[a.funded()].table.Draws, d.played, a)
 	if err := d.earns(&a); err != nil {
 		return Answer{}, err
 	}
@@ -97,17 +98,26 @@ func (a *Answer) funded() int {
 // dryers is a question on its way to an answer.
 type dryers struct {
 	Question
-	whole  bool          // plans cannot be put together from sites
-	scorer *scorer       // of the search seasons
-	first  *trials.Table // of the first look; whole: of the first plan
-	plans  [][]int
-	judged []candidate // by plan
-	played []seasons   // by plan, of the seasons that all plans lived through
-	done   int         // seasons so far, for the progress
+	whole   bool    // plans cannot be put together from sites
+	scorer  *scorer // of the search seasons
+	plans   [][]int
+	judged  []candidate // by plan
+	weights []float64   // of the events of the goal, where a number is proven too few
+	played  []seasons   // by plan
+	done    int         // seasons so far, for the progress
 }
 
-// candidate is a plan with the table that holds it.
+// candidate is a plan with the table of the seasons that it has lived through; nil before the
+// first.
 type candidate lived
+
+// seasons returns how many seasons the plan has lived through.
+func (c *candidate) seasons() int {
+	if c.table == nil {
+		return 0
+	}
+	return c.table.Seasons
+}
 
 func (d *dryers) tell(k int) {
 	if d.Progress != nil {
@@ -151,7 +161,11 @@ func (q *Question) standing() []int {
 // variantsOf returns how a range of plans is run: all from one table of sites, or each whole.
 func (d *dryers) variantsOf(plans [][]int) []trials.Variant {
 	if !d.whole {
-		return []trials.Variant{{Region: d.Setup.Region, Levels: levelsOf(plans)}}
+		levels := usedBy(plans)
+		if len(plans) == len(d.plans) {
+			levels = levelsOf(plans)
+		}
+		return []trials.Variant{{Region: d.Setup.Region, Levels: levels}}
 	}
 	var out []trials.Variant
 	for _, plan := range plans {
@@ -218,6 +232,19 @@ func levelsOf(plans [][]int) [][]int {
 	return between(least, most)
 }
 
+// usedBy returns, by site, the numbers of dryers that any of the plans has.
+func usedBy(plans [][]int) [][]int {
+	levels := make([][]int, len(plans[0]))
+	for site := range levels {
+		for _, plan := range plans {
+			levels[site] = append(levels[site], plan[site])
+		}
+		slices.Sort(levels[site])
+		levels[site] = slices.Compact(levels[site])
+	}
+	return levels
+}
+
 // between returns, by site, the numbers of dryers from least to most.
 func between(least, most []int) [][]int {
 	levels := make([][]int, len(least))
@@ -249,11 +276,13 @@ func (a *Answer) decide() {
 // fewest returns the fewest dryers that were judged: those that stand.
 func (a *Answer) fewest() int { return a.Plans[0].Dryers }
 
-// Best returns the index of the plan with the best odds, the smallest of equals.
+// Best returns the index of the plan with the best odds, of those judged on most seasons; the
+// smallest of equals.
 func (a *Answer) Best() int {
 	best := 0
 	for n := range a.Plans {
-		if a.Plans[n].Odds.Met > a.Plans[best].Odds.Met {
+		now, most := a.Plans[n].Odds, a.Plans[best].Odds
+		if now.Seasons > most.Seasons || now.Seasons == most.Seasons && now.Met > most.Met {
 			best = n
 		}
 	}

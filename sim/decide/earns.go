@@ -1,6 +1,10 @@
 package decide
 
 import (
+	"math"
+
+	"gonum.org/v1/gonum/stat"
+
 	"drystalk/sim"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
@@ -12,14 +16,14 @@ func (d *dryers) earns(a *Answer) error {
 	if d.Prices == nil {
 		return nil
 	}
-	var nets [][]float64
+	nets := make([][]float64, len(d.judged))
 	var fewest earned
 	for k, c := range d.judged {
 		e, year, err := earnsOf(d.Prices, c.region, c.table, c.plan)
 		if err != nil {
 			return err
 		}
-		net := year.net
+		nets[k] = year.net
 		if k == 0 {
 			fewest = year
 		} else {
@@ -30,20 +34,76 @@ func (d *dryers) earns(a *Answer) error {
 			return err
 		}
 		a.Money = append(a.Money, e)
-		nets = append(nets, net[:len(d.played[0].allMet)])
 	}
 	if !d.Setup.Knowledge.Fixed {
-		a.Worth = ValueOfKnowing(d.Setup.Knowledge.Ranges, d.judged[0].table.Draws[:len(nets[0])], nets)
+		a.Worth = d.worth(nets, a.Seasons)
 	}
 	return nil
 }
 
-// more returns what the k-th plan meets and costs more than the first, in the seasons that all
-// plans lived through. What a grant pays of the dryers is counted: somebody pays it.
+// worth returns what knowing more would be worth to the choice among the plans that lived through
+// as many seasons as the one to fund: the others were left out because they are clearly too
+// few or more than enough and clearly earn less.
+func (d *dryers) worth(nets [][]float64, seasons int) *Worth {
+	seasons = min(seasons, d.Seasons)
+	var among [][]float64
+	var plans []int
+	for k := range nets {
+		if len(nets[k]) >= seasons {
+			among, plans = append(among, nets[k][:seasons]), append(plans, k)
+		}
+	}
+	if len(plans) < 2 {
+		return nil
+	}
+	w := ValueOfKnowing(d.Setup.Knowledge.Ranges, d.judged[plans[0]].table.Draws[:seasons], among)
+	if w != nil {
+		w.Chosen = plans[w.Chosen]
+	}
+	return w
+}
+
+// earners returns the indexes of the plans that may earn most: in the seasons that they share with
+// the one that does, their net is not clearly lower. None where there are no prices or no seasons.
+func (d *dryers) earners() []int {
+	if d.Prices == nil || d.judged[0].table == nil {
+		return nil
+	}
+	nets, best := make([][]float64, len(d.judged)), 0
+	most := 0
+	for k, c := range d.judged {
+		if _, nets[k], _ = EarnsOf(d.Prices, c.region, c.table, c.plan); len(nets[k]) > most {
+			most = len(nets[k])
+		}
+	}
+	mean := math.Inf(-1)
+	for k := range nets {
+		if len(nets[k]) == most && stat.Mean(nets[k], nil) > mean {
+			best, mean = k, stat.Mean(nets[k], nil)
+		}
+	}
+	var out []int
+	for k := range nets {
+		if len(nets[k]) < most {
+			continue
+		}
+		diff := make([]float64, most)
+		for i := range diff {
+			diff[i] = nets[k][i] - nets[best][i]
+		}
+		if k == best || trials.NewMean(diff).High >= 0 {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// more returns what the k-th plan meets and costs more than the first, in the seasons that both
+// lived through. What a grant pays of the dryers is counted: somebody pays it.
 func (d *dryers) more(now, fewest earned, k int) *More {
 	granted := d.Prices.GrantShare * money.Of(d.Prices.DryerCost).Units() * money.LevelPayment(d.Prices.Discount, d.Prices.DryerYears) *
 		float64(total(d.plans[k])-total(d.plans[0]))
-	n := len(d.played[0].allMet)
+	n := min(len(now.others), len(fewest.others))
 	cost, months, stalks := make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range n {
 		cost[i] = now.others[i] - fewest.others[i] + granted

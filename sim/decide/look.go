@@ -11,31 +11,32 @@ import (
 // fewestFresh is the smallest number of fresh seasons of which anything is said.
 const fewestFresh = 50
 
-// look judges all plans on the first seasons, and those around the number to fund on more
-// until it is proven or the limit is reached.
+// look judges the plans on fresh seasons: each until it is proven, the plan to fund through all
+// that are stated.
 func (d *dryers) look(ctx context.Context, a *Answer) error {
-	judged, err := d.run(ctx, d.plans, 0, d.Seasons)
-	if err != nil && (judged == nil || ctx.Err() == nil || judged[0].table.Seasons < fewestFresh) {
-		return err
+	for _, plan := range d.plans {
+		d.judged = append(d.judged, candidate{plan: plan})
 	}
-	d.judged = judged
-	a.Seasons = judged[0].table.Seasons
-	for _, c := range judged {
-		p := playFor(d.Goal, lived(c))
-		if len(p.asked) == 0 {
-			return ErrNoContract
-		}
-		d.played = append(d.played, p)
+	d.weights = d.weighed()
+	s := sequence{
+		looks: looksAt(d.Seasons, max(d.Limit, d.Raised)), limit: max(d.Limit, d.Seasons),
+		fewest: total(d.plans[0]), numbers: len(d.plans), prove: d.prove,
 	}
-	d.first = judged[0].table
-	g, err := d.lookAgain(ctx, err)
+	g, err := s.run(func(open Proof, upto int) ([][][]bool, error) { return d.lookAt(ctx, open, upto) })
+	if err == nil {
+		err = d.live(ctx, d.asked(g), d.Seasons)
+	}
 	if err != nil {
-		if ctx.Err() == nil {
+		if ctx.Err() == nil || d.judged[0].seasons() == 0 {
 			return err
 		}
 		a.Stopped = WhileProving
 	}
-	a.Proof = g
+	for _, c := range d.judged {
+		d.played = append(d.played, playFor(d.Goal, lived(c)))
+	}
+	a.Proof = g.above(s.fewest)
+	a.Proof.fewerWithMore(d.events())
 	for _, c := range d.judged {
 		r, err := JudgeFor(d.Goal, c.region, c.table, c.plan)
 		if err != nil {
@@ -44,92 +45,223 @@ func (d *dryers) look(ctx context.Context, a *Answer) error {
 		a.Plans = append(a.Plans, r)
 	}
 	a.decide()
+	a.Seasons = d.judged[a.funded()].table.Seasons
 	return nil
 }
 
-// lookAgain proves what it can from the first look, and looks again at what is undecided while
-// the limit allows. What stopped the first look is handed on with what it has proven.
-func (d *dryers) lookAgain(ctx context.Context, stopped error) (Proof, error) {
-	after := looks(d.Seasons, max(d.Limit, d.Raised))
-	base := total(d.plans[0])
-	from, to := base, base+len(d.plans)
-	g := d.prove(d.played, from, len(after))
-	for k := 1; k < len(after) && stopped == nil && d.goesOn(&g, after[k]); k++ {
-		from, to = around(g, from, to)
-		more, err := d.run(ctx, d.plans[from-base:to-base], after[k-1], after[k]-after[k-1])
-		if err != nil {
-			return g.above(base), err // a look counts whole or not at all
+// weighed returns the weights of the events on the search seasons; nil where there is no event.
+func (d *dryers) weighed() []float64 {
+	last := max(0, len(d.plans)-1-beyond)
+	var events [][][]bool
+	for k := max(0, last-1); k <= last; k++ {
+		p := playFor(d.Goal, lived{d.Setup.Region, d.scorer.table, d.plans[k]})
+		if len(p.asked) == 0 {
+			return nil
 		}
-		played := make([]seasons, 0, to-from)
-		for i := range more {
-			c := &d.judged[from-base+i]
-			c.table = trials.Join(c.table, more[i].table)
-			played = append(played, playFor(d.Goal, lived(*c)))
-		}
-		before := g
-		g = d.prove(played, from, len(after))
-		g.Looks = k + 1
-		g.meet(before)
+		events = append(events, p.events())
 	}
-	return g.above(base), stopped
+	return weightsOf(events...)
 }
 
-// looks returns after how many seasons the numbers are looked at: the first so many, then each
-// time twice as many, up to the limit in whole numbers of the first.
-func looks(seasons, limit int) []int {
-	seasons = max(1, seasons)
-	most := max(1, limit/seasons) * seasons
-	out := []int{seasons}
-	for last := seasons; last < most; {
-		last = min(2*last, most)
-		out = append(out, last)
+// lookAt lives with the open numbers up to so many seasons and returns the events of those that
+// are undecided.
+func (d *dryers) lookAt(ctx context.Context, open Proof, upto int) ([][][]bool, error) {
+	list := d.undecided(open)
+	if upto <= d.Seasons {
+		list = d.asked(open)
+	}
+	stopped := d.live(ctx, list, upto)
+	if stopped != nil && (ctx.Err() == nil || d.judged[0].seasons() == 0) {
+		return nil, stopped
+	}
+	var met [][][]bool
+	for _, k := range d.undecided(open) {
+		p := playFor(d.Goal, lived(d.judged[k]))
+		if len(p.asked) == 0 {
+			return nil, ErrNoContract
+		}
+		met = append(met, p.events())
+	}
+	return met, stopped
+}
+
+// undecided returns the indexes of the plans that a look is about.
+func (d *dryers) undecided(g Proof) []int {
+	return indexes(g.Undecided[0]-total(d.plans[0]), g.Undecided[len(g.Undecided)-1]-total(d.plans[0]))
+}
+
+// asked returns the indexes of the plans that are lived through up to the stated seasons: what is
+// undecided with a neighbour on each side, of which one is the plan to fund, up to what would reach
+// the target if nothing of a month might be missing, and what may earn most. Where no number is
+// enough it is the best and its neighbour.
+func (d *dryers) asked(g Proof) []int {
+	base, last := total(d.plans[0]), len(d.plans)-1
+	low, high := max(0, g.NotEnough-base), last
+	if g.Enough >= 0 {
+		high = d.strictlyFrom(g.Enough - base)
+	}
+	if g.NotEnough == base+last {
+		high = d.best()
+		low = max(0, high-1)
+	}
+	list := indexes(low, high)
+	for _, k := range d.earners() {
+		if !slices.Contains(list, k) {
+			list = append(list, k)
+		}
+	}
+	return list
+}
+
+// strictlyFrom returns the index of the smallest plan from one on whose share reaches the target
+// without the tolerance of the contract; the first where there is no tolerance or no season yet,
+// the last where none does.
+func (d *dryers) strictlyFrom(first int) int {
+	for k := first; k < len(d.judged); k++ {
+		c := d.judged[k]
+		if c.table == nil {
+			return first
+		}
+		r, err := JudgeFor(d.Goal, c.region, c.table, c.plan)
+		if err != nil || r.Strict == nil {
+			return first
+		}
+		if r.Strict.Odds.Share >= d.Target {
+			return k
+		}
+	}
+	return len(d.judged) - 1
+}
+
+// best returns the index of the plan with the best odds, of those with most seasons; the smallest
+// of equals.
+func (d *dryers) best() int {
+	best, met := 0, -1
+	for k, c := range d.judged {
+		if n, most := c.seasons(), d.judged[best].seasons(); n < most {
+			continue
+		} else if n > most {
+			met = -1
+		}
+		p := playFor(d.Goal, lived(c))
+		if m := count(p.least()); m > met {
+			best, met = k, m
+		}
+	}
+	return best
+}
+
+// indexes lists the numbers from one to another.
+func indexes(from, to int) []int {
+	var out []int
+	for k := from; k <= to; k++ {
+		out = append(out, k)
 	}
 	return out
 }
 
-// goesOn tells whether numbers are looked at again with so many seasons in all: up to the limit
-// whatever is undecided, beyond it one number that alone separates two answers.
-func (d *dryers) goesOn(g *Proof, seasons int) bool {
-	if seasons > d.Limit {
-		return len(g.Undecided) == 1
+// live lives with some plans up to so many seasons, each from where it has come to.
+func (d *dryers) live(ctx context.Context, list []int, upto int) error {
+	for {
+		from, to := upto, upto
+		for _, k := range list {
+			from = min(from, d.judged[k].seasons())
+		}
+		if from == upto {
+			return nil
+		}
+		var plans [][]int
+		var group []int
+		for _, k := range list {
+			if n := d.judged[k].seasons(); n > from {
+				to = min(to, n)
+			} else {
+				plans, group = append(plans, d.plans[k]), append(group, k)
+			}
+		}
+		more, err := d.run(ctx, plans, from, to-from)
+		if more != nil {
+			d.join(group, more)
+		}
+		if err != nil {
+			return err
+		}
 	}
-	return len(g.Undecided) > 0
 }
 
-// prove returns the proof of plans of so many dryers and more.
-func (d *dryers) prove(played []seasons, fewest, planned int) Proof {
-	met := make([][][]bool, len(played))
-	for k := range played {
-		met[k] = played[k].events()
+// join adds the seasons of a run to the tables of its plans, and to those of other plans that have
+// come as far and whose rows are there too.
+func (d *dryers) join(group []int, more []candidate) {
+	from := d.judged[group[0]].seasons()
+	joined := map[*trials.Table]*trials.Table{} // plans that shared a table go on sharing one
+	for k := range d.judged {
+		c, at := &d.judged[k], slices.Index(group, k)
+		if at < 0 && d.whole || c.seasons() != from {
+			continue
+		}
+		add := more[max(0, at)]
+		switch before := c.table; {
+		case !add.table.Has(c.plan) || add.table.Seasons == 0:
+		case d.whole || before == nil:
+			c.region, c.table = add.region, joinedTo(before, add.table)
+		default:
+			if joined[before] == nil {
+				joined[before] = trials.Join(before, add.table)
+			}
+			c.table = joined[before]
+		}
 	}
-	g := proofOf(met, fewest, d.Target, planned)
+}
+
+// joinedTo returns the seasons of a table followed by others; nil is a table of none.
+func joinedTo(before, more *trials.Table) *trials.Table {
+	if before == nil {
+		return more
+	}
+	return trials.Join(before, more)
+}
+
+// events returns the events of all plans in the seasons that each has lived through.
+func (d *dryers) events() [][][]bool {
+	var out [][][]bool
+	for k := range d.played {
+		out = append(out, d.played[k].events())
+	}
+	return out
+}
+
+// prove returns the proof of plans of so many dryers and more at a look's error.
+func (d *dryers) prove(met [][][]bool, fewest int, err float64) Proof {
 	if d.whole || d.Goal.Kind == goal.IncomeAtLeast { // a dryer more may earn less
-		g = eachBound(met, fewest, d.Target, planned)
+		return eachBound(met, fewest, d.Target, err*float64(len(met))/float64(len(d.plans)), d.weights...)
 	}
-	g.Looks = 1
-	return g
+	return proofOf(met, fewest, d.Target, err, d.weights...)
 }
 
-// above returns the proof of numbers from the fewest on: of smaller ones nothing is proven.
-func (g Proof) above(fewest int) Proof {
-	if g.NotEnough < fewest {
-		g.NotEnough = -1
-	}
-	return g
-}
+// evenly is the part of the error that all events of a goal share equally.
+const evenly = 0.1
 
-// meet keeps what an earlier look has proven.
-func (g *Proof) meet(before Proof) {
-	if before.Enough >= 0 && (g.Enough < 0 || before.Enough < g.Enough) {
-		g.Enough = before.Enough
+// weightsOf returns by event the part of the error with which it may call a number too few. Most
+// goes to the events that are missed most often on the search seasons, by the square, with the
+// numbers around the one that reaches the target there: on them it hangs.
+func weightsOf(events ...[][]bool) []float64 {
+	out := make([]float64, len(events[0]))
+	sum := 0.0
+	for _, plan := range events {
+		for k, event := range plan {
+			out[k] += float64(len(event) - count(event))
+		}
 	}
-	g.NotEnough = max(g.NotEnough, before.NotEnough)
-	g.Undecided = slices.DeleteFunc(g.Undecided, func(n int) bool { return n <= g.NotEnough || (g.Enough >= 0 && n >= g.Enough) })
-}
-
-// around returns the numbers that a further look runs, of those from one to below another: the
-// undecided ones and a neighbour on each side.
-func around(g Proof, from, to int) (int, int) {
-	first, last := g.Undecided[0]-1, g.Undecided[len(g.Undecided)-1]+1
-	return max(from, first), min(to, last+1)
+	for k := range out {
+		out[k] *= out[k]
+		sum += out[k]
+	}
+	for k := range out {
+		even := 1 / float64(len(out))
+		if out[k] /= max(sum, 1); sum == 0 {
+			out[k] = even
+		}
+		out[k] = (1-evenly)*out[k] + evenly*even
+	}
+	return out
 }

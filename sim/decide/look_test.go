@@ -23,7 +23,7 @@ func monthMet(met, n int) []bool {
 
 // Where no dryer at all is enough nothing stays undecided.
 func TestNoneIsEnough(t *testing.T) {
-	g := proofOf(metOf(3, make([]float64, 36)), 0, 0.9, 1)
+	g := proofOf(metOf(3, make([]float64, 36)), 0, 0.9, 0.05)
 	assert.Equal(t, 0, g.Enough)
 	assert.Equal(t, -1, g.NotEnough)
 	assert.True(t, g.Decided())
@@ -38,7 +38,7 @@ func TestNoneIsEnough(t *testing.T) {
 // of several numbers the one closest to the target counts, of several months the worst.
 func TestSeasonsToDecideByHand(t *testing.T) {
 	of := func(planned int, undecided []int, met ...[][]bool) int {
-		return seasonsToDecide(met, 2, Proof{Level: 0.95, Planned: planned, Undecided: undecided}, 0.9)
+		return seasonsToDecide(met, 2, undecided, 0.9, 0.05/float64(planned))
 	}
 	month := func(met ...int) [][]bool {
 		var out [][]bool
@@ -63,7 +63,7 @@ func TestSeasonsToDecideByHand(t *testing.T) {
 // disprove it, 92 of 100 do neither.
 func TestEachBoundByHand(t *testing.T) {
 	met := [][][]bool{{monthMet(50, 100)}, {monthMet(92, 100)}, {monthMet(100, 100)}}
-	g := eachBound(met, 4, 0.9, 1)
+	g := eachBound(met, 4, 0.9, 0.05)
 	assert.Equal(t, 6, g.Enough)
 	assert.Equal(t, 4, g.NotEnough)
 	assert.Equal(t, []int{5}, g.Undecided)
@@ -75,20 +75,20 @@ func TestEachBoundByHand(t *testing.T) {
 	// 45 seasons without a failure: 0.9^45 = 0.0087 proves nothing at 0.0083, 46 do; with two
 	// numbers 0.0125 is asked and 42 are enough (0.9^42 = 0.0120).
 	three := func(n int) [][][]bool { m := [][]bool{monthMet(n, n)}; return [][][]bool{m, m, m} }
-	assert.Equal(t, -1, eachBound(three(45), 0, 0.9, 1).Enough)
-	assert.Equal(t, 0, eachBound(three(46), 0, 0.9, 1).Enough)
-	assert.Equal(t, -1, eachBound(three(42)[:2], 0, 0.9, 2).Enough, "two looks share the confidence")
-	assert.Equal(t, 0, eachBound(three(42)[:2], 0, 0.9, 1).Enough)
+	assert.Equal(t, -1, eachBound(three(45), 0, 0.9, 0.05).Enough)
+	assert.Equal(t, 0, eachBound(three(46), 0, 0.9, 0.05).Enough)
+	assert.Equal(t, -1, eachBound(three(42)[:2], 0, 0.9, 0.025).Enough, "two looks share the confidence")
+	assert.Equal(t, 0, eachBound(three(42)[:2], 0, 0.9, 0.05).Enough)
 
 	// A larger number that fails does not make the smaller ones too few.
 	met = [][][]bool{{monthMet(92, 100)}, {monthMet(50, 100)}, {monthMet(92, 100)}}
-	g = eachBound(met, 0, 0.9, 1)
+	g = eachBound(met, 0, 0.9, 0.05)
 	assert.Equal(t, -1, g.NotEnough)
 	assert.Equal(t, []int{0, 1, 2}, g.Undecided)
 	assert.Equal(t, 42, g.Fewer, "seasons that one dryer more misses")
 
 	// The worst of two months decides.
-	g = eachBound([][][]bool{{monthMet(100, 100), monthMet(50, 100)}}, 0, 0.9, 1)
+	g = eachBound([][][]bool{{monthMet(100, 100), monthMet(50, 100)}}, 0, 0.9, 0.05)
 	assert.Equal(t, 0, g.NotEnough)
 	assert.Equal(t, -1, g.Enough)
 }
@@ -110,43 +110,82 @@ func TestEarlierLooksStay(t *testing.T) {
 	assert.Equal(t, []int{4, 5}, g.Undecided)
 }
 
-// A further look runs what is undecided with a neighbour on each side, as far as there are any.
-func TestFurtherLooksAreNarrow(t *testing.T) {
-	for _, tt := range []struct{ undecided, fromTo, want []int }{
-		{[]int{4, 5}, []int{0, 11}, []int{3, 7}},
-		{[]int{0, 1}, []int{0, 11}, []int{0, 3}},
-		{[]int{9, 10}, []int{0, 11}, []int{8, 11}},
-		{[]int{4}, []int{4, 5}, []int{4, 5}},
-	} {
-		from, to := around(Proof{Undecided: tt.undecided}, tt.fromTo[0], tt.fromTo[1])
-		assert.Equal(t, tt.want, []int{from, to}, "%v", tt.undecided)
+// What is lived through further is what is undecided with a neighbour on each side, as far as
+// there are any: one of them is the plan to fund.
+func TestWhatIsLivedThroughFurther(t *testing.T) {
+	d := dryers{plans: make([][]int, 11), judged: make([]candidate, 11)}
+	for k := range d.plans {
+		d.plans[k] = []int{k}
 	}
+	for _, tt := range []struct {
+		enough, notEnough int
+		want              []int
+	}{
+		{6, 3, []int{3, 4, 5, 6}},
+		{-1, 8, []int{8, 9, 10}},
+		{2, -1, []int{0, 1, 2}},
+		{8, 7, []int{7, 8}},
+		{0, -1, []int{0}},
+	} {
+		assert.Equal(t, tt.want, d.asked(Proof{Enough: tt.enough, NotEnough: tt.notEnough}), "%+v", tt)
+	}
+	assert.Equal(t, []int{4, 5}, d.undecided(Proof{Undecided: []int{4, 5}}))
+	d.plans = d.plans[2:] // two stand
+	assert.Equal(t, []int{2, 3}, d.undecided(Proof{Undecided: []int{4, 5}}))
+	assert.Equal(t, []int{1, 2, 3}, d.asked(Proof{Enough: 5, NotEnough: 3}))
+	assert.Equal(t, []int{0, 1}, d.asked(Proof{Enough: 3, NotEnough: 1}))
 }
 
-// Looks double the seasons up to the limit; beyond the limit only one number that alone is
-// undecided is looked at again.
-func TestLooksDouble(t *testing.T) {
+// Looks are after a tenth, a fifth, a half and all of the stated seasons, then they double up to the
+// limit; none is after fewer than 50 seasons. The errors of all planned looks add up to 5 %, of
+// which the early ones spend little.
+func TestLooksArePlanned(t *testing.T) {
 	for _, tt := range []struct {
 		seasons, limit int
 		want           []int
 	}{
-		{1000, 0, []int{1000}},
-		{1000, 1999, []int{1000}},
-		{1000, 2000, []int{1000, 2000}},
-		{1000, 4000, []int{1000, 2000, 4000}},
+		{1000, 0, []int{100, 200, 500, 1000}},
+		{1000, 1999, []int{100, 200, 500, 1000}},
+		{1000, 2000, []int{100, 200, 500, 1000, 2000}},
+		{1000, 4000, []int{100, 200, 500, 1000, 2000, 4000}},
+		{400, 800, []int{80, 200, 400, 800}},
 		{50, 150, []int{50, 100, 150}},
 		{30, 61, []int{30, 60}},
-		{1000, 9500, []int{1000, 2000, 4000, 8000, 9000}},
+		{0, 0, []int{1}},
+		{1000, 9500, []int{100, 200, 500, 1000, 2000, 4000, 8000, 9000}},
 	} {
-		assert.Equal(t, tt.want, looks(tt.seasons, tt.limit))
+		sum := 0.0
+		var after []int
+		for _, l := range looksAt(tt.seasons, tt.limit) {
+			after, sum = append(after, l.after), sum+l.err
+			if l.after < tt.seasons {
+				assert.LessOrEqual(t, l.err, 0.0020001)
+			}
+		}
+		assert.Equal(t, tt.want, after)
+		assert.InDelta(t, 0.05, sum, 1e-12)
 	}
-	d := dryers{Question: Question{Limit: 2000, Raised: 4000}}
-	one, two := Proof{Undecided: []int{7}}, Proof{Undecided: []int{7, 8}}
-	assert.True(t, d.goesOn(&one, 2000))
-	assert.True(t, d.goesOn(&two, 2000))
-	assert.True(t, d.goesOn(&one, 4000), "one number separates two answers")
-	assert.False(t, d.goesOn(&two, 4000))
-	assert.False(t, d.goesOn(&Proof{}, 2000))
+}
+
+// The error goes where the target is missed, by hand: nine tenths by the square of what is missed,
+// 3 and 1 seasons in two numbers together, the rest to all three alike; all alike where nothing is.
+func TestWeightsOfMonths(t *testing.T) {
+	w := weightsOf([][]bool{monthMet(10, 10), monthMet(8, 10), monthMet(9, 10)}, [][]bool{monthMet(10, 10), monthMet(9, 10), monthMet(10, 10)})
+	require.Len(t, w, 3)
+	assert.InDeltaSlice(t, []float64{0.1 / 3, 0.9*0.9 + 0.1/3, 0.9*0.1 + 0.1/3}, w, 1e-12)
+	assert.InDeltaSlice(t, []float64{0.5, 0.5}, weightsOf([][]bool{monthMet(10, 10), monthMet(10, 10)}), 1e-12)
+	assert.InDeltaSlice(t, []float64{1}, weightsOf([][]bool{monthMet(3, 10)}), 1e-12)
+}
+
+// Beyond the limit only one number that alone is undecided is looked at again.
+func TestOneNumberRaisesTheLimit(t *testing.T) {
+	s := sequence{limit: 2000}
+	one, two := Proof{Looks: 1, Undecided: []int{7}}, Proof{Looks: 1, Undecided: []int{7, 8}}
+	assert.True(t, s.goesOn(&one, 2000))
+	assert.True(t, s.goesOn(&two, 2000))
+	assert.True(t, s.goesOn(&one, 4000), "one number separates two answers")
+	assert.False(t, s.goesOn(&two, 4000))
+	assert.False(t, s.goesOn(&Proof{Looks: 1}, 2000))
 }
 
 // What to measure first, by hand: three things nobody knows in nine seasons. The second
@@ -179,7 +218,7 @@ func TestMeasureFirst(t *testing.T) {
 	// By 2i mod 9 the seasons come in the order 0 5 1 6 2 7 3 8 4: one of the lowest three and
 	// two of the highest are met. By 4i mod 9: 0 7 5 3 1 8 6 4 2, two and two.
 	assert.Equal(t, Swing{
-		Parameter: "a little", Unit: "h", Measure: "look", Low: 2, High: 2, LowBelow: 2, HighAbove: 6,
+		Parameter: "a little", Unit: "h", Measure: "look", Low: 2, High: 2, LowSeasons: 3, HighSeasons: 3, LowBelow: 2, HighAbove: 6,
 		OddsLow: trials.NewOdds(1, 3), OddsHigh: trials.NewOdds(2, 3),
 	}, out[1])
 	assert.Equal(t, "nothing", out[2].Parameter)
@@ -302,9 +341,14 @@ func TestWorstMonth(t *testing.T) {
 func TestTooFewByHand(t *testing.T) {
 	needs := []float64{1, 1, 1, 1, 1, 1, 1, 3, 3, 3, 3}
 	met := metOf(4, needs)
-	assert.Equal(t, 2, proofOf(met, 0, 0.9, 1).NotEnough)
+	assert.Equal(t, 2, proofOf(met, 0, 0.9, 0.05).NotEnough)
 	for k := range met {
 		met[k] = append(met[k], met[k][0])
 	}
-	assert.Equal(t, 0, proofOf(met, 0, 0.9, 1).NotEnough, "none is met without a dryer")
+	assert.Equal(t, 0, proofOf(met, 0, 0.9, 0.05).NotEnough, "none is met without a dryer")
+	assert.Equal(t, 2, proofOf(met, 0, 0.9, 0.05, 0.75, 0.25).NotEnough, "three quarters of 0.025 are 0.01875")
+	assert.Equal(t, 0, proofOf(met, 0, 0.9, 0.05, 0.73, 0.27).NotEnough, "0.01825 are too little")
+	for _, w := range [][]float64{{0.75, 0.25}, {0.25, 0.75}} {
+		assert.Equal(t, 2, proofOf(met, 0, 0.9, 0.05, w...).NotEnough, "either of the two alike months proves it")
+	}
 }

@@ -52,20 +52,30 @@ func (d *dryers) phases(ctx context.Context, a *Answer) error {
 	return nil
 }
 
-// nestedTables returns a table for each plan of an order that is not the best of its number.
+// nestedTables returns a table for each plan of an order: of a plan that is not the best of its
+// number the seasons of which there are rows, or those that all plans lived through where it has to
+// be run whole.
 func (d *dryers) nestedTables(ctx context.Context, order [][]int) ([]*trials.Table, error) {
 	tables := make([]*trials.Table, len(order))
 	var apart [][]int
 	for k, plan := range order {
-		tables[k] = d.first
-		if !slices.Equal(plan, d.plans[k+1]) {
+		switch {
+		case slices.Equal(plan, d.plans[k+1]):
+			tables[k] = d.judged[k+1].table
+		case d.whole:
 			apart = append(apart, plan)
+		default:
+			tables[k] = d.rowsOf(plan)
 		}
 	}
-	if !d.whole || len(apart) == 0 {
+	if len(apart) == 0 {
 		return tables, nil
 	}
-	ran, err := d.run(ctx, apart, 0, d.first.Seasons)
+	n := d.judged[0].seasons()
+	for _, c := range d.judged {
+		n = min(n, c.seasons())
+	}
+	ran, err := d.run(ctx, apart, 0, n)
 	if err != nil {
 		return nil, err
 	}
@@ -77,6 +87,17 @@ func (d *dryers) nestedTables(ctx context.Context, order [][]int) ([]*trials.Tab
 		}
 	}
 	return tables, nil
+}
+
+// rowsOf returns the most seasons of which there are rows for a plan.
+func (d *dryers) rowsOf(plan []int) *trials.Table {
+	var most *trials.Table
+	for _, c := range d.judged {
+		if t := c.table.Holding(plan); most == nil || t.Seasons > most.Seasons {
+			most = t
+		}
+	}
+	return most
 }
 
 // phase judges a plan of the order beside the best of as many dryers. Where the two are the same
@@ -96,7 +117,7 @@ func (d *dryers) phase(best PlanResult, bestPlayed seasons, t *trials.Table, pla
 	nested, m := playFor(d.Goal, lived{d.Setup.Region, t, plan}), r.WorstMonth()
 	return Phase{
 		Dryers: r.Dryers, PerSite: r.PerSite, WorstName: m.Name, Odds: m.Odds, Reached: r.Odds, AllMonths: r.AllMonths,
-		NestingCosts: PairedGain(bestPlayed.least(), nested.least()),
+		NestingCosts: pairedGain(bestPlayed.least(), nested.least()),
 	}, nil
 }
 

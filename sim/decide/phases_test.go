@@ -99,13 +99,13 @@ func TestNestedOrderCostsWhatItSays(t *testing.T) {
 	require.NoError(t, err)
 	search, err := set.Table(t.Context(), FirstSearchSeason, 12, upto, nil)
 	require.NoError(t, err)
-	d := dryers{scorer: newScorer(search), first: table, plans: [][]int{{0, 0, 0}, {0, 0, 1}, {2, 0, 0}, {1, 1, 1}}}
+	d := dryers{scorer: newScorer(search), plans: [][]int{{0, 0, 0}, {0, 0, 1}, {2, 0, 0}, {1, 1, 1}}}
 	a := Answer{Needed: 3, Sites: []string{"Lower Channel", "Upper Channel", "Old Sluice"}}
 	for _, plan := range d.plans {
 		r, err := Judge(table, plan)
 		require.NoError(t, err)
 		a.Plans = append(a.Plans, r)
-		d.played = append(d.played, play(table, plan))
+		d.judged, d.played = append(d.judged, candidate{set.Region, table, plan}), append(d.played, play(table, plan))
 	}
 	require.NoError(t, d.phases(t.Context(), &a))
 	require.Len(t, a.Phases, 3)

@@ -2,7 +2,6 @@ package decide
 
 import (
 	"context"
-	"math"
 	"time"
 
 	"drystalk/sim"
@@ -59,6 +58,7 @@ type PromiseQuestion struct {
 
 	// live runs a region's plan through so many seasons from the first on; nil: tables of the setup.
 	live func(r *sim.Region, first, n int) (PlanResult, error)
+	held *attempt // at what is promised
 }
 
 // When a stock is asked for, instead of after a month.
@@ -127,20 +127,23 @@ func FindPromise(ctx context.Context, q PromiseQuestion) (Promise, error) {
 			return p, err
 		}
 	}
-	p.Hub, err = q.hub(ctx, p.Flat)
+	p.Hub, err = q.hub(ctx, &p)
 	return p, err
 }
 
 // hub says in which air the promised stalks lie, and what an open shed would do to the promise.
-func (q *PromiseQuestion) hub(ctx context.Context, stalks int) (HubAir, error) {
+func (q *PromiseQuestion) hub(ctx context.Context, p *Promise) (HubAir, error) {
 	set := q.Setup
-	if stalks > 0 {
-		set.Region = q.flat(stalks)
+	if p.Flat > 0 {
+		set.Region = q.flat(p.Flat)
 	}
 	if q.live != nil {
 		return AirOfHub(set.Region), nil
 	}
 	plan := PlanOf(set.Region)
+	if q.held != nil {
+		return HubOf(ctx, set, set.Region, q.held.study.Tables[0], plan)
+	}
 	t, err := set.Table(ctx, 0, min(q.Seasons, mostInTheShed), trials.Only(plan), nil)
 	if err != nil {
 		return HubAir{}, err
@@ -177,17 +180,22 @@ func (q *PromiseQuestion) flat(stalks int) *sim.Region {
 
 // judged runs a region's plan and returns its result.
 func (q *PromiseQuestion) judged(ctx context.Context, r *sim.Region, first, n int) (PlanResult, error) {
-	if q.live != nil {
-		return q.live(r, first, n)
-	}
-	set := q.Setup
-	set.Region = r
-	plan := PlanOf(r)
-	t, err := set.Table(ctx, first, n, trials.Only(plan), nil)
+	t, err := q.try(r, first, n)
 	if err != nil {
 		return PlanResult{}, err
 	}
-	return JudgeFor(q.Goal, r, t, plan)
+	return t.all(ctx)
+}
+
+// reaches tells whether a region's plan reaches the target in n seasons from the first on, as soon
+// as that is clear.
+func (q *PromiseQuestion) reaches(ctx context.Context, r *sim.Region, first, n int) (bool, *attempt, error) {
+	t, err := q.try(r, first, n)
+	if err != nil {
+		return false, nil, err
+	}
+	ok, err := t.reaches(ctx, q.Target)
+	return ok, t, err
 }
 
 // about returns the largest part of the contract that reaches the target on the search
@@ -200,66 +208,17 @@ func (q *PromiseQuestion) about(ctx context.Context, most int) (float64, error) 
 			mid = low + 0.5 // most limits lie near the contract as written
 		}
 		q.tell(Searching, 0)
-		r, err := q.judged(ctx, q.flat(max(1, int(mid*float64(most)))), FirstSearchSeason, q.SearchSeasons)
+		ok, _, err := q.reaches(ctx, q.flat(max(1, int(mid*float64(most)))), FirstSearchSeason, q.SearchSeasons)
 		if err != nil {
 			return 0, err
 		}
-		if r.Odds.Share >= q.Target {
+		if ok {
 			low = mid
 		} else {
 			high = mid
 		}
 	}
 	return low, nil
-}
-
-// prove goes up from safely below the limit until a step is not proven, or down where the
-// first already fails: then each step below is tested at half the error, because the order is
-// no longer fixed.
-func (q *PromiseQuestion) prove(ctx context.Context, p *Promise, most int, about float64) error {
-	alpha := (1 - trials.Level) / 2
-	at := max(1, math.Floor((0.93*about)/promiseStep)) * promiseStep // a contract of nothing is none
-	test := func(f float64) (PlanResult, bool, error) {
-		q.tell(Proving, 0)
-		r, err := q.judged(ctx, q.flat(max(1, int(math.Round(f*float64(most))))), 0, q.Seasons)
-		if err != nil {
-			return r, false, err
-		}
-		o := r.Odds
-		return r, trials.LowerBound(o.Met, o.Seasons, 1-alpha) >= q.Target, nil
-	}
-	keep := func(f float64, r PlanResult) {
-		p.Flat, p.Part, p.Worst, p.Odds = max(1, int(math.Round(f*float64(most)))), f, r.WorstMonth(), r.Odds
-	}
-	r, ok, err := test(at)
-	if err != nil {
-		return err
-	}
-	if !ok {
-		p.Next, p.NextOdds = int(math.Round(at*float64(most))), r.Odds
-		for f := at - 2*promiseStep; f > 0; f -= 2 * promiseStep {
-			if r, ok, err = test(f); err != nil {
-				return err
-			} else if ok {
-				keep(f, r)
-				return nil
-			}
-			p.Next, p.NextOdds = int(math.Round(f*float64(most))), r.Odds
-			if f < at/3 {
-				f /= 2
-			}
-		}
-		return nil
-	}
-	for ok {
-		keep(at, r)
-		at += promiseStep
-		if r, ok, err = test(at); err != nil {
-			return err
-		}
-	}
-	p.Next, p.NextOdds = int(math.Round(at*float64(most))), r.Odds
-	return nil
 }
 
 // monthByMonth raises each contract month alone as far as the share of fresh seasons reaches
@@ -270,95 +229,70 @@ func (q *PromiseQuestion) monthByMonth(ctx context.Context, p *Promise) error {
 	}
 	n := min(q.Seasons, 2*q.SearchSeasons)
 	p.MonthSeasons = n
+	flat, err := q.flatOdds(ctx, p.Flat, n)
+	if err != nil {
+		return err
+	}
 	for _, span := range q.Setup.Region.Calendar.Months() {
 		if q.Setup.Region.Contract.StalksByMonth[span.Month] == 0 {
 			continue
 		}
 		q.tell(Raising, span.Month)
-		at := func(f float64) (trials.Odds, error) {
-			r := q.flat(p.Flat)
-			r.Contract.StalksByMonth[span.Month] = int(f * float64(p.Flat))
-			result, err := q.judged(ctx, r, 0, n)
-			if err != nil {
-				return trials.Odds{}, err
-			}
-			return result.Odds, nil
-		}
-		low, high := 1.0, 3.0
-		best, err := at(low)
+		part, odds, err := q.raise(ctx, p.Flat, span.Month, n)
 		if err != nil {
 			return err
 		}
-		for range 5 { // to a sixteenth of the flat number
-			mid := (low + high) / 2
-			o, err := at(mid)
-			if err != nil {
-				return err
-			}
-			if o.Share >= q.Target {
-				low, best = mid, o
-			} else {
-				high = mid
-			}
+		if part == 1 {
+			odds = flat
 		}
-		p.Months = append(p.Months, Promised{span.Month.String(), int(low * float64(p.Flat)), best})
+		p.Months = append(p.Months, Promised{span.Month.String(), int(part * float64(p.Flat)), odds})
 	}
 	return nil
 }
 
-// stock finds the stock at the hub after a month with which every contract month that follows
-// is met: the rest of the season is run by itself, with empty yards and that stock.
-func (q *PromiseQuestion) stock(ctx context.Context) (*StockNeed, error) {
-	spans := q.Setup.Region.Calendar.Months()
-	if q.StockAfter+1 >= len(spans) {
-		return nil, nil
+// flatOdds returns the odds of what is promised in the first n seasons, which are known from its
+// proof.
+func (q *PromiseQuestion) flatOdds(ctx context.Context, flat, n int) (trials.Odds, error) {
+	if q.held == nil || q.held.study == nil {
+		r, err := q.judged(ctx, q.flat(flat), 0, n)
+		return r.Odds, err
 	}
-	from := spans[q.StockAfter+1].FirstDay
-	most := 0
-	for _, span := range spans[q.StockAfter+1:] {
-		most += q.Setup.Region.Contract.StalksByMonth[span.Month]
+	table := q.held.study.Tables[0].Before(n)
+	r, err := JudgeFor(q.Goal, q.held.region, table, PlanOf(q.held.region))
+	return r.Odds, err
+}
+
+// raise returns how many times the flat number a month alone takes, up to three, to a sixteenth
+// of it, and the odds with that in all n seasons; 1 and none where it takes no more.
+func (q *PromiseQuestion) raise(ctx context.Context, flat int, month time.Month, n int) (float64, trials.Odds, error) {
+	low, high := 1.0, 3.0
+	type held struct {
+		part float64
+		t    *attempt
 	}
-	need := &StockNeed{After: spans[q.StockAfter].Month.String(), Stalks: -1, Seasons: q.Seasons}
-	if most == 0 {
-		return nil, nil
-	}
-	with := func(stalks, first, n int) (trials.Odds, error) {
-		q.tell(Stocking, spans[q.StockAfter].Month)
-		region := q.Setup.Region.From(from)
-		region.Hub.OpeningStock = stalks
-		for i := range region.Sites {
-			region.Sites[i].OpeningStock = 0
-		}
-		r, err := q.judged(ctx, region, first, n)
-		if err != nil {
-			return trials.Odds{}, err
-		}
-		return r.Odds, nil
-	}
-	step := max(1, most/200)
-	low, high := 0, 200 // in steps; the whole rest of the contract in store is always enough
-	for high-low > 1 {
+	var reached []held
+	for range 5 {
 		mid := (low + high) / 2
-		o, err := with(mid*step, FirstSearchSeason, q.SearchSeasons)
+		r := q.flat(flat)
+		r.Contract.StalksByMonth[month] = int(mid * float64(flat))
+		ok, t, err := q.reaches(ctx, r, 0, n)
 		if err != nil {
-			return nil, err
+			return 0, trials.Odds{}, err
 		}
-		if o.Share >= q.Target {
-			high = mid
+		if ok {
+			low, reached = mid, append(reached, held{mid, t})
 		} else {
-			low = mid
+			high = mid
 		}
 	}
-	for k := high; k <= 201; k++ { // on fresh seasons: what the search found may look better than it is
-		o, err := with(k*step, 0, q.Seasons)
+	for k := len(reached) - 1; k >= 0; k-- { // what looked so early may not hold in all seasons
+		r, err := reached[k].t.all(ctx)
 		if err != nil {
-			return nil, err
+			return 0, trials.Odds{}, err
 		}
-		if o.Share >= q.Target {
-			need.Stalks, need.Odds = k*step, o
-			break
+		if r.Odds.Share >= q.Target {
+			return reached[k].part, r.Odds, nil
 		}
-		need.Less, need.LessIn = k*step, o
 	}
-	return need, nil
+	return 1, trials.Odds{}, nil
 }

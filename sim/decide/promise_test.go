@@ -172,7 +172,7 @@ func TestMonthByMonthByHand(t *testing.T) {
 		{"June", 1500, trials.NewOdds(600-250, 600)},
 		{"July", 1187, trials.NewOdds(600-218, 600)},
 	}, p.Months)
-	assert.Equal(t, []int{1000, 2000, 1500, 1750, 1625, 1562, 1000, 1000, 1000, 1000, 1000, 1000}, *asked)
+	assert.Equal(t, []int{1000, 2000, 1500, 1750, 1625, 1562, 1000, 1000, 1000, 1000, 1000}, *asked, "as promised once, then June and July")
 
 	q.Seasons = 500
 	q.live = func(r *sim.Region, first, n int) (PlanResult, error) {

@@ -17,7 +17,7 @@ import (
 // (Conover, Practical Nonparametric Statistics; from memory). The upper end must hold for
 // every contract month, which costs no correction (intersection-union test, Berger 1982,
 // Technometrics 24, 295; from memory); that some month fails below the lower end is corrected
-// for the number of months (Bonferroni), and both ends for the planned looks. No number need
+// for the number of months (Bonferroni, weighted by what the search seasons miss, which are apart); the error is shared out among the planned looks. No number need
 // be better than a smaller one for this to hold: the upper end counts a season as met only
 // where all larger numbers tried meet it too, the lower end where any smaller one does.
 type Proof struct {
@@ -38,20 +38,20 @@ type Proof struct {
 func (g *Proof) Decided() bool { return g.Enough >= 0 && len(g.Undecided) == 0 }
 
 // proofOf proves what it can from plans of consecutive numbers of dryers, the first of
-// which has fewest: met tells by plan, contract month and season whether the month was met.
-func proofOf(met [][][]bool, fewest int, target float64, planned int) Proof {
-	g := Proof{Level: trials.Level, Enough: -1, NotEnough: fewest - 1, Planned: planned}
+// which has fewest: met tells by plan, contract month and season whether the month was met. What
+// it calls is wrong with probability err at most. The part of it that calls a number too few is
+// shared out among the months by weights that add up to 1, equally unless they are given.
+func proofOf(met [][][]bool, fewest int, target, err float64, weights ...float64) Proof {
+	g := Proof{Level: trials.Level, Enough: -1, NotEnough: fewest - 1}
 	months := len(met[0])
 	if months == 0 || len(met[0][0]) == 0 {
 		return g
 	}
 	n := len(met[0][0])
 	g.Seasons = n
-	alpha := (1 - g.Level) / float64(max(1, planned))
-	// The number of the s-th of n ordered needs is an upper bound of their p-quantile; the
-	// number of the r-th a lower bound.
-	s := upperRank(n, target, 1-alpha/2)
-	r := lowerRank(n, target, alpha/2/float64(months))
+	// The number of the s-th of n ordered needs is an upper bound of their p-quantile; the number of
+	// the r-th a lower bound.
+	s := upperRank(n, target, 1-err/2)
 	k := len(met)
 	for month := range months {
 		stays, first := make([]int, k+1), make([]int, k+1) // seasons by needed number; k: none
@@ -62,6 +62,7 @@ func proofOf(met [][][]bool, fewest int, target float64, planned int) Proof {
 		if u := nth(stays, s); u > g.Enough {
 			g.Enough = u
 		}
+		r := lowerRank(n, target, err/2*weightOf(month, months, weights))
 		if l := nth(first, r); fewest+l-1 > g.NotEnough {
 			g.NotEnough = fewest + l - 1
 		}
@@ -77,8 +78,16 @@ func proofOf(met [][][]bool, fewest int, target float64, planned int) Proof {
 	for d := g.NotEnough + 1; d <= last && (g.Enough < 0 || d < g.Enough); d++ {
 		g.Undecided = append(g.Undecided, d)
 	}
-	g.MoreNeed = seasonsToDecide(met, fewest, g, target)
+	g.MoreNeed = seasonsToDecide(met, fewest, g.Undecided, target, err)
 	return g
+}
+
+// weightOf returns the weight of a month, all equal unless they are given.
+func weightOf(month, months int, weights []float64) float64 {
+	if len(weights) == 0 {
+		return 1 / float64(months)
+	}
+	return weights[month]
 }
 
 // needStays returns the smallest plan from which on all plans meet the month of a season.
@@ -136,11 +145,13 @@ func lowerRank(n int, p, alpha float64) int {
 	return r
 }
 
-// fewerWithMore counts how often one dryer more missed a month that was met.
+// fewerWithMore counts how often one dryer more missed a month that was met, in the seasons that
+// both numbers have lived through.
 func (g *Proof) fewerWithMore(met [][][]bool) {
+	g.Pairs, g.Fewer = 0, 0
 	for k := 1; k < len(met); k++ {
 		for month := range met[k] {
-			for i := range met[k][month] {
+			for i := range min(len(met[k][month]), len(met[k-1][month])) {
 				g.Pairs++
 				if met[k-1][month][i] && !met[k][month][i] {
 					g.Fewer++
@@ -151,13 +162,12 @@ func (g *Proof) fewerWithMore(met [][][]bool) {
 }
 
 // seasonsToDecide estimates how many seasons in all would settle the undecided numbers: those
-// after which the interval of the one closest to the target no longer holds it. 0 if nothing
-// is undecided.
-func seasonsToDecide(met [][][]bool, fewest int, g Proof, target float64) int {
+// after which the interval of the one closest to the target, at an error, no longer holds it. 0 if
+// nothing is undecided.
+func seasonsToDecide(met [][][]bool, fewest int, undecided []int, target, err float64) int {
 	need := 0.0
-	alpha := (1 - g.Level) / float64(max(1, g.Planned))
-	z := distuv.UnitNormal.Quantile(1 - alpha/2/float64(len(met[0])))
-	for _, d := range g.Undecided {
+	z := distuv.UnitNormal.Quantile(1 - err/2/float64(len(met[0])))
+	for _, d := range undecided {
 		lowest := 1.0
 		for _, month := range met[d-fewest] {
 			lowest = min(lowest, float64(count(month))/float64(len(month)))
@@ -174,18 +184,18 @@ func seasonsToDecide(met [][][]bool, fewest int, g Proof, target float64) int {
 // eachBound is the proof where plans cannot be put together from sites, such as where
 // stalks are hauled: each number is tested by itself, and the confidence is shared out among
 // them (Bonferroni). It needs no order between the numbers.
-func eachBound(met [][][]bool, fewest int, target float64, planned int) Proof {
-	g := Proof{Level: trials.Level, Enough: -1, NotEnough: fewest - 1, Planned: planned}
-	alpha := (1 - g.Level) / float64(max(1, planned)*len(met))
+func eachBound(met [][][]bool, fewest int, target, err float64, weights ...float64) Proof {
+	g := Proof{Level: trials.Level, Enough: -1, NotEnough: fewest - 1}
+	alpha := err / float64(len(met))
 	allBelow := true
 	for k := range met {
 		enough, fails := true, false
-		for _, month := range met[k] {
+		for m, month := range met[k] {
 			n := len(month)
 			g.Seasons = n
 			c := count(month)
 			enough = enough && trials.LowerBound(c, n, 1-alpha/2) >= target
-			fails = fails || 1-trials.LowerBound(n-c, n, 1-alpha/2/float64(len(met[k]))) < target
+			fails = fails || 1-trials.LowerBound(n-c, n, 1-alpha/2*weightOf(m, len(met[k]), weights)) < target
 		}
 		d := fewest + k
 		switch {
@@ -199,6 +209,6 @@ func eachBound(met [][][]bool, fewest int, target float64, planned int) Proof {
 		allBelow = allBelow && fails
 	}
 	g.fewerWithMore(met)
-	g.MoreNeed = seasonsToDecide(met, fewest, g, target)
+	g.MoreNeed = seasonsToDecide(met, fewest, g.Undecided, target, err)
 	return g
 }

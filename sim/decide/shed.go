@@ -24,8 +24,10 @@ type Shed struct {
 	Gain  trials.Mean `json:"gain_share"` // of the odds, fraction, paired: below 0 where the shed spoils them
 }
 
-// mostInTheShed is the most seasons that are lived through again with an open shed.
-const mostInTheShed = 1000
+// mostInTheShed is the most seasons that are lived through again with an open shed: the sites cut
+// for what spoils there, so their rows cannot be kept. So many tell odds within 7 points, and
+// within 4 near the target.
+const mostInTheShed = 200
 
 // AirOfHub returns the air of the hub of a region.
 func AirOfHub(r *sim.Region) HubAir {

@@ -2,6 +2,7 @@ package decide
 
 import (
 	"context"
+	"slices"
 	"sort"
 
 	"drystalk/sim"
@@ -13,12 +14,13 @@ import (
 // lived through again with one thing after another made plentiful, in the same weather, luck
 // and knowledge, and where no single thing meets it, with two. Where the goal does not go by
 // months met, seasons that do not reach it stand in place of missed months.
+// What hardly meets any is tried in the first of the months alone.
 type Shortage struct {
 	Whole   bool        `json:"of_whole_seasons"` // seasons are counted, not months
 	Seasons int         `json:"seasons"`          // with a month missed that were looked at
 	OfAll   int         `json:"of_seasons"`
 	Months  int         `json:"missed_months"`
-	Single  []ShortOf   `json:"single"` // by how many they meet
+	Single  []ShortOf   `json:"single"` // by the share they meet of the months that each was tried in
 	Pairs   []ShortOf   `json:"pairs"`  // of the months that no single thing meets
 	Alone   trials.Odds `json:"met_by_a_single_thing"`
 	Two     trials.Odds `json:"met_by_two_things"` // and by no single one
@@ -27,7 +29,7 @@ type Shortage struct {
 // ShortOf is one thing, or two, that would have met missed months.
 type ShortOf struct {
 	Things []Relief    `json:"things"`
-	Met    trials.Odds `json:"met"` // of the missed months looked at
+	Met    trials.Odds `json:"met"` // of the missed months that it was tried in
 }
 
 // mostPairs is how many of the things that help most are tried by two.
@@ -63,7 +65,7 @@ func WhatIsShort(ctx context.Context, set trials.Setup, m Missing) (Shortage, er
 	for k := range things {
 		singles[k] = []relief{things[k]}
 	}
-	met, err := again.with(ctx, singles)
+	met, err := again.oneByOne(ctx, singles)
 	if err != nil {
 		return Shortage{}, err
 	}
@@ -73,7 +75,7 @@ func WhatIsShort(ctx context.Context, set trials.Setup, m Missing) (Shortage, er
 			rest = append(rest, missed)
 		}
 	}
-	s.Single = ranked(singles, met, s.Months)
+	s.Single = ranked(singles, met, 0)
 	s.Alone = trials.NewOdds(s.Months-len(rest), s.Months)
 	if len(rest) == 0 {
 		return s, nil
@@ -187,28 +189,94 @@ func (l *livedAgain) with(ctx context.Context, tried [][]relief) ([][]bool, erro
 	return out, nil
 }
 
+// A thing that meets fewer than a tenth of the missed months of the first quarter or half of the
+// seasons, of at least fewestMissed, is lived through with no further; the hopefulFew that meet
+// most always are.
+const (
+	fewestMissed = 10
+	hopefulFew   = 3
+)
+
+// oneByOne tells, by set of reliefs, which of the missed months are met with them: of the first so
+// many months where they are hopeless.
+func (l *livedAgain) oneByOne(ctx context.Context, tried [][]relief) ([][]bool, error) {
+	met, open := make([][]bool, len(tried)), indexes(0, len(tried)-1)
+	from := 0
+	for _, to := range l.parts() {
+		part := livedAgain{l.set, l.goal, l.region, l.missed[from:to]}
+		sets := make([][]relief, len(open))
+		for k, v := range open {
+			sets[k] = tried[v]
+		}
+		got, err := part.with(ctx, sets)
+		if err != nil {
+			return nil, err
+		}
+		for k, v := range open {
+			met[v] = append(met[v], got[k]...)
+		}
+		open, from = hopeful(open, met), to
+	}
+	return met, nil
+}
+
+// parts returns up to which missed month a quarter, a half and all of the seasons go.
+func (l *livedAgain) parts() []int {
+	var ends []int // of the months of each season
+	for i := range l.missed {
+		if i+1 == len(l.missed) || l.missed[i+1].season != l.missed[i].season {
+			ends = append(ends, i+1)
+		}
+	}
+	var out []int
+	for _, n := range []int{len(ends) / 4, len(ends) / 2, len(ends)} {
+		if n > 0 && (len(out) == 0 || ends[n-1] > out[len(out)-1]) {
+			out = append(out, ends[n-1])
+		}
+	}
+	return out
+}
+
+// hopeful returns those of the open things that go on.
+func hopeful(open []int, met [][]bool) []int {
+	order := slices.Clone(open)
+	sort.SliceStable(order, func(i, j int) bool { return count(met[order[i]]) > count(met[order[j]]) })
+	var out []int
+	for _, v := range open {
+		n := len(met[v])
+		if n < fewestMissed || 10*count(met[v]) >= n || slices.Index(order, v) < hopefulFew {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
 func anyOf(met [][]bool, i int) bool {
 	for v := range met {
-		if met[v][i] {
+		if i < len(met[v]) && met[v][i] {
 			return true
 		}
 	}
 	return false
 }
 
-// ranked lists things by the missed months they meet; those that meet none are left out.
+// ranked lists things by the share of missed months they meet, of so many or, with 0, of those that
+// each was tried in; those that meet none are left out.
 func ranked(tried [][]relief, met [][]bool, of int) []ShortOf {
 	var out []ShortOf
 	for k := range met {
 		if n := count(met[k]); n > 0 {
 			x := ShortOf{Met: trials.NewOdds(n, of)}
+			if of == 0 {
+				x.Met = trials.NewOdds(n, len(met[k]))
+			}
 			for _, what := range tried[k] {
 				x.Things = append(x.Things, what.key)
 			}
 			out = append(out, x)
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Met.Met > out[j].Met.Met })
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Met.Share > out[j].Met.Share })
 	return out
 }
 

@@ -215,3 +215,54 @@ func TestSmallCountsOfShort(t *testing.T) {
 	assert.False(t, anyOf(nil, 0))
 	assert.Equal(t, 2, count([]bool{true, false, true}))
 }
+
+// What hardly meets any missed month is tried in the first of them alone, and its row says in how
+// many: by hand of forty months of twenty seasons, of which five seasons are the first quarter.
+func TestHopelessThingsAreTriedNoFurther(t *testing.T) {
+	l := livedAgain{}
+	for i := range 40 {
+		l.missed = append(l.missed, miss{season: i / 2, month: i % 2})
+	}
+	assert.Equal(t, []int{10, 20, 40}, l.parts())
+	l.missed = l.missed[:3]
+	assert.Equal(t, []int{2, 3}, l.parts(), "of two seasons a half and all")
+	l.missed = l.missed[:1]
+	assert.Equal(t, []int{1}, l.parts())
+	met := [][]bool{monthMet(0, 10), monthMet(1, 10), monthMet(9, 10), monthMet(0, 10), monthMet(0, 10)}
+	assert.Equal(t, []int{0, 1, 2}, hopeful([]int{0, 1, 2, 3, 4}, met), "the three that meet most always go on")
+	met = [][]bool{monthMet(0, 9), monthMet(1, 9), monthMet(9, 9), monthMet(3, 9), monthMet(0, 9)}
+	assert.Equal(t, []int{0, 1, 2, 3, 4}, hopeful([]int{0, 1, 2, 3, 4}, met), "nine months tell nothing")
+
+	out := ranked([][]relief{{reliefs[0]}, {reliefs[1]}}, [][]bool{monthMet(3, 40), monthMet(1, 10)}, 0)
+	require.Len(t, out, 2)
+	assert.Equal(t, []int{1, 10}, []int{out[0].Met.Met, out[0].Met.Seasons})
+	assert.Equal(t, []int{3, 40}, []int{out[1].Met.Met, out[1].Met.Seasons})
+}
+
+// A thing left out early is said what it does in the months that it was tried in; the others have
+// all, as they do where each is tried in all.
+func TestShortOfManyMonths(t *testing.T) {
+	set, table := tight(t, 60)
+	short, err := WhatIsShort(t.Context(), set, Missing{Region: set.Region, Table: table, Plan: []int{1}, Most: 60})
+	require.NoError(t, err)
+	require.Greater(t, short.Months, 4*fewestMissed)
+	again := livedAgain{set: set, region: planned(set.Region, []int{1}), missed: missedMonths(table, []int{1}, 60, &Shortage{})}
+	full, early := 0, 0
+	for _, x := range short.Single {
+		for _, what := range reliefs {
+			if what.key != x.Things[0] {
+				continue
+			}
+			met, err := again.with(t.Context(), [][]relief{{what}})
+			require.NoError(t, err)
+			assert.Equal(t, trials.NewOdds(count(met[0][:x.Met.Seasons]), x.Met.Seasons), x.Met, what.key)
+			if x.Met.Seasons == short.Months {
+				full++
+			} else {
+				early++
+			}
+		}
+	}
+	assert.GreaterOrEqual(t, full, hopefulFew)
+	assert.Equal(t, len(short.Single), full+early)
+}

@@ -56,7 +56,7 @@ func TestStoppedInTheSecondLook(t *testing.T) {
 // Fifty seasons are the fewest of which anything is said: a run stopped after them answers, one
 // stopped before, or while it places the dryers, knows nothing.
 func TestStoppedInTheFirstLook(t *testing.T) {
-	for after, seasons := range map[int]int{5: 0, 10 + 20: 0, 10 + 53: 50, 10 + 110: 100} {
+	for after, seasons := range map[int]int{5: 0, 10 + 20: 0, 10 + 53: 50, 10 + 110: 75, 10 + 75 + 60: 125} {
 		q := hard(t)
 		q.SearchSeasons, q.Seasons = 10, 150
 		ctx, cancel := context.WithCancel(t.Context())
@@ -72,7 +72,7 @@ func TestStoppedInTheFirstLook(t *testing.T) {
 			continue
 		}
 		require.NoError(t, err)
-		assert.Equal(t, seasons, a.Seasons, "whole pieces of 50")
+		assert.Equal(t, seasons, a.Seasons, "whole looks, and whole pieces of 50 of the one that was stopped")
 		assert.Equal(t, seasons, a.Proof.Seasons)
 		assert.Equal(t, seasons, a.Plans[0].AllMonths.Seasons)
 		assert.Equal(t, WhileProving, a.Stopped)
@@ -131,6 +131,6 @@ func TestBlankAnswer(t *testing.T) {
 	q := hard(t)
 	a := q.blank()
 	assert.Equal(t, Answer{
-		Region: "Lower Channel", Sites: []string{"Lower Channel"}, Target: 0.8, SearchSeasons: 30, Seasons: 50, Seed: 1, Needed: -1, Standing: []int{0},
+		Region: "Lower Channel", Sites: []string{"Lower Channel"}, Target: 0.8, SearchSeasons: 30, Seasons: 50, Seed: 1, Needed: -1, NeededStrictly: -1, Standing: []int{0},
 	}, a)
 }

@@ -38,6 +38,7 @@ type Study struct {
 	orders   [][]int
 	most     int
 	numbers  []int // of the seasons, where they are not first, first+1, ...
+	staff    []worker
 }
 
 // StudyOf returns a study of the seasons of the given numbers.
@@ -129,14 +130,15 @@ type worker struct {
 
 // workers returns the workers of so many seasons, no more than there are seasons.
 func (t *Study) workers(seasons int) []worker {
-	out := make([]worker, max(1, min(t.setup.Workers, seasons)))
-	for i := range out {
-		out[i].builder = &builder{setup: &t.setup, variants: t.variants}
+	n := max(1, min(t.setup.Workers, seasons))
+	for len(t.staff) < n {
+		w := worker{builder: &builder{setup: &t.setup, variants: t.variants}}
 		for v := range t.variants {
-			out[i].runs = append(out[i].runs, sim.NewRunner(t.variants[v].Region))
+			w.runs = append(w.runs, sim.NewRunner(t.variants[v].Region))
 		}
+		t.staff = append(t.staff, w)
 	}
-	return out
+	return t.staff[:n]
 }
 
 // run runs the seasons from one on to below another and returns up to which one all are
