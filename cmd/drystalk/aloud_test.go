@@ -67,6 +67,8 @@ var spokenCommands = []struct {
 	{[]string{"dryers", "--seasons", "30", "--search", "30", "--limit", "30", "--short", "5"}, "lake-tavari"},
 	{[]string{"promise", "--seasons", "30", "--search", "30"}, "lake-tavari"},
 	{[]string{"spend", "--budget", "5000", "--seasons", "30", "--search", "30"}, "lake-tavari one-cooperative fourteen-sites"},
+	{[]string{"spend", "--cheapest", "--seasons", "30", "--search", "30"}, "lake-tavari one-cooperative fourteen-sites"},
+	{[]string{"spend", "--budget", "2500,5000", "--seasons", "30", "--search", "30"}, "lake-tavari one-cooperative fourteen-sites"},
 	{[]string{"season", "--number", "3"}, ""},
 	{[]string{"charge"}, ""},
 	{[]string{"check"}, ""},
@@ -104,7 +106,7 @@ func TestAnswersCanBeReadAloud(t *testing.T) {
 			said++
 		}
 	}
-	assert.Equal(t, 30, said)
+	assert.Equal(t, 34, said)
 }
 
 // readAloud counts a sentence and a paragraph.

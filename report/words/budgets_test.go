@@ -27,9 +27,9 @@ func listOf(budget, cost float64, met int) spend.Answer {
 // The cheapest list is named with its cost and how sure it is; where nothing reaches the target,
 // that is said first.
 func TestCheapestByHand(t *testing.T) {
-	assert.Equal(t, "The cheapest list found that is enough costs 6,000 coins: 1 dryer (one at Heron Point); then the worst month, July, is met in 93 of 100 trial seasons (91 to 95), 50 before.", CheapestSentence(listOf(0, 6000, 930), 0.9, "coins"))
+	assert.Equal(t, "The cheapest list found that is enough costs 6,000 coins: 1 dryer (at Heron Point); then the worst month, July, is met in 93 of 100 trial seasons (91 to 95), 50 before.", CheapestSentence(listOf(0, 6000, 930), 0.9, "coins"))
 	assert.Contains(t, CheapestSentence(listOf(0, 6000, 905), 0.9, "coins"), "The cheapest list found that may be enough costs 6,000 coins")
-	assert.Equal(t, "Nothing that was found for 7,000 coins is enough. The best list costs 6,000 coins: 1 dryer (one at Heron Point); then the worst month, July, is met in 80 of 100 trial seasons (77 to 82).", CheapestSentence(listOf(7000, 6000, 800), 0.9, "coins"))
+	assert.Equal(t, "Nothing that was found for 7,000 coins is enough. The best list costs 6,000 coins: 1 dryer (at Heron Point); then the worst month, July, is met in 80 of 100 trial seasons (77 to 82).", CheapestSentence(listOf(7000, 6000, 800), 0.9, "coins"))
 	assert.Contains(t, CheapestSentence(listOf(0, 0, 800), 0.9, "coins"), "Nothing that was found in all that can be bought is enough, and nothing helps: as it is,")
 	assert.Contains(t, CheapestSentence(listOf(0, 0, 950), 0.9, "coins"), "Nothing need be bought: as it is, the worst month, July, is met in 95 of 100")
 }
@@ -38,7 +38,7 @@ func TestCheapestByHand(t *testing.T) {
 // none as good whose list stands in its place.
 func TestBudgetsByHand(t *testing.T) {
 	each := []spend.Answer{listOf(5000, 0, 500), listOf(7000, 6000, 930), listOf(9000, 6000, 930)}
-	assert.Equal(t, "Of three budgets 7,000 coins is the smallest that is enough. Its list takes 6,000: 1 dryer (one at Heron Point); then the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.9, "coins"))
+	assert.Equal(t, "Of three budgets 7,000 coins is the smallest that is enough. Its list takes 6,000: 1 dryer (at Heron Point); then the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.9, "coins"))
 	assert.Equal(t, "None of three budgets is enough: with the largest, 9,000 coins, the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.99, "coins"))
 	assert.Equal(t, []string{"Asked for were 90 of 100."}, BudgetsParagraph(each, 0.9, "coins"))
 	each[2].Smaller = money.Of(7000)

@@ -87,6 +87,14 @@ func howSure(seasons int) string {
 	return fmt.Sprintf("%s trial seasons were run, each with weather, luck and unmeasured numbers of its own. An interval such as (91 to 94) holds the true share of this model 95 times in 100; what the model leaves out is in no interval.", Grouped(seasons))
 }
 
+// earnsOrLoses says what is earned in a year, with its interval, and of what is lost that it is.
+func earnsOrLoses(net trials.Mean, currency string) string {
+	if net.Mean < 0 {
+		return "loses " + Amounts(trials.Mean{Mean: -net.Mean, Low: -net.High, High: -net.Low}, currency)
+	}
+	return "earns " + Amounts(net, currency)
+}
+
 // yearInShort says what is earned, or lost, in an average year.
 func yearInShort(who string, net trials.Mean, currency string) string {
 	switch {

@@ -28,9 +28,12 @@ func Dryers(n int) string {
 // Where says how dryers are shared out: "two at Heron Point, one each at Old Sluice
 // and Ferry Bank".
 func Where(sites []string, perSite []int) string {
-	most := 0
+	most, all := 0, 0
 	for _, n := range perSite {
-		most = max(most, n)
+		most, all = max(most, n), all+n
+	}
+	if all == 1 { // "1 dryer (at Heron Point)"
+		return "at " + sites[slices.Index(perSite, 1)]
 	}
 	var parts []string
 	for n := most; n > 0; n-- {

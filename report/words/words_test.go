@@ -137,7 +137,7 @@ func TestFewerMayDoInWords(t *testing.T) {
 	a.Proof = decide.Proof{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 1000}
 	assert.Equal(t, "3 dryers"+three+"may be enough: "+met+".", DryersSentence(a))
 	a.Standing = []int{1, 1, 0}
-	assert.Contains(t, DryersSentence(a), "1 dryer more (one at Old Sluice) beside the two that stand may be enough: ")
+	assert.Contains(t, DryersSentence(a), "1 dryer more (at Old Sluice) beside the two that stand may be enough: ")
 	a.Standing = []int{1, 1, 1}
 	assert.Contains(t, DryersSentence(a), "Perhaps no further dryer is needed")
 	a.Needed = 0
