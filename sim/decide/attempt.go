@@ -18,6 +18,13 @@ type attempt struct {
 	judged *PlanResult // once all are lived through
 }
 
+// rest frees the memory of the workers of an attempt that may not go on.
+func (t *attempt) rest() {
+	if t.study != nil {
+		t.study.Rest()
+	}
+}
+
 // try begins an attempt in n seasons from the first on.
 func (q *PromiseQuestion) try(r *sim.Region, first, n int) (*attempt, error) {
 	t := &attempt{q: q, region: r, n: n}
@@ -51,6 +58,7 @@ func (t *attempt) upto(ctx context.Context, seasons int) (trials.Odds, error) {
 
 // all lives through all seasons.
 func (t *attempt) all(ctx context.Context) (PlanResult, error) {
+	defer t.rest()
 	if t.judged == nil {
 		if err := t.study.Run(ctx, t.n, nil); err != nil {
 			return PlanResult{}, err
@@ -75,6 +83,7 @@ const (
 
 // reaches tells whether the share of all seasons reaches the target, as soon as that is clear.
 func (t *attempt) reaches(ctx context.Context, target float64) (bool, error) {
+	defer t.rest()
 	for n := min(soonStep, t.n); ; n = min(n+soonStep, t.n) {
 		o, err := t.upto(ctx, n)
 		if err != nil {
@@ -98,6 +107,7 @@ func (t *attempt) reaches(ctx context.Context, target float64) (bool, error) {
 // proven tells whether the target is proven, with an error of half of 5 % shared out among looks
 // at more and more of the seasons. It ends with the look that proves it.
 func (t *attempt) proven(ctx context.Context, target float64) (bool, error) {
+	defer t.rest()
 	for _, l := range looksAt(t.n, t.n) {
 		o, err := t.upto(ctx, l.after)
 		if err != nil {

@@ -128,6 +128,10 @@ type worker struct {
 	runs    []*sim.Runner
 }
 
+// Rest lets the workers go, with the memory they use again between runs. A study that rests may run
+// on.
+func (t *Study) Rest() { t.staff = nil }
+
 // workers returns the workers of so many seasons, no more than there are seasons.
 func (t *Study) workers(seasons int) []worker {
 	n := max(1, min(t.setup.Workers, seasons))
