@@ -99,7 +99,7 @@ var contractFields = []field{
 		missing: "-1", source: "none stated", amount: func(d *draft) *sim.Amount { return &d.Goal.MostPenalty },
 	},
 	{
-		key: "target_least_income", meaning: "of the target income_at_least: what the region earns at least in a season, its dryers by the year taken off; -1: none stated", low: -1, high: 1e12,
+		key: "target_least_income", meaning: "of the target income_at_least: what the region earns at least in a season, its dryers by the year taken off; the pay of members is in it, that of hired hands is not; -1: none stated", low: -1, high: 1e12,
 		missing: "-1", source: "none stated", amount: func(d *draft) *sim.Amount { return &d.Goal.LeastIncome },
 	},
 	{

@@ -5,6 +5,7 @@ import (
 
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
+	"drystalk/sim/money"
 )
 
 // Happens says what a goal asks of a season as a clause, to go on with "in 92 of 100 seasons": "the
@@ -19,7 +20,10 @@ func Happens(g goal.Goal, month string) string {
 	case goal.PenaltyAtMost:
 		return "the penalty of a season is at most " + Amount(g.MostPenalty, g.Currency)
 	case goal.IncomeAtLeast:
-		return "a season earns at least " + Amount(g.LeastIncome, g.Currency)
+		if g.Prices != nil && g.Prices.Hands == money.Hired {
+			return "at least " + Amount(g.LeastIncome, g.Currency) + " are left over of a season"
+		}
+		return "a season earns the members at least " + Amount(g.LeastIncome, g.Currency)
 	default:
 		return "the worst month, " + month + ", is met" + leastOf(g)
 	}

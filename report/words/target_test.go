@@ -24,7 +24,7 @@ func TestTargetsInWords(t *testing.T) {
 		{goal.Goal{Kind: goal.AllMonths, Tolerance: 0.1}, "every contract month of a season is met (at least 90 % of its contract)", "all months met in"},
 		{goal.Goal{Kind: goal.ShareDelivered, Share: 0.95, Tolerance: 0.05}, "at least 95 % of a season's contract is delivered", "95 % delivered in"},
 		{goal.Goal{Kind: goal.PenaltyAtMost, MostPenalty: money.Of(1500), Currency: "coins"}, "the penalty of a season is at most 1,500 coins", "penalty at most 1,500 coins in"},
-		{goal.Goal{Kind: goal.IncomeAtLeast, LeastIncome: money.Of(20_000), Currency: "coins"}, "a season earns at least 20,000 coins", "at least 20,000 coins earned in"},
+		{goal.Goal{Kind: goal.IncomeAtLeast, LeastIncome: money.Of(20_000), Currency: "coins"}, "a season earns the members at least 20,000 coins", "at least 20,000 coins earned in"},
 	} {
 		assert.Equal(t, tt.happens, Happens(tt.goal, "August"))
 		assert.Equal(t, tt.metIn, MetIn(tt.goal))

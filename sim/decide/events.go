@@ -75,7 +75,7 @@ func strictly(g goal.Goal, t *trials.Table, plan []int) *WithoutTolerance {
 }
 
 // incomes tells quickly what a region earns in a season under any plan that a table holds, as
-// EarnsOf does, but for rounding: what each site spends by itself is worked out once.
+// EarnsOf does with the pay of members on top: what each site spends by itself is worked out once.
 type incomes struct {
 	prices *money.Prices
 	region *sim.Region

@@ -13,7 +13,7 @@ import (
 
 // goalPrices are prices under which the income of seasons lies on both sides of 0.
 func goalPrices() *money.Prices {
-	return &money.Prices{PerGoodStalk: 0.12, PerSecondStalk: 0.02, SecondMost: -1, PerMissing: 0.05, PerStalkCut: 0.05, WoodPerKg: 0.08, DryerCost: 1000, DryerYears: 8}
+	return &money.Prices{PerGoodStalk: 0.12, PerSecondStalk: 0.02, SecondMost: -1, PerMissing: 0.05, PerStalkCut: 0.05, Hands: money.Hired, WoodPerKg: 0.08, DryerCost: 1000, DryerYears: 8}
 }
 
 // tolerant is a region of three sites of whose months a twentieth may be missing, with all its

@@ -25,7 +25,7 @@ const (
 	AllMonths                  // all contract months of one season
 	ShareDelivered             // of the stalks asked in a season, at least a stated part
 	PenaltyAtMost              // paid in a season, at most a stated amount
-	IncomeAtLeast              // of the region in a season, at least a stated amount
+	IncomeAtLeast              // of the region in a season, at least a stated amount: with the pay of members, without that of hired hands
 	kinds
 )
 

@@ -5,11 +5,12 @@ import (
 	"drystalk/sim/trials"
 )
 
-// The net of a season is that of its sites and that of the hub, to the last minor unit: what a
+// What a season earns is what its sites do and what the hub does, to the last minor unit: what a
 // search that puts many plans together from the same rows goes by. Play.Year says it by part.
 
 // SiteNet returns what a site with so many dryers spends by itself in season i, below 0: all but
-// second grade, which the sites sell together, and what the hub earns. The table must hold it.
+// second grade, which the sites sell together, and what the hub earns. Pay to members is their
+// income and not spent. The table must hold it.
 func (p *Prices) SiteNet(r *sim.Region, t *trials.Table, site, dryers, i int) Amount {
 	y := Play{Region: r, Table: t, Plan: make([]int, len(r.Sites))}
 	y.Plan[site] = dryers
@@ -17,7 +18,7 @@ func (p *Prices) SiteNet(r *sim.Region, t *trials.Table, site, dryers, i int) Am
 	y.siteSeason(p, site, i, parts)
 	sum := Amount(0)
 	for k := range parts {
-		sum += parts[k].Net()
+		sum += p.theirs(&parts[k])
 	}
 	return sum
 }
