@@ -148,7 +148,7 @@ func (n *newest) chains() []int {
 
 // againAtLeast is how many bundles are run again after every purchase, besides the steps alone of
 // its place. Assumption.
-const againAtLeast = 4
+const againAtLeast = 2
 
 // most are the bundles that were worth most when they were last run.
 func (n *newest) most() []int {

@@ -95,6 +95,7 @@ func coupled(r *sim.Region) bool { return r.Hauls() || len(r.Moves) > 0 }
 type siteRun struct {
 	key    string
 	site   int
+	design design
 	region *sim.Region
 }
 
@@ -150,7 +151,7 @@ func (s *search) runsOf(designs []design, known func(key string) bool) []siteRun
 				region = s.region(d)
 			}
 			seen[k] = true
-			runs = append(runs, siteRun{k, site, region})
+			runs = append(runs, siteRun{k, site, d, region})
 		}
 	}
 	return runs
@@ -181,25 +182,6 @@ func (s *search) simulate(ctx context.Context, runs []siteRun) ([][]brought, err
 		}
 	}
 	return out, nil
-}
-
-// variants lays out the regions of site-plans, each once, with the sites that are to be run:
-// all of them where they are coupled. It returns which of them each site-plan is a part of.
-func (s *search) variants(runs []siteRun) (variants []trials.Variant, of []int) {
-	for _, j := range runs {
-		v := len(variants) - 1
-		if v < 0 || variants[v].Region != j.region {
-			v++
-			levels := make([][]int, len(j.region.Sites))
-			if s.coupled {
-				levels = trials.Only(decide.PlanOf(j.region))
-			}
-			variants = append(variants, trials.Variant{Region: j.region, Levels: levels})
-		}
-		variants[v].Levels[j.site] = []int{j.region.Sites[j.site].Dryers}
-		of = append(of, v)
-	}
-	return variants, of
 }
 
 // played is what a design did in the seasons.
