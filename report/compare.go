@@ -10,6 +10,7 @@ import (
 func ForCompare(c Compared) (Report, error) {
 	r := Report{
 		Title: "Today and " + c.With() + ": " + c.Region, Sentence: words.CompareSentence(c), First: []string{words.CompareVerdict(c)}, Paragraph: words.CompareParagraph(c),
+		Last:  []string{words.HubBriefly(c.Result.Hub)},
 		Notes: words.CompareNotes(c), Warnings: words.CompareWarnings(c),
 	}
 	r.Sections = append(r.Sections, Section{Title: "What differs", Tables: []Table{table.Changes(c), table.Differences(c, "In an average season", c.Result.Totals)}})

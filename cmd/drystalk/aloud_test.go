@@ -120,7 +120,7 @@ func readAloud(t *testing.T, what, sentence, paragraph string) {
 	for _, never := range []string{"first plan", "second plan", "(fund)", "guarantee", "confidence", "NaN", "Inf", "%!", "  ", "T$"} {
 		assert.NotContains(t, sentence+" "+paragraph, never, what)
 	}
-	if strings.HasPrefix(what, "odds") || strings.HasPrefix(what, "dryers") || strings.HasPrefix(what, "promise") || strings.HasPrefix(what, "spend") {
+	if strings.HasPrefix(what, "odds") || strings.HasPrefix(what, "dryers") || strings.HasPrefix(what, "promise") || strings.HasPrefix(what, "spend") || strings.HasPrefix(what, "compare") {
 		assert.Contains(t, paragraph, "The hub is taken as", what)
 		assert.Contains(t, paragraph, "Monthly averages of weather", what)
 	}

@@ -3,6 +3,7 @@ package words
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"drystalk/sim/decide"
 )
@@ -27,6 +28,18 @@ func HubInShort(h decide.HubAir) string {
 		return fmt.Sprintf("%s; in an open shed %s would be met in %s.", s, h.Shed.Month, OutOf(h.Shed.Odds.Share))
 	}
 	return s + "; an open shed would make no difference that can be told."
+}
+
+// HubBriefly says in which air stalks lie at the hub, and leaves what an open shed would do to the
+// table beside the answer.
+func HubBriefly(h decide.HubAir) string {
+	asks := h.Shed != nil
+	h.Shed = nil
+	s := strings.TrimSuffix(HubInShort(h), ".")
+	if asks {
+		s += "; an open shed is told of below"
+	}
+	return s + "."
 }
 
 // HubSentence says in which air stalks lie at the hub, and what an open shed would do.
