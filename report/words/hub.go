@@ -37,7 +37,7 @@ func HubBriefly(h decide.HubAir) string {
 	h.Shed = nil
 	s := strings.TrimSuffix(HubInShort(h), ".")
 	if asks {
-		s += "; an open shed is told of below"
+		s += "; an open shed: below"
 	}
 	return s + "."
 }
