@@ -3,7 +3,6 @@ package words
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"drystalk/sim/decide"
 )
@@ -33,13 +32,8 @@ func HubInShort(h decide.HubAir) string {
 // HubBriefly says in which air stalks lie at the hub, and leaves what an open shed would do to the
 // table beside the answer.
 func HubBriefly(h decide.HubAir) string {
-	asks := h.Shed != nil
 	h.Shed = nil
-	s := strings.TrimSuffix(HubInShort(h), ".")
-	if asks {
-		s += "; an open shed: below"
-	}
-	return s + "."
+	return HubInShort(h)
 }
 
 // HubSentence says in which air stalks lie at the hub, and what an open shed would do.
