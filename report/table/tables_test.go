@@ -263,7 +263,7 @@ func TestContractAndSpending(t *testing.T) {
 	s.Sites, s.Steps[0].All = []string{"Heron Point"}, trials.NewOdds(900, 1000)
 	none := spend.Answer{Budget: money.Of(50), Start: spend.Bought{Worst: decide.MonthResult{Name: "June", Odds: trials.NewOdds(500, 1000)}, All: trials.NewOdds(400, 1000)}, After: trials.Mean{Mean: 10, Low: 5, High: 15}}
 	side := Budgets([]spend.Answer{none, s}, "T$")
-	assert.Equal(t, []string{"1 dryer (one at Heron Point)", "July", "6,300", "93 % (91 to 95 %)", "90 % (88 to 92 %)", "2,000 (1,900 to 2,100)"}, row(t, side, "7,000"))
+	assert.Equal(t, []string{"1 dryer (at Heron Point)", "July", "6,300", "93 % (91 to 95 %)", "90 % (88 to 92 %)", "2,000 (1,900 to 2,100)"}, row(t, side, "7,000"))
 	assert.Equal(t, []string{"nothing", "June", "0", "50 % (47 to 53 %)", "40 % (37 to 43 %)", "10 (5 to 15)"}, row(t, side, "50"))
 	s.Dropped = []spend.Dropped{{Site: "Old Sluice", What: []spend.Quantity{{Of: spend.Cutters, Size: 2}}, Cost: money.Of(400), Gain: trials.Mean{Mean: -0.02, Low: -0.03, High: -0.01}, Fewer: trials.Mean{Mean: -90, Low: -120, High: -60}, Harm: true}}
 	assert.Equal(t, []string{"Old Sluice", "harm", "400", "-2 (-3 to -1)", "-90 (-120 to -60)"}, row(t, Dropped(s, "T$"), "2 cutters"))
