@@ -13,8 +13,8 @@ import (
 func Earns(a decide.Answer, currency string) Table {
 	t := Table{
 		Title: fmt.Sprintf("Money a year, %s (95 %% interval of the mean)", words.Included("the dryers", a.Money[0].GrantShare)),
-		Head:  []string{"dryers", "net, " + currency, "interval", "cost of a good stalk, " + currency, "interval", "seasons"}, Left: 1,
-		Apart: []string{"dryers", "net", "net", "cost of a good stalk", "cost of a good stalk", "seasons"},
+		Head:  []string{"dryers", words.LeftOver(a.Money[0].Cutters) + ", " + currency, "interval", "cost of a good stalk, " + currency, "interval", "seasons"}, Left: 1,
+		Apart: []string{"dryers", words.LeftOver(a.Money[0].Cutters), words.LeftOver(a.Money[0].Cutters), "cost of a good stalk", "cost of a good stalk", "seasons"},
 	}
 	for _, e := range a.Money {
 		t.Rows = append(t.Rows, []Cell{
@@ -72,7 +72,7 @@ var untold = text("cannot be told")
 // told tells whether a ratio has an interval.
 func told(m trials.Mean) bool { return !math.IsInf(m.High, 0) && !math.IsNaN(m.Mean) }
 
-// Parts lists the parts of what a plan costs and earns.
+// Parts lists the parts of what a plan costs and earns. Pay to members is marked as such.
 func Parts(e decide.Earns, currency string) Table {
 	t := Table{
 		Title: fmt.Sprintf("What the plan with %s earns and costs (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(e.Dryers), words.Grouped(e.Net.Seasons)),
@@ -83,9 +83,9 @@ func Parts(e decide.Earns, currency string) Table {
 		if p.Year.Mean == 0 {
 			continue
 		}
-		t.Rows = append(t.Rows, []Cell{text(words.Part(p.Of)), meanAmount(p.Year.Mean, currency), amountSpan(p.Year.Low, p.Year.High, currency), price(p.PerGood.Mean, currency)})
+		t.Rows = append(t.Rows, []Cell{text(words.PaidToMembers(p.Of, e.Cutters)), meanAmount(p.Year.Mean, currency), amountSpan(p.Year.Low, p.Year.High, currency), price(p.PerGood.Mean, currency)})
 	}
-	t.Rows = append(t.Rows, []Cell{text("net"), meanAmount(e.Net.Mean, currency), amountSpan(e.Net.Low, e.Net.High, currency), text("")})
+	t.Rows = append(t.Rows, []Cell{text(words.LeftOver(e.Cutters)), meanAmount(e.Net.Mean, currency), amountSpan(e.Net.Low, e.Net.High, currency), text("")})
 	return t
 }
 

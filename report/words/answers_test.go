@@ -114,7 +114,7 @@ func TestDryersIncludedAndSumToFund(t *testing.T) {
 		e.GrantShare, e.Dryers = grant, dryers
 		return PlanEarnsSentence(e, "T$")
 	}
-	const cost, earns = "A good stalk costs T$ 0.1000 (0.0980 to 0.1020)", " and the region earns T$ 1,000 (980 to 1,020) a year."
+	const cost, earns = "A good stalk costs T$ 0.1000 (0.0980 to 0.1020)", " and when all work is paid the region is left with T$ 1,000 (980 to 1,020) a year."
 	assert.Equal(t, cost+", the dryers included,"+earns, said(0, 4))
 	assert.Equal(t, cost+", the dryers included but for the 50 % that a grant pays,"+earns, said(0.5, 4))
 	assert.Equal(t, cost+", without the dryers, which a grant pays in full,"+earns, said(1, 4))
@@ -209,7 +209,7 @@ func TestPromiseByHand(t *testing.T) {
 	assert.Contains(t, said(PromiseParagraph(p)), "No stock tried at the end of April")
 }
 
-// What the region earns after is not what it earned before, and the target is reached where it is.
+// What is left after is not what was left before, and the target is reached where it is.
 func TestSpendingByHand(t *testing.T) {
 	at := func(met int, spent money.Amount) spend.Bought {
 		return spend.Bought{Spent: spent, Odds: trials.NewOdds(met, 1000), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}}
@@ -217,11 +217,11 @@ func TestSpendingByHand(t *testing.T) {
 	s := spend.Answer{Start: at(500, 0), Steps: []spend.Bought{at(930, money.Of(4000)), at(960, money.Of(6000))}, Reached: 1, Before: sample.Mean(5000), After: sample.Mean(6000), Ends: spend.NothingHelps}
 	paragraph := said(SpendParagraph(s, 0.9, "T$"))
 	for _, want := range []string{
-		"The 90 of 100 asked for are reached after 1 of 2 steps, for T$ 4,000.", "The region then earns T$ 6,000 a year, as it is 5,000.",
+		"The 90 of 100 asked for are reached after 1 of 2 steps, for T$ 4,000.", "When all work is paid, T$ 6,000 a year are then left, as it is 5,000.",
 	} {
 		assert.Contains(t, paragraph, want)
 	}
-	assert.Contains(t, SpendNotes(s, "T$"), Note{"Money", "The region then earns T$ 6,000 (5,880 to 6,120) a year, what is bought included, against T$ 5,000 (4,900 to 5,100) as it is."})
+	assert.Contains(t, SpendNotes(s, "T$"), Note{"Money", "When all work is paid the region is then left with T$ 6,000 (5,880 to 6,120) a year, what is bought included, against T$ 5,000 (4,900 to 5,100) as it is."})
 	for met, want := range map[int]string{
 		960: "That is enough: 90 of 100 were asked for.", 900: "Whether that is the 90 of 100 asked for is too close to tell.", 800: "That is not the 90 of 100 asked for.",
 	} {

@@ -180,7 +180,7 @@ func netInShort(a decide.Answer, at int, currency string) string {
 	if len(a.Money) == 0 {
 		return ""
 	}
-	return yearInShort("The region", a.Money[at].Net, currency)
+	return yearInShort(a.Money[at].Net, currency)
 }
 
 // neighboursInShort says what one fewer and one more would do.

@@ -91,15 +91,15 @@ func earnsWords(a decide.Answer, at int, currency string) []string {
 		return nil
 	}
 	e := a.Money[at]
-	out := append(toFundWords(e, currency), fmt.Sprintf("A good stalk then costs %s%s and the region %s a year (%s seasons).",
-		Prices(e.PerGood, currency), dryersIn(e), earnsOrLoses(e.Net, currency), Grouped(e.Net.Seasons)))
+	out := append(toFundWords(e, currency), fmt.Sprintf("A good stalk then costs %s%s and when all work is paid the region %s a year (%s seasons).",
+		Prices(e.PerGood, currency), dryersIn(e), leftOrShort(e.Net, currency), Grouped(e.Net.Seasons)))
 	if m := e.More; m != nil && !math.IsInf(m.PerStalk.High, 0) && m.Delivered.Mean > 0 {
 		out = append(out, moreWords(a, m, currency))
 	}
 	if w := a.Worth; w != nil {
 		most := a.Money[w.Chosen]
 		if most.Dryers != e.Dryers {
-			out = append(out, fmt.Sprintf("Most money is earned with %s, %s a year.", Dryers(most.Dryers), Amounts(most.Net, currency)))
+			out = append(out, fmt.Sprintf("Most is left with %s, %s a year.", Dryers(most.Dryers), Amounts(most.Net, currency)))
 		}
 		switch best := w.Each[0]; {
 		case w.All.Mean < 1:
@@ -127,7 +127,7 @@ func moreWords(a decide.Answer, m *decide.More, currency string) string {
 
 // PlanEarnsSentence says what a plan costs and earns.
 func PlanEarnsSentence(e decide.Earns, currency string) string {
-	return fmt.Sprintf("A good stalk costs %s%s and the region %s a year.", Prices(e.PerGood, currency), dryersIn(e), earnsOrLoses(e.Net, currency))
+	return fmt.Sprintf("A good stalk costs %s%s and when all work is paid the region %s a year.", Prices(e.PerGood, currency), dryersIn(e), leftOrShort(e.Net, currency))
 }
 
 // Included says of what is paid for by the year whether it is in a figure: what a grant pays of it

@@ -264,8 +264,8 @@ func missedAll() sim.RegionLedger {
 // What is lost in a year is said to be lost, not to be earned with a minus.
 func TestALossIsCalledOne(t *testing.T) {
 	loss := trials.Mean{Mean: -1200, Low: -1500, High: -900}
-	assert.Equal(t, "loses 1,200 coins (900 to 1,500)", earnsOrLoses(loss, "coins"))
-	assert.Equal(t, "The region loses 1,200 coins a year.", yearInShort("The region", loss, "coins"))
-	assert.Equal(t, "Whether the region earns or loses in an average year is too close to tell.", yearInShort("The region", trials.Mean{Mean: 5, Low: -5, High: 15}, "coins"))
+	assert.Equal(t, "is short of 1,200 coins (900 to 1,500)", leftOrShort(loss, "coins"))
+	assert.Equal(t, "When all work is paid, 1,200 coins a year are missing.", yearInShort(loss, "coins"))
+	assert.Equal(t, "Whether money is left in an average year, when all work is paid, is too close to tell.", yearInShort(trials.Mean{Mean: 5, Low: -5, High: 15}, "coins"))
 	assert.NotContains(t, PlanEarnsSentence(decide.Earns{Net: loss, PerGood: sample.Mean(0.1)}, "coins"), "-")
 }

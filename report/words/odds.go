@@ -62,7 +62,7 @@ func OddsParagraph(o Planned, currency string) []string {
 		out = append(out, fmt.Sprintf("No month is missed in %s.", OutOf(o.Plan.AllMonths.Share)))
 	}
 	if o.Money != nil {
-		out = append(out, yearInShort("The region", o.Money.Net, currency))
+		out = append(out, yearInShort(o.Money.Net, currency))
 	}
 	return out
 }
@@ -87,23 +87,24 @@ func howSure(seasons int) string {
 	return fmt.Sprintf("%s trial seasons were run, each with weather, luck and unmeasured numbers of its own. An interval such as (91 to 94) holds the true share of this model 95 times in 100; what the model leaves out is in no interval.", Grouped(seasons))
 }
 
-// earnsOrLoses says what is earned in a year, with its interval, and of what is lost that it is.
-func earnsOrLoses(net trials.Mean, currency string) string {
+// leftOrShort says what is left of a year, with its interval, and of what is lost that it is missing.
+// The pay of members is their income, so that "the region earns" would be said too early.
+func leftOrShort(net trials.Mean, currency string) string {
 	if net.Mean < 0 {
-		return "loses " + Amounts(trials.Mean{Mean: -net.Mean, Low: -net.High, High: -net.Low}, currency)
+		return "is short of " + Amounts(trials.Mean{Mean: -net.Mean, Low: -net.High, High: -net.Low}, currency)
 	}
-	return "earns " + Amounts(net, currency)
+	return "is left with " + Amounts(net, currency)
 }
 
-// yearInShort says what is earned, or lost, in an average year.
-func yearInShort(who string, net trials.Mean, currency string) string {
+// yearInShort says what is left, or missing, in an average year.
+func yearInShort(net trials.Mean, currency string) string {
 	switch {
 	case net.High < 0:
-		return fmt.Sprintf("%s loses %s a year.", who, Money(-net.Mean, currency))
+		return fmt.Sprintf("When all work is paid, %s a year are missing.", Money(-net.Mean, currency))
 	case net.Low < 0:
-		return fmt.Sprintf("Whether %s earns or loses in an average year is too close to tell.", lower(who))
+		return "Whether money is left in an average year, when all work is paid, is too close to tell."
 	}
-	return fmt.Sprintf("%s earns %s a year.", who, Money(net.Mean, currency))
+	return fmt.Sprintf("When all work is paid, %s a year are left.", Money(net.Mean, currency))
 }
 
 // AllMonthsSentence says how often no month is missed.

@@ -355,3 +355,11 @@ func PaidToMembers(of, cutters string) string {
 	}
 	return CompareLine(of)
 }
+
+// LeftOver names what is left of a year when all is paid: members have been paid then, and share it.
+func LeftOver(cutters string) string {
+	if cutters == money.Members.String() {
+		return "left over when members are paid"
+	}
+	return "left over"
+}

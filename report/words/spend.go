@@ -72,9 +72,9 @@ func listReaches(s spend.Answer, target float64, currency string) string {
 // yearNow says what the region earns with the list, and as it is.
 func yearNow(s spend.Answer, currency string) string {
 	if len(s.Steps) == 0 || s.After.Low < 0 || s.Before.Low < 0 {
-		return yearInShort("The region", s.After, currency)
+		return yearInShort(s.After, currency)
 	}
-	return fmt.Sprintf("The region then earns %s a year, as it is %s.", Money(s.After.Mean, currency), Whole(s.Before.Mean))
+	return fmt.Sprintf("When all work is paid, %s a year are then left, as it is %s.", Money(s.After.Mean, currency), Whole(s.Before.Mean))
 }
 
 // nextStep returns the step that would come next with more money.
@@ -98,7 +98,7 @@ func SpendNotes(s spend.Answer, currency string) []Note {
 	return notes(
 		note("In all", list),
 		note("How sure", howSure(s.Seasons)),
-		note("Money", fmt.Sprintf("The region then earns %s a year, %s, against %s as it is.", Amounts(s.After, currency), Included("what is bought", s.GrantShare), Amounts(s.Before, currency))),
+		note("Money", fmt.Sprintf("When all work is paid the region is then left with %s a year, %s, against %s as it is.", Amounts(s.After, currency), Included("what is bought", s.GrantShare), Amounts(s.Before, currency))),
 		note("Why it ends", "The list ends because "+endingWords[s.Ends]+"."),
 		note("With more money", next),
 		note("How it was found", fmt.Sprintf("%s ways to equip a site were run through %s search seasons to choose; the figures are of %s fresh seasons.", Grouped(s.Tried), Grouped(s.SearchSeasons), Grouped(s.Seasons))),
