@@ -83,7 +83,7 @@ func TestPromiseAndSpendWords(t *testing.T) {
 	s.After = trials.Mean{Mean: -500, Low: -600, High: -400, Seasons: 1000}
 	r, err = ForSpend("Here", 0.9, s, "T$")
 	require.NoError(t, err)
-	assert.Regexp(t, "^It loses money. ", r.Sentence)
+	assert.Regexp(t, "^The plan loses money. ", r.Sentence)
 	s.Steps, s.All = nil, nil
 	r, err = ForSpend("Here", 0.9, s, "T$")
 	require.NoError(t, err)

@@ -58,7 +58,7 @@ func kept(a decide.Answer) string {
 func Phases(a decide.Answer, currency string) Table {
 	t := Table{
 		Title: "In phases: one dryer after the other, what stands is kept",
-		Head:  []string{"dryers", "the next at", "worst month", "met in", "all months met in", "nesting costs, points", "seasons"}, Left: 3,
+		Head:  []string{"dryers", "the next at", "worst month", "met in", "all months met in", "odds lost by this order, points", "seasons"}, Left: 3,
 	}
 	t.Head = withGoalHead(a.Goal, t.Head)
 	funded := len(a.Money) == len(a.Plans) && a.Money[0].ToFund != nil

@@ -88,9 +88,13 @@ func theirWords(c Compared) (said string, better int, told bool) {
 		if better == 0 {
 			better = -sign(hours)
 		}
-		money := "each member earns about the same"
+		each := "each member"
+		if m.MembersA != m.MembersB {
+			each = fmt.Sprintf("each of then %d members (%d today)", m.MembersB, m.MembersA)
+		}
+		money := each + " earns about the same"
 		if sign(earns) != 0 {
-			money = fmt.Sprintf("each member earns %s a year%s", moreOrLess(earns, func(x float64) string { return Money(x, c.Currency) }), paid)
+			money = fmt.Sprintf("%s earns %s a year%s", each, moreOrLess(earns, func(x float64) string { return Money(x, c.Currency) }), paid)
 		}
 		if sign(earns) != 0 && paid != "" {
 			money += ","

@@ -58,6 +58,12 @@ func fewerMay(a decide.Answer) string {
 	if len(fewer) == 0 {
 		return ""
 	}
+	switch stand := standing(a); {
+	case stand > 0 && len(fewer) == 1 && fewer[0] == stand:
+		return "; what stands may do too"
+	case stand > 0:
+		return fmt.Sprintf("; %s in all may do too", eitherOf(fewer))
+	}
 	return fmt.Sprintf("; %s may do too", eitherOf(fewer))
 }
 
@@ -162,15 +168,20 @@ func fundInShort(a decide.Answer, at int, currency string) string {
 		return ""
 	}
 	var of []string
-	if f.Grant > 0 {
-		of = append(of, Grouped(Round(f.Grant.Units()))+" by grant")
-	}
 	if f.Own > 0 {
-		of = append(of, Grouped(Round(f.Own.Units()))+" in cash before the first season")
+		of = append(of, "in cash")
 	}
-	s := "To fund: " + Amount(f.Cost, currency)
-	if len(of) > 0 {
-		s += ", of it " + And(of)
+	if f.Loan > 0 {
+		of = append(of, "by loan")
+	}
+	s := "The new dryers cost " + Amount(f.Cost, currency)
+	switch {
+	case f.Grant > 0 && f.Grant < f.Cost:
+		s += fmt.Sprintf(": %s by grant, the rest %s", Grouped(Round(f.Grant.Units())), And(of))
+	case f.Grant > 0:
+		s += ", all of it by grant"
+	case len(of) > 0:
+		s += ", " + And(of)
 	}
 	return s + "."
 }
@@ -248,7 +259,7 @@ func inPhases(a decide.Answer) string {
 	}
 	s := fmt.Sprintf("To fund it in phases, put up one after the other at %s: ", And(at))
 	if most.NestingCosts.Mean <= 0 {
-		return s + "against the best placement of each number that order costs nothing."
+		return s + "against the best placement of each number that order makes no month less safe."
 	}
 	return s + fmt.Sprintf("against the best placement of each number that order costs at most %s of the odds, with %s.", pointsLost(most.NestingCosts), Dryers(most.Dryers))
 }

@@ -83,9 +83,9 @@ var rank = map[string]int{weather.VerdictGood: 0, weather.VerdictCare: 1, weathe
 // NormalsInShort says in the paragraph of an answer what weather of monthly normals cannot know.
 func NormalsInShort(sharp bool) string {
 	if sharp {
-		return "Monthly averages of weather hide spells: here odds may be up to 10 in 100 too low."
+		return "Monthly averages hide wet and dry runs: true odds may be up to 10 in 100 better."
 	}
-	return "Monthly averages of weather hide spells: with rains as gentle as here the odds are right within a few in 100."
+	return "Monthly averages hide wet and dry runs: with rains as gentle as here the odds are right within a few in 100."
 }
 
 // NormalsSentence says what weather of monthly normals alone cannot know, by how much and which

@@ -13,12 +13,12 @@ const dryStorePct = 0.75
 // HubInShort says in the paragraph of an answer in which air stalks lie at the hub, and what an open
 // shed would do.
 func HubInShort(h decide.HubAir) string {
-	s := "The hub is taken as an open shed"
+	s := "The hub's store is taken as an open shed"
 	switch {
 	case h.Humidity > dryStorePct:
-		s = "The hub is taken as a damp store"
+		s = "The hub's store is taken as damp"
 	case h.Humidity > 0:
-		s = "The hub is taken as a dry warehouse"
+		s = "The hub's store is taken as a dry warehouse"
 	}
 	switch {
 	case h.Shed == nil:

@@ -8,7 +8,7 @@ import (
 
 // endingWords say why a list ends.
 var endingWords = map[spend.Ending]string{
-	spend.AllMet:       "every month is met in every season searched",
+	spend.AllMet:       "no month is missed any more in the seasons that choose it",
 	spend.TargetMet:    "the target is reached",
 	spend.NothingHelps: "nothing that the rest of the budget buys helps by more than chance",
 	spend.Interrupted:  "the search was stopped",

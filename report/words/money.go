@@ -77,12 +77,15 @@ func Funding(f money.Funding, currency string) string {
 	return And(parts)
 }
 
+// losesMoney begins an answer whose plan loses money.
+const losesMoney = "The plan loses money. "
+
 // LosesFirst begins an answer whose plan loses money.
 func LosesFirst(a decide.Answer, at int) string {
 	if len(a.Money) == 0 || a.Money[at].Net.High >= 0 {
 		return ""
 	}
-	return "It loses money. "
+	return losesMoney
 }
 
 // earnsWords says what the plan costs and earns, and what knowing more would be worth.
@@ -99,7 +102,7 @@ func earnsWords(a decide.Answer, at int, currency string) []string {
 	if w := a.Worth; w != nil {
 		most := a.Money[w.Chosen]
 		if most.Dryers != e.Dryers {
-			out = append(out, fmt.Sprintf("Most is left with %s, %s a year.", Dryers(most.Dryers), Amounts(most.Net, currency)))
+			out = append(out, mostLeft(most, e, currency))
 		}
 		switch best := w.Each[0]; {
 		case w.All.Mean < 1:
@@ -110,6 +113,14 @@ func earnsWords(a decide.Answer, at int, currency string) []string {
 		}
 	}
 	return out
+}
+
+// mostLeft says with which number of dryers most is left, or that it leaves about as much.
+func mostLeft(most, e decide.Earns, currency string) string {
+	if most.Net.Low <= e.Net.High {
+		return fmt.Sprintf("With %s about as much is left, %s a year: too close to tell.", Dryers(most.Dryers), Amounts(most.Net, currency))
+	}
+	return fmt.Sprintf("Most is left with %s, %s a year.", Dryers(most.Dryers), Amounts(most.Net, currency))
 }
 
 // moreWords says what a month met more and a stalk more cost against the fewest dryers tried.

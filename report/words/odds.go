@@ -49,7 +49,7 @@ func OddsSentence(o Planned) string {
 	verdict := map[reach]string{reached: "The plan is enough", untold: "Whether the plan is enough is too close to tell", missed: "The plan is not enough"}[reaching(o.Plan.Odds, o.Target)]
 	s := fmt.Sprintf("%s: %s %s; %s.", verdict, plan, planReaches(o.Goal, o.Plan), askedFor(o.Target, o.Plan.Odds))
 	if o.Money != nil && o.Money.Net.High < 0 {
-		return "It loses money. " + s
+		return losesMoney + s
 	}
 	return s
 }
@@ -59,7 +59,7 @@ func OddsSentence(o Planned) string {
 func OddsParagraph(o Planned, currency string) []string {
 	out := []string{shortInShort(o.Short)}
 	if o.Goal.Kind != goal.AllMonths && len(o.Plan.Months) > 1 {
-		out = append(out, fmt.Sprintf("No month is missed in %s.", OutOf(o.Plan.AllMonths.Share)))
+		out = append(out, fmt.Sprintf("Every month of a season is met in %s.", OutOf(o.Plan.AllMonths.Share)))
 	}
 	if o.Money != nil {
 		out = append(out, yearInShort(o.Money.Net, currency))
@@ -84,7 +84,7 @@ func OddsNotes(o Planned, currency string) []Note {
 
 // howSure says what intervals hold, and what they leave out.
 func howSure(seasons int) string {
-	return fmt.Sprintf("%s trial seasons were run, each with weather, luck and unmeasured numbers of its own. An interval such as (91 to 94) holds the true share of this model 95 times in 100; what the model leaves out is in no interval.", Grouped(seasons))
+	return fmt.Sprintf("%s trial seasons were run, each with weather, luck and unmeasured numbers of its own. Two numbers such as (91 to 94) mean that the share of this model lies between them, 95 %% sure; what the model leaves out is in neither.", Grouped(seasons))
 }
 
 // leftOrShort says what is left of a year, with its interval, and of what is lost that it is missing.
@@ -112,6 +112,9 @@ func AllMonthsSentence(p decide.PlanResult) string {
 	return fmt.Sprintf("All contract months of a season are met in %s of %s seasons.", Odds(p.AllMonths), Grouped(p.AllMonths.Seasons))
 }
 
+// fewMonths are so few that a share of them would say too much.
+const fewMonths = 20
+
 // shortInShort says what would have met most of the missed months.
 func shortInShort(s decide.Shortage) string {
 	if s.Months == 0 {
@@ -124,6 +127,9 @@ func shortInShort(s decide.Shortage) string {
 	what := "missed months"
 	if s.Whole {
 		what = "seasons that missed the target"
+	}
+	if s.Months <= fewMonths {
+		return upper(fmt.Sprintf("%s would have met %d of the %d %s.", Things(list[0]), list[0].Met.Met, s.Months, what))
 	}
 	return upper(fmt.Sprintf("%s would have met %s %s.", Things(list[0]), OutOf(list[0].Met.Share), what))
 }

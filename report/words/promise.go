@@ -22,15 +22,20 @@ func PromiseParagraph(p decide.Promise) []string {
 	if p.Flat != 0 {
 		out = append(out,
 			fmt.Sprintf("That is %s of the largest month of the contract as written.", Percent(p.Part)),
-			fmt.Sprintf("A promise of %s would be met in %s, which is not sure enough.", Grouped(p.Next), OutOf(p.NextOdds.Share)))
+			notSure(p))
 	}
 	if p.Stock != nil {
 		out = append(out, stockInShort(*p.Stock, p))
 	}
-	if most := mostAlone(p); most.Stalks > p.Flat && p.Flat != 0 {
-		out = append(out, fmt.Sprintf("One month alone could take more: most in %s, %s.", most.Name, Grouped(most.Stalks)))
-	}
 	return out
+}
+
+// notSure says of the next larger promise why it is not made.
+func notSure(p decide.Promise) string {
+	if p.NextOdds.Share < p.Target {
+		return fmt.Sprintf("A promise of %s would be met in %s, which is too few.", Grouped(p.Next), OutOf(p.NextOdds.Share))
+	}
+	return fmt.Sprintf("A promise of %s came out at %s, but that may be as low as %s.", Grouped(p.Next), OutOf(p.NextOdds.Share), OutOf(p.NextOdds.Low))
 }
 
 // mostAlone returns the month that could take most while the others stay.
@@ -51,7 +56,7 @@ func PromiseNotes(p decide.Promise) []Note {
 		proven = fmt.Sprintf("In this model %s a month reach the target in at least %s (95 %% sure, over %s trial seasons). %s are not proven: met in %s. What the model leaves out is in no proof, so your place may differ.",
 			Grouped(p.Flat), OfTen(p.Target), Grouped(p.Seasons), Grouped(p.Next), Odds(p.NextOdds))
 		if most := mostAlone(p); most.Stalks > p.Flat {
-			alone = fmt.Sprintf("One month alone could take more while the others stay: most in %s, %s.", most.Name, Grouped(most.Stalks))
+			alone = fmt.Sprintf("One month alone might take more while the others stay, most in %s: %s came out at %s, which is not proven. Do not promise it on this.", most.Name, Grouped(most.Stalks), Odds(most.Odds))
 		}
 	}
 	var stock []string
@@ -81,7 +86,7 @@ func stockWords(s decide.StockNeed, p decide.Promise) []string {
 	if !p.Goal.ByMonth() {
 		so, then = "the rest of the season reaches the target", "that is then so"
 	}
-	out := []string{fmt.Sprintf("With the contract as written, %s good stalks must lie at the hub at the end of %s so that %s in %s; %s in %s of %s seasons.",
+	out := []string{fmt.Sprintf("With the contract as written, %s good stalks at the hub at the end of %s are enough for this: %s in %s; %s in %s of %s seasons.",
 		Grouped(s.Stalks), s.After, so, OfTen(p.Target), then, Odds(s.Odds), Grouped(s.Seasons))}
 	if s.Less > 0 {
 		out = append(out, fmt.Sprintf("With %s it is %s.", Grouped(s.Less), Odds(s.LessIn)))

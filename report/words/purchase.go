@@ -48,9 +48,12 @@ func VerdictSentence(c Compared) string {
 	risks := []string{"loses in " + ofTwenty(lost, p.Positive.Seasons)}
 	if p.NotCovered != nil {
 		risks = append(risks, "misses an instalment in "+ofTwenty(p.NotCovered.Met, p.NotCovered.Seasons))
+		if p.Verdict == money.PaysOnAverage && p.NotCovered.Share > 1-p.Positive.Share {
+			risks[0], risks[1] = risks[1], risks[0] // what speaks against it comes first
+		}
 	}
 	if p.Verdict == money.PaysOnAverage && lost == 0 {
-		risks = risks[1:]
+		risks = risks[:len(risks)-1]
 	}
 	risks[0] += fmt.Sprintf(" futures of %d years", p.Years)
 	s := "it pays on average, but " + And(risks)

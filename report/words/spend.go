@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"drystalk/sim/money"
 	"drystalk/sim/spend"
 )
 
@@ -20,7 +21,7 @@ func SpendSentence(s spend.Answer, currency string) string {
 	last := lastBought(s)
 	first := ""
 	if s.After.High < 0 {
-		first = "It loses money. "
+		first = losesMoney
 	}
 	if len(s.Steps) == 0 {
 		return first + fmt.Sprintf("Nothing that %s buys helps: as it is, %s.", Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
@@ -51,18 +52,42 @@ func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 		out = append(out, "The list ends because "+endingWords[s.Ends]+".")
 	}
 	if m, ok := nextStep(s); ok {
-		out = append(out, fmt.Sprintf("With more money, next would come %s%s for %s.", OfLever(m.What), atSite(m.Site), Amount(m.Cost, currency)))
+		out = append(out, nextInShort(s, m, currency))
 	}
 	return out
 }
 
+// nextInShort says what step would come next, and whether money or use is wanting.
+func nextInShort(s spend.Answer, m spend.Marginal, currency string) string {
+	step := fmt.Sprintf("%s%s for %s", OfLever(m.What), atSite(m.Site), Amount(m.Cost, currency))
+	switch left := s.Budget - spentOf(s); {
+	case m.Cost > left:
+		return "With more money, next would come " + step + "."
+	case s.Ends == spend.NothingHelps:
+		return "What is left would pay for " + step + ", but that helps too little to tell."
+	}
+	return "The next step, if you wish to do more, would be " + step + "."
+}
+
+// spentOf returns what the list costs.
+func spentOf(s spend.Answer) money.Amount {
+	if len(s.Steps) == 0 {
+		return 0
+	}
+	return s.Steps[len(s.Steps)-1].Spent
+}
+
 // listReaches says whether the list reaches the target, and after which step.
 func listReaches(s spend.Answer, target float64, currency string) string {
-	switch at := reaching(lastBought(s).Odds, target); {
+	switch at, start := reaching(lastBought(s).Odds, target), reaching(s.Start.Odds, target); {
 	case at == missed:
 		return fmt.Sprintf("That is not the %s asked for.", ofHundred(target))
 	case at == untold:
 		return fmt.Sprintf("Whether that is the %s asked for is too close to tell.", ofHundred(target))
+	case start == reached && len(s.Steps) > 0:
+		return fmt.Sprintf("The plan as it is reaches the %s asked for already.", ofHundred(target))
+	case start == untold && len(s.Steps) > 0 && s.Start.Odds.Share >= target:
+		return fmt.Sprintf("The plan as it is may reach the %s asked for already.", ofHundred(target))
 	case s.Reached > 0 && s.Reached < len(s.Steps):
 		return fmt.Sprintf("The %s asked for are reached after %d of %d steps, for %s.", ofHundred(target), s.Reached, len(s.Steps), Amount(s.Steps[s.Reached-1].Spent, currency))
 	}
@@ -85,6 +110,22 @@ func nextStep(s spend.Answer) (spend.Marginal, bool) {
 	return s.Marginal[0], true
 }
 
+// leftThen says what is left of a year with the list, and as it is.
+func leftThen(s spend.Answer, currency string) string {
+	if len(s.Steps) == 0 {
+		return fmt.Sprintf("When all work is paid the region is left with %s a year.", Amounts(s.Before, currency))
+	}
+	return fmt.Sprintf("When all work is paid the region is then left with %s a year, %s, against %s as it is.", Amounts(s.After, currency), Included("what is bought", s.GrantShare), Amounts(s.Before, currency))
+}
+
+// waysTried counts the ways that were run.
+func waysTried(n int) string {
+	if n == 1 {
+		return "1 way was found"
+	}
+	return Grouped(n) + " ways were found"
+}
+
 // SpendNotes are what stands beside a list of what to buy.
 func SpendNotes(s spend.Answer, currency string) []Note {
 	next := ""
@@ -98,10 +139,10 @@ func SpendNotes(s spend.Answer, currency string) []Note {
 	return notes(
 		note("In all", list),
 		note("How sure", howSure(s.Seasons)),
-		note("Money", fmt.Sprintf("When all work is paid the region is then left with %s a year, %s, against %s as it is.", Amounts(s.After, currency), Included("what is bought", s.GrantShare), Amounts(s.Before, currency))),
+		note("Money", leftThen(s, currency)),
 		note("Why it ends", "The list ends because "+endingWords[s.Ends]+"."),
-		note("With more money", next),
-		note("How it was found", fmt.Sprintf("%s ways to equip a site were run through %s search seasons to choose; the figures are of %s fresh seasons.", Grouped(s.Tried), Grouped(s.SearchSeasons), Grouped(s.Seasons))),
+		note("The next step", next),
+		note("How it was found", fmt.Sprintf("%s to equip a site and run through %s search seasons to choose; the figures are of %s fresh seasons.", waysTried(s.Tried), Grouped(s.SearchSeasons), Grouped(s.Seasons))),
 		note("Not tried", ended(strings.Join(notTried(s), "; "))),
 		note("The hub", HubSentence(s.Hub)),
 	)

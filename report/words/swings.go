@@ -3,7 +3,6 @@ package words
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"drystalk/sim/decide"
 	"drystalk/sim/knowledge"
@@ -113,8 +112,7 @@ func swingWords(a decide.Answer, most int) []string {
 			break
 		}
 		w := swingWordsOf(s)
-		out = append(out, fmt.Sprintf("It may take %s if %s, %s if %s (seasons with the %s below %s, above %s).",
-			neededOf(s.Low, tried), w.low, neededOf(s.High, tried), w.high, s.Parameter, strings.TrimSpace(Quantity(s.LowBelow, s.Unit)), strings.TrimSpace(Quantity(s.HighAbove, s.Unit))))
+		out = append(out, fmt.Sprintf("It may take %s if %s, %s if %s.", neededOf(s.Low, tried), w.low, neededOf(s.High, tried), w.high))
 	}
 	return out
 }
