@@ -6,6 +6,7 @@ package report
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 
 	"drystalk/report/book"
@@ -41,12 +42,14 @@ func (r Report) Words() string {
 	return strings.Join(words.Paragraph(r.First, r.Paragraph, r.Last), " ")
 }
 
-// All returns the sections, that of the notes first.
+// All returns the sections, that of the notes after the first, which shows the answer.
 func (r Report) All() []Section {
 	if len(r.Notes) == 0 {
 		return r.Sections
 	}
-	return append([]Section{{Title: "Behind the answer", Tables: []Table{table.Notes(r.Notes)}}}, r.Sections...)
+	behind := Section{Title: "Behind the answer", Tables: []Table{table.Notes(r.Notes)}}
+	first := min(1, len(r.Sections)) // the chart that shows the answer stays beside it, on one printed page
+	return slices.Insert(slices.Clone(r.Sections), first, behind)
 }
 
 // Text returns the answer for a terminal: sentences, then the tables.

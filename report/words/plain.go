@@ -110,9 +110,6 @@ func whereOthers(sites []string, perSite []int) string {
 // upper writes the first letter of a sentence large.
 func upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
-// lower writes the first letter of a sentence small.
-func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
-
 // And joins words to a list: "a, b and c".
 func And(words []string) string {
 	if len(words) < 2 {

@@ -55,10 +55,9 @@ func (j *judging) all(ctx context.Context, path []design) ([]standing, error) {
 // together returns up to which of some designs they live through the seasons together: one at
 // least, and as many as fit in memory.
 func (j *judging) together(designs []design, from int) int {
-	runs := len(j.unlived(designs[from : from+1]))
 	to := from + 1
 	for ; to < len(designs); to++ {
-		if runs = len(j.unlived(designs[from : to+1])); (runs+len(j.rows))*j.Seasons > mostRows {
+		if runs := len(j.unlived(designs[from : to+1])); (runs+len(j.rows))*j.Seasons > mostRows {
 			break
 		}
 	}
