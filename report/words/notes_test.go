@@ -227,6 +227,8 @@ func TestWhereInFewWords(t *testing.T) {
 	sites := []string{"North Landing", "Heron Point", "Old Sluice", "Ferry Bank", "Stone Weir", "Lower Channel"}
 	assert.Equal(t, "two at Heron Point, one at Old Sluice", ShortWhere(sites, []int{0, 2, 1, 0, 0, 0}))
 	assert.Equal(t, "two each at North Landing and Heron Point, one at each other site", ShortWhere(sites, []int{2, 2, 1, 1, 1, 1}))
+	assert.Equal(t, "one at each site", ShortWhere(sites, []int{1, 1, 1, 1, 1, 1}))
+	assert.Equal(t, "at all 6 sites, listed below", ShortWhere(sites, []int{4, 4, 3, 3, 2, 2}))
 	assert.Equal(t, "three at North Landing, none at Ferry Bank, two at each other site", ShortWhere(sites, []int{3, 2, 2, 0, 2, 2}))
 	assert.Equal(t, "three each at North Landing and Heron Point, none at Ferry Bank, two at each other site", whereOthers(sites, []int{3, 3, 2, 0, 2, 2}))
 	assert.Equal(t, "at 9 of 14 sites, listed below", ShortWhere(manySites(), wide().Plans[3].PerSite))

@@ -71,6 +71,9 @@ func ShortWhere(sites []string, perSite []int) string {
 			some++
 		}
 	}
+	if some == len(sites) {
+		return fmt.Sprintf("at all %d sites, listed below", some)
+	}
 	return fmt.Sprintf("at %d of %d sites, listed below", some, len(sites))
 }
 
@@ -103,6 +106,9 @@ func whereOthers(sites []string, perSite []int) string {
 	}
 	if len(none) > 0 {
 		parts = append(parts, "none at "+And(none))
+	}
+	if len(parts) == 0 {
+		return spelled(common) + " at each site"
 	}
 	return strings.Join(append(parts, spelled(common)+" at each other site"), ", ")
 }
