@@ -78,12 +78,17 @@ var spokenCommands = []struct {
 // Every command says one sentence and a paragraph that can be read aloud, on both demos and on three
 // odd scenarios; duties are among them, and nothing that a treasurer stumbles over.
 func TestAnswersCanBeReadAloud(t *testing.T) {
-	said := 0
+	said, left := 0, 0
+	all := os.Getenv("DRYSTALK_LONG") != ""
 	of := spokenOf(t)
 	require.Len(t, of, 5)
 	for name, file := range of {
 		for _, c := range spokenCommands {
 			if strings.Contains(c.not, name) {
+				continue
+			}
+			if slow := c.args[0] == "dryers" || c.args[0] == "promise"; slow && !all && (name == "fourteen-sites" || name == "one-cooperative") {
+				left++ // .ci/run asks for them
 				continue
 			}
 			args := append([]string{c.args[0], file, "--json"}, c.args[1:]...)
@@ -106,7 +111,7 @@ func TestAnswersCanBeReadAloud(t *testing.T) {
 			said++
 		}
 	}
-	assert.Equal(t, 38, said)
+	assert.Equal(t, 38, said+left)
 }
 
 // readAloud counts a sentence and a paragraph.
