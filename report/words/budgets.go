@@ -23,8 +23,10 @@ func CheapestSentence(s spend.Answer, target float64, currency string) string {
 	last := lastBought(s)
 	happens := happensIn(s.Goal, last.Worst.Name, last.Odds)
 	switch bought := len(s.Steps) > 0; {
-	case !bought && last.Odds.Share >= target:
+	case !bought && last.Odds.Low >= target:
 		return fmt.Sprintf("Nothing need be bought: as it is, %s.", happens)
+	case !bought && last.Odds.Share >= target:
+		return fmt.Sprintf("Perhaps nothing need be bought: as it is, %s.", happens)
 	case !bought:
 		return fmt.Sprintf("Nothing that was found %s is enough, and nothing helps: as it is, %s.", within(s.Budget, currency), happens)
 	case last.Odds.Share < target:

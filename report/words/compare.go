@@ -60,16 +60,24 @@ func worstWords(c Compared) (said string, safer int) {
 			return fmt.Sprintf("%s is less safe (enough in %s)", worst.Name, insteadOfOdds(then, worst.Odds)), -1
 		}
 	}
-	return fmt.Sprintf("%s stays as it is, as far as can be told (enough in %s trial seasons)", worst.Name, OutOf(then.Share)), 0
+	return fmt.Sprintf("%s stays as it is, as far as can be told (enough in %s)", worst.Name, inSeasons(then.Share)), 0
 }
 
 // insteadOfOdds says odds and what they were: "99 of 100 trial seasons instead of 92".
 func insteadOfOdds(now, before trials.Odds) string {
-	a, b := OutOf(now.Share), OutOf(before.Share)
-	if strings.HasSuffix(a, " of 100") {
+	b := OutOf(before.Share)
+	if strings.HasSuffix(OutOf(now.Share), " of 100") {
 		b = strings.TrimSuffix(b, " of 100")
 	}
-	return a + " trial seasons instead of " + b
+	return inSeasons(now.Share) + " instead of " + b
+}
+
+// inSeasons counts trial seasons: "92 of 100 trial seasons", "no trial season".
+func inSeasons(share float64) string {
+	if share == 0 {
+		return "no trial season"
+	}
+	return OutOf(share) + " trial seasons"
 }
 
 // theirWords says what members earn and work, or what is left to a group that hires its hands;

@@ -186,7 +186,7 @@ func fundInShort(a decide.Answer, at int, currency string) string {
 	return s + "."
 }
 
-// netInShort says what the region earns.
+// netInShort says what is left of a year.
 func netInShort(a decide.Answer, at int, currency string) string {
 	if len(a.Money) == 0 {
 		return ""

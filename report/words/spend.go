@@ -61,7 +61,7 @@ func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 func nextInShort(s spend.Answer, m spend.Marginal, currency string) string {
 	step := fmt.Sprintf("%s%s for %s", OfLever(m.What), atSite(m.Site), Amount(m.Cost, currency))
 	switch left := s.Budget - spentOf(s); {
-	case m.Cost > left:
+	case s.Budget > 0 && m.Cost > left: // without a budget money is no bound
 		return "With more money, next would come " + step + "."
 	case s.Ends == spend.NothingHelps:
 		return "What is left would pay for " + step + ", but that helps too little to tell."
@@ -94,7 +94,7 @@ func listReaches(s spend.Answer, target float64, currency string) string {
 	return fmt.Sprintf("That is enough: %s were asked for.", ofHundred(target))
 }
 
-// yearNow says what the region earns with the list, and as it is.
+// yearNow says what is left of a year with the list, and as it is.
 func yearNow(s spend.Answer, currency string) string {
 	if len(s.Steps) == 0 || s.After.Low < 0 || s.Before.Low < 0 {
 		return yearInShort(s.After, currency)

@@ -56,14 +56,7 @@ func TestCheapestAgainstAllDesignsOfToys(t *testing.T) {
 	dearer, none := 0, 0
 	for seed := range uint64(models) {
 		rng := rand.New(rand.NewPCG(seed, 11))
-		var gain [2][2]float64
-		for site := range gain {
-			gain[site] = [2]float64{80 + 200*rng.Float64(), 20 + 60*rng.Float64()}
-		}
-		luck := make([]float64, 12)
-		for i := range luck {
-			luck[i] = 0.7 + 0.6*rng.Float64()
-		}
+		gain, luck := drawnToy(rng)
 		c := cheapToy(150+500*rng.Float64(), 0.75, len(luck), func(site *sim.Site, at, season int) [2]int {
 			dryers, racks := float64(site.Dryers-[]int{0, 2}[at]), (site.OpenRackM2-[]float64{100, 60}[at])/50
 			more := luck[season] * (gain[at][0]*dryers + gain[at][1]*racks)

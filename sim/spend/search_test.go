@@ -204,6 +204,17 @@ func TestExchange(t *testing.T) {
 	assert.True(t, found, "racks are moved to where they help")
 }
 
+// drawnToy draws what a dryer and a rack bring at each of two sites, and the luck of twelve seasons.
+func drawnToy(rng *rand.Rand) (gain [2][2]float64, luck []float64) {
+	for site := range gain {
+		gain[site] = [2]float64{80 + 200*rng.Float64(), 20 + 60*rng.Float64()}
+	}
+	for range 12 {
+		luck = append(luck, 0.7+0.6*rng.Float64())
+	}
+	return gain, luck
+}
+
 // On many small models with known truth, what is bought is as good as the best of all designs
 // that the budget holds, nearly always, and never far from it.
 func TestAgainstAllDesignsOfToys(t *testing.T) {
@@ -211,14 +222,7 @@ func TestAgainstAllDesignsOfToys(t *testing.T) {
 	const models = 40
 	for seed := range uint64(models) {
 		rng := rand.New(rand.NewPCG(seed, 9))
-		var gain [2][2]float64
-		for site := range gain {
-			gain[site] = [2]float64{80 + 200*rng.Float64(), 20 + 60*rng.Float64()}
-		}
-		luck := make([]float64, 12)
-		for i := range luck {
-			luck[i] = 0.7 + 0.6*rng.Float64()
-		}
+		gain, luck := drawnToy(rng)
 		chain := rng.Float64() < 0.3
 		s := toy(dryersAndRacks(), 100+400*rng.Float64(), len(luck), func(site *sim.Site, at, season int) [2]int {
 			dryers := float64(site.Dryers - []int{0, 2}[at])
