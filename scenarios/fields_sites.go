@@ -26,11 +26,37 @@ var yardFields = []field{
 		number: func(d *draft) *float64 { return &d.Base.Stalk.LayerKgPerM2 },
 	},
 	{
+		key: "stalks_are_spread", meaning: "at_full_load: as thick as the loading of their site, however much rack is free; over_free_rack: as thin as the free rack of a kind allows, spread again at sunrise, after landing and before dusk", choices: []string{"at_full_load", "over_free_rack"},
+		missing: "at_full_load", source: "as groups work now", choice: func(d *draft) *int { return (*int)(&d.Region.Yard.Spreading) },
+	},
+	{
+		key: "least_loading_kg_per_m2", meaning: "of stalks_are_spread over_free_rack: spread no thinner than this, fresh stalks", unit: "kg/m2", low: 1, high: 60,
+		usual: [2]float64{3, 20}, hint: "one stalk deep is 4 to 6", missing: "6", source: "assumption: one layer, see one_layer_kg_per_m2",
+		number: func(d *draft) *float64 { return &d.Region.Yard.LeastLoadingKgPerM2 },
+	},
+	{
+		key: "wet_week_mm", meaning: "rain of seven days from which a week is wet, for loading_in_wet_weeks_kg_per_m2 of a site", unit: "mm", low: 0, high: 3000,
+		missing: "50", source: assumption, number: func(d *draft) *float64 { return &d.Region.Yard.WetWeekMM },
+	},
+	{
+		key: "cutting_stops_at", meaning: "full_yard: cutting stops when the racks are full and the heap holds heap_holds_days_of_cut; what_can_dry: when the racks are full, or more lies wet than racks and working dryers bring home", choices: []string{"full_yard", "what_can_dry"},
+		missing: "full_yard", source: "as groups work now", choice: func(d *draft) *int { return (*int)(&d.Region.Yard.CutUntil) },
+	},
+	{
+		key: "wet_rack_fraction", meaning: "of cutting_stops_at what_can_dry: part of what the racks hold at full load that may lie wet", low: 0, high: 10,
+		usual: [2]float64{0.3, 1}, hint: "a fraction: 70 % is 0.7", missing: "0.7", source: assumption,
+		number: func(d *draft) *float64 { return &d.Region.Yard.WetOfRacks },
+	},
+	{
+		key: "wet_charges_per_dryer", meaning: "of cutting_stops_at what_can_dry: full charges of each working dryer that may lie wet besides", low: 0, high: 100,
+		missing: "6", source: "assumption: three days of two charges", number: func(d *draft) *float64 { return &d.Region.Yard.WetCharges },
+	},
+	{
 		key: "thrown_out_below_full_share", meaning: "a batch with a smaller part of full grade is thrown out when its place is needed", low: 0, high: 1,
 		missing: "0.1", source: assumption, number: func(d *draft) *float64 { return &d.Region.Yard.DiscardBelowFullShare },
 	},
 	{
-		key: "heap_holds_days_of_cut", meaning: "overflow that is heaped before cutting stops, in ordinary days of cutting", low: 0, high: 30,
+		key: "heap_holds_days_of_cut", meaning: "of cutting_stops_at full_yard: overflow that is heaped before cutting stops, in ordinary days of cutting", low: 0, high: 30,
 		usual: [2]float64{0, 3}, hint: "nobody cuts into a rotting heap", missing: "1", source: "common practice, no source",
 		number: func(d *draft) *float64 { return &d.Region.Yard.HeapDaysOfCut },
 	},
@@ -267,6 +293,11 @@ var siteFields = []field{
 		key: "loading_kg_per_m2", meaning: "fresh stalks spread on a rack", unit: "kg/m2", low: 1, high: 60,
 		usual: [2]float64{3, 20}, hint: "one stalk deep is 4 to 6, a crowded yard 20", missing: "10", source: assumption,
 		number: func(d *draft) *float64 { return &d.site.LoadingKgPerM2 },
+	},
+	{
+		key: "loading_in_wet_weeks_kg_per_m2", meaning: "fresh stalks spread on a rack after a week with wet_week_mm of rain; 0: as in dry weeks", unit: "kg/m2", low: 0, high: 60,
+		usual: [2]float64{0, 20}, hint: "one stalk deep is 4 to 6, a crowded yard 20", missing: "0", source: "as in dry weeks",
+		number: func(d *draft) *float64 { return &d.site.LoadingInWetWeeksKgPerM2 },
 	},
 	{
 		key: "dryers", meaning: "dryers of the plan as written", low: 0, high: 50,

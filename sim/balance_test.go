@@ -69,7 +69,7 @@ func anyRegion(t *rapid.T) *Region {
 	r.Store.Humidity = rapid.SampledFrom([]float64{0, 0.6, 0.92}).Draw(t, "store")
 	r.People = People{
 		Pool: rapid.Bool().Draw(t, "pool"), WorkHPerDay: rapid.Float64Range(0, 16).Draw(t, "work"), TendsDryers: 1, CrewHPerDay: 8,
-		HandlingHPer1000: rapid.Float64Range(0, 20).Draw(t, "handling"), GradingHPer1000: 1, SheetHPer100M2: 1, CollectionH: 4, HaulHPer1000: 2,
+		HandlingHPer1000: rapid.Float64Range(0, 20).Draw(t, "handling"), GradingHPer1000: 1, SheetHPer100M2: 1, SpreadingHPer100M2: rapid.SampledFrom([]float64{0, 3}).Draw(t, "spreading hands"), CollectionH: 4, HaulHPer1000: 2,
 		Planting: Planting{AfterOnsetDays: 2, Days: rapid.IntRange(0, 10).Draw(t, "planting"), AwayFraction: 0.7},
 	}
 	if rapid.Bool().Draw(t, "holidays") {
@@ -89,6 +89,7 @@ func anyRegion(t *rapid.T) *Region {
 		r.Moves = []Move{{From: a.Name, To: b.Name, Day: rapid.IntRange(0, 60).Draw(t, "move"), DaysLost: 3}}
 	}
 	r.Contract.Grace = rapid.Bool().Draw(t, "grace")
+	anySpreading(t, r)
 	return r
 }
 

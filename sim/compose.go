@@ -51,7 +51,7 @@ func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, o
 // tryUpTo tries the fills of a cabinet with the beginning of the order up to batch k.
 func (ds *dryers) tryUpTo(k int, y *yard, s *search) {
 	b := &y.batches[y.order[k]]
-	moisture, onKg := b.state.Moisture, y.film(&b.state, b.at)
+	moisture, onKg := b.state.Moisture, y.film(b)
 	if moisture > s.wettest {
 		s.wettest, s.holds, s.most = moisture, float64(ds.capacity(moisture)), ds.mostThatFit(s, moisture)
 	}

@@ -121,7 +121,7 @@ func (y *siteSeason) draw(k, want int) (l lot, filmKg float64) {
 	if good := y.yard.good[k]; good > want {
 		drawn = min(drawn, int(math.Ceil(float64(want)*float64(b.stalks)/float64(good))))
 	}
-	film := y.yard.film(&b.state, b.at)
+	film := y.yard.film(b)
 	l = lot{kept: b.kept, state: b.state}
 	l.state.FilmKgPerM2 = 0
 	l.stalks = y.people.grade(drawn, &l.kept, &l.state)

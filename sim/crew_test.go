@@ -257,8 +257,8 @@ func TestDrawByHand(t *testing.T) {
 		return y.draw(0, want)
 	}
 	y.yard.lay(b)
-	film := y.yard.film(&b.state, openRack)
-	require.InDelta(t, 0.2/y.yard.loadKgPerM2, film, 1e-12)
+	film := y.yard.film(&y.yard.batches[0])
+	require.InDelta(t, 0.2/y.yard.dryLoad(&y.yard.batches[0]), film, 1e-12)
 	l, filmKg := draw(100)
 	assert.Equal(t, []int{100, 400, 100}, []int{l.stalks, y.yard.batches[0].stalks, y.month.Second + y.month.Rejected})
 	assert.InDelta(t, 0.5, l.kept, 1e-6)
@@ -289,7 +289,7 @@ func TestDrawIsExact(t *testing.T) {
 			require.LessOrEqual(t, l.stalks, want)
 			require.GreaterOrEqual(t, l.stalks, want-1)
 			drawn := stalks - left
-			require.InDelta(t, y.dryKg(drawn)*y.yard.film(&b.state, openRack), filmKg+y.water.Shed, 1e-12)
+			require.InDelta(t, y.dryKg(drawn)*y.yard.film(&y.yard.batches[0]), filmKg+y.water.Shed, 1e-12)
 			odd += int(math.Ceil(float64(want)*float64(stalks)/float64(y.yard.good[0]))) - drawn
 		}
 	}

@@ -21,7 +21,7 @@ func (y *siteSeason) decideCut(d int) int {
 		y.month.NotCutPeople += could - less
 		could = less
 	}
-	cut := min(could, y.yard.roomForCut())
+	cut := min(could, y.roomForCut(d))
 	y.month.NotCutYardFull += could - cut
 	y.people.cut(cut, could, share)
 	return cut
@@ -41,4 +41,60 @@ func (y *siteSeason) whyNoCut(d int) *int {
 		return &y.month.NotCutTarget
 	}
 	return nil
+}
+
+// CutLimit says when cutting stops for what lies in the yard.
+type CutLimit int
+
+// The limits of cutting.
+const (
+	CutIntoFullYard CutLimit = iota // when the racks are full and Yard.HeapDaysOfCut lie in the heap
+	CutWhatCanDry                   // when the racks are full or more lies wet than racks and dryers bring home
+)
+
+// roomForCut returns the stalks for which the yard has room on day d, by the rule of the region.
+func (y *siteSeason) roomForCut(d int) int {
+	if y.region.Yard.CutUntil == CutIntoFullYard {
+		return y.yard.roomForCut()
+	}
+	return max(0, min(y.yard.roomForFresh(), y.canDry(float64(24*d+morningH))-y.yard.wetStalks()))
+}
+
+// canDry returns the stalks that may lie wet in the yard: what racks and dryers bring home before
+// they mould, as far as the group can know it from what stands there and is not broken.
+func (y *siteSeason) canDry(nowH float64) int {
+	rules := &y.region.Yard
+	charge := float64(y.dryers.capacity(y.p.Stalk.FreshMoisture.DryBasis()))
+	return int(rules.WetOfRacks*float64(y.yard.holds()) + rules.WetCharges*charge*float64(y.dryers.working(nowH)))
+}
+
+// holds returns the fresh stalks that all racks hold at full load.
+func (y *yard) holds() int {
+	stalks := 0
+	for at := clearRack; at < heap; at++ {
+		stalks += int(y.site.areaM2(at) / y.m2PerStalk(false))
+	}
+	return stalks
+}
+
+// wetStalks returns the stalks of the yard that are not dry yet.
+func (y *yard) wetStalks() int {
+	n, target := 0, y.p.Cabinet.Target.DryBasis()
+	for i := range y.batches {
+		if b := &y.batches[i]; b.state.Moisture > target {
+			n += b.stalks
+		}
+	}
+	return n
+}
+
+// working returns the dryers that stand, ready and not known to be broken, at a time.
+func (ds *dryers) working(nowH float64) int {
+	n := 0
+	for i := range ds.cabinets {
+		if d := &ds.cabinets[i]; nowH >= d.worksAtH && nowH >= d.readyH && nowH < d.goneH {
+			n++
+		}
+	}
+	return n
 }

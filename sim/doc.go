@@ -47,15 +47,19 @@
 //
 // # The yard
 //
-//  8. A stalk of FreshG takes FreshG/1000/LoadingKgPerM2 m² of rack (its dry matter is FreshG·(1 −
+//  8. A stalk of FreshG takes FreshG/1000/load m² of rack (its dry matter is FreshG·(1 −
 //     FreshMoisture)), and
-//     AreaAfterPredry of that once its batch has been below PredriedMoisture. Stalks laid
+//     AreaAfterPredry of that once its batch has been below PredriedMoisture. The load is
+//     LoadingKgPerM2, or where the site states it LoadingInWetWeeksKgPerM2, for what is laid on a
+//     day before which seven days brought WetWeekMM or more; below one layer a batch lives as in
+//     one layer. Stalks laid
 //     down together make a batch: they fill the clear roof first, then open racks, then the
 //     solid roof, as many whole stalks as the free area of each takes, and what finds no
 //     place makes a batch in the heap. A batch lies in one place: what fills two is two
 //     batches of equal state. Batches never merge. The film of rain is shaken off stalks
-//     that leave the yard and stays, to the square metre, on those spread from the heap.
-//     (TestHeapHolds, TestMoreWaterTakesMoreWood)
+//     that leave the yard and stays, to the square metre, on those spread from the heap. Where
+//     stalks are spread over the free rack, rule 36 holds besides.
+//     (TestHeapHolds, TestMoreWaterTakesMoreWood, TestLoadOfAWetWeek)
 //  9. An open rack with Sheets is covered in hours with rain, once it has rained for
 //     SheetReactionH hours, and in the hour after, unless they are missed: in the hours 6 to
 //     18 by the luck of the day, in those from 18 to 6 by that of the night which began at 18,
@@ -106,7 +110,8 @@
 //     or nothing. (TestCuttingIsAllOrNothing)
 //  17. Where the share of hands is below 1, what is cut is the unrounded number of rule 14
 //     times that share, rounded once. It is at most the room: fresh stalks that the free
-//     racks take, and the heap up to HeapDaysOfCut ordinary days (rule 10). (TestHeapHolds)
+//     racks take, and the heap up to HeapDaysOfCut ordinary days (rule 10), or with
+//     CutWhatCanDry the room of rule 37. (TestHeapHolds)
 //
 // # Dryers
 //
@@ -205,7 +210,7 @@
 //     into the store, from a rack or a dryer; looking stalks through LookingHPer1000, for what
 //     is put to the grading before a charge and at a collection; sheets SheetHPer100M2 the
 //     morning after rain or where they lie every night; spreading SpreadingHPer100M2 for the
-//     rack on which stalks are laid, when they are; CollectionH a collection that comes; hauling
+//     rack on which stalks are laid, or spread again (rule 36), when they are; CollectionH a collection that comes; hauling
 //     HaulHPer1000. (TestPeopleByHand, TestThinSpreadingCostsHands, TestCollectionByHand)
 //
 // # The hub
@@ -229,4 +234,23 @@
 //     contract less its tolerance, rounded up, equality included. What is left over counts
 //     next month; what was missing is lost. Only with Grace is it made good first in the next
 //     month. (TestWhatSpoilsAtTheHubByHand, TestContractAtItsEdge, TestGrace)
+//
+// # Ways of spreading and cutting
+//
+//  36. With SpreadOverFreeRack room is counted as if all stalks lay at the full load of the day
+//     (rule 8): they are closed up where others need the place. At the end of a round, and of
+//     what is done at any hour that lays stalks on a rack, all stalks of each kind of rack come to
+//     lie at one load: the thinnest of full · (least/full)^(k/n), k = 0 … n, at which they fit on
+//     its area, with least the smaller of the full load and LeastLoadingKgPerM2 (0: one layer)
+//     and n = max(1, round(ln(full/least) / ln 1.15)). Batches that lie at another are spread
+//     again, and keep their water: the film on a square metre becomes thinner as the load does,
+//     and what would be more than FilmMM drips off. Where they fit at no such load, in a wet week
+//     that asks for a thinner one, they stay as they lie. Loads go in steps so that stalks are
+//     not spread again for less than about 15 %. (TestSpreadingByHand, TestFilmGoesWithTheStalks,
+//     TestRacksAreNeverOverfull, TestThinnerDriesFasterAndNeverMouldsMore)
+//  37. With CutWhatCanDry the room of a day is the fresh stalks that the free racks take, at most
+//     WetOfRacks times those that all racks hold at full load and WetCharges full fresh charges
+//     of each dryer that works, rounded down, less the stalks in the yard that are wetter than
+//     Target. A dryer that is not ready, known to be broken, out for the season or away does not
+//     work. Nothing is cut into the heap. (TestCutWhatCanDryByHand, TestCutStopsAtWhatCanDry)
 package sim

@@ -104,7 +104,7 @@ func (y *yard) along(b *batch, hour int) (x stalk.Exchange) {
 
 // laid says how a batch lies now, as if it had just been laid down.
 func (y *yard) laid(b *batch) *laid {
-	l := laid{y.season, -1, b.at, y.loadKgPerM2, y.advanced, b.state}
+	l := laid{y.season, -1, b.at, y.dryLoad(b), y.advanced, b.state}
 	if b.at == openRack && y.site.Sheets {
 		l.site = y.index
 	}
@@ -120,7 +120,7 @@ func (y *yard) lengthen(p *path, hour int) {
 		cover, to := y.coverFrom(p.at, p.lived, hour)
 		table := y.season.hours[cover]
 		for h := p.lived; h < to; h++ {
-			p.gave[h%pathHours] = y.hour(p.at, &p.state, &table[h])
+			p.gave[h%pathHours] = y.hour(p.at, &p.state, &table[h], p.loadKgPerM2)
 			p.after[h%pathHours] = p.state
 		}
 		p.lived = to

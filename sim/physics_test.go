@@ -45,7 +45,7 @@ func TestMoreWaterTakesMoreWood(t *testing.T) {
 		assert.InDelta(t, want[1], wood, 0.02*want[1], "%g", w0)
 		r := small(landing1(0))
 		y := yard{given: &given{region: r, site: &r.Sites[0], p: &p}}
-		assert.InDelta(t, 0.0065, y.m2PerStalk(false), 1e-12)
+		assert.InDelta(t, 0.0065, y.m2PerStalkAt(r.Sites[0].LoadingKgPerM2, false), 1e-12)
 	}
 }
 

@@ -119,7 +119,7 @@ func TestWhatLiesInTheYard(t *testing.T) {
 func TestFilmIsShed(t *testing.T) {
 	r := small(landing1(0))
 	y := &calmRooms(r, 0).yard
-	assert.InDelta(t, 0.9, y.loadKgPerM2, 1e-12)
+	assert.InDelta(t, 0.9, y.p.Stalk.DryLoadKgPerM2(y.fullKgPerM2), 1e-12)
 	b := wetBatch(1, 100, 2)
 	b.state.FilmKgPerM2 = 0.3
 	y.lay(b)
@@ -134,7 +134,7 @@ func TestFilmIsShed(t *testing.T) {
 	y.spreadHeap()
 	assert.Zero(t, y.inHeap())
 	assert.InDelta(t, before, y.addWater(0)+y.water.Shed, 1e-12)
-	assert.Zero(t, y.film(&stalk.State{}, heap))
+	assert.Zero(t, y.film(&batch{at: heap}))
 }
 
 // Batches that stay are no change of the yard.

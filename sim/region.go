@@ -142,18 +142,21 @@ type Site struct {
 	OpenRackM2       float64
 	ClearRoofM2      float64
 	SolidRoofM2      float64
-	LoadingKgPerM2   float64 // fresh mass spread on a rack, kg/m²
-	Dryers           int
-	StandM2          float64 // mat within reach; 0: always enough to cut
-	HaulTo           string  // site whose dryers get stalks of this one; "" for none
-	HaulStalksPerDay int     // most stalks hauled in a day
-	Sheets           bool    // open racks are covered by sheets when it rains
-	SealedStore      bool    // stalks in tied bags with liner instead of open to outside air
-	OpeningStock     int     // dry good stalks in the site store on the first day
-	Crew             int     // people of an extra paid crew, for all work but cutting
-	StoreStalks      int     // dry stalks that the site store takes; 0: any number
-	LongerShiftH     float64 // hours by which the shift of this site's dryers ends later than the region's
-	Closed           []Closure
+	LoadingKgPerM2   float64 // fresh mass spread on a full rack, kg/m²
+	// LoadingInWetWeeksKgPerM2 stands in for LoadingKgPerM2 after a week with Yard.WetWeekMM of
+	// rain; 0: it does not.
+	LoadingInWetWeeksKgPerM2 float64
+	Dryers                   int
+	StandM2                  float64 // mat within reach; 0: always enough to cut
+	HaulTo                   string  // site whose dryers get stalks of this one; "" for none
+	HaulStalksPerDay         int     // most stalks hauled in a day
+	Sheets                   bool    // open racks are covered by sheets when it rains
+	SealedStore              bool    // stalks in tied bags with liner instead of open to outside air
+	OpeningStock             int     // dry good stalks in the site store on the first day
+	Crew                     int     // people of an extra paid crew, for all work but cutting
+	StoreStalks              int     // dry stalks that the site store takes; 0: any number
+	LongerShiftH             float64 // hours by which the shift of this site's dryers ends later than the region's
+	Closed                   []Closure
 }
 
 // Closure is a time in which the stand of a site must not be cut: sprayed, or cleared by a
@@ -222,6 +225,12 @@ type Yard struct {
 	HeapDaysOfCut         float64        // overflow that the yard takes before cutting stops, in ordinary days of cutting
 	SheetReactionH        int            // whole hours of a shower until the sheets are over
 	SheetsAtNight         bool           // sheets lie over the racks every night
+	Spreading             Spreading      // how thick stalks lie
+	LeastLoadingKgPerM2   float64        // with SpreadOverFreeRack: no thinner, fresh stalks; 0: one layer
+	WetWeekMM             float64        // rain of the seven days before from which LoadingInWetWeeksKgPerM2 holds
+	CutUntil              CutLimit       // when cutting stops for what lies in the yard
+	WetOfRacks            float64        // with CutWhatCanDry: of the stalks of full racks, so many may lie wet
+	WetCharges            float64        // with CutWhatCanDry: and so many full charges of each working dryer
 }
 
 // Luck is the spread of what differs between seasons of the same parameters,

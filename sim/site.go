@@ -162,8 +162,9 @@ func (y *siteSeason) handle(nowH float64, e event) {
 	y.bookSpreading()
 }
 
-// bookSpreading books the hours of spreading what was laid on racks.
+// bookSpreading has what was laid spread evenly and books the hours of spreading.
 func (y *siteSeason) bookSpreading() {
+	y.yard.evenOut()
 	if m2 := y.yard.laidM2; m2 > 0 {
 		y.yard.laidM2 = 0
 		y.people.work(m2/100*y.region.People.SpreadingHPer100M2, &y.month.Tasks.Spreading)

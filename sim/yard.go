@@ -11,7 +11,8 @@ type yard struct {
 	batches     []batch
 	advanced    int     // hours the batches have lived
 	paths       *paths  // shared with sites that live side by side; nil: none
-	loadKgPerM2 float64 // dry matter on a square metre of covered rack
+	fullKgPerM2 float64 // fresh stalks on a square metre of a full rack, today
+	uneven      bool    // stalks were laid, or the group is at its round: time to spread them evenly
 	changes     int     // of the batches: laid, moved, taken
 	free        freeRoom
 	laidM2      float64 // of rack on which stalks were spread and whose hours are not booked yet
@@ -24,13 +25,15 @@ type yard struct {
 
 // batch is stalks of one site cut on one day and lying in one place.
 type batch struct {
-	cutDay int
-	at     place
-	stalks int
-	kept   float64 // share of the stalks cut that earlier gradings left in, by rank of their mould
-	state  stalk.State
-	path   *path // on which the state is found; nil: not asked for yet
-	number int   // of that path
+	cutDay  int
+	at      place
+	stalks  int
+	kgPerM2 float64 // at which it was spread, fresh stalks; means nothing in a heap
+	fresh   bool    // just laid: the hands that spread it are not booked yet
+	kept    float64 // share of the stalks cut that earlier gradings left in, by rank of their mould
+	state   stalk.State
+	path    *path // on which the state is found; nil: not asked for yet
+	number  int   // of that path
 }
 
 // freeRoom is the room for fresh stalks as last counted, after so many changes of the yard
@@ -39,7 +42,7 @@ type freeRoom struct{ stalks, changes, hour int }
 
 func (y *yard) begin(g *given, b *book, shared *paths) {
 	y.given, y.book, y.paths = g, b, shared
-	y.loadKgPerM2 = g.p.Stalk.DryLoadKgPerM2(g.site.LoadingKgPerM2)
+	y.fullKgPerM2, y.uneven = y.fullLoad(0), false
 	y.batches, y.advanced, y.changes = y.batches[:0], 0, 0
 	y.free, y.laidM2 = freeRoom{hour: -1}, 0 // never counted
 	y.rottenAbove = stalk.IndexOfFullShare(g.region.Yard.DiscardBelowFullShare, g.p.Stalk.MouldSpread)
@@ -58,22 +61,12 @@ func (s *Site) areaM2(at place) float64 {
 	return 0
 }
 
-// m2PerStalk returns the rack that one stalk takes, m²; less once pre-dried,
-// when batches are closed up.
-func (y *yard) m2PerStalk(predried bool) float64 {
-	m2 := y.p.Stalk.FreshG / 1000 / y.site.LoadingKgPerM2
-	if predried {
-		m2 *= y.p.Stalk.AreaAfterPredry
-	}
-	return m2
-}
-
 // freeM2 returns the free rack of one kind, m².
 func (y *yard) freeM2(at place) float64 {
 	free := y.site.areaM2(at)
 	for i := range y.batches {
 		if b := &y.batches[i]; b.at == at {
-			free -= float64(b.stalks) * y.m2PerStalk(b.state.Predried)
+			free -= y.takesM2(b)
 		}
 	}
 	return max(0, free)
@@ -130,7 +123,7 @@ func (y *yard) stalks() int {
 func (y *yard) addWater(kg float64) float64 {
 	for i := range y.batches {
 		b := &y.batches[i]
-		kg += y.dryKg(b.stalks) * (float64(b.state.Moisture) + y.film(&b.state, b.at))
+		kg += y.dryKg(b.stalks) * (float64(b.state.Moisture) + y.film(b))
 	}
 	return kg
 }
@@ -147,20 +140,26 @@ func (y *yard) mouldIndex() float64 {
 // spread lays fresh stalks under the clear roof first, then on open racks,
 // then under the solid roof, and heaps what finds no place.
 func (y *yard) spread(cutDay, stalks int, kept float64, state stalk.State) {
+	even := y.region.Yard.Spreading == SpreadOverFreeRack // and its hands are booked when it is
 	for at := clearRack; at < heap && stalks > 0; at++ {
 		n := min(stalks, int(y.freeM2(at)/y.m2PerStalk(state.Predried)))
-		y.lay(batch{cutDay: cutDay, at: at, stalks: n, kept: kept, state: state})
-		y.laidM2 += float64(n) * y.m2PerStalk(state.Predried)
+		y.lay(batch{cutDay: cutDay, at: at, stalks: n, kept: kept, state: state, fresh: even})
+		if even {
+			y.uneven = true
+		} else {
+			y.laidM2 += float64(n) * y.m2PerStalk(state.Predried)
+		}
 		stalks -= n
 	}
 	y.lay(batch{cutDay: cutDay, at: heap, stalks: stalks, kept: kept, state: state})
 }
 
-// lay puts a batch down, behind those that were laid before.
+// lay puts a batch down at full load, behind those that were laid before.
 func (y *yard) lay(b batch) {
 	if b.stalks == 0 {
 		return
 	}
+	b.kgPerM2 = y.fullKgPerM2
 	y.changes++
 	y.batches = append(y.batches, b)
 }
@@ -168,7 +167,7 @@ func (y *yard) lay(b batch) {
 // lift takes stalks of a batch up, with their film shaken off, and returns their state.
 func (y *yard) lift(b *batch, stalks int) stalk.State {
 	s := b.state
-	y.water.Shed += y.dryKg(stalks) * y.film(&s, b.at)
+	y.water.Shed += y.dryKg(stalks) * y.film(b)
 	s.FilmKgPerM2 = 0
 	b.stalks -= stalks
 	return s
@@ -187,8 +186,10 @@ func (y *yard) throwOutRotten() {
 	})
 }
 
-// spreadHeap lays what is heaped where racks came free.
+// spreadHeap lays what is heaped where racks came free. It is done at a round, when people look at
+// all racks.
 func (y *yard) spreadHeap() {
+	y.uneven = y.region.Yard.Spreading == SpreadOverFreeRack
 	heaped := y.scratch[:0]
 	y.keep(func(b *batch) bool {
 		if b.at != heap {
@@ -199,12 +200,12 @@ func (y *yard) spreadHeap() {
 	})
 	for i := range heaped {
 		b := &heaped[i]
-		before := y.film(&b.state, heap)
+		before := y.film(b)
 		at := len(y.batches)
 		y.spread(b.cutDay, b.stalks, b.kept, b.state)
 		for k := at; k < len(y.batches); k++ { // the film of a rack is thinner or thicker to the kilogram
 			n := &y.batches[k]
-			y.water.Shed += y.dryKg(n.stalks) * (before - y.film(&n.state, n.at))
+			y.water.Shed += y.dryKg(n.stalks) * (before - y.film(n))
 		}
 	}
 	y.scratch = heaped

@@ -20,16 +20,18 @@ func (y *yard) advance(hour int) {
 		y.water.Evaporated += y.dryKg(b.stalks) * x.Evaporated
 	}
 	y.advanced = hour
+	y.fullKgPerM2 = y.fullLoad(hour / 24)
 }
 
 // alone lets a batch live up to an hour by itself and returns what it exchanged.
 func (y *yard) alone(b *batch, hour int) (sum stalk.Exchange) {
 	b.path = nil
+	load := y.dryLoad(b)
 	for from := y.advanced; from < hour; {
 		cover, to := y.coverFrom(b.at, from, hour)
 		table := y.season.hours[cover][from:to]
 		for h := range table {
-			x := y.hour(b.at, &b.state, &table[h])
+			x := y.hour(b.at, &b.state, &table[h], load)
 			sum.Rain += x.Rain
 			sum.Evaporated += x.Evaporated
 		}
@@ -38,13 +40,16 @@ func (y *yard) alone(b *batch, hour int) (sum stalk.Exchange) {
 	return sum
 }
 
-// hour lets what lies in a place live through an hour.
-func (y *yard) hour(at place, s *stalk.State, h *stalk.Hour) stalk.Exchange {
+// hour lets what lies in a place, with so much dry matter on a square metre, live through an hour.
+func (y *yard) hour(at place, s *stalk.State, h *stalk.Hour, dryLoadKgPerM2 float64) stalk.Exchange {
 	if at == heap {
 		return s.HeapHour(h, &y.p.Stalk)
 	}
-	return s.RackHour(h, y.loadKgPerM2, &y.p.Stalk)
+	return s.RackHour(h, dryLoadKgPerM2, &y.p.Stalk)
 }
+
+// dryLoad returns the dry matter of a batch on a square metre of covered rack, kg.
+func (y *yard) dryLoad(b *batch) float64 { return y.p.Stalk.DryLoadKgPerM2(b.kgPerM2) }
 
 // coverFrom returns the table by which batches at a place live from an hour, and up to
 // which hour: an open rack with sheets is covered in the rain, unless nobody came in time,
@@ -77,12 +82,12 @@ func (y *yard) nobodyAtNight(day int) bool {
 }
 
 // film returns the water of the film on a batch, kg per kg of dry matter.
-func (y *yard) film(s *stalk.State, at place) float64 {
-	if s.FilmKgPerM2 == 0 {
+func (y *yard) film(b *batch) float64 {
+	if b.state.FilmKgPerM2 == 0 {
 		return 0
 	}
-	if at == heap {
-		return s.HeapFilm()
+	if b.at == heap {
+		return b.state.HeapFilm()
 	}
-	return s.RackFilm(y.loadKgPerM2, &y.p.Stalk)
+	return b.state.RackFilm(y.dryLoad(b), &y.p.Stalk)
 }

@@ -91,6 +91,32 @@ func TestTableIsAlwaysTheSame(t *testing.T) {
 	assert.NotEqual(t, want.parts[0].figures, different.parts[0].figures)
 }
 
+// So it is with stalks spread over the free rack, thinner in wet weeks, and cut as far as they can
+// be dried, which does not give what the other ways give.
+func TestTableOfOtherWaysIsAlwaysTheSame(t *testing.T) {
+	setup := func(workers int) Setup {
+		s := tinySetup(workers)
+		y := &s.Region.Yard
+		y.Spreading, y.LeastLoadingKgPerM2, y.WetWeekMM = sim.SpreadOverFreeRack, 6, 40
+		y.CutUntil, y.WetOfRacks, y.WetCharges = sim.CutWhatCanDry, 0.7, 6
+		s.Region.Sites[1].LoadingInWetWeeksKgPerM2 = 8
+		return s
+	}
+	want, err := setup(1).Table(context.Background(), 0, 30, Upto([]int{2, 1}), nil)
+	require.NoError(t, err)
+	for _, workers := range []int{2, 5} {
+		got, err := setup(workers).Table(context.Background(), 0, 30, Upto([]int{2, 1}), nil)
+		require.NoError(t, err)
+		assert.Equal(t, want, got, "%d workers", workers)
+	}
+	part, err := setup(1).Table(context.Background(), 4, 2, Only([]int{2, 1}), nil)
+	require.NoError(t, err)
+	assert.Equal(t, want.row(0, 2, 5), part.row(0, 2, 1))
+	old, err := tinySetup(1).Table(context.Background(), 0, 30, Upto([]int{2, 1}), nil)
+	require.NoError(t, err)
+	assert.NotEqual(t, old.Digest(), want.Digest())
+}
+
 // A plan put together from the table is the plan run whole: same months at the hub.
 func TestTableAgreesWithWholeSeasons(t *testing.T) {
 	s := tinySetup(2)
