@@ -45,6 +45,7 @@ func (f Faults) Error() string {
 // reader reads one file and gathers its faults.
 type reader struct {
 	file     string
+	holds    string // what the file should hold; "" for a scenario
 	open     func(name string) ([]byte, error)
 	faults   Faults
 	warnings []warning

@@ -57,15 +57,23 @@ func (r *reader) parse(data []byte) *node {
 		body = doc.Body
 	}
 	if body == nil {
-		r.fault(1, "", "an empty file", "a scenario: region, season, weather, contract, sites")
+		r.fault(1, "", "an empty file", r.whole("a scenario: region, season, weather, contract, sites"))
 		return nil
 	}
 	n := r.node(body, "", 0)
 	if n != nil && n.kind != mapping {
-		r.fault(n.line, "", n.kind.String(), "a group of keys: region, season, weather, contract, sites")
+		r.fault(n.line, "", n.kind.String(), r.whole("a group of keys: region, season, weather, contract, sites"))
 		return nil
 	}
 	return n
+}
+
+// whole says what a file should hold: that of a scenario unless it is another one.
+func (r *reader) whole(ofScenario string) string {
+	if r.holds != "" {
+		return r.holds
+	}
+	return ofScenario
 }
 
 // yamlFaultAt is yamlFault for the whole file, in the order of a fault.

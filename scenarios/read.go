@@ -26,6 +26,7 @@ const largest = 1 << 20
 type Scenario struct {
 	Name       string   // of the file
 	File       string   // as a command line names it: the file, or the demo
+	Ways       string   // the file of ways of working that it was changed by first; "" for none
 	Changes    []string // made since the file was read, as With takes them
 	Region     sim.Region
 	Base       sim.Parameters
@@ -49,6 +50,8 @@ type Scenario struct {
 	correlated   bool          // the two are stated or needed
 	at           []coordinates // by site
 
+	waysData []byte // of the file of ways
+	waysSaid []string
 	defaults []Default
 	warnings []warning
 }

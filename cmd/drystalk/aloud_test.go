@@ -69,6 +69,7 @@ var spokenCommands = []struct {
 	{[]string{"spend", "--budget", "5000", "--seasons", "30", "--search", "30"}, "lake-tavari one-cooperative fourteen-sites"},
 	{[]string{"spend", "--cheapest", "--seasons", "30", "--search", "30"}, "lake-tavari one-cooperative fourteen-sites"},
 	{[]string{"spend", "--budget", "2500,5000", "--seasons", "30", "--search", "30"}, "lake-tavari one-cooperative fourteen-sites"},
+	{[]string{"ways", "--seasons", "30", "--search", "30", "--judge", "30"}, "lake-tavari one-cooperative fourteen-sites"},
 	{[]string{"season", "--number", "3"}, ""},
 	{[]string{"charge"}, ""},
 	{[]string{"check"}, ""},

@@ -25,16 +25,17 @@ var arrows = map[string][]string{
 	"scenarios":              {"sim/plans", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/stalk", "sim/knowledge"},
 	"report/page":            {"scenarios", "report", "report/document", "sim/answers", "sim/decide"},
 	"report/document":        {"report", "sim/answers", "sim/plans", "sim/decide", "sim/trials", "sim", "sim/weather"},
-	"report":                 {"sim/goal", "report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/decide", "sim", "sim/weather", "sim/charge"},
+	"report":                 {"sim/goal", "report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim", "sim/weather", "sim/charge"},
 	"report/book":            {"report/table", "report/words", "sim"},
 	"report/paper":           {"report/chart", "report/table"},
-	"report/chart":           {"sim/goal", "report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
-	"report/table":           {"sim/goal", "sim/charge", "report/words", "sim/spend", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
-	"report/words":           {"sim/spend", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge", "sim/weather"},
-	"report/internal/sample": {"sim", "sim/decide", "sim/money", "sim/trials"}, // for tests
-	"report/internal/office": {},                                               // for tests
-	"sim/answers":            {"sim/plans", "sim/spend", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
+	"report/chart":           {"sim/goal", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/table":           {"sim/goal", "sim/charge", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/words":           {"sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge", "sim/weather"},
+	"report/internal/sample": {"sim", "sim/decide", "sim/money", "sim/trials", "sim/ways"}, // for tests
+	"report/internal/office": {},                                                           // for tests
+	"sim/answers":            {"sim/plans", "sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
 	"sim/plans":              {"sim/goal", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"sim/ways":               {"sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/stalk"},
 	"sim/spend":              {"sim/decide", "sim/goal", "sim/money", "sim/trials", "sim"},
 	"sim/decide":             {"sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge"},
 	"sim/goal":               {"sim/money", "sim"},

@@ -10,6 +10,7 @@ type compareCmd struct {
 	scenarioFlags
 	Second string   `arg:"" optional:"" help:"Second scenario file; or give --with."`
 	With   []string `sep:"none" help:"What the second plan changes, such as 'Heron Point: dryers=2'; may be repeated."`
+	Ways   string   `help:"File of better ways of working, as drystalk ways writes it: both plans work so; with nothing else stated, only the second does."`
 	outFlag
 	answers.CompareOptions
 }
@@ -43,19 +44,29 @@ func (c *compareCmd) Run(t terminal) error {
 
 // both reads the two plans.
 func (c *compareCmd) both(t terminal) (a, b *scenarios.Scenario, err error) {
-	if (c.Second == "") == (len(c.With) == 0) {
-		return nil, nil, usagef("compare: give a second scenario file or --with, and not both")
+	if c.Second != "" && len(c.With) > 0 || c.Second == "" && len(c.With) == 0 && c.Ways == "" {
+		return nil, nil, usagef("compare: give a second scenario file or --with, and not both; or --ways alone")
 	}
 	if a, err = c.load(t); err != nil {
 		return nil, nil, err
 	}
-	if c.Second != "" {
-		second := scenarioFlags{Scenario: c.Second}
-		b, err = second.load(t)
+	ways := waysFlag{c.Ways}
+	if c.Second == "" && len(c.With) == 0 {
+		b, err = ways.working(a)
 		return a, b, err
 	}
-	if b, err = a.With(c.With); err != nil {
-		return nil, nil, usageError{err}
+	if a, err = ways.working(a); err != nil {
+		return nil, nil, err
 	}
-	return a, b, nil
+	if c.Second == "" {
+		if b, err = a.With(c.With); err != nil {
+			return nil, nil, usageError{err}
+		}
+		return a, b, nil
+	}
+	second := scenarioFlags{Scenario: c.Second}
+	if b, err = second.load(t); err == nil {
+		b, err = ways.working(b)
+	}
+	return a, b, err
 }

@@ -50,6 +50,7 @@ type commands struct {
 	Compare compareCmd `cmd:"" help:"What does a second plan do that the first does not, and does it pay?"`
 	Promise promiseCmd `cmd:"" help:"Which contract can the plan as written safely promise?"`
 	Spend   spendCmd   `cmd:"" help:"With this budget, what do we buy first?"`
+	Ways    waysCmd    `cmd:"" help:"Which changes of working, at no price or nearly none, meet the contract more often?"`
 	Season  seasonCmd  `cmd:"" help:"One season of the plan as written, month by month."`
 	Page    pageCmd    `cmd:"" help:"The local web page: change a plan in number fields and see the answers."`
 	Charge  chargeCmd  `cmd:"" help:"One load of a dryer: hours, wood, course of moisture."`
@@ -74,8 +75,14 @@ type scenarioFlags struct {
 	Seed     uint64 `default:"1" help:"Seed of all chance."`
 }
 
+// waysFlag lets the plan work in the ways of a file.
+type waysFlag struct {
+	Ways string `help:"File of better ways of working, as drystalk ways writes it: the plan works so."`
+}
+
 // withFlag changes the plan as written, for the commands that run it.
 type withFlag struct {
+	waysFlag
 	With []string `sep:"none" help:"Change the plan as written, such as 'Heron Point: dryers=2'; may be repeated."`
 }
 
@@ -88,6 +95,9 @@ type plan struct {
 // loaded reads the scenario of the flags and changes it.
 func (f *plan) loaded(t terminal) (*scenarios.Scenario, error) {
 	s, err := f.load(t)
+	if err == nil {
+		s, err = f.working(s)
+	}
 	if err != nil || len(f.With) == 0 {
 		return s, err
 	}

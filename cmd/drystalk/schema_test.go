@@ -125,6 +125,7 @@ func TestAnswersKeepToTheirSchema(t *testing.T) {
 		{"spend", "plan.yaml", "--seasons", "31", "--search", "30", "--budget", "1"},
 		{"spend", "plan.yaml", "--seasons", "31", "--search", "30", "--budget", "1,2500"},
 		{"spend", "plan.yaml", "--seasons", "31", "--search", "30", "--cheapest"},
+		{"ways", "plan.yaml", "--seasons", "31", "--search", "30", "--judge", "30"},
 		{"season", "plan.yaml"},
 		{"charge", "plan.yaml"},
 		{"check", "plan.yaml"},
@@ -164,6 +165,7 @@ func TestAnswerFileIsThePrintedAnswer(t *testing.T) {
 		{"compare", "plan.yaml", "--with", "Stone Weir's: dryers=2", "--seasons", "30", "--futures", "30"},
 		{"promise", "plan.yaml", "--seasons", "30", "--search", "30"},
 		{"spend", "plan.yaml", "--seasons", "30", "--search", "30", "--budget", "2500"},
+		{"ways", "plan.yaml", "--seasons", "30", "--search", "30", "--judge", "30"},
 	} {
 		code, printed, errOut := runHere(t, append(args, "--json")...)
 		require.Equal(t, exitDone, code, errOut)

@@ -38,6 +38,7 @@ var pictures = map[string]func() (Chart, error){
 	"Use": func() (Chart, error) {
 		return Use("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, 2, 17, dayName)
 	},
+	"Ways":   func() (Chart, error) { return Ways(sample.Ways()) },
 	"Rain":   func() (Chart, error) { return Rain(fitted()) },
 	"Spells": func() (Chart, error) { return Spells(fitted()) },
 }

@@ -32,6 +32,10 @@ type (
 		Header
 		answers.SpendAnswer
 	}
+	waysBody struct {
+		Header
+		answers.WaysAnswer
+	}
 	seasonBody struct {
 		Header
 		Why    []decide.MonthWhy `json:"why"`
@@ -69,6 +73,7 @@ var bodies = []struct {
 	{"compare", compareBody{}},
 	{"promise", promiseBody{}},
 	{"spend", spendBody{}},
+	{"ways", waysBody{}},
 	{"season", seasonBody{}},
 	{"charge", chargeBody{}},
 	{"check", checkBody{}},
@@ -151,6 +156,16 @@ func (w Writer) Spend(a answers.SpendAnswer) (Document, error) {
 	}
 	h := w.complete("spend", &r, &a.Asked)
 	return with(r, spendBody{h, a})
+}
+
+// Ways writes better ways of working down.
+func (w Writer) Ways(a answers.WaysAnswer) (Document, error) {
+	r, err := report.ForWays(a.Ways, a.Asked.Case.Currency)
+	if err != nil {
+		return Document{}, err
+	}
+	h := w.complete("ways", &r, &a.Asked)
+	return with(r, waysBody{h, a})
 }
 
 // Season writes a season down: a sentence, and the story of its months.

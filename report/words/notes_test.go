@@ -16,6 +16,7 @@ import (
 	"drystalk/sim/money"
 	"drystalk/sim/spend"
 	"drystalk/sim/trials"
+	"drystalk/sim/ways"
 )
 
 // A number counts with what groups it, a sign alone is no word, and a hyphened word is one.
@@ -142,6 +143,14 @@ func TestAnswersAreShortEnoughToBeReadAloud(t *testing.T) {
 		{Target: 0.9, Seasons: 1000, Next: 300, NextOdds: trials.NewOdds(50, 1000), Stock: &decide.StockNeed{After: "April", Stalks: -1}},
 	} {
 		fits(t, "promise", PromiseSentence("Upper Backwater Region of Lake Tavari", p), PromiseParagraph(p), sample.Answer().Hub)
+	}
+	many := sample.Ways()
+	for k := range many.Together {
+		c := many.Together[k].Changes[0]
+		many.Together[k].Changes = []ways.Change{c, c, c, c, c}
+	}
+	for name, w := range map[string]ways.Answer{"two": sample.Ways(), "five": many} {
+		fits(t, "ways, "+name, WaysSentence(w), WaysParagraph(w, "coins"), w.Hub)
 	}
 	var why []decide.MonthWhy
 	for _, m := range []string{"April", "May", "June", "July", "August", "September", "October"} {

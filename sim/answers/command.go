@@ -18,11 +18,19 @@ func seedWords(c *Case) []string { return flag("seed", strconv.FormatUint(c.Setu
 
 // planWords name the plan: its file, and what was changed in it.
 func planWords(c *Case) []string {
-	words := []string{fileWord(c.File)}
+	words := append([]string{fileWord(c.File)}, waysWords(c)...)
 	for _, change := range c.Changes {
 		words = append(words, flag("with", change)...)
 	}
 	return words
+}
+
+// waysWords name the file of the ways of working.
+func waysWords(c *Case) []string {
+	if c.Ways == "" {
+		return nil
+	}
+	return flag("ways", c.Ways)
 }
 
 // fileWord names a file so that no command line takes it for a flag.

@@ -26,11 +26,11 @@ func (q CompareOptions) Validate() error { return validate(&q) }
 func (q CompareOptions) Command(p Pair) string {
 	words := []string{"drystalk", "compare", fileWord(p.First.File)}
 	switch {
-	case len(p.First.Changes) > 0:
+	case len(p.First.Changes) > 0 || p.First.Ways != "" && p.First.Ways != p.Second.Ways:
 		return ""
-	case len(p.Second.Changes) == 0:
-		words = append(words, fileWord(p.Second.File))
-	case p.Second.File == p.First.File:
+	case len(p.Second.Changes) == 0 && p.First.Ways == p.Second.Ways:
+		words = append(append(words, fileWord(p.Second.File)), waysWords(&p.Second)...)
+	case p.Second.File == p.First.File && (p.First.Ways == p.Second.Ways || len(p.Second.Changes) == 0):
 		words = append(words, planWords(&p.Second)[1:]...)
 	default:
 		return ""
@@ -53,6 +53,10 @@ func Compare(ctx context.Context, p Pair, q CompareOptions, tell Progress) (Comp
 	a := CompareAnswer{Asked: Asked{p.First, q.Command(p)}, Second: p.Second, SecondHash: p.Second.Hash, Differences: p.Differences}
 	if p.Second.File != p.First.File {
 		a.Asked.Case.Files = append(slices.Clone(p.First.Files), plans.File{Name: p.Second.Name, Content: p.Second.Hash})
+	}
+	if p.Second.Ways != "" && p.First.Ways == "" {
+		ways := slices.IndexFunc(p.Second.Files, func(f plans.File) bool { return f.Name == p.Second.Ways })
+		a.Asked.Case.Files = append(slices.Clone(a.Asked.Case.Files), p.Second.Files[ways])
 	}
 	err := q.Validate()
 	if err != nil {

@@ -26,6 +26,7 @@
 //   - [Compare]: what does a second plan do that the first does not, and does it pay?
 //   - [Promise]: which contract can the plan as written safely promise?
 //   - [Spend]: with this budget, what do we buy first?
+//   - [Ways]: which changes of working, at no price or nearly none, meet the contract more often?
 //   - [Season]: what happened in one season, day by day, and why was a month missed?
 //   - [Load]: how long does one load of a dryer take, and how much wood?
 //   - [FitWeather] and [AssessWeather]: which generator of weather fits a station's record, and

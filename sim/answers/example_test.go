@@ -99,6 +99,21 @@ func ExampleSpend() {
 	// 1 dryers for 2000 coins at Stone Weir, then June is met in 38 of 40 seasons
 }
 
+func ExampleWays() {
+	options := answers.DefaultWays()
+	options.Seasons, options.Search, options.Judge = 40, 30, 30
+	w := must(answers.Ways(context.Background(), must(scenario().Setup(1)), options, nil)).Ways
+	fmt.Printf("as it is, %s is met in %d of %d seasons\n", w.Now.Worst, w.Now.Odds.Met, w.Now.Odds.Seasons)
+	for _, row := range w.Together {
+		c := row.Changes[len(row.Changes)-1]
+		fmt.Printf("with %s at %g instead of %g, %s in %d\n", c.Lever, c.To, c.From, row.Worst, row.Odds.Met)
+	}
+	// Output:
+	// as it is, June is met in 32 of 40 seasons
+	// with collections at 6 instead of 2, June in 37
+	// with loading at 6 instead of 10, June in 38
+}
+
 func ExampleSeason() {
 	options := answers.DefaultSeason()
 	options.Number = 1 // of an answer with the same seed

@@ -18,6 +18,7 @@ type Case struct {
 	Invented bool     // a demo, or made from one: the place and its numbers are nobody's
 	File     string   // its file or demo, as a command line names it
 	Hash     string   // of what the scenario says, changes included
+	Ways     string   // file of the ways of working that it was changed by first; "" for none
 	Changes  []string // made since the file was read, as --with says them
 	Files    []File   // that its numbers come from besides: a climate, a station record
 
