@@ -128,10 +128,18 @@ var hubFields = []field{
 		flag: func(d *draft) *bool { return &d.Region.Hub.SealedStore },
 	},
 	{
-		key: "store_stalks", meaning: "good stalks that the hub takes, each site its share; 0: any number", unit: "stalks", low: 0, high: 1e9,
+		key: "store_stalks", meaning: "good stalks that the hub takes; 0: any number", unit: "stalks", low: 0, high: 1e9,
 		missing: "0", source: "not stated", whole: func(d *draft) *int { return &d.Region.Hub.StoreStalks },
 	},
+	{
+		key: "speaks", meaning: "when the hub tells the sites whether more is wanted: daily, at_collections, or by_cutters where each site has a fixed share of the contract by its cutters and counts for itself", choices: hubSpeaks,
+		missing: "daily", source: "common practice, no source: a call in the evening",
+		choice: func(d *draft) *int { return (*int)(&d.Region.Hub.Speaks) },
+	},
 }
+
+// hubSpeaks are the words of sim.Speaks.
+var hubSpeaks = []string{"daily", "at_collections", "by_cutters"}
 
 var dryerFields = []field{
 	{

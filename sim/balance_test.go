@@ -90,6 +90,7 @@ func anyRegion(t *rapid.T) *Region {
 	}
 	r.Contract.Grace = rapid.Bool().Draw(t, "grace")
 	anySpreading(t, r)
+	r.Hub.Speaks = Speaks(rapid.IntRange(0, 2).Draw(t, "speaks"))
 	return r
 }
 

@@ -478,7 +478,7 @@ func TestMoreMovesThanDryers(t *testing.T) {
 	assert.Equal(t, 3, r.Coming(1))
 	days, hours := calm(61)
 	run := NewRunner(r)
-	run.lane(0).begin(run, &Lane{1, 1, season(r, parameters(), days, hours)})
+	run.lane(0).begin(run, &Lane{1, 1, season(r, parameters(), days, hours)}, run.openDesk(0, 1, true))
 	require.Len(t, run.lane(0).dryers.cabinets, 4)
 	for i, want := range []dryer{{readyH: 72}, {bookedH: 5 * 24, readyH: 7 * 24}, {bookedH: 9 * 24, readyH: 11 * 24}, {bookedH: 11 * 24, readyH: 13 * 24}} {
 		d := run.lane(0).dryers.cabinets[i]
@@ -509,9 +509,8 @@ func TestWhyNobodyCuts(t *testing.T) {
 	assert.Equal(t, []string{"not_cut_stand_closed", "", "not_cut_rain"}, []string{why(3), why(9), why(10)})
 	assert.Equal(t, []string{"not_cut_rain", ""}, []string{why(11), why(12)}, "50 mm in two days close the water for two")
 	r.Contract = Contract{StalksByMonth: map[time.Month]int{time.June: 1000}}
-	y.road.hub.lots[0].own = 999
 	assert.Empty(t, why(20))
-	y.road.hub.lots[0].own = 1000
+	y.road.enough = true
 	assert.Equal(t, []string{"not_cut_target", "not_cut_rain", "not_cut_stand_closed"}, []string{why(20), why(10), why(3)})
 }
 

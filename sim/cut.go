@@ -29,7 +29,7 @@ func (y *siteSeason) decideCut(d int) int {
 
 // whyNoCut returns what keeps everybody from cutting on day d, as the entry of the month
 // under which the stalks are booked; nil where nothing does. A closed stand, a day of much
-// rain and a share already fulfilled each do, and the first of these counts.
+// rain and a hub that has enough each do, and the first of these counts.
 func (y *siteSeason) whyNoCut(d int) *int {
 	switch {
 	case y.stand.closed(d):
@@ -37,7 +37,7 @@ func (y *siteSeason) whyNoCut(d int) *int {
 	case y.season.Days[d].RainMM > y.region.Yard.MaxCutRainMM,
 		y.season.flushedWithin(d, y.region.Stand.FlushClosedDays, y.region.Stand.FlushAboveMM):
 		return &y.month.NotCutRain
-	case y.road.hasItsShare(&y.spans[y.monthIndex], y.store.stalks()):
+	case y.road.enough:
 		return &y.month.NotCutTarget
 	}
 	return nil

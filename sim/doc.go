@@ -40,10 +40,10 @@
 //  6. OpeningStock of a site lies in its store at the finishing moisture, without mould and
 //     past the LivingH hours in which none grows. Each site has OpeningWoodKg and one month's
 //     WoodKgPerMonth of wood; that comes again with every new month. (TestWoodRunsOut)
-//  7. A site's share of the contract, of the hub's OpeningStock and of its room is its ordinary
+//  7. At the hub lie OpeningStock good stalks. Where it speaks by cutters, each site has a share of
+//     the contract, of OpeningStock and of the stock ahead, each rounded, and of the room: its ordinary
 //     output, Cutters · OutputPerPersonH · CuttingHPerDay, over that of all sites; where nobody
-//     cuts, all shares are equal. Its own account of good stalks at the hub opens with its share
-//     of OpeningStock. (TestSymmetry, TestAccountAtTheHub)
+//     cuts, all shares are equal. (TestSymmetry, TestShareAtTheHub)
 //
 // # The yard
 //
@@ -102,12 +102,21 @@
 //     its StandM2, less SiltedFraction in the days after a flush. (TestStandCanBeShort,
 //     TestStormClosesTheWater)
 //  15. Nothing is cut from a closed stand, on a day with more rain than MaxCutRainMM or within
-//     FlushClosedDays of a flush, or when the site has its share; the first of these that
-//     holds is the reason. (TestClosedStand, TestTwoChargesByHand)
-//  16. A site has its share when its own account plus what lies in its store times the
-//     accepted share is at least its share of this month's contract and target stock. What is
-//     still drying does not count. Below it a full day is cut, at it nothing: cutting is all
-//     or nothing. (TestCuttingIsAllOrNothing)
+//     FlushClosedDays of a flush, or when the hub has said that there is enough; the first of
+//     these that holds is the reason. (TestClosedStand, TestTwoChargesByHand)
+//  16. The hub speaks before the first day and at the end of every day, after collections and
+//     after a month that ends is served. Wanted is what the month of the next day asks, with
+//     what Grace owes of the month before, and the TargetStock of that month; no stock is wanted
+//     in the last month that asks for stalks, nor after it. There is what lies at the hub, and
+//     the stalks in the stores of the sites times the accepted share: of what left the stores
+//     with collections so far, those sorted out at loading included, the part that the gate
+//     accepted; before the first collection the AcceptedShare as stated. Daily: where there is
+//     less than wanted every site may cut on the next day, else none. At collections: on the
+//     days planned for collections, and before the first day, the hub says how much is missing;
+//     a site stops when what has come to lie dry since then, times the accepted share, is at
+//     least that. By cutters: as daily, each site by itself with its share. What is still drying
+//     does not count. Cutting is all or nothing. (TestCuttingIsAllOrNothing, TestTheHubSpeaks,
+//     TestTheHubSpeaksAtCollections, TestShareAtTheHub)
 //  17. Where the share of hands is below 1, what is cut is the unrounded number of rule 14
 //     times that share, rounded once. It is at most the room: fresh stalks that the free
 //     racks take, and the heap up to HeapDaysOfCut ordinary days (rule 10), or with
@@ -195,10 +204,8 @@
 //     rest of it stays a lot as old as it is, and those behind it wait ungraded.
 //     (TestShutRoad, TestSmallVehicle, TestMinimumPickUp, TestGateMoisture)
 //  30. At the gate round(stalks sent · accepted share) are accepted, with 1 − min(1, (1 −
-//     AcceptedShare) · Refused) for the site's own luck of the season; they go to the hub and
-//     onto the site's own account. At the end of a month that account loses what has spoiled
-//     of it (rule 33) and gives up the site's share of what was asked, the oldest first, but
-//     not below nothing. (TestGateOfASite, TestAccountAtTheHub, TestADamperHubNeedsMoreStalks)
+//     AcceptedShare) · Refused) for the site's own luck of the season; they go to the hub.
+//     (TestGateOfASite, TestADamperHubNeedsMoreStalks)
 //  31. Hauling: at 14 a site sends batches not yet dry, in the order of rule 20, up to
 //     HaulStalksPerDay to the site of HaulTo, where they are spread at 15. (TestHauling)
 //
@@ -224,9 +231,10 @@
 //     month each lot is graded: of a accepted stalks that were of full share f when they
 //     arrived, round(a · min(share before, full share)/f) are good. The rest has spoiled; it
 //     earns nothing. (TestStalksAtTheHubLiveAsInAStore)
-//  34. The hub has room for Hub.StoreStalks good stalks (0 is endless). A site's part of that is
-//     its share of it less its own account, and a collection takes no more from the site than
-//     what, by the accepted share, fits. (TestAFullHub)
+//  34. The hub has room for Hub.StoreStalks good stalks (0 is endless), by cutters each site for its
+//     share. A collection takes no more from a site than what, by the site's own accepted share,
+//     fits beside what lies there; of sites collected on one day the first of the file comes
+//     first, after those that haul to it. (TestAFullHub, TestAFullHubTakesTheFirst)
 //  35. At a month's end what arrived in it less what was refused is added to the hub's stock, by
 //     month of arrival; of the stock of each month of arrival, and of the opening stock, the
 //     same part spoils as of all that arrived in that month. The month takes what is then

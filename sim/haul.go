@@ -88,7 +88,15 @@ func (r *road) send(p parcel) {
 
 // receive spreads what other sites sent on day d.
 func (y *siteSeason) receive(d int) {
-	for _, p := range y.road.coming {
+	y.takeIn(y.road.coming, d)
+	for _, from := range y.road.senders {
+		y.takeIn(from.sent, d)
+	}
+}
+
+// takeIn spreads the parcels that were sent on day d.
+func (y *siteSeason) takeIn(parcels []parcel, d int) {
+	for _, p := range parcels {
 		if p.day == d {
 			y.month.MovedIn += p.stalks
 			y.water.MovedIn += y.dryKg(p.stalks) * float64(p.state.Moisture)

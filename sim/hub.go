@@ -17,6 +17,11 @@ type Gate struct {
 	Grace   bool  // a shortfall may be made good in the next month, before that month is served
 
 	Tolerance float64 // of the contract, which Least goes by
+
+	// CarriesMost is the most that is carried over by month, but for what lay there before; what is
+	// more counts as never brought. nil: any number. It stands for the word of the hub where sites
+	// live as if alone.
+	CarriesMost []int
 }
 
 // Gate returns the rules by which the hub serves the contract.
@@ -48,25 +53,38 @@ func (g *Gate) Serve(months []HubMonth, in Arrivals) {
 	n := len(months)
 	s := shelf{stock: append(room[:0:mostServed], g.Opening), kept: in.Kept, n: n}
 	accepted := append(room[mostServed:mostServed], in.Arrived[:n]...)
-	stock := g.Opening
 	for i := range months {
-		m := &months[i]
-		*m = HubMonth{Month: g.Months[i], Opening: stock, Arrived: in.Arrived[i], Asked: g.Asked[i]}
+		refused := 0
 		if in.Refused != nil {
-			m.RefusedAtGate = in.Refused[i]
-			accepted[i] -= m.RefusedAtGate
+			refused = in.Refused[i]
+			accepted[i] -= refused
 		}
-		s.stock = append(s.stock, accepted[i])
-		m.Spoiled = s.spoil(i, accepted)
-		if g.Grace && i > 0 && !months[i-1].Met {
-			late := &months[i-1]
-			m.MadeGood = s.take(late.Asked - late.Delivered)
-			late.Met = late.Delivered+m.MadeGood >= g.Least[i-1]
-		}
-		m.Delivered = s.take(m.Asked)
-		m.Met = m.Delivered >= g.Least[i]
-		m.Closing = m.Available() - m.MadeGood - m.Delivered
-		stock = m.Closing
+		g.serve(months, i, refused, &s, accepted)
+	}
+}
+
+// serve serves month i of those before it; accepted holds the arrivals less those refused by
+// month up to it.
+func (g *Gate) serve(months []HubMonth, i, refused int, s *shelf, accepted []int) {
+	m := &months[i]
+	*m = HubMonth{Month: g.Months[i], Opening: g.Opening, Arrived: accepted[i] + refused, RefusedAtGate: refused, Asked: g.Asked[i]}
+	if i > 0 {
+		m.Opening = months[i-1].Closing
+	}
+	s.stock = append(s.stock, accepted[i])
+	m.Spoiled = s.spoil(i, accepted)
+	if g.Grace && i > 0 && !months[i-1].Met {
+		late := &months[i-1]
+		m.MadeGood = s.take(late.Asked - late.Delivered)
+		late.Met = late.Delivered+m.MadeGood >= g.Least[i-1]
+	}
+	m.Delivered = s.take(m.Asked)
+	m.Met = m.Delivered >= g.Least[i]
+	m.Closing = m.Available() - m.MadeGood - m.Delivered
+	if g.CarriesMost != nil {
+		most := max(g.CarriesMost[i], m.Opening-m.Delivered-m.MadeGood)
+		s.drop(m.Closing - most)
+		m.Closing = min(m.Closing, max(0, most))
 	}
 }
 
@@ -95,7 +113,7 @@ func (run *Runner) LedgerOf(seasonOf func(site int) *Season) (RegionLedger, erro
 	for k, i := range order {
 		lanes[k] = Lane{i, run.region.Sites[i].Dryers, seasonOf(i)}
 	}
-	lived, err := run.Live(lanes)
+	lived, err := run.LivePlans([][]Lane{lanes})
 	if err != nil {
 		return RegionLedger{}, err
 	}

@@ -7,8 +7,8 @@ import (
 )
 
 // hubStore is what a site has brought to the hub, lot by lot, in the air of the hub. It says
-// how much of it is still of full grade at the end of each month, and what of it the contract
-// has left to the site's own account.
+// how much of it is still of full grade at the end of each month. What of it the contract takes is settled
+// at the desk.
 type hubStore struct {
 	*given
 
@@ -27,7 +27,6 @@ type hubLot struct {
 	arrived int // accepted at the gate
 	atFirst float64
 	kept    float64 // share of full grade when last graded; atFirst when they arrived
-	own     float64 // of the site's own account, stalks
 	state   stalk.State
 	livedH  float64 // time up to which they have lived
 }
@@ -44,9 +43,9 @@ func stillAt(months, arrival, end int) int {
 // stillPairs is the length of such a list.
 func stillPairs(months int) int { return months * (months + 1) / 2 }
 
-// begin opens the season with the site's share of the stock at the hub, which lies there at
-// the finishing moisture, without mould and past the hours in which none grows.
-func (h *hubStore) begin(g *given, months int, opening float64) {
+// begin opens the season with the stock at the hub, which lies there at the finishing moisture,
+// without mould and past the hours in which none grows.
+func (h *hubStore) begin(g *given, months int) {
 	h.given, h.months = g, months
 	h.lots, h.air = h.lots[:0], g.season.hubAirOf(g.region)
 	h.exchange = g.p.exchangeOf(g.region.Hub.SealedStore)
@@ -54,7 +53,7 @@ func (h *hubStore) begin(g *given, months int, opening float64) {
 	h.first = append(h.first[:0], make([]float64, months)...)
 	state := g.freshState()
 	state.Moisture, state.AgeH = g.p.Cabinet.Target.DryBasis(), g.p.Stalk.LivingH
-	h.lots = append(h.lots, hubLot{month: openingLot, atFirst: 1, kept: 1, own: opening, state: state})
+	h.lots = append(h.lots, hubLot{month: openingLot, atFirst: 1, kept: 1, state: state})
 }
 
 // put lays the accepted stalks of a collection down as one lot.
@@ -63,46 +62,21 @@ func (h *hubStore) put(nowH float64, month, accepted int, state stalk.State) {
 		return
 	}
 	full := stalk.FullShare(state.PeakIndex, h.p.Stalk.MouldSpread)
-	h.lots = append(h.lots, hubLot{month, accepted, full, full, float64(accepted), state, nowH})
+	h.lots = append(h.lots, hubLot{month, accepted, full, full, state, nowH})
 }
 
-// own returns the stalks of the site's own account.
-func (h *hubStore) own() float64 {
-	sum := 0.0
-	for i := range h.lots {
-		sum += h.lots[i].own
-	}
-	return sum
-}
-
-// room returns how many accepted stalks of the site the hub still takes.
-func (h *hubStore) room(share float64) int {
-	if h.region.Hub.StoreStalks == 0 {
-		return math.MaxInt
-	}
-	return int(max(0, share*float64(h.region.Hub.StoreStalks)-h.own()))
-}
-
-// closeMonth lets all lots live to the end of day last and grades them: what has mould beyond
-// full grade leaves the account. Then the contract takes so much of the account, of the oldest
-// first.
-func (h *hubStore) closeMonth(month, last int, taken float64) {
+// closeMonth lets all lots live to the end of day last and grades them: what has mould beyond full
+// grade is no longer counted.
+func (h *hubStore) closeMonth(month, last int) {
 	for i := range h.lots {
 		l := &h.lots[i]
 		h.live(l, last)
-		kept := min(l.kept, stalk.FullShare(l.state.PeakIndex, h.p.Stalk.MouldSpread))
-		if l.kept > 0 {
-			l.own *= kept / l.kept
-		}
-		l.kept = kept
+		l.kept = min(l.kept, stalk.FullShare(l.state.PeakIndex, h.p.Stalk.MouldSpread))
 		if l.month == openingLot {
 			h.first[month] = l.kept
 		} else if l.atFirst > 0 {
 			h.still[stillAt(h.months, l.month, month)] += int(math.Round(float64(l.arrived) * l.kept / l.atFirst))
 		}
-		gives := min(l.own, taken)
-		l.own -= gives
-		taken -= gives
 	}
 }
 
@@ -177,6 +151,15 @@ func (s *shelf) lose(at int, still, before float64) int {
 	lost := s.stock[at] - left
 	s.stock[at] = left
 	return lost
+}
+
+// drop takes the youngest stalks off the shelf, so many, as if they had never come.
+func (s *shelf) drop(stalks int) {
+	for at := len(s.stock) - 1; at >= 0 && stalks > 0; at-- {
+		n := min(s.stock[at], stalks)
+		s.stock[at] -= n
+		stalks -= n
+	}
 }
 
 // take takes stalks off the shelf, at most so many, of the oldest first, and returns how many.

@@ -123,19 +123,20 @@ func TestADamperHubNeedsMoreStalks(t *testing.T) {
 	assert.Greater(t, cutDamp, cutDry)
 }
 
-// The hub takes no more than it has room for, each site its share of it; the rest waits in the
-// site store.
+// The hub takes no more than it has room for, each site its share of it where it counts for itself;
+// the rest waits in the site store.
 func TestAFullHub(t *testing.T) {
 	r := small(landing1(0), landing1(0))
-	r.Hub.StoreStalks, r.Hub.OpeningStock = 1000, 600
+	r.Hub.StoreStalks, r.Hub.OpeningStock, r.Hub.Speaks = 1000, 600, SpeaksByCutters
 	y := calmRooms(r, 0)
-	assert.Equal(t, 200, y.road.hub.room(y.road.share), "half of 1,000 less half of 600")
+	assert.Equal(t, 200, y.road.desk.room(), "half of 1,000 less half of 600")
 	assert.Equal(t, 217, y.road.most(), "of which 92 % are accepted")
-	y.road.deliver(18, lot{stalks: 217, state: stalk.State{Moisture: 0.15}})
-	assert.Zero(t, y.road.hub.room(y.road.share))
+	y.road.deliver(18, lot{stalks: 217, state: stalk.State{Moisture: 0.15}}, 217)
+	assert.Zero(t, y.road.desk.room())
 	r.Road.VehicleStalks = 10
 	assert.Zero(t, y.road.most())
 	y.road.serve(&y.spans[0])
+	y.road.desk.serve(0)
 	assert.Equal(t, 10, y.road.most(), "the contract has made room")
 	r.Hub.StoreStalks = 0
 	r.Road.VehicleStalks = 0

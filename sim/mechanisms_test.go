@@ -3,6 +3,7 @@ package sim
 import (
 	"math"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -118,6 +119,7 @@ func arrived(l RegionLedger) int {
 // one that breaks after its first charge waits for the repair; each lowers what arrives.
 func TestTroubledDryers(t *testing.T) {
 	r := small(landing1(2))
+	r.Contract.StalksByMonth[time.July] = 220_000 // more than ever arrives: nobody rests
 	days, hours := soaked(61)
 	s := season(r, parameters(), days, hours)
 	whole := ledger(t, r, s)

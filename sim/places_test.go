@@ -376,6 +376,7 @@ func TestWeatherOfEachSite(t *testing.T) {
 	a, b := wide().Sites[0], wide().Sites[0]
 	b.Name = "Old Sluice"
 	r := small(a, b)
+	r.Hub.Speaks = SpeaksByCutters
 	days, hours := sunny(61)
 	dry := season(r, parameters(), days, hours)
 	days, hours = soaked(61)

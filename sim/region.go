@@ -131,6 +131,7 @@ type Hub struct {
 	Humidity            float64 // of its air, fraction, as a hygrometer shows it; 0: an open shed, that of the outside air
 	SealedStore         bool    // stalks in tied bags with liner instead of open to its air
 	StoreStalks         int     // good stalks that it takes; 0: any number
+	Speaks              Speaks  // when it tells the sites whether more is wanted
 }
 
 // Site is one group's place of work.

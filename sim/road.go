@@ -12,20 +12,26 @@ type road struct {
 	*given
 	*book
 
-	share    float64  // of the region's contract that is this site's
 	accepted float64  // share accepted at the gate, of this site in this season
 	sent     []parcel // to another site, this season
-	coming   []parcel // from other sites
+	coming   []parcel // from other sites that have lived through the season already
+	senders  []*road  // of other sites that live side by side
 	hub      hubStore // what of this site lies at the hub
+
+	desk    *desk   // where the hub speaks to this site
+	enough  bool    // the hub has said that there is enough
+	missing float64 // good stalks, when the hub spoke last
+	heardAt int     // stalks in the store and collected so far when it did
+	gone    int     // stalks that left the store with collections so far, those sorted out included
 }
 
-func (r *road) begin(g *given, b *book, share float64) {
+func (r *road) begin(g *given, b *book, at *desk) {
 	hub := r.hub // keeps the memory of an earlier season
-	*r = road{given: g, book: b, share: share, accepted: g.p.AcceptedShare}
+	*r = road{given: g, book: b, accepted: g.p.AcceptedShare, desk: at, senders: r.senders[:0]}
 	if refused := g.season.Refused; refused != nil {
 		r.accepted = 1 - min(1, (1-g.p.AcceptedShare)*refused[g.index])
 	}
-	hub.begin(g, len(b.months), share*float64(g.region.Hub.OpeningStock))
+	hub.begin(g, len(b.months))
 	r.hub = hub
 }
 
@@ -86,32 +92,29 @@ func (r *road) most() int {
 	if v := r.region.Road.VehicleStalks; v > 0 {
 		most = v
 	}
-	if room := r.hub.room(r.share); room < math.MaxInt && r.accepted > 0 {
+	if room := r.desk.room(); room < math.MaxInt && r.accepted > 0 {
 		most = min(most, int(float64(room)/r.accepted))
 	}
 	return most
 }
 
-// deliver brings stalks to the hub, where the gate takes its share.
-func (r *road) deliver(nowH float64, sent lot) {
+// deliver brings stalks to the hub, where the gate takes its share; dry is how many lay dry in the
+// store from which they were sorted.
+func (r *road) deliver(nowH float64, sent lot, dry int) {
 	accepted := int(math.Round(float64(sent.stalks) * r.accepted))
 	r.month.ToHub += sent.stalks
 	r.month.RefusedAtGate += sent.stalks - accepted
+	r.gone += dry
+	r.desk.arrive(r.monthIndex, dry, accepted)
 	r.hub.put(nowH, r.monthIndex, accepted, sent.state)
 }
 
-// hasItsShare tells whether the site has, finished, its share of the contract of a month and
-// of the stock wanted ahead; stored is what lies in its store. Stalks still drying do not
-// count: counting them would make a further dryer stop the cutting.
-func (r *road) hasItsShare(span *Span, stored int) bool {
-	c := &r.region.Contract
-	wanted := r.share * float64(c.StalksByMonth[span.Month]+c.TargetStock[span.Month])
-	finished := r.hub.own() + float64(stored)*r.accepted
-	return finished >= wanted
-}
+// hear keeps what the hub has said is missing while so much lies in the store.
+func (r *road) hear(missing float64, stored int) { r.missing, r.heardAt = missing, stored+r.gone }
 
-// serve lets what lies at the hub live through a month that ends, and the contract take the
-// site's share of what is good.
-func (r *road) serve(span *Span) {
-	r.hub.closeMonth(r.monthIndex, span.LastDay, r.share*float64(r.region.Contract.StalksByMonth[span.Month]))
-}
+// brought returns the stalks that have come to lie dry since the hub spoke, collected or not, while
+// so much lies in the store.
+func (r *road) brought(stored int) float64 { return float64(stored + r.gone - r.heardAt) }
+
+// serve lets what lies at the hub live through a month that ends.
+func (r *road) serve(span *Span) { r.hub.closeMonth(r.monthIndex, span.LastDay) }

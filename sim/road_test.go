@@ -80,25 +80,31 @@ func TestThrowingOut(t *testing.T) {
 	assert.InDelta(t, 0.1, stalk.FullShare(y.rottenAbove, y.p.Stalk.MouldSpread), 1e-6, "a tenth is of full grade there")
 }
 
-// The gate of a site and its account at the hub, by hand: of 100 stalks 92 are accepted, or
-// with twice the refused share 84; the site has its share when what is accepted and what lies
-// in its store make up the month and the stock ahead.
-func TestAccountAtTheHub(t *testing.T) {
+// The gate of a site and the desk of its share of the hub, by hand: of 100 stalks 92 are accepted,
+// or with twice the refused share 84; there is enough when what lies at the hub and, by the share
+// accepted so far, in the store makes up the month and the stock ahead.
+func TestShareAtTheHub(t *testing.T) {
 	r := small(landing1(0), landing1(0))
-	r.Hub.OpeningStock = 600
-	y := calmRooms(r, 0)
-	assert.InDelta(t, 300, y.road.hub.own(), 1e-12, "half of the stock at the hub")
-	y.road.deliver(18, lot{stalks: 100, state: stalk.State{Moisture: 0.15}})
-	assert.Equal(t, []int{100, 8}, []int{y.month.ToHub, y.month.RefusedAtGate})
-	assert.InDelta(t, 392, y.road.hub.own(), 1e-12)
+	r.Hub.OpeningStock, r.Hub.Speaks = 600, SpeaksByCutters
 	r.Contract.StalksByMonth[time.June], r.Contract.TargetStock[time.June] = 700, 176
-	span := &y.spans[0]
-	assert.False(t, y.road.hasItsShare(span, 49), "392 + 45.08 of 438")
-	assert.True(t, y.road.hasItsShare(span, 50), "392 + 46")
-	y.road.serve(span)
-	assert.InDelta(t, 42, y.road.hub.own(), 1e-12)
-	y.road.serve(span)
-	assert.Zero(t, y.road.hub.own(), "what it does not have it does not owe")
+	y := calmRooms(r, 0)
+	k := y.road.desk
+	assert.Equal(t, []int{300, 350, 88}, []int{k.stock, k.gate.Asked[0], k.target[0]}, "half of all")
+	y.road.deliver(18, lot{stalks: 100, state: stalk.State{Moisture: 0.15}}, 100)
+	assert.Equal(t, []int{100, 8}, []int{y.month.ToHub, y.month.RefusedAtGate})
+	assert.Equal(t, 392, k.stock)
+	state := y.freshState()
+	state.Moisture = y.p.Cabinet.Target.DryBasis()
+	y.store.put(18, 49, state)
+	k.speak(1, false)
+	assert.False(t, y.road.enough, "392 + 45.08 of 438")
+	y.store.put(18, 1, state)
+	k.speak(1, false)
+	assert.True(t, y.road.enough, "392 + 46")
+	y.road.serve(&y.spans[0])
+	k.evening(29, nil)
+	assert.Equal(t, 42, k.stock)
+	assert.Equal(t, []int{350, 350}, []int{k.months[0].Delivered, k.months[0].Asked})
 
 	days, hours := calm(61)
 	s := season(r, parameters(), days, hours)

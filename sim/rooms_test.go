@@ -14,8 +14,10 @@ import (
 // roomsOf returns a site-season before its first day, to look at its rooms one by one.
 func roomsOf(r *Region, dryers int, s *Season) *siteSeason {
 	run := NewRunner(r)
-	run.lane(0).begin(run, &Lane{0, dryers, s})
-	return run.lane(0)
+	y, desk := run.lane(0), run.openDesk(0, run.shares[0], true)
+	desk.sites = append(desk.sites, y)
+	y.begin(run, &Lane{0, dryers, s}, desk)
+	return y
 }
 
 // Looking at the yard changes nothing: batches on every kind of rack and in the heap that are

@@ -13,6 +13,10 @@ type Runner struct {
 	spans       []Span
 	collections []int
 	shares      []float64
+	gate        Gate
+	desks       []*desk
+	all         []Lane // of the plans that live side by side
+	of          []int  // the plan of each
 	clock       engine.Clock
 	lanes       []*siteSeason
 	lived       []Lived
@@ -22,6 +26,7 @@ type Runner struct {
 	parcelsOf int
 
 	EveryDay bool // ledgers hold the days of each site too
+	Restless bool // sites that live apart are never told that the hub has enough: for searching
 }
 
 // NewRunner returns a runner for a region.
@@ -31,6 +36,7 @@ func NewRunner(r *Region) *Runner {
 		spans:       r.Calendar.Months(),
 		collections: r.Calendar.CollectionDays(r.Hub.CollectionsPerMonth),
 		shares:      r.Shares(),
+		gate:        r.Gate(),
 	}
 	run.lane(0)
 	return run
@@ -102,11 +108,11 @@ type Lived struct {
 	Kept   Kept         // what became at the hub of what was brought there
 }
 
-// Live lets sites live through their seasons, side by side: a day of each after another. Where
-// stalks are hauled between sites each lives alone, those that haul to others before these
-// (Region.HaulOrder). An error says what does not fit, such as a season that was not prepared for
-// the region, or names the season, the site and the time; then it means a bug, such as stalks
-// that do not balance.
+// Live lets sites live through their seasons apart, each with its share of the contract, but side
+// by side: a day of each after another. Where stalks are hauled between sites each lives alone,
+// those that haul to others before these (Region.HaulOrder). An error says what does not fit,
+// such as a season that was not prepared for the region, or names the season, the site and the
+// time; then it means a bug, such as stalks that do not balance.
 func (run *Runner) Live(lanes []Lane) ([]Lived, error) {
 	run.lived = run.lived[:0]
 	together := len(lanes)
@@ -114,40 +120,117 @@ func (run *Runner) Live(lanes []Lane) ([]Lived, error) {
 		together = 1
 	}
 	for from := 0; from < len(lanes); from += together {
-		if err := run.live(lanes, from, min(len(lanes), from+together)); err != nil {
+		part := lanes[from:min(len(lanes), from+together)]
+		err := run.live(part, from, nil, func(i int) *desk {
+			return run.openDesk(i, run.shares[part[i].Site], !run.Restless)
+		})
+		if err != nil {
 			return nil, err
 		}
 	}
 	return run.lived, nil
 }
 
-// live lets some of the lanes live side by side.
-func (run *Runner) live(lanes []Lane, from, to int) error {
+// LivePlans lets plans live through their seasons, side by side: each is the sites of the region in
+// an order in which every site comes after those that haul to it (Region.HaulOrder), and they live
+// as the hub speaks to them. What the sites did comes in the order of plans and sites. Errors are
+// those of Live.
+func (run *Runner) LivePlans(plans [][]Lane) ([]Lived, error) {
+	run.lived, run.all, run.of = run.lived[:0], run.all[:0], run.of[:0]
+	for p, lanes := range plans {
+		for _, l := range lanes {
+			run.all, run.of = append(run.all, l), append(run.of, p)
+		}
+	}
+	err := run.live(run.all, 0, run.of, func(i int) *desk {
+		p := run.of[i]
+		switch {
+		case !run.region.Coupled():
+			return run.openDesk(i, run.shares[run.all[i].Site], true)
+		case i == 0 || p != run.of[i-1]:
+			return run.openDesk(p, 1, true)
+		}
+		return run.desks[p]
+	})
+	if err != nil {
+		return nil, err
+	}
+	return run.lived, nil
+}
+
+// openDesk opens the i-th desk, which knows a share of contract, stock and room, for a season.
+func (run *Runner) openDesk(i int, share float64, rests bool) *desk {
+	for len(run.desks) <= i {
+		run.desks = append(run.desks, &desk{})
+	}
+	run.desks[i].begin(run, share, rests)
+	return run.desks[i]
+}
+
+// live lets lanes live side by side in the memory of the first given and those after it, each at the
+// desk that is given for it and with those of the same plan; of no plan where each lives apart.
+func (run *Runner) live(lanes []Lane, first int, of []int, deskOf func(lane int) *desk) error {
 	run.clock.Reset()
-	run.common.clear(to-from > 1)
-	for i := from; i < to; i++ {
-		l, y := &lanes[i], run.lane(i)
+	run.common.clear(len(lanes) > 1)
+	open := 0
+	for i := range lanes {
+		l, y := &lanes[i], run.lane(first+i)
 		if err := run.check(l.Site, l.Dryers, l.Season); err != nil {
 			return err
 		}
-		y.begin(run, l)
-		run.takeParcels(&y.road)
+		k := deskOf(i)
+		k.sites = append(k.sites, y)
+		if len(k.sites) == 1 {
+			open++
+		}
+		y.begin(run, l, k)
+		run.hauledTo(y, i, of)
 		y.engine.At(0, rankDawn, event{dawn, 0})
 		run.clock.Drive(y.engine)
 	}
-	if err := run.clock.RunDays(run.region.Calendar.Days); err != nil {
-		return run.lanes[from+run.clock.Running()].because(err)
+	desks := run.desks[:open]
+	for _, k := range desks {
+		k.speak(0, true)
 	}
-	for i := from; i < to; i++ {
-		y := run.lanes[i]
+	run.clock.Evening(func(day int) {
+		for _, k := range desks {
+			k.evening(day, run.collections)
+		}
+	})
+	if err := run.clock.RunDays(run.region.Calendar.Days); err != nil {
+		return run.lanes[first+run.clock.Running()].because(err)
+	}
+	return run.closeSeason(run.lanes[first:first+len(lanes)], of == nil)
+}
+
+// closeSeason ends the season of some sites. Those that live apart leave what they sent to
+// sites that live after them.
+func (run *Runner) closeSeason(sites []*siteSeason, apart bool) error {
+	for _, y := range sites {
 		y.closeSeason()
 		if err := y.checkBalance(y.spans); err != nil {
 			return y.because(err)
 		}
-		run.parcels[y.index] = y.road.sent
+		if apart {
+			run.parcels[y.index] = y.road.sent
+		}
 		run.lived = append(run.lived, y.lived())
 	}
 	return nil
+}
+
+// hauledTo finds what is hauled to a lane: by those of its plan, or where sites live apart what those
+// have sent that lived through the season before.
+func (run *Runner) hauledTo(y *siteSeason, lane int, of []int) {
+	if of == nil {
+		run.takeParcels(&y.road)
+		return
+	}
+	for i := range lane {
+		if from := run.lanes[i]; of[i] == of[lane] && from.site.HaulTo == y.site.Name {
+			y.road.senders = append(y.road.senders, &from.road)
+		}
+	}
 }
 
 // because says in which season and where something went wrong.

@@ -25,15 +25,16 @@ const (
 // by hour, one draw of the parameters, and how good each site's cutting days
 // are. It is built once and read by every site and every compared plan.
 type Season struct {
-	Number     int
-	Parameters Parameters
-	Days       []weather.Day
-	Output     [][]float64   // by site and day: factor on the site's output, luck only
-	Sheets     [][]bool      // by site and day: sheets are not pulled in time; nil where none are missed
-	Nights     [][]bool      // by site and night from the evening of a day: nobody pulls the sheets; nil where none are missed
-	Dryers     [][]DryerLuck // by site and dryer; nil where nothing troubles them
-	Refused    []float64     // by site: factor on the share refused at the gate; nil for 1
-	Hub        *Season       // the season whose air is at the hub, where sites lie apart; nil: this one
+	Number      int
+	Parameters  Parameters
+	Days        []weather.Day
+	Output      [][]float64   // by site and day: factor on the site's output, luck only
+	Sheets      [][]bool      // by site and day: sheets are not pulled in time; nil where none are missed
+	Nights      [][]bool      // by site and night from the evening of a day: nobody pulls the sheets; nil where none are missed
+	Dryers      [][]DryerLuck // by site and dryer; nil where nothing troubles them
+	Refused     []float64     // by site: factor on the share refused at the gate; nil for 1
+	StatedShare float64       // good stalks accepted at the gate as stated, which the hub goes by until the first collection; 0: those of Parameters
+	Hub         *Season       // the season whose air is at the hub, where sites lie apart; nil: this one
 
 	air    []air.Hour
 	hours  [places][]stalk.Hour

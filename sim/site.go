@@ -76,7 +76,7 @@ type siteSeason struct {
 }
 
 // begin readies all rooms for a season of a site with so many dryers of its own.
-func (y *siteSeason) begin(run *Runner, l *Lane) {
+func (y *siteSeason) begin(run *Runner, l *Lane, at *desk) {
 	y.given = given{run.region, l.Season, l.Site, &run.region.Sites[l.Site], &l.Season.Parameters}
 	y.open(&y.given, len(run.spans))
 	g, b := &y.given, &y.book
@@ -85,7 +85,7 @@ func (y *siteSeason) begin(run *Runner, l *Lane) {
 	y.yard.begin(g, b, run.common.ways())
 	y.dryers.begin(g, b, l.Dryers, &run.common.cold)
 	y.store.begin(g, b)
-	y.road.begin(g, b, run.shares[l.Site])
+	y.road.begin(g, b, at)
 	y.spans, y.collections = run.spans, run.collections
 	y.everyDay, y.days, y.soFar = run.EveryDay, nil, SiteMonth{}
 	y.engine.Reset()
@@ -106,7 +106,7 @@ func (y *siteSeason) planDay(d int) {
 	if y.site.HaulTo != "" && y.site.HaulStalksPerDay > 0 {
 		e.At(day+haulH, rankRound, event{haulOut, d})
 	}
-	if len(y.road.coming) > 0 {
+	if len(y.road.coming)+len(y.road.senders) > 0 {
 		e.At(day+haulArrivesH, rankRound, event{haulIn, d})
 	}
 	if y.everyDay {
@@ -233,7 +233,9 @@ func (y *siteSeason) collect(nowH float64, d int) {
 	y.month.Trips++
 	y.people.work(y.region.People.CollectionH, &y.month.Tasks.Collection)
 	y.returnDamp(d)
-	y.road.deliver(nowH, y.road.load(&y.store, &y.people))
+	dry := y.store.stalks()
+	sent := y.road.load(&y.store, &y.people)
+	y.road.deliver(nowH, sent, dry-y.store.stalks())
 }
 
 // returnDamp puts lots that are too damp for the gate back on a rack.
@@ -249,7 +251,7 @@ func (y *siteSeason) returnDamp(d int) {
 	})
 }
 
-// closeMonth writes the stock and lets the contract take the site's share.
+// closeMonth writes the stock, here and at the hub.
 func (y *siteSeason) closeMonth(nowH float64) {
 	span := &y.spans[y.monthIndex]
 	y.month.Closing = y.held()

@@ -29,7 +29,7 @@ func station(t *testing.T, seed uint64, minimumFill float64, days int) float64 {
 	run := NewRunner(r)
 	y := run.lane(0)
 	y.dryers.hoursOf = func(*charge.Course) float64 { return rng.ExpFloat64() / service }
-	y.begin(run, &Lane{0, 1, s})
+	y.begin(run, &Lane{0, 1, s}, run.openDesk(0, 1, true))
 
 	waiting, area, last, arrivals := 0, 0.0, 0.0, 0
 	queued := func() int {
@@ -97,7 +97,7 @@ func TestDryersAreRepairmen(t *testing.T) {
 	y.dryers.hoursOf = func(*charge.Course) float64 { return 8 * rng.ExpFloat64() }
 	var means []float64
 	for range 40 {
-		y.begin(run, &Lane{0, 2, s})
+		y.begin(run, &Lane{0, 2, s}, run.openDesk(0, 1, true))
 		inside, area, last := 0, 0.0, 0.0
 		y.engine = engineOf(func(nowH float64, e event) {
 			area += float64(inside) * (nowH - last)

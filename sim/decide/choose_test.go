@@ -40,6 +40,7 @@ func twoSites(t testing.TB) *scenarios.Scenario {
 func TestSameSeasonsPay(t *testing.T) {
 	s, err := scenarios.Demo(scenarios.LakeTavari)
 	require.NoError(t, err)
+	s.Region.Hub.Speaks = sim.SpeaksByCutters
 	set := setupOf(t, inTheRains(s))
 	plans := [][]int{{1, 2, 1, 1, 1, 1}, {2, 2, 1, 1, 1, 1}}
 	table, err := set.Table(context.Background(), 0, 60, [][]int{{1, 2}, {2}, {1}, {1}, {1}, {1}}, nil)

@@ -82,6 +82,7 @@ func TestGrownPlacementsAgainstAll(t *testing.T) {
 	s, err := scenarios.Demo(scenarios.LakeTavari)
 	require.NoError(t, err)
 	most := []int{2, 2, 2, 1, 1, 1}
+	s.Region.Hub.Speaks = sim.SpeaksByCutters
 	table, err := setupOf(t, inTheRains(s)).Table(context.Background(), 0, 40, trials.Upto(most), nil)
 	require.NoError(t, err)
 	all, grown := decide.AllPlacements(table, make([]int, 6), most), decide.GrownPlacements(table, make([]int, 6), most)

@@ -98,7 +98,8 @@ func (a *Answer) funded() int {
 // dryers is a question on its way to an answer.
 type dryers struct {
 	Question
-	whole   bool    // plans cannot be put together from sites
+	uneven  bool    // stalks are hauled or dryers moved: a dryer more may well do harm
+	whole   bool    // plans cannot be put together from sites: each is lived through whole
 	scorer  *scorer // of the search seasons
 	plans   [][]int
 	judged  []candidate // by plan
@@ -126,25 +127,26 @@ func (d *dryers) tell(k int) {
 }
 
 // place chooses the placement of every number of dryers. Where stalks are hauled or dryers
-// moved the search leaves that out.
+// moved the search leaves that out, and where the hub tells sites what others bring it lets sites
+// live apart (trials.Variant.Apart).
 func (d *dryers) place(ctx context.Context) error {
 	set, region := d.Setup, d.Setup.Region.Clone()
-	if d.whole = region.Hauls() || len(region.Moves) > 0; d.whole {
-		region.Moves = nil
-		for i := range region.Sites {
-			region.Sites[i].HaulStalksPerDay = 0
-		}
-		set.Region = region
+	d.uneven = region.Hauls() || len(region.Moves) > 0
+	d.whole = d.uneven || region.Coupled()
+	region.Moves = nil
+	for i := range region.Sites {
+		region.Sites[i].HaulStalksPerDay = 0
 	}
+	set.Region = region
 	least, most := d.standing(), slices.Clone(d.MaxDryers)
 	for site := range most {
 		most[site] = max(most[site], least[site])
 	}
-	search, err := set.Table(ctx, FirstSearchSeason, d.SearchSeasons, between(least, most), d.tell)
+	search, err := set.Tables(ctx, FirstSearchSeason, d.SearchSeasons, []trials.Variant{{Region: region, Levels: between(least, most), Apart: region.Coupled()}}, d.tell)
 	if err != nil {
 		return err
 	}
-	d.scorer = newScorerFor(d.Goal, region, search)
+	d.scorer = newScorerFor(d.Goal, region, search[0])
 	d.plans = worthJudging(d.scorer, placements(d.scorer, least, most), d.Target)
 	d.done = d.SearchSeasons
 	return nil
@@ -169,7 +171,7 @@ func (d *dryers) variantsOf(plans [][]int) []trials.Variant {
 	}
 	var out []trials.Variant
 	for _, plan := range plans {
-		out = append(out, trials.Variant{Region: planned(d.Setup.Region, plan), Levels: trials.Only(plan)})
+		out = append(out, trials.Variant{Region: d.Setup.Region, Levels: trials.Only(plan)}) // of one region: side by side
 	}
 	return out
 }
@@ -190,7 +192,7 @@ func (d *dryers) run(ctx context.Context, plans [][]int, first, n int) ([]candid
 		if d.whole {
 			v = k
 		}
-		out[k] = candidate{variants[v].Region, study.Tables[v], plans[k]}
+		out[k] = candidate{planned(d.Setup.Region, plans[k]), study.Tables[v], plans[k]}
 	}
 	return out, err
 }

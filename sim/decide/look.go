@@ -232,7 +232,7 @@ func (d *dryers) events() [][][]bool {
 
 // prove returns the proof of plans of so many dryers and more at a look's error.
 func (d *dryers) prove(met [][][]bool, fewest int, err float64) Proof {
-	if d.whole || d.Goal.Kind == goal.IncomeAtLeast { // a dryer more may earn less
+	if d.uneven || d.Goal.Kind == goal.IncomeAtLeast { // a dryer more may earn less
 		return eachBound(met, fewest, d.Target, err*float64(len(met))/float64(len(d.plans)), d.weights...)
 	}
 	return proofOf(met, fewest, d.Target, err, d.weights...)

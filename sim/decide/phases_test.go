@@ -14,7 +14,7 @@ import (
 // With two dryers standing at one site and a target that needs three, one is added, and that one
 // alone is to be funded. Where placement is free the two need not stay.
 func TestTwoStandAndOneIsAdded(t *testing.T) {
-	set := sites(t, 26_000, 3)
+	set := sites(t, 12_000, 3)
 	set.Region.Sites[0].Dryers = 2
 	q := Question{
 		Setup: set, MaxDryers: []int{3, 2, 2}, Target: 0.8, SearchSeasons: 20, Seasons: 60, Limit: 60, ShortSeasons: 1,

@@ -26,6 +26,7 @@ func sites(t *testing.T, contract, n int) trials.Setup {
 	for m := range s.Region.Contract.StalksByMonth {
 		s.Region.Contract.StalksByMonth[m] = contract
 	}
+	s.Region.Hub.Speaks = sim.SpeaksByCutters // plans are put together from sites
 	set.Region = &s.Region
 	return set
 }

@@ -35,7 +35,7 @@ func busy(t *testing.T, seasons, years int) (*sim.Region, *Play) {
 	r, _ := small(t, 1, 0)
 	r.Luck = sim.Luck{OutputSeason: 0.4, OutputSiteSeason: 0.2}
 	r.Contract = sim.Contract{StalksByMonth: map[time.Month]int{time.January: 60_000, time.February: 20_000}, TargetStock: map[time.Month]int{time.January: 12_000, time.February: 8000}, Grace: true}
-	r.Hub = sim.Hub{OpeningStock: 900, CollectionsPerMonth: 2}
+	r.Hub = sim.Hub{OpeningStock: 900, CollectionsPerMonth: 2, Speaks: sim.SpeaksByCutters}
 	r.Yard.DiscardBelowFullShare = 0.05
 	r.Dryer.ShiftEndH = 30
 	r.People = sim.People{Pool: true, WorkHPerDay: 9, TendsDryers: 2, HandlingHPer1000: 2, GradingHPer1000: 2, CollectionH: 2, CrewHPerDay: 7}

@@ -92,7 +92,7 @@ func small(t *testing.T, seasons, years int) (*sim.Region, *trials.Table) {
 	r := &sim.Region{
 		Name: "Test Water", Place: weather.Place{LatitudeDeg: 17}, Calendar: sim.Calendar{StartMonth: time.January, StartDay: 1, Days: 59},
 		Contract: sim.Contract{StalksByMonth: map[time.Month]int{time.January: 20_000, time.February: 30_000}, TargetStock: map[time.Month]int{time.January: 20_000}},
-		Hub:      sim.Hub{CollectionsPerMonth: 1}, Sites: []sim.Site{site, other},
+		Hub:      sim.Hub{CollectionsPerMonth: 1, Speaks: sim.SpeaksByCutters}, Sites: []sim.Site{site, other},
 		Dryer: sim.Dryer{HoldsFresh: 1000, HoldsPredried: 1500, ShiftStartH: 7, ShiftEndH: 19, HandlingH: 0.5, MinimumFill: 0.3, FireAtIndex: 0.3},
 		Yard:  sim.Yard{MaxCutRainMM: 25, HeapDaysOfCut: 1},
 	}

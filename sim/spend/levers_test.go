@@ -26,7 +26,7 @@ func village() *sim.Region {
 	return &sim.Region{
 		Calendar: sim.Calendar{StartMonth: time.June, StartDay: 1, Days: 61},
 		Contract: sim.Contract{StalksByMonth: map[time.Month]int{time.June: 1000, time.July: 2000}},
-		Hub:      sim.Hub{OpeningStock: 500},
+		Hub:      sim.Hub{OpeningStock: 500, Speaks: sim.SpeaksByCutters},
 		Dryer:    sim.Dryer{ShiftStartH: 6, ShiftEndH: 18},
 		Sites: []sim.Site{
 			{Name: "Heron Point", Cutters: 5, OpenRackM2: 100, ClearRoofM2: 10, StoreStalks: 8000},

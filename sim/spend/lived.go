@@ -19,7 +19,11 @@ type judging struct {
 }
 
 func (s *search) judging() *judging {
-	return &judging{search: s, stands: map[string]standing{}, rows: map[string]*trials.Table{}}
+	whole := *s
+	if s.Setup.Region.Coupled() {
+		whole.coupled, whole.kept = true, &kept{rows: map[string][]brought{}, named: map[string][]string{}}
+	}
+	return &judging{search: &whole, stands: map[string]standing{}, rows: map[string]*trials.Table{}}
 }
 
 // mostRows is how many seasons of sites are kept in memory while plans are judged: about 100 MB.

@@ -29,7 +29,7 @@ func (s *search) variants(runs []siteRun) (variants []trials.Variant, of []int) 
 		of = append(of, v)
 	}
 	for _, p := range packs {
-		variants = append(variants, trials.Variant{Region: p.region, Levels: p.levels})
+		variants = append(variants, trials.Variant{Region: p.region, Levels: p.levels, Apart: !s.coupled && p.region.Coupled()})
 	}
 	return variants, of
 }

@@ -21,7 +21,7 @@ type search struct {
 	*kept
 	levers  []lever
 	asked   map[string]bool // keys of rows that this search has asked for, whether run for it or not
-	coupled bool            // what a site brings depends on what others do
+	coupled bool            // sites of a design are run whole: what one brings depends on what others do
 	first   int             // season
 	n       int             // seasons
 
@@ -88,7 +88,8 @@ func (s *search) keys(d design) []string {
 	return keys
 }
 
-// coupled tells whether what a site of a region brings depends on what others do.
+// coupled tells whether a search must run designs whole. Where it is only that the hub tells sites what
+// others bring, designs are ranked by sites that live apart (trials.Variant.Apart).
 func coupled(r *sim.Region) bool { return r.Hauls() || len(r.Moves) > 0 }
 
 // siteRun is a site of a design that is to be run. Sites of one design share its region.
@@ -250,7 +251,7 @@ func (s *search) score(d design) decide.Score { return s.play(d).score }
 func (s *search) gate(d design) sim.Gate {
 	hub := s.start()
 	hub[len(hub)-1] = d[len(d)-1]
-	return s.region(hub).Gate()
+	return trials.GateApart(s.region(hub))
 }
 
 // helps tells whether a design leaves fewer stalks missing than now, or where the goal goes by

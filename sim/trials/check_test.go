@@ -61,7 +61,7 @@ func TestNonsenseInASetup(t *testing.T) {
 		require.ErrorContains(t, err, want)
 		_, err = s.DailyLedger(0)
 		require.ErrorContains(t, err, want)
-		_, err = s.StudyOf([]int{0}, []Variant{{s.Region, Only([]int{0, 0})}})
+		_, err = s.StudyOf([]int{0}, []Variant{{Region: s.Region, Levels: Only([]int{0, 0})}})
 		require.ErrorContains(t, err, want)
 	}
 	s := tinySetup(MostWorkers)
@@ -96,9 +96,9 @@ func TestNonsenseInNumbers(t *testing.T) {
 	}
 	_, err := s.Study(0, 1, nil)
 	require.ErrorContains(t, err, "no plan to run")
-	_, err = s.Study(0, 1, []Variant{{nil, Only([]int{0, 0})}})
+	_, err = s.Study(0, 1, []Variant{{Region: nil, Levels: Only([]int{0, 0})}})
 	require.ErrorContains(t, err, "a plan without a region")
-	_, err = s.StudyOf([]int{4, -4}, []Variant{{s.Region, Only([]int{0, 0})}})
+	_, err = s.StudyOf([]int{4, -4}, []Variant{{Region: s.Region, Levels: Only([]int{0, 0})}})
 	require.ErrorContains(t, err, "first season -4")
 	_, err = s.Ledger(-1)
 	require.ErrorContains(t, err, "first season -1")
@@ -106,7 +106,7 @@ func TestNonsenseInNumbers(t *testing.T) {
 	none, err := s.Table(ctx, 0, 0, Only([]int{0, 0}), nil)
 	require.NoError(t, err)
 	assert.Zero(t, none.Seasons)
-	study, err := s.Study(0, 2, []Variant{{s.Region, [][]int{{1}, nil}}})
+	study, err := s.Study(0, 2, []Variant{{Region: s.Region, Levels: [][]int{{1}, nil}}})
 	require.NoError(t, err, "a site that is not asked about has no number of dryers")
 	require.ErrorContains(t, study.Run(ctx, -1, nil), "-1 seasons, allowed: 0 or more")
 	require.NoError(t, study.Run(ctx, 9, nil))
@@ -160,13 +160,13 @@ func TestVariantsShareTheirSeasons(t *testing.T) {
 		plain, changed := tinySetup(1), tinySetup(1)
 		change(changed.Region)
 		for _, both := range [][2]Setup{{plain, changed}, {changed, plain}} {
-			_, err := both[0].Tables(ctx, 0, 1, []Variant{{both[0].Region, Only([]int{0, 0})}, {both[1].Region, Only([]int{0, 0})}}, nil)
+			_, err := both[0].Tables(ctx, 0, 1, []Variant{{Region: both[0].Region, Levels: Only([]int{0, 0})}, {Region: both[1].Region, Levels: Only([]int{0, 0})}}, nil)
 			require.ErrorContains(t, err, "the plan of Test Water has another "+what+" than Test Water")
 		}
 	}
 	more := tinySetup(1)
 	more.Region.Sites = append(more.Region.Sites, more.Region.Sites[0])
-	_, err := tinySetup(1).Tables(ctx, 0, 1, []Variant{{more.Region, Only([]int{0, 0, 0})}}, nil)
+	_, err := tinySetup(1).Tables(ctx, 0, 1, []Variant{{Region: more.Region, Levels: Only([]int{0, 0, 0})}}, nil)
 	require.ErrorContains(t, err, "another number of sites")
 }
 
@@ -187,8 +187,8 @@ func TestVariantsTakeTheirOwn(t *testing.T) {
 	ignores := *troubled.Region
 	ignores.Trouble.Ignore = true
 	free := tinySetup(1)
-	both := run(troubled, Variant{troubled.Region, plan}, Variant{&ignores, plan})
-	want := run(free, Variant{free.Region, plan})
+	both := run(troubled, Variant{Region: troubled.Region, Levels: plan}, Variant{Region: &ignores, Levels: plan})
+	want := run(free, Variant{Region: free.Region, Levels: plan})
 	assert.Equal(t, want[0].Digest(), both[1].Digest())
 	assert.NotEqual(t, want[0].Digest(), both[0].Digest(), "some dryers were out")
 
@@ -196,9 +196,9 @@ func TestVariantsTakeTheirOwn(t *testing.T) {
 	wet.Region.Dryer.WetWood = stalk.WetBasis(0.5)
 	kept := *wet.Region
 	kept.Dryer.WetWood = 0
-	beside := run(wet, Variant{wet.Region, plan}, Variant{&kept, plan})
+	beside := run(wet, Variant{Region: wet.Region, Levels: plan}, Variant{Region: &kept, Levels: plan})
 	assert.Equal(t, want[0].Digest(), beside[1].Digest())
-	turned := run(free, Variant{&kept, plan}, Variant{wet.Region, plan})
+	turned := run(free, Variant{Region: &kept, Levels: plan}, Variant{Region: wet.Region, Levels: plan})
 	assert.Equal(t, beside[0].Digest(), turned[1].Digest())
 	wood := func(t *Table) int {
 		n := 0

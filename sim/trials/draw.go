@@ -16,7 +16,6 @@ type builder struct {
 	variants []Variant
 	seasons  []sim.Season // by group of sites
 	hours    [][]air.Hour
-	lanes    []sim.Lane // that live through the season
 	draws    []float64
 }
 
@@ -39,7 +38,7 @@ func (b *builder) build(n int) []sim.Season {
 	c := s.Region.Calendar
 	for g := range groups {
 		season := &b.seasons[g]
-		season.Number, season.Parameters = n, parameters
+		season.Number, season.Parameters, season.StatedShare = n, parameters, s.Base.AcceptedShare
 		season.Days = days[min(g, len(days)-1)]
 		at := RegionWide // the first group draws as one weather does
 		if g > 0 {

@@ -182,7 +182,7 @@ func TestEveryDryerHasItsLuck(t *testing.T) {
 	s.Region.Moves = []sim.Move{{From: "North Landing", To: "Heron Point", Day: 5}}
 	s.Region.Trouble = sim.Trouble{OutForSeason: 0.5, FiringHPerFail: 50, RepairDays: 3}
 	few := &builder{setup: &s}
-	many := &builder{setup: &s, variants: []Variant{{s.Region, [][]int{{0, 1}, {0}}}, {s.Region, [][]int{{4}, {3, 1}}}}}
+	many := &builder{setup: &s, variants: []Variant{{Region: s.Region, Levels: [][]int{{0, 1}, {0}}}, {Region: s.Region, Levels: [][]int{{4}, {3, 1}}}}}
 	a, b := few.drawDryers(7), many.drawDryers(7)
 	require.Len(t, a[0], 2)
 	require.Len(t, a[1], 1, "the one that comes")

@@ -103,7 +103,7 @@ func (s *Setup) ledger(n int, everyDay bool) (sim.RegionLedger, error) {
 // own place. progress, if any, is told how many seasons are done, by one worker at a
 // time.
 func (s Setup) Table(ctx context.Context, first, n int, levels [][]int, progress func(done int)) (*Table, error) {
-	tables, err := s.Tables(ctx, first, n, []Variant{{s.Region, levels}}, progress)
+	tables, err := s.Tables(ctx, first, n, []Variant{{Region: s.Region, Levels: levels}}, progress)
 	if err != nil {
 		return nil, err
 	}
@@ -118,6 +118,10 @@ var ErrHauling = errors.New("stalks are hauled between sites: numbers of dryers 
 // dryers are moved: the plan says how many there are.
 var ErrMoving = errors.New("dryers are moved between sites: numbers of dryers cannot be compared site by site; state the dryers of the plan and ask for its odds")
 
+// ErrCoupled is returned where several numbers of dryers are asked of sites that do what they do
+// because of what others bring, and it was not asked for them apart (Variant.Apart).
+var ErrCoupled = errors.New("the hub tells sites what others bring: numbers of dryers cannot be compared site by site; state the dryers of the plan and ask for its odds")
+
 // haulOrder returns the order in which the sites of a variant run.
 func haulOrder(v Variant) ([]int, error) {
 	several := slices.ContainsFunc(v.Levels, func(levels []int) bool { return len(levels) > 1 })
@@ -126,35 +130,58 @@ func haulOrder(v Variant) ([]int, error) {
 		return nil, ErrHauling
 	case several && len(v.Region.Moves) > 0:
 		return nil, ErrMoving
+	case !v.Apart && !v.whole() && v.Region.Coupled():
+		return nil, ErrCoupled
 	}
 	return v.Region.HaulOrder()
 }
 
 // fill runs all site-seasons of the i-th season of the tables. A broken promise
 // inside the model becomes an error with the number of the season.
-func fill(tables []*Table, orders [][]int, i, number int, b *builder, runs []*sim.Runner) (err error) {
+func (t *Study) fill(i int, w *worker) (err error) {
+	number := t.number(i)
 	defer func() {
 		if r := recover(); r != nil {
 			err = fmt.Errorf("season %d: %v", number, r)
 		}
 	}()
-	seasons := b.build(number)
-	for v, t := range tables {
-		copy(t.Draws[i], b.draws)
-		t.putRain(i, seasons[0].Days)
-		b.lanes = b.lanes[:0]
-		for _, site := range orders[v] {
-			for _, dryers := range t.levels()[site] {
-				b.lanes = append(b.lanes, sim.Lane{Site: site, Dryers: dryers, Season: &seasons[b.setup.groupOf(site)]})
-			}
+	seasons := w.builder.build(number)
+	for g, group := range t.groups {
+		w.plans = w.plans[:0]
+		for _, v := range group {
+			copy(t.Tables[v].Draws[i], w.builder.draws)
+			t.Tables[v].putRain(i, seasons[0].Days)
+			w.plans = append(w.plans, t.lanes(v, seasons))
 		}
-		lived, err := runs[v].Live(b.lanes)
+		lived, err := t.live(w.runs[g], group[0], w.plans)
 		if err != nil {
 			return err
 		}
-		for k := range lived {
-			t.put(b.lanes[k], i, &lived[k])
+		at := 0
+		for p, v := range group {
+			for _, lane := range w.plans[p] {
+				t.Tables[v].put(lane, i, &lived[at])
+				at++
+			}
 		}
 	}
 	return nil
+}
+
+// live lets the plans of a group live, or the sites of a variant apart.
+func (t *Study) live(run *sim.Runner, v int, plans [][]sim.Lane) ([]sim.Lived, error) {
+	if t.variants[v].whole() {
+		return run.LivePlans(plans)
+	}
+	return run.Live(plans[0])
+}
+
+// lanes returns the sites of a variant with each of their numbers of dryers, in a season.
+func (t *Study) lanes(v int, seasons []sim.Season) (lanes []sim.Lane) {
+	for _, site := range t.orders[v] {
+		for _, dryers := range t.variants[v].Levels[site] {
+			lanes = append(lanes, sim.Lane{Site: site, Dryers: dryers, Season: &seasons[t.setup.groupOf(site)]})
+		}
+	}
+	return lanes
 }

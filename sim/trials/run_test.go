@@ -46,7 +46,7 @@ func tinySetup(workers int) Setup {
 			Place:    weather.Place{LatitudeDeg: 14},
 			Calendar: sim.Calendar{StartMonth: time.July, StartDay: 1, Days: 62},
 			Contract: sim.Contract{StalksByMonth: months, TargetStock: months},
-			Hub:      sim.Hub{CollectionsPerMonth: 2, Humidity: 0.65},
+			Hub:      sim.Hub{CollectionsPerMonth: 2, Humidity: 0.65, Speaks: sim.SpeaksByCutters},
 			Sites:    []sim.Site{site, other},
 			Dryer: sim.Dryer{
 				HoldsFresh: 1000, HoldsPredried: 1500, ShiftStartH: 7, ShiftEndH: 19, HandlingH: 0.5,

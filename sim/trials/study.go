@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -15,9 +16,29 @@ import (
 // the seasons drawn for the region of the setup, so they share with it the number of sites,
 // calendar, place, luck, trouble (each may ignore it) and how sheets are pulled; a variant
 // that does not is an error.
+//
+// A plan, one number of dryers at each site, is lived through whole, as the hub speaks to its
+// sites; plans of the same Region live side by side. Several numbers at a site are sites apart:
+// that is the same only where no site does what it does because of others (sim.Region.Coupled).
+// Elsewhere it must be asked for with Apart.
 type Variant struct {
 	Region *sim.Region
 	Levels [][]int
+
+	// Apart has each site live by itself, never told that the hub has enough; so that plans
+	// may be put together from sites, the hub then carries no more than carriesOver of the
+	// stock wanted ahead. It ranks plans, for searching; their odds are lower than those of
+	// plans that are lived through whole.
+	Apart bool
+}
+
+// carriesOver is how much of the stock wanted ahead is carried over where sites live apart. Tried:
+// nine placements of three regions are ranked by it as by whole plans.
+const carriesOver = 1.3
+
+// whole tells whether a variant is a plan that is lived through as the hub speaks to its sites.
+func (v *Variant) whole() bool {
+	return !v.Apart && !slices.ContainsFunc(v.Levels, func(levels []int) bool { return len(levels) != 1 })
 }
 
 // Tables is Table for several variants in the same seasons.
@@ -39,6 +60,7 @@ type Study struct {
 	most     int
 	numbers  []int // of the seasons, where they are not first, first+1, ...
 	staff    []worker
+	groups   [][]int // variants that live side by side
 }
 
 // StudyOf returns a study of the seasons of the given numbers.
@@ -92,9 +114,37 @@ func (s Setup) Study(first, most int, variants []Variant) (*Study, error) {
 		if s.groups() > 1 {
 			table.RainAt = s.Region.Sites[0].Name
 		}
+		if variants[v].Apart {
+			table.gate = GateApart(variants[v].Region)
+		}
 		study.Tables = append(study.Tables, table)
+		study.join(v)
 	}
 	return study, nil
+}
+
+// join puts a variant to those that it lives side by side with: whole plans of the same region.
+func (t *Study) join(v int) {
+	for g, group := range t.groups {
+		if w := group[0]; t.variants[w].Region == t.variants[v].Region && t.variants[w].whole() && t.variants[v].whole() {
+			t.groups[g] = append(group, v)
+			return
+		}
+	}
+	t.groups = append(t.groups, []int{v})
+}
+
+// GateApart returns the rules by which the hub serves the contract from sites that live apart
+// (Variant.Apart).
+func GateApart(r *sim.Region) sim.Gate {
+	g := r.Gate()
+	if !r.Coupled() {
+		return g
+	}
+	for _, month := range g.Months {
+		g.CarriesMost = append(g.CarriesMost, int(carriesOver*float64(r.Contract.TargetStock[month])))
+	}
+	return g
 }
 
 // piece is how many seasons are run before their rows count: what is interrupted keeps
@@ -125,7 +175,8 @@ func (t *Study) Run(ctx context.Context, to int, progress func(done int)) error 
 // worker is what one worker needs; it reuses its memory.
 type worker struct {
 	builder *builder
-	runs    []*sim.Runner
+	runs    []*sim.Runner // by group of the study
+	plans   [][]sim.Lane
 }
 
 // Rest lets the workers go, with the memory they use again between runs. A study that rests may run
@@ -137,8 +188,10 @@ func (t *Study) workers(seasons int) []worker {
 	n := max(1, min(t.setup.Workers, seasons))
 	for len(t.staff) < n {
 		w := worker{builder: &builder{setup: &t.setup, variants: t.variants}}
-		for v := range t.variants {
-			w.runs = append(w.runs, sim.NewRunner(t.variants[v].Region))
+		for _, group := range t.groups {
+			run := sim.NewRunner(t.variants[group[0]].Region)
+			run.Restless = t.variants[group[0]].Apart
+			w.runs = append(w.runs, run)
 		}
 		t.staff = append(t.staff, w)
 	}
@@ -173,7 +226,7 @@ func (t *Study) run(ctx context.Context, from, to int, progress func(done int)) 
 				if i >= to {
 					return
 				}
-				finish(i, fill(t.Tables, t.orders, i, t.number(i), w.builder, w.runs))
+				finish(i, t.fill(i, &w))
 			}
 		})
 	}

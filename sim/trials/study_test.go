@@ -73,7 +73,7 @@ func TestSitesLiveInTheirGroup(t *testing.T) {
 func TestStudyInPieces(t *testing.T) {
 	ctx := context.Background()
 	s := tinySetup(2)
-	variants := []Variant{{s.Region, Only([]int{1, 0})}}
+	variants := []Variant{{Region: s.Region, Levels: Only([]int{1, 0})}}
 	whole, err := s.Study(20, 60, variants)
 	require.NoError(t, err)
 	var told []int
@@ -96,7 +96,7 @@ func TestStudyInPieces(t *testing.T) {
 func TestStoppedStudyKeepsWholePieces(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	s := tinySetup(2)
-	study, err := s.Study(0, 200, []Variant{{s.Region, Only([]int{0, 0})}})
+	study, err := s.Study(0, 200, []Variant{{Region: s.Region, Levels: Only([]int{0, 0})}})
 	require.NoError(t, err)
 	err = study.Run(ctx, 200, func(done int) {
 		if done == 120 {
@@ -147,7 +147,7 @@ func TestStudyOfChosenSeasons(t *testing.T) {
 	ctx := context.Background()
 	s := tinySetup(2)
 	numbers := []int{9, 4, 6}
-	study, err := s.StudyOf(numbers, []Variant{{s.Region, Only([]int{1, 1})}})
+	study, err := s.StudyOf(numbers, []Variant{{Region: s.Region, Levels: Only([]int{1, 1})}})
 	require.NoError(t, err)
 	require.NoError(t, study.Run(ctx, 3, nil))
 	table, err := s.Table(ctx, 0, 10, Only([]int{1, 1}), nil)
@@ -219,7 +219,7 @@ func TestHauledStalksGoWhole(t *testing.T) {
 	s.Region.Sites[1].HaulTo, s.Region.Sites[1].HaulStalksPerDay = "North Landing", 500
 	_, err = s.Table(ctx, 0, 1, [][]int{{0, 1}, {0}}, nil)
 	require.ErrorIs(t, err, ErrHauling)
-	order, err := haulOrder(Variant{s.Region, Only([]int{1, 0})})
+	order, err := haulOrder(Variant{Region: s.Region, Levels: Only([]int{1, 0})})
 	require.NoError(t, err)
 	assert.Equal(t, []int{1, 0}, order)
 }
@@ -276,7 +276,7 @@ func TestJoin(t *testing.T) {
 // room for but has not run.
 func TestDigest(t *testing.T) {
 	s := tinySetup(2)
-	study, err := s.Study(0, 4, []Variant{{s.Region, [][]int{{0, 1}, {1}}}})
+	study, err := s.Study(0, 4, []Variant{{Region: s.Region, Levels: [][]int{{0, 1}, {1}}}})
 	require.NoError(t, err)
 	require.NoError(t, study.Run(context.Background(), 3, nil))
 	table := study.Tables[0]

@@ -16,6 +16,7 @@ type Clock struct {
 	pending simgo.Event     // what each is before it has happened
 	day     int             // days run so far
 	days    int             // the day at which the run ends
+	evening func(day int)   // after a day of every engine; nil: nothing is done
 	running int             // the engine whose day is run
 	failed  error
 }
@@ -34,6 +35,9 @@ func (c *Clock) Reset() { *c = Clock{engines: c.engines[:0]} }
 // Drive adds an engine, at time 0 as the clock, whose days are run after those of the engines
 // before.
 func (c *Clock) Drive(e Driven) { c.engines = append(c.engines, e) }
+
+// Evening has something done after each day of all engines, day counted from 0; a Reset forgets it.
+func (c *Clock) Evening(do func(day int)) { c.evening = do }
 
 // Running returns the engine whose day was run last, by the order of Drive: the one that failed,
 // where a run did.
@@ -97,6 +101,9 @@ func (c *Clock) nextDay(*simgo.Event) {
 	for i, e := range c.engines {
 		c.running = i
 		e.runDay(float64(c.day) * hoursPerDay)
+	}
+	if c.evening != nil {
+		c.evening(c.day - 1)
 	}
 	if c.day < c.days {
 		c.after(hoursPerDay)
