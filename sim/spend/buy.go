@@ -29,7 +29,7 @@ func BuyEach(ctx context.Context, q Question, budgets []money.Amount) ([]Answer,
 	var before design // of the list of the budget before
 	for _, budget := range budgets {
 		b.search = b.search.of(budget)
-		b.judging.search = b.search
+		b.judging.search = b.search.whole()
 		a, err := b.answer(ctx)
 		if err != nil && (len(out) == 0 || ctx.Err() == nil) {
 			return nil, err

@@ -19,11 +19,18 @@ type judging struct {
 }
 
 func (s *search) judging() *judging {
-	whole := *s
-	if s.Setup.Region.Coupled() {
-		whole.coupled, whole.kept = true, &kept{rows: map[string][]brought{}, named: map[string][]string{}}
+	return &judging{search: s.whole(), stands: map[string]standing{}, rows: map[string]*trials.Table{}}
+}
+
+// whole returns the same search with sites as they live in the plan: where the hub tells them what
+// others bring, a design is run whole.
+func (s *search) whole() *search {
+	if !s.Setup.Region.Coupled() {
+		return s
 	}
-	return &judging{search: &whole, stands: map[string]standing{}, rows: map[string]*trials.Table{}}
+	whole := *s
+	whole.coupled, whole.kept = true, &kept{rows: map[string][]brought{}, named: map[string][]string{}}
+	return &whole
 }
 
 // mostRows is how many seasons of sites are kept in memory while plans are judged: about 100 MB.
