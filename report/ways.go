@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"drystalk/report/chart"
 	"drystalk/report/table"
 	"drystalk/report/words"
@@ -26,4 +28,29 @@ func ForWays(a ways.Answer, currency string) (Report, error) {
 		r.Sections = append(r.Sections, Section{Title: "Each alone", Tables: []Table{table.WaysAlone(a)}})
 	}
 	return r, nil
+}
+
+// Offer is what an answer offers, beside which a free rival is set.
+type Offer = words.Offer
+
+// What is offered.
+const (
+	SomeDryers = words.SomeDryers
+	Purchase   = words.Purchase
+	List       = words.List
+	Contract   = words.Contract
+)
+
+// WithRival sets the best free rival beside what a report offers; nil for none.
+func WithRival(r Report, rival *ways.Rival, of Offer, currency string) Report {
+	if rival == nil {
+		return r
+	}
+	at := min(1, len(r.Paragraph))
+	if of != Contract {
+		at = 0
+	}
+	r.Paragraph = slices.Insert(slices.Clone(r.Paragraph), at, words.RivalSentence(*rival, of, currency))
+	r.Notes = append(r.Notes, words.RivalNotes(*rival, currency)...)
+	return r
 }

@@ -98,7 +98,7 @@ func (w Writer) Dryers(a answers.DryersAnswer) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
-	r = withYears(r, a.Years)
+	r = report.WithRival(withYears(r, a.Years), a.Rival, report.SomeDryers, a.Asked.Case.Currency)
 	h := w.complete("dryers", &r, &a.Asked)
 	return with(r, dryersBody{h, a})
 }
@@ -133,6 +133,7 @@ func (w Writer) Compare(a answers.CompareAnswer) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
+	r = report.WithRival(r, a.Rival, report.Purchase, second.Currency)
 	h := w.complete("compare", &r, &a.Asked)
 	return with(r, compareBody{h, a})
 }
@@ -140,6 +141,7 @@ func (w Writer) Compare(a answers.CompareAnswer) (Document, error) {
 // Promise writes a promise down.
 func (w Writer) Promise(a answers.PromiseAnswer) (Document, error) {
 	r := report.ForPromise(a.Asked.Case.Setup.Region.Name, a.Promise)
+	r = report.WithRival(r, a.Rival, report.Contract, a.Asked.Case.Currency)
 	h := w.complete("promise", &r, &a.Asked)
 	return with(r, promiseBody{h, a})
 }
@@ -154,6 +156,7 @@ func (w Writer) Spend(a answers.SpendAnswer) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
+	r = report.WithRival(r, a.Rival, report.List, c.Currency)
 	h := w.complete("spend", &r, &a.Asked)
 	return with(r, spendBody{h, a})
 }

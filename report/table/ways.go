@@ -26,7 +26,7 @@ func WaysOdds(a ways.Answer) Table {
 // WaysAlone lists changes of working each alone, with their odds.
 func WaysAlone(a ways.Answer) Table {
 	t := Table{
-		Title: fmt.Sprintf("Each change alone (%s fresh seasons; gains in the same seasons with 95 %% interval)", words.Grouped(a.Seasons)),
+		Title: fmt.Sprintf("Each change alone (the first %s fresh seasons; gains in the same seasons with 95 %% interval)", words.Grouped(a.AloneSeasons)),
 		Head:  []string{"way of working", "now", "worst month", "reached in", "gain, points"}, Left: 3,
 		Apart: []string{"way of working", "now", "worst month", "reached in", "gain of the share"},
 	}

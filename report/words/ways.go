@@ -40,6 +40,27 @@ var wayWords = map[ways.Lever]wayWord{
 		name: "loading of the racks", at: valued("stalks spread at %s kg per m²"),
 		asks: upDown("fuller racks, and a closer look for mould", "thinner layers over all of the rack; who has fewer m² free stops cutting sooner"),
 	},
+	ways.HubSpeaks: {
+		name: "when the hub speaks", asks: asking("a call of the hub to every site each evening"),
+		of: map[string]string{"daily": "a hub that speaks every evening", "at_collections": "a hub that speaks at collections", "by_cutters": "a hub that gives each site its share"},
+	},
+	ways.WetLoading: {
+		name: "loading in wet weeks", at: func(x float64) string {
+			if x == 0 {
+				return "stalks spread in wet weeks as in dry ones"
+			}
+			return "stalks spread at " + Number(x) + " kg per m² in wet weeks"
+		},
+		asks: upDown("another load of the racks after a week of rain", "no other load after a week of rain"),
+	},
+	ways.Spreading: {
+		name: "spreading", asks: asking("spreading stalks over all free rack, again at sunrise, after landing and before dusk; who is to do it has fewer hours to cut"),
+		of: map[string]string{"at_full_load": "stalks spread as thick as the full load", "over_free_rack": "stalks spread over all free rack"},
+	},
+	ways.CuttingRule: {
+		name: "when cutting stops", asks: asking("stopping to cut by what lies wet, not by the room on the racks"),
+		of: map[string]string{"full_yard": "cutting until the yard is full", "what_can_dry": "cutting no more than can dry"},
+	},
 	ways.StockAhead: {
 		name: "stock ahead", at: timesWhat("the stock ahead"),
 		asks: upDown("cutting on in dry months until the hub has more ahead; money comes later, and the hub must keep stalks dry", "resting sooner in dry months"),
@@ -115,6 +136,8 @@ func WayFrom(c ways.Change) string {
 		return w.of[c.Before]
 	case c.Factor:
 		return "as written"
+	case c.Lever == ways.WetLoading && c.From == 0:
+		return "as in dry weeks"
 	}
 	return Quantity(c.From, "")
 }

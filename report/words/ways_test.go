@@ -1,6 +1,8 @@
 package words
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -19,8 +21,9 @@ func TestEveryLeverOfWorkingHasWords(t *testing.T) {
 	for _, l := range ways.Levers() {
 		require.Contains(t, wayWords, l)
 		up, down := ways.Change{Lever: l, From: 1, To: 2}, ways.Change{Lever: l, From: 2, To: 1}
-		if l == ways.FiredFirst {
-			up.Choice, up.Before = "driest", "most_at_risk"
+		if of := wayWords[l].of; of != nil {
+			keys := slices.Sorted(maps.Keys(of))
+			up.Choice, up.Before = keys[0], keys[1]
 		}
 		assert.NotEmpty(t, WayName(l))
 		assert.NotEmpty(t, WayAt(up), l)

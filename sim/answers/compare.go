@@ -6,6 +6,7 @@ import (
 
 	"drystalk/sim/decide"
 	"drystalk/sim/plans"
+	"drystalk/sim/ways"
 )
 
 // CompareOptions are the options of [Compare].
@@ -45,6 +46,7 @@ type CompareAnswer struct {
 	SecondHash  string             `json:"second_scenario_hash"`
 	Differences []plans.Difference `json:"differences"`
 	Comparison  decide.Comparison  `json:"comparison"`
+	Rival       *ways.Rival        `json:"free_rival,omitempty"` // of what is bought; nil where nothing is, or no better way of working was found
 }
 
 // Compare runs two plans through the same seasons and judges what the second buys more. Plans
@@ -70,5 +72,9 @@ func Compare(ctx context.Context, p Pair, q CompareOptions, tell Progress) (Comp
 		B:       decide.Side{Name: p.Second.Name, Setup: trialsOf(&p.Second, &q.Numbers), Goal: p.Second.Goal},
 		Seasons: q.Seasons, Prices: p.Second.Prices, Futures: q.Futures, Progress: func(done, of int) { tell.tell(Doing{}, done, of) },
 	})
+	if err != nil || a.Comparison.Purchase == nil {
+		return a, err
+	}
+	a.Rival, err = rivalOf(ctx, &p.First, &q.Numbers, trialsOf(&p.First, &q.Numbers), trialsOf(&p.Second, &q.Numbers), [][]int{p.First.Plan()})
 	return a, err
 }

@@ -6,6 +6,7 @@ import (
 
 	"drystalk/sim/decide"
 	"drystalk/sim/trials"
+	"drystalk/sim/ways"
 )
 
 // DryersOptions are the options of [Dryers].
@@ -53,6 +54,7 @@ type DryersAnswer struct {
 	Asked  Asked               `json:"-"`
 	Answer decide.Answer       `json:"answer"`
 	Years  *decide.YearsResult `json:"real_years,omitempty"`
+	Rival  *ways.Rival         `json:"free_rival,omitempty"` // nil where nothing is to be bought, or no better way of working was found
 }
 
 // Dryers finds how many dryers the region needs, and where. An interrupted run answers with
@@ -82,6 +84,9 @@ func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (Dryers
 	if at < 0 {
 		at = a.Answer.Best()
 	}
-	a.Years, err = q.years(ctx, &c, set, a.Answer.Plans[at])
+	if a.Years, err = q.years(ctx, &c, set, a.Answer.Plans[at]); err != nil {
+		return a, err
+	}
+	a.Rival, err = dryersRival(ctx, &c, &q, set, &a.Answer)
 	return a, err
 }

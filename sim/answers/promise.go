@@ -5,6 +5,7 @@ import (
 
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
+	"drystalk/sim/ways"
 )
 
 // PromiseOptions are the options of [Promise].
@@ -28,6 +29,7 @@ func (q PromiseOptions) Command(c Case) string { return commandOf("promise", &c,
 type PromiseAnswer struct {
 	Asked   Asked          `json:"-"`
 	Promise decide.Promise `json:"promise"`
+	Rival   *ways.Rival    `json:"free_rival,omitempty"` // of the promise worked as now; nil where no better way of working was found
 }
 
 // Promise finds the largest contract that the plan as written meets, by month, and the stock
@@ -48,10 +50,19 @@ func Promise(ctx context.Context, c Case, q PromiseOptions, tell Progress) (Prom
 	if err != nil {
 		return a, err
 	}
-	a.Promise, err = decide.FindPromise(ctx, decide.PromiseQuestion{
+	of := decide.PromiseQuestion{
 		Setup: trialsOf(&c, &q.Numbers), Target: c.Target, Goal: c.Goal, SearchSeasons: q.Search, Seasons: q.Seasons, StockAfter: after,
 		Progress: func(at Doing) { tell.tell(at, 0, 0) },
-	})
+	}
+	if a.Promise, err = decide.FindPromise(ctx, of); err != nil {
+		return a, err
+	}
+	stalks := a.Promise.Flat
+	if stalks == 0 {
+		stalks = a.Promise.Next
+	}
+	promised := withRegion(of.Setup, of.Contract(stalks))
+	a.Rival, err = rivalOf(ctx, &c, &q.Numbers, promised, promised, [][]int{c.Plan()})
 	return a, err
 }
 

@@ -7,6 +7,8 @@ import (
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/spend"
+	"drystalk/sim/trials"
+	"drystalk/sim/ways"
 )
 
 // SpendOptions are the options of [Spend].
@@ -46,6 +48,7 @@ type SpendAnswer struct {
 	Asked    Asked          `json:"-"`
 	Spending spend.Answer   `json:"spending"`
 	Each     []spend.Answer `json:"each_budget"`
+	Rival    *ways.Rival    `json:"free_rival,omitempty"` // of Spending; nil where nothing is bought, or no better way of working was found
 }
 
 // Spend finds what to buy with a budget or with several, in order of what it brings for its money,
@@ -71,8 +74,10 @@ func Spend(ctx context.Context, c Case, q SpendOptions, tell Progress) (SpendAns
 		for _, budget := range q.Budget {
 			of.Budget = money.Of(budget)
 		}
-		a.Spending, err = spend.Buy(ctx, of)
-		return a, err
+		if a.Spending, err = spend.Buy(ctx, of); err != nil {
+			return a, err
+		}
+		return a, a.rival(ctx, &c, &q, of.Setup)
 	}
 	var budgets []money.Amount
 	for _, budget := range q.Budget {
@@ -80,6 +85,16 @@ func Spend(ctx context.Context, c Case, q SpendOptions, tell Progress) (SpendAns
 	}
 	if a.Each, err = spend.BuyEach(ctx, of, budgets); err == nil {
 		a.Spending = a.Each[len(a.Each)-1]
+		err = a.rival(ctx, &c, &q, of.Setup)
 	}
 	return a, err
+}
+
+// rival finds the best free rival of what is bought, unless the run was stopped.
+func (a *SpendAnswer) rival(ctx context.Context, c *Case, q *SpendOptions, set trials.Setup) (err error) {
+	if a.Spending.Stopped || len(a.Spending.Steps) == 0 {
+		return nil
+	}
+	a.Rival, err = rivalOf(ctx, c, &q.Numbers, set, withRegion(set, a.Spending.Best), [][]int{c.Plan()})
+	return err
 }

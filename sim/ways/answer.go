@@ -59,7 +59,8 @@ type Answer struct {
 	Target        float64           `json:"target_share"`
 	Goal          goal.Goal         `json:"target"`
 	ByIncome      bool              `json:"sought_by_income"`
-	Seasons       int               `json:"seasons"` // fresh ones, behind every figure
+	Seasons       int               `json:"seasons"`       // fresh ones, behind every figure
+	AloneSeasons  int               `json:"alone_seasons"` // the first of them, behind Alone
 	SearchSeasons int               `json:"search_seasons"`
 	JudgeSeasons  int               `json:"judge_seasons"`
 	Tried         int               `json:"ways_tried"`
@@ -90,8 +91,8 @@ func Find(ctx context.Context, q Question) (Answer, error) {
 
 // answer lives through the fresh seasons with what is written, the rows and what each does alone.
 func (s *search) answer(ctx context.Context, best design, order []int) (Answer, error) {
-	rows, alone := s.nested(best, order), s.singles(best, order)
-	all := slices.Concat([]design{s.space.written}, rows, alone)
+	rows := s.nested(best, order)
+	all := append([]design{s.space.written}, rows...)
 	got, err := s.space.live(ctx, 0, s.Seasons, all, func(done int) { s.tellAt(done * s.Seasons) })
 	if err != nil {
 		return Answer{}, err
@@ -99,17 +100,16 @@ func (s *search) answer(ctx context.Context, best design, order []int) (Answer, 
 	a := s.blank()
 	ways := make([]Way, len(all))
 	for k, d := range all {
-		before := max(0, k-1)
-		if k > len(rows) {
-			before = 0
-		}
-		if ways[k], err = s.way(d, got[k], got[0], got[before]); err != nil {
+		if ways[k], err = s.way(d, got[k], got[0], got[max(0, k-1)]); err != nil {
 			return Answer{}, err
 		}
 	}
-	a.Now, a.Together, a.Alone = ways[0], ways[1:1+len(rows)], ways[1+len(rows):]
+	a.Now, a.Together = ways[0], ways[1:]
 	for k := range a.Together {
 		a.Together[k].Changes = s.changesIn(rows[k], order[:k+1])
+	}
+	if a.Alone, err = s.alones(ctx, best, order, got); err != nil {
+		return Answer{}, err
 	}
 	a.Start, a.Best = ways[0].Plan, ways[len(rows)].Plan
 	if a.Gains, err = s.gains(ctx, best, ways[len(rows)].Gain); err != nil {
@@ -118,6 +118,34 @@ func (s *search) answer(ctx context.Context, best design, order []int) (Answer, 
 	last := got[len(rows)]
 	a.Hub, err = decide.HubOf(ctx, last.set, last.region, last.table, s.space.plan)
 	return a, err
+}
+
+// aloneSeasons is how many of the fresh seasons single changes live through.
+const aloneSeasons = 400
+
+// alones judges single changes on the first of the fresh seasons; the first row of the answer has
+// lived through them.
+func (s *search) alones(ctx context.Context, best design, order []int, got []lived) ([]Way, error) {
+	n := min(s.Seasons, aloneSeasons)
+	list := s.singles(best, order)
+	known := min(1, len(order))
+	more, err := s.space.live(ctx, 0, n, list[known:], nil)
+	if err != nil {
+		return nil, err
+	}
+	start := got[0].before(n)
+	if known > 0 {
+		more = append([]lived{got[1].before(n)}, more...)
+	}
+	var out []Way
+	for k, d := range list {
+		w, err := s.way(d, more[k], start, start)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, w)
+	}
+	return out, nil
 }
 
 // tellAt tells how far the fresh seasons are.
@@ -131,7 +159,7 @@ func (s *search) blank() Answer {
 	r := s.Setup.Region
 	a := Answer{
 		Region: r.Name, Target: s.Target, Goal: s.Goal, ByIncome: s.ByIncome, Seasons: s.Seasons, SearchSeasons: s.SearchSeasons, JudgeSeasons: s.JudgeSeasons,
-		Tried: len(s.found.designs) - 1,
+		AloneSeasons: min(s.Seasons, aloneSeasons), Tried: len(s.found.designs) - 1,
 	}
 	for i := range r.Sites {
 		a.Sites = append(a.Sites, r.Sites[i].Name)
@@ -155,7 +183,7 @@ func (s *search) nested(best design, order []int) []design {
 }
 
 // mostAlone is how many single changes are judged on fresh seasons.
-const mostAlone = 6
+const mostAlone = 5
 
 // singles are the changes of the best way each alone, then those of other levers, each at its best
 // value, that did better than what is written in the seasons of the search, and the one that earns

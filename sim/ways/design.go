@@ -102,3 +102,9 @@ type lived struct {
 	set    trials.Setup // that gave its seasons
 	table  *trials.Table
 }
+
+// before returns the first seasons of a design.
+func (l lived) before(n int) lived {
+	l.table = l.table.Before(n)
+	return l
+}

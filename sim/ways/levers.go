@@ -16,6 +16,10 @@ type Lever string
 // The levers.
 const (
 	Loading     Lever = "loading"
+	HubSpeaks   Lever = "hub_speaks"
+	WetLoading  Lever = "loading_in_wet_weeks"
+	Spreading   Lever = "spreading"
+	CuttingRule Lever = "cutting_rule"
 	StockAhead  Lever = "stock_ahead"
 	Collections Lever = "collections"
 	CuttingH    Lever = "cutting_hours"
@@ -74,7 +78,15 @@ const (
 // table lists the levers. A new one is an entry here, and its words in package report.
 var table = []lever{
 	{
-		key: Loading, values: []float64{4, 5, 6, 8, 10, 12, 15},
+		key: HubSpeaks, values: []float64{0}, choice: []string{"daily", "at_collections", "by_cutters"},
+		now: func(w working) (float64, bool) {
+			return float64(w.region.Hub.Speaks), w.region.Hub.Speaks != sim.SpeaksDaily && len(w.region.Sites) > 1
+		},
+		set:     func(w working, x float64) { w.region.Hub.Speaks = sim.Speaks(x) },
+		changes: func(working) []change { return []change{{key: "hub.speaks", value: "daily"}} },
+	},
+	{
+		key: Loading, values: []float64{4, 5, 6, 8, 10, 12},
 		now: func(w working) (float64, bool) {
 			return meanOf(w, func(s *sim.Site) float64 { return s.LoadingKgPerM2 }), true
 		},
@@ -84,7 +96,33 @@ var table = []lever{
 		},
 	},
 	{
-		key: StockAhead, factor: true, values: []float64{0, 0.5, 1, 1.5, 2, 3, 4},
+		key: WetLoading, values: []float64{0, 4, 6, 8},
+		now: func(w working) (float64, bool) {
+			return meanOf(w, func(s *sim.Site) float64 { return s.LoadingInWetWeeksKgPerM2 }), true
+		},
+		set: func(w working, x float64) { eachSite(w, func(s *sim.Site) { s.LoadingInWetWeeksKgPerM2 = x }) },
+		changes: func(w working) []change {
+			return siteChanges(w, "loading_in_wet_weeks_kg_per_m2", func(s *sim.Site) float64 { return s.LoadingInWetWeeksKgPerM2 })
+		},
+	},
+	{
+		key: Spreading, values: []float64{0, 1}, choice: []string{"at_full_load", "over_free_rack"},
+		now: func(w working) (float64, bool) { return float64(w.region.Yard.Spreading), true },
+		set: func(w working, x float64) { w.region.Yard.Spreading = sim.Spreading(x) },
+		changes: func(w working) []change {
+			return []change{{key: "yard.stalks_are_spread", value: []string{"at_full_load", "over_free_rack"}[w.region.Yard.Spreading]}}
+		},
+	},
+	{
+		key: CuttingRule, values: []float64{0, 1}, choice: []string{"full_yard", "what_can_dry"},
+		now: func(w working) (float64, bool) { return float64(w.region.Yard.CutUntil), true },
+		set: func(w working, x float64) { w.region.Yard.CutUntil = sim.CutLimit(x) },
+		changes: func(w working) []change {
+			return []change{{key: "yard.cutting_stops_at", value: []string{"full_yard", "what_can_dry"}[w.region.Yard.CutUntil]}}
+		},
+	},
+	{
+		key: StockAhead, factor: true, values: []float64{0.5, 1, 1.5, 2, 3, 4},
 		now: func(w working) (float64, bool) { return 1, len(w.region.Contract.TargetStock) > 0 },
 		set: func(w working, x float64) {
 			for m, n := range w.region.Contract.TargetStock {
@@ -102,7 +140,7 @@ var table = []lever{
 		},
 	},
 	{
-		key: CuttingH, factor: true, values: []float64{0.5, 0.75, 1, 1.25},
+		key: CuttingH, factor: true, values: []float64{0.75, 1, 1.25},
 		now: func(w working) (float64, bool) { return 1, true },
 		set: func(w working, x float64) { eachSite(w, func(s *sim.Site) { s.CuttingHPerDay *= x }) },
 		changes: func(w working) []change {
@@ -123,7 +161,7 @@ var table = []lever{
 		safe: func(w working, x float64, _ Allowed) bool { return x <= w.region.Yard.HeapDaysOfCut }, // nobody cuts into a rotting heap
 	},
 	{
-		key: ThrowOut, values: []float64{0, 0.1, 0.2, 0.3, 0.5},
+		key: ThrowOut, values: []float64{0, 0.1, 0.3},
 		now: func(w working) (float64, bool) { return w.region.Yard.DiscardBelowFullShare, true },
 		set: func(w working, x float64) { w.region.Yard.DiscardBelowFullShare = x },
 		changes: func(w working) []change {
@@ -131,7 +169,7 @@ var table = []lever{
 		},
 	},
 	{
-		key: ClosingUp, values: []float64{0.4, 0.5, 0.7, 0.9, 1.2},
+		key: ClosingUp, values: []float64{0.5, 0.7, 0.9},
 		now: func(w working) (float64, bool) { return float64(w.base.Stalk.PredriedMoisture), true },
 		set: func(w working, x float64) { w.base.Stalk.PredriedMoisture = stalk.DryBasis(x) },
 		changes: func(w working) []change {
@@ -148,7 +186,7 @@ var table = []lever{
 		},
 	},
 	{
-		key: FiredAt, dryers: true, values: []float64{0.1, 0.2, 0.3, 0.5, 0.7, 1},
+		key: FiredAt, dryers: true, values: []float64{0.1, 0.2, 0.3, 0.5},
 		now: func(w working) (float64, bool) { return w.region.Dryer.FireAtIndex, true },
 		set: func(w working, x float64) { w.region.Dryer.FireAtIndex = x },
 		changes: func(w working) []change {
@@ -156,7 +194,7 @@ var table = []lever{
 		},
 	},
 	{
-		key: AtRisk, dryers: true, values: []float64{0, 0.1, 0.2, 0.3, 0.5},
+		key: AtRisk, dryers: true, values: []float64{0, 0.1, 0.2, 0.3},
 		now: func(w working) (float64, bool) { return w.region.Dryer.AtRiskFraction, true },
 		set: func(w working, x float64) { w.region.Dryer.AtRiskFraction = x },
 		changes: func(w working) []change {
@@ -164,7 +202,7 @@ var table = []lever{
 		},
 	},
 	{
-		key: LeastCharge, dryers: true, values: []float64{0.1, 0.2, 0.3, 0.5, 0.7},
+		key: LeastCharge, dryers: true, values: []float64{0.2, 0.3, 0.5},
 		now: func(w working) (float64, bool) { return w.region.Dryer.MinimumFill, true },
 		set: func(w working, x float64) { w.region.Dryer.MinimumFill = x },
 		changes: func(w working) []change {
@@ -172,7 +210,7 @@ var table = []lever{
 		},
 	},
 	{
-		key: Temperature, dryers: true, values: []float64{60, 65, 70, 75, 80, 85, 90},
+		key: Temperature, dryers: true, values: []float64{65, 70, 75, 80, 85, 90},
 		now: func(w working) (float64, bool) { return w.base.Cabinet.SetC, true },
 		set: func(w working, x float64) { w.base.Cabinet.SetC = x },
 		changes: func(w working) []change {
@@ -181,7 +219,7 @@ var table = []lever{
 		safe: func(w working, x float64, a Allowed) bool { return x <= math.Max(w.base.Cabinet.SetC, a.MostC) },
 	},
 	{
-		key: ShiftStart, dryers: true, values: []float64{4, 5, 6, 7, 8, 9},
+		key: ShiftStart, dryers: true, values: []float64{4, 5, 6, 7, 8},
 		now: func(w working) (float64, bool) { return w.region.Dryer.ShiftStartH, true },
 		set: func(w working, x float64) { w.region.Dryer.ShiftStartH = x },
 		changes: func(w working) []change {
@@ -193,7 +231,7 @@ var table = []lever{
 		},
 	},
 	{
-		key: ShiftEnd, dryers: true, values: []float64{17, 18, 19, 20, 21, 22, 24, 26},
+		key: ShiftEnd, dryers: true, values: []float64{18, 19, 20, 22, 24, 26},
 		now: func(w working) (float64, bool) { return w.region.Dryer.ShiftEndH, true },
 		set: func(w working, x float64) { w.region.Dryer.ShiftEndH = x },
 		changes: func(w working) []change {

@@ -61,15 +61,15 @@ func (s *search) livelihood(w *Way, a, b lived) error {
 		}
 		w.Income = pairOf(of[0], of[1])
 	}
-	w.Hours = pairOf(s.hoursOf(first), s.hoursOf(second))
+	w.Hours = pairOf(hoursOf(first), hoursOf(second))
 	return nil
 }
 
 // hoursOf returns the person-hours of a group's own people season by season.
-func (s *search) hoursOf(y *money.Play) []float64 {
+func hoursOf(y *money.Play) []float64 {
 	out := make([]float64, y.Table.Seasons)
 	for i := range out {
-		for site := range s.space.plan {
+		for site := range y.Plan {
 			out[i] += floats.Sum(y.Hours(site, i))
 		}
 	}

@@ -23,43 +23,20 @@ func (s *search) carries(now, full score) bool {
 	return float64(full.met-now.met) <= lostOdds*float64(s.JudgeSeasons) && start.missing-now.missing >= (1-lostGain)*(start.missing-full.missing)
 }
 
-// prune takes back one change after another, the one least missed first, while the rest carries.
-func (s *search) prune(ctx context.Context, best design) (design, error) {
-	full, prefers := s.judged.score(best), s.prefers(s.judged)
-	for {
+// prune takes back one change after another, the one least missed first, until none is left. The
+// smallest rest that carries what the whole gains is the answer, its changes in the order in which
+// they would be missed most.
+func (s *search) prune(ctx context.Context, whole design) (best design, order []int, err error) {
+	full, prefers := s.judged.score(whole), s.prefers(s.judged)
+	now, carried := whole, true
+	best = whole
+	for left := s.space.changed(now); len(left) > 0; left = s.space.changed(now) {
 		var tries []design
-		for _, l := range s.space.changed(best) {
-			tries = append(tries, best.with(l, s.space.written[l]))
+		for _, l := range left {
+			tries = append(tries, now.with(l, s.space.written[l]))
 		}
 		if err := s.judged.need(ctx, tries...); err != nil {
-			return nil, err
-		}
-		var next design
-		for _, d := range tries {
-			if s.carries(s.judged.score(d), full) && (next == nil || prefers(s.judged.score(d), s.judged.score(next))) {
-				next = d
-			}
-		}
-		if next == nil {
-			return best, nil
-		}
-		best = next
-	}
-}
-
-// order puts the changes of a way in the order in which they bring most, each on top of those
-// before it.
-func (s *search) order(ctx context.Context, best design) ([]int, error) {
-	prefers := s.prefers(s.judged)
-	var order []int
-	now, rest := s.space.written, s.space.changed(best)
-	for len(rest) > 0 {
-		var tries []design
-		for _, l := range rest {
-			tries = append(tries, now.with(l, best[l]))
-		}
-		if err := s.judged.need(ctx, tries...); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		at := 0
 		for k := range tries {
@@ -67,8 +44,11 @@ func (s *search) order(ctx context.Context, best design) ([]int, error) {
 				at = k
 			}
 		}
-		now, order = tries[at], append(order, rest[at])
-		rest = slices.Delete(rest, at, at+1)
+		now, order = tries[at], append(order, left[at])
+		if carried = carried && s.carries(s.judged.score(now), full); carried {
+			best = now
+		}
 	}
-	return order, nil
+	slices.Reverse(order)
+	return best, order[:len(s.space.changed(best))], nil
 }

@@ -21,7 +21,7 @@ func Ways() ways.Answer {
 		}
 	}
 	a := ways.Answer{
-		Region: "Lake Tavari", Sites: []string{"Heron Point"}, Target: 0.9, Seasons: 1000, SearchSeasons: 60, JudgeSeasons: 200, Tried: 91, Cutters: money.Members.String(), Members: 6,
+		Region: "Lake Tavari", Sites: []string{"Heron Point"}, Target: 0.9, Seasons: 1000, AloneSeasons: 400, SearchSeasons: 60, JudgeSeasons: 200, Tried: 91, Cutters: money.Members.String(), Members: 6,
 		Start: Plan(1, []int{1}, 900, 800), Best: Plan(1, []int{1}, 990, 955), Now: way(800),
 		Together: []ways.Way{way(920, loading), way(955, loading, stock)}, Alone: []ways.Way{way(920, loading), way(900, stock), way(810, first)},
 		Gains: ways.Gains{Search: Mean(0.2), Judge: Mean(0.17), Fresh: Mean(0.155)}, Hub: decide.HubAir{Humidity: 0.65},

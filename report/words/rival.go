@@ -1,0 +1,73 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+
+	"drystalk/sim/money"
+	"drystalk/sim/trials"
+	"drystalk/sim/ways"
+)
+
+// Offer is what an answer offers, beside which a free rival is set.
+type Offer int
+
+// What is offered.
+const (
+	SomeDryers Offer = iota // a number of dryers
+	Purchase                // what a second plan buys
+	List                    // a list of what to buy
+	Contract                // a promise
+)
+
+// RivalSentence says what working better would do in place of what is offered.
+func RivalSentence(r ways.Rival, of Offer, currency string) string {
+	how := changesInShort(r.Changes)
+	switch {
+	case of == SomeDryers && r.Reaches && r.Dryers == 0:
+		return fmt.Sprintf("With %s, no dryer may do%s.", how, theyHave(r, currency))
+	case of == SomeDryers && r.Reaches:
+		return fmt.Sprintf("With %s, %d may do%s.", how, r.Dryers, theyHave(r, currency))
+	case of == SomeDryers:
+		return fmt.Sprintf("With %s, %s would be enough in %s instead of %s.", how, dryersOrNone(r.Dryers), OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"))
+	case of == Contract:
+		return fmt.Sprintf("With %s, it would be met in %s instead of %s (%d seasons).", how, OutOf(r.Odds.Share), OutOf(r.Without.Share), r.Seasons)
+	}
+	return upper(fmt.Sprintf("%s would bring %s, for nothing.", how, OutOf(r.Odds.Share)))
+}
+
+// theyHave says what those whose work it is have of a rival beside what is offered.
+func theyHave(r ways.Rival, currency string) string {
+	n := float64(max(1, r.Members))
+	each := func(m trials.Mean) trials.Mean {
+		return trials.Mean{Mean: m.Mean / n, Low: m.Low / n, High: m.High / n, Seasons: m.Seasons}
+	}
+	work := map[int]string{1: "work more", -1: "work less", 0: "work as much"}[sign(r.Hours.More)]
+	if r.Cutters != money.Members.String() {
+		return "; cutters " + work
+	}
+	earn := "earn about the same"
+	if sign(r.Income.More) != 0 {
+		earn = "earn " + moreOrLess(each(r.Income.More), func(x float64) string { return Money(x, currency) }) + " each"
+	}
+	return fmt.Sprintf("; members %s and %s", work, earn)
+}
+
+// RivalNotes say what a rival rests on.
+func RivalNotes(r ways.Rival, currency string) []Note {
+	var asks []string
+	for _, c := range r.Changes {
+		asks = append(asks, upper(WayAt(c))+": "+WayAsks(c)+".")
+	}
+	of := fmt.Sprintf("Found in a small search over a few ways of working and judged in the first %s seasons, with %s: %s, as worked now %s, what is offered %s. Beside what is offered%s. drystalk ways looks further.",
+		Grouped(r.Seasons), dryersOrNone(r.Dryers), Odds(r.Odds), Odds(r.Without), Odds(r.Offered), strings.TrimPrefix(theyHave(r, currency), ";"))
+	return note("Working better", append([]string{of}, asks...)...)
+}
+
+// dryersOrNone writes a number of dryers to stand before a verb.
+func dryersOrNone(n int) string {
+	if n == 0 {
+		return "no dryer"
+	}
+	return Dryers(n)
+}
