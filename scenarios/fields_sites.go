@@ -27,7 +27,7 @@ var yardFields = []field{
 	},
 	{
 		key: "stalks_are_spread", meaning: "at_full_load: as thick as the loading of their site, however much rack is free; over_free_rack: as thin as the free rack of a kind allows, spread again at sunrise, after landing and before dusk", choices: []string{"at_full_load", "over_free_rack"},
-		missing: "at_full_load", source: "as groups work now", choice: func(d *draft) *int { return (*int)(&d.Region.Yard.Spreading) },
+		missing: "over_free_rack", source: "assumption: free rack costs nothing; as many groups work now is at_full_load", choice: func(d *draft) *int { return (*int)(&d.Region.Yard.Spreading) },
 	},
 	{
 		key: "least_loading_kg_per_m2", meaning: "of stalks_are_spread over_free_rack: spread no thinner than this, fresh stalks", unit: "kg/m2", low: 1, high: 60,
@@ -40,7 +40,7 @@ var yardFields = []field{
 	},
 	{
 		key: "cutting_stops_at", meaning: "full_yard: cutting stops when the racks are full and the heap holds heap_holds_days_of_cut; what_can_dry: when the racks are full, or more lies wet than racks and working dryers bring home", choices: []string{"full_yard", "what_can_dry"},
-		missing: "full_yard", source: "as groups work now", choice: func(d *draft) *int { return (*int)(&d.Region.Yard.CutUntil) },
+		missing: "what_can_dry", source: "assumption: nobody cuts what cannot be saved; as many groups work now is full_yard", choice: func(d *draft) *int { return (*int)(&d.Region.Yard.CutUntil) },
 	},
 	{
 		key: "wet_rack_fraction", meaning: "of cutting_stops_at what_can_dry: part of what the racks hold at full load that may lie wet", low: 0, high: 10,
@@ -49,7 +49,7 @@ var yardFields = []field{
 	},
 	{
 		key: "wet_charges_per_dryer", meaning: "of cutting_stops_at what_can_dry: full charges of each working dryer that may lie wet besides", low: 0, high: 100,
-		missing: "6", source: "assumption: three days of two charges", number: func(d *draft) *float64 { return &d.Region.Yard.WetCharges },
+		missing: "2", source: "assumption: a day of two charges", number: func(d *draft) *float64 { return &d.Region.Yard.WetCharges },
 	},
 	{
 		key: "thrown_out_below_full_share", meaning: "a batch with a smaller part of full grade is thrown out when its place is needed", low: 0, high: 1,

@@ -175,6 +175,8 @@ func TestWhatADayLacks(t *testing.T) {
 		{day(NotCutStand, 1, nil), LacksPlant},
 		{day(NotCutPeople, 1, nil), LacksPeople},
 		{day(NotCutYardFull, 0, nil), LacksRoom},
+		{day(NotCutTooWet, 0, nil), LacksRoom},
+		{day(NotCutTooWet, 0, map[DryerState]float64{DryerBroken: 2, DryerNotReady: 2, DryerNoWood: 3}), LacksDryer},
 		{day(NotCutYardFull, 0, map[DryerState]float64{DryerNoTime: 4, DryerFiring: 3}), LacksShiftHours},
 		{day(NotCutYardFull, 0, map[DryerState]float64{DryerNoTime: 3, DryerFiring: 3}), LacksRoom},
 		{day(NotCutYardFull, 0, map[DryerState]float64{DryerBroken: 2, DryerNotReady: 2, DryerNoWood: 3}), LacksDryer},

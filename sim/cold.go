@@ -18,8 +18,25 @@ type coldHours [64]coldHour
 func (ds *dryers) outside(hour int) *coldHour {
 	c := &ds.cold[hour%len(ds.cold)]
 	if c.season != ds.season || c.hour != hour {
-		a := &ds.season.air[hour]
-		*c = coldHour{ds.season, hour, stalk.NewStillAir(a.TempC, a.Humidity, &ds.p.Stalk), stalk.TakenUp(ds.rewettingPerH(a.TempC), 1)}
+		c.season, c.hour = ds.season, hour
+		var perH float64
+		c.air, perH = ds.season.outside(hour)
+		c.takenUp = stalk.TakenUp(ds.p.Stalk.RewettingFactor*perH, 1)
 	}
 	return c
+}
+
+// outside returns the air outside in an hour and the drying rate of a stalk in it, 1/h. Charges lie
+// cold at night, when it stands in the table of any rack.
+func (s *Season) outside(hour int) (a stalk.StillAir, dryingRatePerH float64) {
+	out := &s.air[hour]
+	if !(out.RadiationMJPerM2 > 0) {
+		for at := range places {
+			if table := s.hours[at]; at != heap && len(table) > 0 {
+				return table[hour].WithoutSun()
+			}
+		}
+	}
+	p := &s.Parameters.Stalk
+	return stalk.NewStillAir(out.TempC, out.Humidity, p), stalk.DryingRatePerH(out.TempC, p.RateAt80CPerH, p.ActivationKJPerMol)
 }

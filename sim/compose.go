@@ -1,7 +1,7 @@
 package sim
 
 import (
-	"math"
+	"slices"
 
 	"drystalk/sim/charge"
 	"drystalk/sim/stalk"
@@ -17,95 +17,201 @@ type mix struct {
 	dryingH float64
 }
 
-// search is the best charge found so far, and what the batches looked at would load together.
+// beginning is the order of loading up to one batch, which may go in in part.
+type beginning struct {
+	last     int // place of that batch in the order
+	good     int // its full-grade stalks
+	moisture stalk.DryBasis
+	onKg     float64 // rain water on a kg of its dry matter
+
+	before  int     // full-grade stalks of the batches before it
+	water   float64 // those stalks times their moisture
+	filmKg  float64 // rain water on them
+	wettest stalk.DryBasis
+}
+
+// filling is a charge of so many stalks that may be the best.
+type filling struct {
+	of       *beginning
+	stalks   int
+	finishes int  // stalks, by charges like it: at most so many
+	slow     bool // its slow stalk has been looked at for that
+}
+
+// search is the best charge found so far, and those that may be better.
 type search struct {
 	fire      *charge.Fire
 	restH     float64 // of the shift
 	available int     // good stalks of all batches
-	best      mix
-	finished  int // stalks by charges like the best
 
-	loaded  int     // good stalks
-	water   float64 // their stalks times moisture
-	filmKg  float64 // rain water on them
-	wettest stalk.DryBasis
-	holds   float64 // stalks of a full cabinet with so wet a lot
-	most    int     // charges with so wet a lot in the rest of the shift
+	best    filling
+	bestMix mix
+	begins  []beginning
+	fills   []filling // not worked out yet
 }
 
 // compose returns the charge that finishes most stalks in the rest of the
 // shift: over all beginnings of the order, and smaller fills where a full
 // cabinet would take too long, stalks loaded times whole charges that fit,
-// never more than there are, and the larger load of equals.
+// never more than there are, the larger load of equals, and of loads as large the shorter
+// beginning. The most promising filling is worked out first, so that most others need not be.
 func (ds *dryers) compose(y *yard, fire *charge.Fire, nowH float64) (best mix, ok bool) {
-	s := search{fire: fire, restH: ds.shiftEndH() - ds.hourOfShift(nowH), available: y.gradeOrder()}
-	ds.load.Lots = ds.load.Lots[:0]
-	for k := range y.order {
-		if y.good[k] > 0 {
-			ds.tryUpTo(k, y, &s)
+	s := &ds.search
+	*s = search{
+		fire: fire, restH: ds.shiftEndH() - ds.hourOfShift(nowH), available: y.gradeOrder(),
+		begins: s.begins[:0], fills: s.fills[:0],
+	}
+	s.begin(y)
+	for k := range s.begins {
+		ds.addFills(&s.begins[k], s)
+	}
+	for {
+		f, any := s.mostPromising()
+		switch {
+		case !any:
+			return s.bestMix, s.best.finishes > 0
+		case ds.lookAtSlow(&f, s):
+			s.fills = append(s.fills, f)
+		default:
+			ds.try(&f, s)
 		}
 	}
-	return s.best, s.finished > 0
 }
 
-// tryUpTo tries the fills of a cabinet with the beginning of the order up to batch k.
-func (ds *dryers) tryUpTo(k int, y *yard, s *search) {
-	b := &y.batches[y.order[k]]
-	moisture, onKg := b.state.Moisture, y.film(b)
-	if moisture > s.wettest {
-		s.wettest, s.holds, s.most = moisture, float64(ds.capacity(moisture)), ds.mostThatFit(s, moisture)
+// begin lists the beginnings of the order of a yard.
+func (s *search) begin(y *yard) {
+	var b beginning
+	for k, i := range y.order {
+		if y.good[k] == 0 {
+			continue
+		}
+		on := &y.batches[i]
+		b.last, b.good, b.moisture, b.onKg = k, y.good[k], on.state.Moisture, y.film(on)
+		b.wettest = max(b.wettest, b.moisture)
+		s.begins = append(s.begins, b)
+		b.before += b.good
+		b.water += float64(b.good) * float64(b.moisture)
+		b.filmKg += y.dryKg(b.good) * b.onKg
 	}
-	last := ds.think(moisture)
-	for fill := 1.0; fill >= 0.25; fill -= 0.25 {
-		m := mix{last: k, wettest: s.wettest, stalks: min(s.loaded+y.good[k], int(s.holds*fill))}
-		if m.stalks <= s.loaded || float64(m.stalks) < ds.region.Dryer.MinimumFill*s.holds {
+}
+
+// addFills lists the fills of a cabinet with a beginning.
+func (ds *dryers) addFills(b *beginning, s *search) {
+	holds := float64(ds.capacity(b.wettest))
+	last := 0
+	for part := 1.0; part >= 0.25; part -= 0.25 {
+		n := min(b.before+b.good, int(holds*part))
+		if n <= b.before || float64(n) < ds.region.Dryer.MinimumFill*holds {
+			return
+		}
+		if n != last {
+			s.fills = append(s.fills, filling{of: b, stalks: n, finishes: ds.most(b, n, s)})
+		}
+		last = n
+	}
+}
+
+// most returns stalks that charges of so many stalks of a beginning do not exceed in the rest of
+// the shift, as far as the heat of the fire goes.
+func (ds *dryers) most(b *beginning, stalks int, s *search) int {
+	if ds.hoursOf != nil {
+		return s.available
+	}
+	last := float64(stalks - b.before)
+	kgAStalk := ds.dryKg(1)
+	water := kgAStalk*(b.water+last*float64(b.moisture)) + b.filmKg + kgAStalk*last*b.onKg
+	leastH := s.fire.LeastToDriveOffH(kgAStalk*float64(stalks), water)
+	return min(s.available, stalks*ds.chargesThatFit(s.fire, leastH, s.restH))
+}
+
+// lookAtSlow lowers what a filling may finish to what its slow stalk allows. It tells whether that
+// is less.
+func (ds *dryers) lookAtSlow(f *filling, s *search) (less bool) {
+	if f.slow || ds.hoursOf != nil {
+		return false
+	}
+	f.slow = true
+	before := f.finishes
+	f.finishes = min(before, f.stalks*ds.chargesThatFit(s.fire, s.fire.LeastH(f.of.wettest), s.restH))
+	return f.finishes < before
+}
+
+// mixOf returns the charge of so many stalks of a beginning, its hours not known yet.
+func (ds *dryers) mixOf(b *beginning, stalks int) mix {
+	n := stalks - b.before
+	return mix{
+		last: b.last, stalks: stalks, wettest: b.wettest,
+		mean:   stalk.DryBasis((b.water + float64(n)*float64(b.moisture)) / float64(stalks)),
+		filmKg: b.filmKg + ds.dryKg(n)*b.onKg,
+	}
+}
+
+// mostPromising takes the filling that may be the best of those not worked out yet; false where none
+// may beat the best so far. It forgets those that cannot.
+func (s *search) mostPromising() (f filling, any bool) {
+	f = s.best
+	n, at := 0, -1
+	for i := range s.fills {
+		if !s.fills[i].beats(&s.best) {
+			continue
+		}
+		s.fills[n] = s.fills[i]
+		if s.fills[n].beats(&f) {
+			f, at = s.fills[n], n
+		}
+		n++
+	}
+	s.fills = s.fills[:n]
+	if at < 0 {
+		return f, false
+	}
+	s.fills = slices.Delete(s.fills, at, at+1)
+	return f, true
+}
+
+// beats tells whether a charge is better than another, by the stalks that both finish.
+func (f *filling) beats(o *filling) bool {
+	switch {
+	case f.finishes != o.finishes:
+		return f.finishes > o.finishes
+	case f.finishes == 0:
+		return false
+	case f.stalks != o.stalks:
+		return f.stalks > o.stalks
+	}
+	return f.of.last < o.of.last
+}
+
+// try works out a filling and keeps it if it is the best so far.
+func (ds *dryers) try(f *filling, s *search) {
+	m := ds.mixOf(f.of, f.stalks)
+	ds.thinkOf(m.filmKg)
+	for k := range s.begins {
+		b := &s.begins[k]
+		if b == f.of {
 			break
 		}
-		if s.beats(&m, m.stalks*s.most) {
-			last.DryKg = ds.dryKg(m.stalks - s.loaded)
-			m.mean = stalk.DryBasis((s.water + float64(m.stalks-s.loaded)*float64(moisture)) / float64(m.stalks))
-			m.filmKg = s.filmKg + last.DryKg*onKg
-			ds.try(m, s)
-		}
+		ds.think(ds.dryKg(b.good), b.moisture)
 	}
-	last.DryKg = ds.dryKg(y.good[k])
-	s.filmKg += last.DryKg * onKg
-	s.loaded += y.good[k]
-	s.water += float64(y.good[k]) * float64(moisture)
-}
-
-// try works out the load thought of and keeps it if it is the best so far.
-func (ds *dryers) try(m mix, s *search) {
-	ds.load.FilmKg = m.filmKg
+	ds.think(ds.dryKg(f.stalks-f.of.before), f.of.moisture)
 	m.dryingH = ds.workOut(s.fire)
-	if finishes := m.stalks * ds.chargesThatFit(s.fire, m.dryingH, s.restH); s.beats(&m, finishes) {
-		s.best, s.finished = m, min(s.available, finishes)
+	f.finishes = min(s.available, f.stalks*ds.chargesThatFit(s.fire, m.dryingH, s.restH))
+	if f.beats(&s.best) {
+		s.best, s.bestMix = *f, m
 	}
 }
 
-// beats tells whether a charge by which so many stalks are finished is better than the best.
-func (s *search) beats(m *mix, finishes int) bool {
-	finishes = min(s.available, finishes)
-	return finishes > s.finished || finishes == s.finished && finishes > 0 && m.stalks > s.best.stalks
+// thinkOf begins a load with so much rain water on it, kg.
+func (ds *dryers) thinkOf(filmKg float64) {
+	ds.load.Lots, ds.load.FilmKg = ds.load.Lots[:0], filmKg
 }
 
-// mostThatFit returns a number of charges that no load with such a wettest lot exceeds in the
-// rest of the shift: it spares working out loads that cannot be the best.
-func (ds *dryers) mostThatFit(s *search, wettest stalk.DryBasis) int {
-	if ds.hoursOf != nil {
-		return math.MaxInt32
-	}
-	return ds.chargesThatFit(s.fire, s.fire.LeastH(wettest), s.restH)
-}
-
-// think adds a lot to the load thought of, wettest first, and returns it.
-func (ds *dryers) think(m stalk.DryBasis) *charge.Lot {
-	ds.load.Lots = append(ds.load.Lots, charge.Lot{Moisture: m})
-	i := len(ds.load.Lots) - 1
-	for ; i > 0 && ds.load.Lots[i-1].Moisture < m; i-- {
+// think adds a lot to the load thought of, wettest first.
+func (ds *dryers) think(dryKg float64, m stalk.DryBasis) {
+	ds.load.Lots = append(ds.load.Lots, charge.Lot{DryKg: dryKg, Moisture: m})
+	for i := len(ds.load.Lots) - 1; i > 0 && ds.load.Lots[i-1].Moisture < m; i-- {
 		ds.load.Lots[i-1], ds.load.Lots[i] = ds.load.Lots[i], ds.load.Lots[i-1]
 	}
-	return &ds.load.Lots[i]
 }
 
 // noCharge says why no charge could be put together: too few stalks for the smallest one,

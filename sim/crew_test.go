@@ -73,11 +73,12 @@ func TestChargeOfTwoBatches(t *testing.T) {
 		assert.InDelta(t, 2.925, a.dryKg, 1e-9, "500 stalks of 5.85 g")
 	}
 	*list = nil
-	_, ok = composed(y, wetBatch(1, 500, 2), wetBatch(2, 700, fresh))
+	m, ok = composed(y, wetBatch(1, 500, 2), wetBatch(2, 700, fresh))
 	require.True(t, ok)
-	require.NotEmpty(t, *list)
-	assert.InDelta(t, 2, float64((*list)[0].mean), 1e-12)
-	assert.InDelta(t, float64(fresh), float64((*list)[len(*list)-1].wettest), 1e-12, "the wettest rules")
+	assert.Equal(t, []int{1, 1000}, []int{m.last, m.stalks})
+	assert.InDelta(t, float64(fresh), float64(m.wettest), 1e-12, "the wettest rules")
+	assert.Len(t, *list, 1, "a full cabinet, twice in the day, finishes all 1,200: no other needs to be worked out")
+	*list = nil
 	_, ok = composed(y, wetBatch(1, 200, fresh), wetBatch(2, 400, 2))
 	require.True(t, ok)
 	assert.InDelta(t, float64(fresh), float64((*list)[len(*list)-1].wettest), 1e-12, "also where it was loaded first")

@@ -21,8 +21,9 @@ func (y *siteSeason) decideCut(d int) int {
 		y.month.NotCutPeople += could - less
 		could = less
 	}
-	cut := min(could, y.roomForCut(d))
-	y.month.NotCutYardFull += could - cut
+	room, full := y.roomForCut(d)
+	cut := min(could, room)
+	*full += could - cut
 	y.people.cut(cut, could, share)
 	return cut
 }
@@ -52,12 +53,17 @@ const (
 	CutWhatCanDry                   // when the racks are full or more lies wet than racks and dryers bring home
 )
 
-// roomForCut returns the stalks for which the yard has room on day d, by the rule of the region.
-func (y *siteSeason) roomForCut(d int) int {
+// roomForCut returns the stalks for which the yard has room on day d, by the rule of the region,
+// and the entry of the month under which those are booked for which there is none.
+func (y *siteSeason) roomForCut(d int) (stalks int, full *int) {
 	if y.region.Yard.CutUntil == CutIntoFullYard {
-		return y.yard.roomForCut()
+		return y.yard.roomForCut(), &y.month.NotCutYardFull
 	}
-	return max(0, min(y.yard.roomForFresh(), y.canDry(float64(24*d+morningH))-y.yard.wetStalks()))
+	racks, limit := y.yard.roomForFresh(), max(0, y.canDry(float64(24*d+morningH))-y.yard.wetStalks())
+	if limit < racks {
+		return limit, &y.month.NotCutTooWet
+	}
+	return racks, &y.month.NotCutYardFull
 }
 
 // canDry returns the stalks that may lie wet in the yard: what racks and dryers bring home before

@@ -103,7 +103,7 @@ func (l Lack) String() string { return lackKeys[l] }
 // MarshalText writes the key.
 func (l Lack) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
 
-// lackFor says what was short where stalks were not cut for a reason that is not a full yard.
+// lackFor says what was short where stalks were not cut for a reason that lies not in the yard.
 var lackFor = map[FigureID]Lack{
 	NotCutTarget: LacksNothing, NotCutRain: LacksDryDay, NotCutClosed: LacksOpenStand, NotCutStand: LacksPlant, NotCutPeople: LacksPeople,
 }

@@ -260,5 +260,6 @@
 //     WetOfRacks times those that all racks hold at full load and WetCharges full fresh charges
 //     of each dryer that works, rounded down, less the stalks in the yard that are wetter than
 //     Target. A dryer that is not ready, known to be broken, out for the season or away does not
-//     work. Nothing is cut into the heap. (TestCutWhatCanDryByHand, TestCutStopsAtWhatCanDry)
+//     work. Nothing is cut into the heap; why stalks are not cut is the smaller of the two numbers,
+//     the racks where they are equal. (TestCutWhatCanDryByHand, TestCutStopsAtWhatCanDry)
 package sim

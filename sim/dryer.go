@@ -2,6 +2,7 @@ package sim
 
 import (
 	"math"
+	"slices"
 
 	"drystalk/sim/charge"
 )
@@ -29,8 +30,26 @@ type dryers struct {
 	spent    []DryerHours // of the season, by dryer, when it has ended
 	cold     *coldHours
 
+	search search
 	load   charge.Load   // thought of last
-	course charge.Course // of that load
+	course charge.Course // of the load worked out last
+	worked worked        // that load
+}
+
+// worked is a load that was worked out, and under which fire.
+type worked struct {
+	load charge.Load
+	fire *charge.Fire // nil: none
+}
+
+// is tells whether it is the load, to the last bit.
+func (w *worked) is(load *charge.Load, fire *charge.Fire) bool {
+	return w.fire == fire && w.load.FilmKg == load.FilmKg && slices.Equal(w.load.Lots, load.Lots)
+}
+
+// keep notes the load.
+func (w *worked) keep(load *charge.Load, fire *charge.Fire) {
+	w.fire, w.load.FilmKg, w.load.Lots = fire, load.FilmKg, append(w.load.Lots[:0], load.Lots...)
 }
 
 // dryer is one cabinet: loaded, heating and drying, cooling, unloaded.
@@ -61,6 +80,7 @@ func (d *dryer) free(nowH float64) bool {
 func (ds *dryers) begin(g *given, b *book, own int, cold *coldHours) {
 	ds.given, ds.book, ds.cold = g, b, cold
 	ds.fires, ds.asked = g.season.firesOf(g.region), look{changes: -1}
+	ds.worked.fire = nil
 	ds.woodKg = g.region.Dryer.OpeningWoodKg + g.region.Dryer.WoodKgPerMonth
 	ds.putUp(own)
 }
@@ -102,7 +122,7 @@ func (ds *dryers) burning(nowH float64) int {
 // mix is that of the stalks really loaded; its drying hours are worked out here.
 func (ds *dryers) light(n int, m mix, fire *charge.Fire, nowH float64) (fireOutH float64) {
 	d, dry := &ds.cabinets[n], ds.dryKg(m.stalks)
-	ds.load.Lots, ds.load.FilmKg = ds.load.Lots[:0], m.filmKg
+	ds.thinkOf(m.filmKg)
 	for i := range d.charge {
 		l := &d.charge[i]
 		ds.load.Lots = append(ds.load.Lots, charge.Lot{DryKg: ds.dryKg(l.stalks), Moisture: l.state.Moisture})
@@ -125,9 +145,13 @@ func (ds *dryers) light(n int, m mix, fire *charge.Fire, nowH float64) (fireOutH
 	return d.fireOutH
 }
 
-// workOut works out the course of the load thought of last and returns its hours.
+// workOut works out the course of the load thought of last and returns its hours. What is loaded is
+// mostly the load that was found the best before, which is not worked out once more.
 func (ds *dryers) workOut(fire *charge.Fire) (dryingH float64) {
-	ds.course.Begin(fire, ds.load)
+	if ds.hoursOf != nil || !ds.worked.is(&ds.load, fire) {
+		ds.course.Begin(fire, ds.load)
+		ds.worked.keep(&ds.load, fire)
+	}
 	if ds.hoursOf != nil {
 		ds.course.DryingH = ds.hoursOf(&ds.course)
 	}

@@ -36,6 +36,7 @@ type SiteMonth struct {
 	NotCutTarget   int // the site had its share and its stock ahead
 	NotCutClosed   int // stand sprayed, or cleared by a campaign
 	Browned        int // of the second grade, in a chamber too hot
+	NotCutTooWet   int // more lay wet than racks and dryers bring home
 
 	Charges  int     // finished
 	FiringH  float64 // of charges finished
@@ -91,6 +92,7 @@ const (
 	NotCutTarget
 	NotCutClosed
 	Browned
+	NotCutTooWet
 	Charges
 	FiringH
 	IdleH
@@ -193,6 +195,7 @@ var registry = append([]Figure{
 	{ID: Closing, Key: "left_over", Kind: AtEnd, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.Closing }},
 	{ID: NotCutRain, Key: "not_cut_rain", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutRain }},
 	{ID: NotCutYardFull, Key: "not_cut_yard_full", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutYardFull }},
+	{ID: NotCutTooWet, Key: "not_cut_too_wet", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutTooWet }},
 	{ID: NotCutPeople, Key: "not_cut_people", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutPeople }},
 	{ID: NotCutStand, Key: "not_cut_stand", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutStand }},
 	{ID: NotCutClosed, Key: "not_cut_stand_closed", Kind: NotCutFor, Unit: Stalks, count: func(m *SiteMonth) *int { return &m.NotCutClosed }},

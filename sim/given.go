@@ -14,6 +14,7 @@ type given struct {
 	index  int // of the site in the region
 	site   *Site
 	p      *Parameters
+	grades *grades // by its spread of mould between stalks
 }
 
 // dryKg returns the dry matter of some stalks, kg.
@@ -21,12 +22,6 @@ func (g *given) dryKg(stalks int) float64 { return float64(stalks) * g.p.Stalk.D
 
 // freshState returns the state of a stalk just cut.
 func (g *given) freshState() stalk.State { return stalk.Fresh(&g.p.Stalk) }
-
-// rewettingPerH returns the rate at which dry stalks take up moisture from air, 1/h.
-func (g *given) rewettingPerH(tempC float64) float64 {
-	k := stalk.DryingRatePerH(tempC, g.p.Stalk.RateAt80CPerH, g.p.Stalk.ActivationKJPerMol)
-	return g.p.Stalk.RewettingFactor * k
-}
 
 // cutOf returns the stalks that all cutters bring in a day of the given luck.
 func (g *given) cutOf(luck float64) int {

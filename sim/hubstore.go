@@ -61,7 +61,7 @@ func (h *hubStore) put(nowH float64, month, accepted int, state stalk.State) {
 	if accepted == 0 {
 		return
 	}
-	full := stalk.FullShare(state.PeakIndex, h.p.Stalk.MouldSpread)
+	full := h.grades.full(state.PeakIndex)
 	h.lots = append(h.lots, hubLot{month, accepted, full, full, state, nowH})
 }
 
@@ -71,7 +71,7 @@ func (h *hubStore) closeMonth(month, last int) {
 	for i := range h.lots {
 		l := &h.lots[i]
 		h.live(l, last)
-		l.kept = min(l.kept, stalk.FullShare(l.state.PeakIndex, h.p.Stalk.MouldSpread))
+		l.kept = min(l.kept, h.grades.full(l.state.PeakIndex))
 		if l.month == openingLot {
 			h.first[month] = l.kept
 		} else if l.atFirst > 0 {

@@ -80,7 +80,7 @@ func (y *yard) gradeOrder() int {
 
 // fullGrade returns the stalks of a batch that a grading would leave in, rounded down.
 func (y *yard) fullGrade(b *batch) int {
-	full := stalk.FullShare(b.state.PeakIndex, y.p.Stalk.MouldSpread)
+	full := y.grades.full(b.state.PeakIndex)
 	if full < b.kept {
 		return int(float64(b.stalks) * full / b.kept)
 	}

@@ -116,7 +116,7 @@ func (p *people) breakBrittle(n int, s *stalk.State) int {
 // first, that earlier gradings left in, and is brought up to date; so grading
 // twice at the same index takes nothing the second time.
 func (p *people) sort(n int, kept *float64, s *stalk.State, hPer1000 float64) int {
-	full, _, reject := stalk.Grade(s.PeakIndex, p.p.Stalk.MouldSpread)
+	full, reject := p.grades.fullAndReject(s.PeakIndex)
 	full = min(full, *kept)
 	rejected := min(*kept-full, max(0, *kept-(1-reject)))
 	if !(*kept > 0) || n == 0 {

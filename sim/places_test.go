@@ -450,7 +450,7 @@ func TestFiguresByName(t *testing.T) {
 	assert.Equal(t, NoFigure, id)
 	assert.Zero(t, most)
 	assert.Equal(t, []FigureID{Second, Rejected, ThrownOut, Broken}, lostInDay)
-	assert.Equal(t, []FigureID{NotCutRain, NotCutYardFull, NotCutPeople, NotCutStand, NotCutClosed, NotCutTarget}, notCutInDay)
+	assert.Equal(t, []FigureID{NotCutRain, NotCutYardFull, NotCutTooWet, NotCutPeople, NotCutStand, NotCutClosed, NotCutTarget}, notCutInDay)
 
 	require.Len(t, Figures(), int(FigureCount)-1)
 	for _, f := range Figures() {

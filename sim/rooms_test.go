@@ -239,7 +239,7 @@ func TestEveryFigureOfDaysAddsUp(t *testing.T) {
 			assert.Equal(t, days[d.Day].RainMM, d.RainMM)
 		}
 		lost := m.Second + m.Rejected + m.ThrownOut + m.Broken
-		notCut := m.NotCutRain + m.NotCutYardFull + m.NotCutPeople + m.NotCutStand + m.NotCutTarget + m.NotCutClosed
+		notCut := m.NotCutRain + m.NotCutYardFull + m.NotCutTooWet + m.NotCutPeople + m.NotCutStand + m.NotCutTarget + m.NotCutClosed
 		assert.Equal(t, []int{m.Cut, m.ToHub, m.Charges, lost, notCut}, []int{sum.Cut, sum.ToHub, sum.Charges, sum.Lost, sum.NotCut})
 		for _, state := range DryerStates() {
 			assert.InDelta(t, m.Shift[state], sum.Shift[state], 1e-9, "%s", state.Figure())

@@ -231,7 +231,7 @@ func TestDaysAddUpToMonths(t *testing.T) {
 // index, and two gradings take as much as one at the higher index.
 func TestGradingTwiceTakesOnce(t *testing.T) {
 	p := parameters()
-	g := &given{p: &p, region: &Region{}}
+	g := &given{p: &p, region: &Region{}, grades: &grades{spread: p.Stalk.MouldSpread}}
 	y := &people{given: g, book: &book{of: g, month: &SiteMonth{}}}
 	kept := 1.0
 	at := func(index float64) *stalk.State { return &stalk.State{PeakIndex: index} }

@@ -141,20 +141,24 @@ func TestCutWhatCanDryByHand(t *testing.T) {
 	r.Yard.CutUntil, r.Yard.WetOfRacks, r.Yard.WetCharges = CutWhatCanDry, 0.7, 6
 	r.Dryer.ReadyAfterDays = 3
 	y := calmRooms(r, 2)
+	room := func(d int) int {
+		stalks, _ := y.roomForCut(d)
+		return stalks
+	}
 	assert.Equal(t, 15_384+1230, y.yard.holds())
-	assert.Equal(t, 11_629, y.roomForCut(2), "no dryer is ready")
-	assert.Equal(t, 15_384+1230, y.roomForCut(3), "the racks are full before 23,629 lie there")
+	assert.Equal(t, 11_629, room(2), "no dryer is ready")
+	assert.Equal(t, 15_384+1230, room(3), "the racks are full before 23,629 lie there")
 	y.dryers.cabinets[0].worksAtH = 24*3 + 7
 	assert.Equal(t, 17_629, y.canDry(24*3+6))
 	y.dryers.cabinets[1].goneH = 24*3 + 6
-	assert.Equal(t, 11_629, y.roomForCut(3))
+	assert.Equal(t, 11_629, room(3))
 	y.yard.lay(wetBatch(0, 11_000, 3))
 	y.yard.lay(wetBatch(0, 3000, y.p.Cabinet.Target.DryBasis()))
-	assert.Equal(t, 629, y.roomForCut(3))
+	assert.Equal(t, 629, room(3))
 	y.yard.lay(wetBatch(1, 700, 3))
-	assert.Zero(t, y.roomForCut(3))
+	assert.Zero(t, room(3))
 	r.Yard.CutUntil = CutIntoFullYard
-	assert.Equal(t, y.yard.roomForFresh()+y.ordinaryCut(), y.roomForCut(3), "the other way looks at racks and heap")
+	assert.Equal(t, y.yard.roomForFresh()+y.ordinaryCut(), room(3), "the other way looks at racks and heap")
 }
 
 // A day on which all could not be dried is cut to what can: 2,880 could be cut, 1,000 are.
@@ -164,8 +168,13 @@ func TestCutStopsAtWhatCanDry(t *testing.T) {
 	y := calmRooms(r, 0)
 	y.yard.lay(wetBatch(0, 16_614/2-1000, 3))
 	assert.Equal(t, 1000, y.decideCut(0))
-	assert.Equal(t, 2880-1000, y.month.NotCutYardFull)
+	assert.Equal(t, 2880-1000, y.month.NotCutTooWet)
 	assert.InDelta(t, 24*1000.0/2880, y.month.CutH, 1e-9)
+	y.yard.spread(0, 12_000, 1, stalk.State{Moisture: 0.1}) // dry, but in the way
+	r.Yard.WetOfRacks = 10
+	racks, full := y.roomForCut(1)
+	assert.Less(t, racks, 2000)
+	assert.Same(t, &y.month.NotCutYardFull, full)
 }
 
 // Thinner dries faster and never moulds more: whatever the weather, the rain and the loads, until

@@ -91,11 +91,11 @@ func (s *store) put(nowH float64, stalks int, state stalk.State) {
 	if n := len(s.lots); n > 0 && s.lots[n-1].cameH == nowH {
 		l := &s.lots[n-1]
 		l.add(stalks, &state)
-		l.kept = stalk.FullShare(l.state.PeakIndex, s.p.Stalk.MouldSpread)
+		l.kept = s.grades.full(l.state.PeakIndex)
 		l.broke = l.state.Moisture < charge.BrittleBelow
 		return
 	}
-	kept := stalk.FullShare(state.PeakIndex, s.p.Stalk.MouldSpread)
+	kept := s.grades.full(state.PeakIndex)
 	broke := state.Moisture < charge.BrittleBelow // in the dryer, or on the way in
 	s.lots = append(s.lots, lot{stalks: stalks, kept: kept, state: state, sinceH: nowH, cameH: nowH, broke: broke})
 }

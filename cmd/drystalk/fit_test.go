@@ -70,6 +70,7 @@ func fittedScenario(t *testing.T) string {
 season: {start: 1 may, days: 184}
 weather: {climate_file: climate.yaml}
 contract: {stalks_per_month: {jun: 34000, jul: 34000, aug: 34000, sep: 34000}, target_stock_stalks: {may: 20000, jun: 20000, jul: 20000, aug: 20000, sep: 20000}}
+yard: {stalks_are_spread: at_full_load, cutting_stops_at: full_yard}
 sites:
   Heron Point: {cutters: 6, stalks_per_person_h: 117, open_rack_m2: 150, clear_roof_m2: 12, sealed_store: true, dryers: 1}
 `), 0o644))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"drystalk/sim/decide"
+	"drystalk/sim/trials"
 )
 
 // PromiseSentence says what can be promised.
@@ -35,6 +36,9 @@ func notSure(p decide.Promise) string {
 	if p.NextOdds.Share < p.Target {
 		return fmt.Sprintf("A promise of %s would be met in %s, which is too few.", Grouped(p.Next), OutOf(p.NextOdds.Share))
 	}
+	if p.NextOdds.Low >= p.Target {
+		return fmt.Sprintf("A promise of %s came out at %s, which is too close to be sure of.", Grouped(p.Next), OutOf(p.NextOdds.Share))
+	}
 	return fmt.Sprintf("A promise of %s came out at %s, but that may be as low as %s.", Grouped(p.Next), OutOf(p.NextOdds.Share), OutOf(p.NextOdds.Low))
 }
 
@@ -53,8 +57,8 @@ func mostAlone(p decide.Promise) decide.Promised {
 func PromiseNotes(p decide.Promise) []Note {
 	proven, alone := "", ""
 	if p.Flat != 0 {
-		proven = fmt.Sprintf("In this model %s a month reach the target in at least %s (95 %% sure, over %s trial seasons). %s are not proven: met in %s. What the model leaves out is in no proof, so your place may differ.",
-			Grouped(p.Flat), OfTen(p.Target), Grouped(p.Seasons), Grouped(p.Next), Odds(p.NextOdds))
+		proven = fmt.Sprintf("In this model %s a month reach the target in at least %s (95 %% sure, over %s trial seasons). %s are not proven: met in %s%s. What the model leaves out is in no proof, so your place may differ.",
+			Grouped(p.Flat), OfTen(p.Target), Grouped(p.Seasons), Grouped(p.Next), Odds(p.NextOdds), ofFewer(p.NextOdds, p.Seasons))
 		if most := mostAlone(p); most.Stalks > p.Flat {
 			alone = fmt.Sprintf("One month alone might take more while the others stay, most in %s: %s came out at %s, which is not proven. Do not promise it on this.", most.Name, Grouped(most.Stalks), Odds(most.Odds))
 		}
@@ -89,7 +93,15 @@ func stockWords(s decide.StockNeed, p decide.Promise) []string {
 	out := []string{fmt.Sprintf("With the contract as written, %s good stalks at the hub at the end of %s are enough for this: %s in %s; %s in %s of %s seasons.",
 		Grouped(s.Stalks), s.After, so, OfTen(p.Target), then, Odds(s.Odds), Grouped(s.Seasons))}
 	if s.Less > 0 {
-		out = append(out, fmt.Sprintf("With %s it is %s.", Grouped(s.Less), Odds(s.LessIn)))
+		out = append(out, fmt.Sprintf("With %s it is %s%s.", Grouped(s.Less), Odds(s.LessIn), ofFewer(s.LessIn, s.Seasons)))
 	}
 	return out
+}
+
+// ofFewer says of how many seasons odds are where they are of fewer than what stands beside them.
+func ofFewer(o trials.Odds, than int) string {
+	if o.Seasons >= than {
+		return ""
+	}
+	return fmt.Sprintf(" of %s seasons", Grouped(o.Seasons))
 }

@@ -17,6 +17,7 @@ season: {start: 16 jun, days: 36}
 weather: {wmo_station: 41923}
 contract: {stalks_per_month: {jun: 9000, jul: 12000}}
 money: {price_per_good_stalk: 0.12, pay_per_stalk_cut: 0.04, wood_per_kg: 0.1, dryer_cost: 2000, dryer_life_years: 2, clear_roof_per_m2: 20}
+yard: {stalks_are_spread: at_full_load, cutting_stops_at: full_yard}
 sites: {Stone Weir: {cutters: 3, stalks_per_person_h: 117, open_rack_m2: 75, dryers: 1, max_dryers: 3}}
 `
 

@@ -22,7 +22,7 @@ func TestTwoCommandsSayTheSameOfAPlanUnderEveryTarget(t *testing.T) {
 		{"target=income_at_least", "target_least_income=200"},
 	} {
 		t.Run(target[0], func(t *testing.T) {
-			changes := []string{"money: penalty_per_missing_stalk=0.05"}
+			changes := []string{"money: penalty_per_missing_stalk=0.05", "yard: stalks_are_spread=at_full_load, cutting_stops_at=full_yard"}
 			for _, key := range target {
 				changes = append(changes, "contract: "+key)
 			}

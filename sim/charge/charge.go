@@ -68,6 +68,10 @@ type Fire struct {
 	coolH   float64  // until the chamber is open
 	stepH   float64  // of the heating up
 	heating []warmer // by step
+
+	sparesMJ   float64 // of the heat of the fire that heats up, for stalks and water
+	slowLeft   float64 // part of its moisture that the slow stalk has left, at least, when the chamber is hot
+	youngKgPMJ float64 // water that a MJ drives off while the fire heats up, kg
 }
 
 // warmer is a step of the heating up, at the temperature of its middle.
@@ -86,6 +90,7 @@ func (c *Cabinet) Light(a Ambient) Fire {
 	f.emc = c.equilibrium(a, c.SetC)
 	f.powerMJ = c.powerMJPerH()
 	f.capKgPH = f.powerMJ / c.perKgMJ(a.TempC, c.SetC)
+	f.sparesMJ = f.powerMJ*min(c.HeatUpH, fullYoungH) - f.cabinetMJ()
 	f.heat()
 	f.coolH = f.coolingH()
 	return f
@@ -100,9 +105,12 @@ func (f *Fire) heat() {
 	steps := int(math.Ceil(f.c.HeatUpH / longestStepH))
 	f.heating = make([]warmer, steps)
 	f.stepH = f.c.HeatUpH / float64(max(1, steps))
+	f.slowLeft = 1
 	for j := range f.heating {
 		tempC := f.ambient.TempC + (float64(j)+0.5)/float64(steps)*(f.c.SetC-f.ambient.TempC)
 		f.heating[j] = f.warmAt(tempC, f.stepH)
+		f.slowLeft *= 1 - f.heating[j].slows
+		f.youngKgPMJ += 1 / (f.heating[j].perKgMJ * float64(steps))
 	}
 }
 

@@ -42,6 +42,8 @@ type span struct {
 	massKg       float64
 	demand, last float64
 	shared       float64 // what a stalk on the common path lost from hotH to fromH
+	lost         float64 // what it loses in the span
+	rate, end    float64 // at which it does at its beginning and at its end, 1/h
 }
 
 // Begin works out a load under a fire.
@@ -50,7 +52,7 @@ func (c *Course) Begin(f *Fire, load Load) {
 	c.sort(load.Lots)
 	c.filmKg = load.FilmKg
 	wettest := float64(c.lots[0].Moisture)
-	youngMJ, owedMJ := f.youngMJ(load)
+	youngMJ, owedMJ := f.youngMJ(load.bill())
 	slow := c.heatUp(wettest, youngMJ)
 	c.hotH = f.c.HeatUpH + owedMJ/f.powerMJ + c.filmKg/f.capKgPH
 	c.share()
@@ -65,16 +67,39 @@ func (c *Course) Begin(f *Fire, load Load) {
 	}
 }
 
+// A load whose hours at least are known need not be worked out where they are too many already.
+// Both bounds are taken a hair lower, for the rounding of what they are compared with.
+const aHairLess = 1 - 1e-9
+
 // LeastH returns hours that no load whose wettest lot has moisture m can stay below: those of its
-// slow stalk alone in a chamber that is hot at once.
+// slow stalk alone, which loses no more than its own demand.
 func (f *Fire) LeastH(m stalk.DryBasis) float64 {
+	hot := float64(m) * f.slowLeft // at least, when the chamber is
 	switch {
-	case float64(m) <= f.target:
+	case hot <= f.target:
 		return 0
 	case f.emc >= f.target:
 		return math.Inf(1)
 	}
-	return math.Log((float64(m)-f.emc)/(f.target-f.emc)) / f.slow
+	return aHairLess * (f.c.HeatUpH + math.Log((hot-f.emc)/(f.target-f.emc))/f.slow)
+}
+
+// LeastToDriveOffH returns hours that no load of so much dry matter, with the water in and on it,
+// can stay below if each of its lots is wetter than the target: when its fire is out, the mean stalk
+// of each is at the target at most, for it is no slower than the slow stalk of the wettest. The
+// rest of the water was driven off, and the fire drives off so much while it heats up and never
+// more than its limit after that.
+func (f *Fire) LeastToDriveOffH(dryKg, waterKg float64) float64 {
+	left := waterKg - f.target*dryKg
+	if youngMJ := f.sparesMJ - f.stalksMJ(WoodBill{DryKg: dryKg, LoadedWaterKg: waterKg}); youngMJ > 0 {
+		left -= youngMJ * f.youngKgPMJ
+	} else {
+		left -= youngMJ / f.powerMJ * f.capKgPH // which is owed
+	}
+	if !(left > 0) {
+		return 0
+	}
+	return aHairLess * (f.c.HeatUpH + left/f.capKgPH)
 }
 
 // sort copies the lots, wettest first.
@@ -180,9 +205,11 @@ func (c *Course) share() {
 			if free > 0 {
 				s.last *= math.Exp(-k * hours)
 			}
+			s.lost = f.lost(&s, hours, s.last)
+			s.rate, s.end = (limit-s.demand)/held, (limit-s.last)/held
 			c.spans = append(c.spans, s)
 			c.freeH += hours
-			c.shared += (limit*hours - (s.demand-s.last)/k) / held
+			c.shared += s.lost
 			free = s.last
 		}
 		held -= l.DryKg
@@ -197,11 +224,11 @@ func (c *Course) leaves(excess, factor float64) (atH, left float64) {
 	for i := range c.spans {
 		s := &c.spans[i]
 		above := excess - s.shared
-		if factor*f.rate*above <= (f.capKgPH-s.demand)/s.massKg {
+		if factor*f.rate*above <= s.rate {
 			return s.fromH, above
 		}
-		after := above - f.lost(s, s.hours, s.last)
-		if factor*f.rate*after > (f.capKgPH-s.last)/s.massKg {
+		after := above - s.lost
+		if factor*f.rate*after > s.end {
 			continue
 		}
 		hours := f.ownRateFrom(s, above, factor)
@@ -290,13 +317,14 @@ func (c *Course) commonLossTo(atH float64) float64 {
 // rate is factor times the mean's.
 func (c *Course) at(atH, m, factor float64) float64 {
 	f := c.fire
+	steps := atH / f.stepH
 	for j := range f.heating {
 		w := &f.heating[j]
-		part := min(1, atH/f.stepH-float64(j))
+		part := min(1, steps-float64(j))
 		if part <= 0 {
 			return m
 		}
-		y := c.young[j]
+		y := &c.young[j]
 		m -= part * min(y.part*share(w.rate*factor*f.stepH)*max(0, m-w.emc), y.most)
 	}
 	if atH <= c.hotH || m <= f.emc {

@@ -27,7 +27,7 @@ func (c *Cabinet) Curve(a Ambient, load Load, stepH float64) []Point {
 	course.fire = &f
 	course.sort(load.Lots)
 	course.filmKg = load.FilmKg
-	youngMJ, owedMJ := f.youngMJ(load)
+	youngMJ, owedMJ := f.youngMJ(load.bill())
 	slow := float64(course.lots[0].Moisture)
 	points := []Point{{0, a.TempC, meanOf(course.lots), stalk.DryBasis(slow)}}
 	for n := 1; slow > f.target && float64(n)*stepH < longest; n++ {

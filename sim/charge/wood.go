@@ -60,15 +60,20 @@ func (c *Cabinet) powerMJPerH() float64 {
 // longer is weaker while young. Assumption.
 const fullYoungH = 0.75
 
-// youngMJ returns what the fire has left for water while it heats up steel and stalks, MJ/h, and
-// what it still owes them then, MJ, where that is more than it gave.
-func (f *Fire) youngMJ(l Load) (perH, owed float64) {
+// bill returns what of a load is to be heated.
+func (l *Load) bill() WoodBill {
 	bill := WoodBill{LoadedWaterKg: l.FilmKg}
 	for i := range l.Lots {
 		bill.DryKg += l.Lots[i].DryKg
 		bill.LoadedWaterKg += l.Lots[i].DryKg * float64(l.Lots[i].Moisture)
 	}
-	left := f.powerMJ*min(f.c.HeatUpH, fullYoungH) - f.stalksMJ(bill) - f.cabinetMJ()
+	return bill
+}
+
+// youngMJ returns what the fire has left for water while it heats up steel and stalks, MJ/h, and
+// what it still owes them then, MJ, where that is more than it gave.
+func (f *Fire) youngMJ(b WoodBill) (perH, owed float64) {
+	left := f.powerMJ*min(f.c.HeatUpH, fullYoungH) - f.stalksMJ(b) - f.cabinetMJ()
 	if left <= 0 {
 		return 0, -left
 	}

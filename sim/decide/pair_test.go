@@ -116,7 +116,7 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 	assert.InDelta(t, p.Part*20_000, float64(p.Flat), 0.51)
 	assert.Contains(t, []int{200, 400}, p.Next-p.Flat, "one hundredth of the contract, two where the first that is tried fails")
 	judge := func(stalks int) trials.Odds {
-		r, err := q.judged(t.Context(), q.flat(stalks), 0, q.Seasons)
+		r, err := q.result(t.Context(), q.try(q.flat(stalks), 0, q.Seasons))
 		require.NoError(t, err)
 		return r.WorstMonth().Odds
 	}
@@ -132,7 +132,7 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 	for k, m := range p.Months {
 		raised := q.flat(p.Flat)
 		raised.Contract.StalksByMonth[time.Month(6+k)] = m.Stalks
-		r, err := q.judged(t.Context(), raised, 0, 30)
+		r, err := q.result(t.Context(), q.try(raised, 0, 30))
 		require.NoError(t, err)
 		assert.Equal(t, r.WorstMonth().Odds, m.Odds, "%s alone raised", m.Name)
 		assert.GreaterOrEqual(t, m.Stalks, p.Flat)
@@ -146,23 +146,27 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 	assert.Equal(t, need, p.Stock)
 }
 
-// The search begins about where the target is reached on its own seasons: there it is, and a
-// step of the bisection further it is not.
+// The search ends about where its seasons say that fresh ones will just prove a step: there the share
+// is reached, and as far above as the last cut goes it is not. The proof begins where it is reached by
+// more.
 func TestAboutTheLimit(t *testing.T) {
 	_, set := small(t)
-	for _, target := range []float64{0.8} {
-		q := PromiseQuestion{Setup: set, Target: target, SearchSeasons: 20}
-		f, err := q.about(t.Context(), 20_000)
+	q := PromiseQuestion{Setup: set, Target: 0.8, SearchSeasons: 20, Seasons: 60}
+	about, err := q.about(t.Context(), 20_000)
+	require.NoError(t, err)
+	share := func(step int) float64 {
+		r, err := q.result(t.Context(), q.try(q.flat(200*step), FirstSearchSeason, 20))
 		require.NoError(t, err)
-		share := func(f float64) float64 {
-			r, err := q.judged(t.Context(), q.flat(int(f*20_000)), FirstSearchSeason, 20)
-			require.NoError(t, err)
-			return r.WorstMonth().Odds.Share
-		}
-		assert.Greater(t, f, 0.2)
-		assert.GreaterOrEqual(t, share(f), target)
-		assert.Less(t, share(f+0.016), target)
+		return r.WorstMonth().Odds.Share
 	}
+	assert.Greater(t, about, 20)
+	assert.GreaterOrEqual(t, share(about), q.share(0))
+	assert.Less(t, share(about+sections-1), q.share(0))
+	start, stride, err := q.safely(t.Context(), 20_000, about)
+	require.NoError(t, err)
+	assert.Less(t, start, about)
+	assert.GreaterOrEqual(t, start+sections*stride, about)
+	assert.GreaterOrEqual(t, share(start), q.share(1))
 }
 
 // The stock for July, by looking at every step: the first that reaches the target on fresh
@@ -178,7 +182,7 @@ func TestStockStepByStep(t *testing.T) {
 	with := func(stalks, first, n int) trials.Odds {
 		r := s.Region.From(30)
 		r.Hub.OpeningStock, r.Sites[0].OpeningStock = stalks, 0
-		result, err := q.judged(t.Context(), r, first, n)
+		result, err := q.result(t.Context(), q.try(r, first, n))
 		require.NoError(t, err)
 		return result.WorstMonth().Odds
 	}

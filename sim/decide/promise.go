@@ -2,7 +2,10 @@ package decide
 
 import (
 	"context"
+	"math"
 	"time"
+
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"drystalk/sim"
 	"drystalk/sim/goal"
@@ -20,9 +23,9 @@ type Promise struct {
 	Part         float64     `json:"share_of_contract"` // Flat over the largest month of the contract as written
 	Worst        MonthResult `json:"worst_month"`       // with Flat
 	Odds         trials.Odds `json:"target_odds"`       // of the goal with Flat
-	Next         int         `json:"next_tried_stalks"` // the step above Flat, which is not proven
-	NextOdds     trials.Odds `json:"next_odds"`
-	Months       []Promised  `json:"months"` // each month alone raised, the others at Flat
+	Next         int         `json:"next_tried_stalks"` // the smallest above Flat that was tried and is not proven
+	NextOdds     trials.Odds `json:"next_odds"`         // of fewer seasons where it was given up
+	Months       []Promised  `json:"months"`            // each month alone raised, the others at Flat
 	MonthSeasons int         `json:"month_seasons"`
 	Stock        *StockNeed  `json:"stock,omitempty"`
 	Hub          HubAir      `json:"hub"` // with Flat promised; as written where nothing can be
@@ -42,7 +45,7 @@ type StockNeed struct {
 	Stalks  int         `json:"stalks"`      // -1: no stock tried is enough
 	Odds    trials.Odds `json:"odds"`        // of the goal in what is left of the season then
 	Less    int         `json:"less_stalks"` // the step below, which is not enough
-	LessIn  trials.Odds `json:"less_odds"`
+	LessIn  trials.Odds `json:"less_odds"`   // of fewer seasons where that was clear
 	Seasons int         `json:"seasons"`
 }
 
@@ -56,9 +59,12 @@ type PromiseQuestion struct {
 	StockAfter    int       // month of the season, from 0, after which the stock is asked for; or one of the two below
 	Progress      func(at Doing)
 
-	// live runs a region's plan through so many seasons from the first on; nil: tables of the setup.
-	live func(r *sim.Region, first, n int) (PlanResult, error)
-	held *attempt // at what is promised
+	// made makes the odds of a region's plan in so many seasons from the first on up; nil: they are
+	// lived through.
+	made func(r *sim.Region, first, n int) (trials.Odds, error)
+
+	searched *attempt // the one that lived through most search seasons
+	held     *attempt // at what is promised
 }
 
 // When a stock is asked for, instead of after a month.
@@ -73,7 +79,7 @@ const rainsMM = 100
 // beforeTheRains returns the last month of the season before the rains, NoStock if there is
 // none.
 func (q *PromiseQuestion) beforeTheRains(ctx context.Context) (int, error) {
-	t, err := q.Setup.Table(ctx, FirstSearchSeason, q.SearchSeasons, trials.Only(PlanOf(q.Setup.Region)), nil)
+	t, err := q.rain(ctx)
 	if err != nil {
 		return 0, err
 	}
@@ -89,15 +95,22 @@ func (q *PromiseQuestion) beforeTheRains(ctx context.Context) (int, error) {
 	return NoStock, nil
 }
 
+// rain returns a table of the search seasons, whose rain is that of any contract.
+func (q *PromiseQuestion) rain(ctx context.Context) (*trials.Table, error) {
+	if t := q.searched; t != nil {
+		err := q.bring(ctx, []*attempt{t}, q.SearchSeasons)
+		return t.table, err
+	}
+	return q.Setup.Table(ctx, FirstSearchSeason, q.SearchSeasons, trials.Only(PlanOf(q.Setup.Region)), nil)
+}
+
 // promiseStep is the grid of contracts, as a part of the largest month written.
 const promiseStep = 0.01
 
 // FindPromise finds the largest number of stalks that can be promised in every contract month.
 // The contract also tells the sites when to stop cutting, so every number is run whole. Search
-// seasons find about where the limit lies; then fresh seasons prove one step after another
-// upward from safely below it, and the first that fails ends it: such a fixed order of tests
-// keeps the error at 5 % without a correction (fixed-sequence testing, Maurer, Hothorn &
-// Lehmacher 1995; from memory), and that every month must pass needs none either.
+// seasons find about where the limit lies; then fresh seasons prove one step after another upward
+// from below it.
 func FindPromise(ctx context.Context, q PromiseQuestion) (Promise, error) {
 	p := Promise{Target: q.Target, Goal: q.Goal, Seasons: q.Seasons}
 	most := 0
@@ -107,11 +120,15 @@ func FindPromise(ctx context.Context, q PromiseQuestion) (Promise, error) {
 	if most == 0 {
 		return p, ErrNoContract
 	}
-	f, err := q.about(ctx, most)
+	about, err := q.about(ctx, most)
 	if err != nil {
 		return p, err
 	}
-	if err := q.prove(ctx, &p, most, f); err != nil {
+	start, stride, err := q.safely(ctx, most, about)
+	if err != nil {
+		return p, err
+	}
+	if err := q.prove(ctx, &p, ascentFrom(&q, most, climbsFrom(start, stride, about))); err != nil {
 		return p, err
 	}
 	if err := q.monthByMonth(ctx, &p); err != nil {
@@ -137,12 +154,12 @@ func (q *PromiseQuestion) hub(ctx context.Context, p *Promise) (HubAir, error) {
 	if p.Flat > 0 {
 		set.Region = q.flat(p.Flat)
 	}
-	if q.live != nil {
+	if q.made != nil {
 		return AirOfHub(set.Region), nil
 	}
 	plan := PlanOf(set.Region)
 	if q.held != nil {
-		return HubOf(ctx, set, set.Region, q.held.study.Tables[0], plan)
+		return HubOf(ctx, set, set.Region, q.held.table, plan)
 	}
 	t, err := set.Table(ctx, 0, min(q.Seasons, mostInTheShed), trials.Only(plan), nil)
 	if err != nil {
@@ -178,121 +195,88 @@ func (q *PromiseQuestion) flat(stalks int) *sim.Region {
 	return region
 }
 
-// judged runs a region's plan and returns its result.
-func (q *PromiseQuestion) judged(ctx context.Context, r *sim.Region, first, n int) (PlanResult, error) {
-	t, err := q.try(r, first, n)
-	if err != nil {
-		return PlanResult{}, err
-	}
-	return t.all(ctx)
-}
-
-// reaches tells whether a region's plan reaches the target in n seasons from the first on, as soon
-// as that is clear.
-func (q *PromiseQuestion) reaches(ctx context.Context, r *sim.Region, first, n int) (bool, *attempt, error) {
-	t, err := q.try(r, first, n)
-	if err != nil {
-		return false, nil, err
-	}
-	ok, err := t.reaches(ctx, q.Target)
-	return ok, t, err
-}
-
-// about returns the largest part of the contract that reaches the target on the search
-// seasons, by bisection; a larger contract is taken to be met less often.
-func (q *PromiseQuestion) about(ctx context.Context, most int) (float64, error) {
-	low, high := 0.0, 4.0
-	for high-low > 0.015 {
-		mid := (low + high) / 2
-		if high == 4 && low < 1 {
-			mid = low + 0.5 // most limits lie near the contract as written
-		}
-		q.tell(Searching, 0)
-		ok, _, err := q.reaches(ctx, q.flat(max(1, int(mid*float64(most)))), FirstSearchSeason, q.SearchSeasons)
+// about returns about the step that fresh seasons will just prove, as the search seasons have it, and
+// how it does there. The search cuts what lies between two steps again and again, its tries side by
+// side; a larger contract is taken to be met less often.
+func (q *PromiseQuestion) about(ctx context.Context, most int) (int, error) {
+	low, high := 0, 4*100
+	for tries := []int{50, 100, 200}; ; { // most limits lie near the contract as written
+		reached, err := q.tryAll(ctx, most, tries, q.share(0))
 		if err != nil {
 			return 0, err
 		}
-		if ok {
-			low = mid
-		} else {
-			high = mid
+		low, high = narrowed(tries, reached, low, high)
+		if high-low < sections {
+			return max(1, low), nil
+		}
+		tries = tries[:0]
+		for k := 1; k < sections; k++ {
+			tries = append(tries, low+k*(high-low)/sections)
 		}
 	}
-	return low, nil
 }
 
-// monthByMonth raises each contract month alone as far as the share of fresh seasons reaches
-// the target. That is not proven: it shows where there is room.
-func (q *PromiseQuestion) monthByMonth(ctx context.Context, p *Promise) error {
-	if p.Flat == 0 {
-		return nil
+// sections is into how many parts a search cuts what lies between two tries.
+const sections = 4
+
+// narrowed returns the largest step below the first that did not reach a share, and that one.
+func narrowed(tries []int, reached []bool, low, high int) (int, int) {
+	for k, step := range tries {
+		if !reached[k] {
+			return low, step
+		}
+		low = step
 	}
-	n := min(q.Seasons, 2*q.SearchSeasons)
-	p.MonthSeasons = n
-	flat, err := q.flatOdds(ctx, p.Flat, n)
+	return low, high
+}
+
+// share returns the share of search seasons with which a step is as likely proven as not on fresh
+// ones, and so many times the spread of the difference between the two on top.
+func (q *PromiseQuestion) share(spreads float64) float64 {
+	fresh, search := float64(q.Seasons), float64(q.SearchSeasons)
+	sd := math.Sqrt(q.Target * max(0, 1-q.Target))
+	z := distuv.UnitNormal.Quantile(1 - (1-trials.Level)/2)
+	return min(1, q.Target+sd*(z/math.Sqrt(fresh)+spreads*math.Sqrt(1/fresh+1/search)))
+}
+
+// safely returns the step from which the proof goes up, and by how many steps at a time. Where the
+// odds hardly fall with the contract nobody can tell from few seasons where the limit lies, so the
+// strides are long there.
+func (q *PromiseQuestion) safely(ctx context.Context, most, about int) (start, stride int, err error) {
+	var tries []int
+	for _, part := range []float64{0.5, 0.7, 0.85, 0.95} {
+		if step := int(part * float64(about)); step >= 1 && (len(tries) == 0 || step > tries[len(tries)-1]) {
+			tries = append(tries, step)
+		}
+	}
+	if len(tries) == 0 {
+		return 1, 1, nil
+	}
+	reached, err := q.tryAll(ctx, most, tries, q.share(1))
 	if err != nil {
-		return err
+		return 0, 0, err
 	}
-	for _, span := range q.Setup.Region.Calendar.Months() {
-		if q.Setup.Region.Contract.StalksByMonth[span.Month] == 0 {
-			continue
-		}
-		q.tell(Raising, span.Month)
-		part, odds, err := q.raise(ctx, p.Flat, span.Month, n)
-		if err != nil {
-			return err
-		}
-		if part == 1 {
-			odds = flat
-		}
-		p.Months = append(p.Months, Promised{span.Month.String(), int(part * float64(p.Flat)), odds})
-	}
-	return nil
+	start, _ = narrowed(tries, reached, tries[0], about)
+	return start, max(1, (about-start+sections-1)/sections), nil
 }
 
-// flatOdds returns the odds of what is promised in the first n seasons, which are known from its
-// proof.
-func (q *PromiseQuestion) flatOdds(ctx context.Context, flat, n int) (trials.Odds, error) {
-	if q.held == nil || q.held.study == nil {
-		r, err := q.judged(ctx, q.flat(flat), 0, n)
-		return r.Odds, err
+// tryAll tells which steps reach a share of the search seasons.
+func (q *PromiseQuestion) tryAll(ctx context.Context, most int, steps []int, share float64) ([]bool, error) {
+	q.tell(Searching, 0)
+	list := make([]*attempt, len(steps))
+	for k, step := range steps {
+		list[k] = q.try(q.flat(stalksAt(step, most)), FirstSearchSeason, q.SearchSeasons)
 	}
-	table := q.held.study.Tables[0].Before(n)
-	r, err := JudgeFor(q.Goal, q.held.region, table, PlanOf(q.held.region))
-	return r.Odds, err
+	reached, err := q.reach(ctx, list, share)
+	for _, t := range list {
+		if q.searched == nil || t.lived > q.searched.lived {
+			q.searched = t
+		}
+	}
+	return reached, err
 }
 
-// raise returns how many times the flat number a month alone takes, up to three, to a sixteenth
-// of it, and the odds with that in all n seasons; 1 and none where it takes no more.
-func (q *PromiseQuestion) raise(ctx context.Context, flat int, month time.Month, n int) (float64, trials.Odds, error) {
-	low, high := 1.0, 3.0
-	type held struct {
-		part float64
-		t    *attempt
-	}
-	var reached []held
-	for range 5 {
-		mid := (low + high) / 2
-		r := q.flat(flat)
-		r.Contract.StalksByMonth[month] = int(mid * float64(flat))
-		ok, t, err := q.reaches(ctx, r, 0, n)
-		if err != nil {
-			return 0, trials.Odds{}, err
-		}
-		if ok {
-			low, reached = mid, append(reached, held{mid, t})
-		} else {
-			high = mid
-		}
-	}
-	for k := len(reached) - 1; k >= 0; k-- { // what looked so early may not hold in all seasons
-		r, err := reached[k].t.all(ctx)
-		if err != nil {
-			return 0, trials.Odds{}, err
-		}
-		if r.Odds.Share >= q.Target {
-			return reached[k].part, r.Odds, nil
-		}
-	}
-	return 1, trials.Odds{}, nil
+// stalksAt returns the stalks a month of a step of the largest month.
+func stalksAt(step, most int) int {
+	return max(1, int(math.Round(float64(step)*promiseStep*float64(most))))
 }

@@ -4,6 +4,9 @@ import (
 	"context"
 )
 
+// stockSearches is in how many times the search seasons, fresh ones, a stock must be enough.
+const stockSearches = 5
+
 // stock finds the stock at the hub after a month with which every contract month that follows
 // is met: the rest of the season is run by itself, with empty yards and that stock.
 func (q *PromiseQuestion) stock(ctx context.Context) (*StockNeed, error) {
@@ -16,24 +19,26 @@ func (q *PromiseQuestion) stock(ctx context.Context) (*StockNeed, error) {
 	for _, span := range spans[q.StockAfter+1:] {
 		most += q.Setup.Region.Contract.StalksByMonth[span.Month]
 	}
-	need := &StockNeed{After: spans[q.StockAfter].Month.String(), Stalks: -1, Seasons: q.Seasons}
+	need := &StockNeed{After: spans[q.StockAfter].Month.String(), Stalks: -1, Seasons: min(q.Seasons, stockSearches*q.SearchSeasons)}
 	if most == 0 {
 		return nil, nil
 	}
-	with := func(stalks, first, n int) (bool, *attempt, error) {
+	with := func(stalks, first, n int) (*attempt, bool, error) {
 		q.tell(Stocking, spans[q.StockAfter].Month)
 		region := q.Setup.Region.From(from)
 		region.Hub.OpeningStock = stalks
 		for i := range region.Sites {
 			region.Sites[i].OpeningStock = 0
 		}
-		return q.reaches(ctx, region, first, n)
+		t := q.try(region, first, n)
+		reached, err := q.reach(ctx, []*attempt{t}, q.Target)
+		return t, len(reached) == 1 && reached[0], err
 	}
 	step := max(1, most/200)
 	low, high := 0, 200 // in steps; the whole rest of the contract in store is always enough
 	for high-low > 1 {
 		mid := (low + high) / 2
-		ok, _, err := with(mid*step, FirstSearchSeason, q.SearchSeasons)
+		_, ok, err := with(mid*step, FirstSearchSeason, q.SearchSeasons)
 		if err != nil {
 			return nil, err
 		}
@@ -43,30 +48,21 @@ func (q *PromiseQuestion) stock(ctx context.Context) (*StockNeed, error) {
 			low = mid
 		}
 	}
-	var less *attempt
 	for k := high; k <= 201; k++ { // on fresh seasons: what the search found may look better than it is
-		ok, t, err := with(k*step, 0, q.Seasons)
+		t, ok, err := with(k*step, 0, need.Seasons)
 		if err != nil {
 			return nil, err
 		}
 		if ok {
-			r, err := t.all(ctx)
-			if err != nil {
+			if err := q.bring(ctx, []*attempt{t}, t.n); err != nil {
 				return nil, err
 			}
-			if r.Odds.Share >= q.Target {
-				need.Stalks, need.Odds = k*step, r.Odds
+			if t.odds.Share >= q.Target {
+				need.Stalks, need.Odds = k*step, t.odds
 				break
 			}
 		}
-		need.Less, less = k*step, t
-	}
-	if less != nil {
-		r, err := less.all(ctx)
-		if err != nil {
-			return nil, err
-		}
-		need.LessIn = r.Odds
+		need.Less, need.LessIn = k*step, t.odds
 	}
 	return need, nil
 }

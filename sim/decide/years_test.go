@@ -37,7 +37,7 @@ func TestYearsAddUp(t *testing.T) {
 		assert.Zero(t, y.All)
 		most := 0
 		for _, lost := range []sim.FigureID{
-			sim.NotCutRain, sim.NotCutYardFull, sim.NotCutPeople, sim.NotCutStand, sim.NotCutClosed,
+			sim.NotCutRain, sim.NotCutYardFull, sim.NotCutTooWet, sim.NotCutPeople, sim.NotCutStand, sim.NotCutClosed,
 			sim.Second, sim.Rejected, sim.ThrownOut, sim.Broken, sim.RefusedAtGate,
 		} {
 			most = max(most, table.Sum(lost, []int{0}, 2*i)+table.Sum(lost, []int{0}, 2*i+1))

@@ -52,6 +52,14 @@ func FullShare(peakIndex, spread float64) float64 {
 	return normalCDF(-math.Log(peakIndex) / spread)
 }
 
+// RejectShare returns the share of rejects alone, see Grade.
+func RejectShare(peakIndex, spread float64) float64 {
+	if !(peakIndex > 0) {
+		return 0
+	}
+	return 1 - normalCDF(math.Log(3/peakIndex)/spread)
+}
+
 // IndexOfFullShare returns the peak index at which the given share is still of full
 // grade: the inverse of FullShare. It is infinite for a share of 0 and 0 for 1.
 func IndexOfFullShare(share, spread float64) float64 {
@@ -66,8 +74,7 @@ func Grade(peakIndex, spread float64) (full, second, reject float64) {
 	if !(peakIndex > 0) {
 		return 1, 0, 0
 	}
-	full = FullShare(peakIndex, spread)
-	reject = 1 - normalCDF(math.Log(3/peakIndex)/spread)
+	full, reject = FullShare(peakIndex, spread), RejectShare(peakIndex, spread)
 	return full, max(0, 1-full-reject), reject
 }
 

@@ -219,14 +219,17 @@ func (s *State) hour(h *Hour, load float64, heap bool, p *Properties) (x Exchang
 	if excess > 0 && outer > 0 {
 		psi = inner / (inner + outer)
 	}
-	surface := 1.0
-	if !filmed {
-		surface = s.activity(h, p)
-		if !heap && psi < 1 {
-			surface = h.humidity + psi*(surface-h.humidity)
-		}
+	switch {
+	case filmed:
+		s.mouldStep(&h.mould, 1, 1, p)
+	case heap || psi == 1:
+		s.mouldStep(&h.mould, s.activity(h, p), 1, p)
+	case h.humidity+psi*(1-h.humidity) < h.mould.critical: // even were the stalks wet
+		s.AgeH++
+		s.decline(1)
+	default:
+		s.mouldStep(&h.mould, h.humidity+psi*(s.activity(h, p)-h.humidity), 1, p)
 	}
-	s.mouldStep(&h.mould, surface, 1, p)
 
 	switch {
 	case excess > 0:
@@ -290,16 +293,26 @@ func (s *State) activity(h *Hour, p *Properties) float64 {
 	return activityAt(h.activity, s.Moisture, p)
 }
 
+// dryExponent is below what makes stalks moist enough for mould at any temperature: a water activity
+// of 79.6 %, where the critical humidity is never below 79.9 %.
+const dryExponent = 1.59
+
 func activityAt(warmth float64, m DryBasis, p *Properties) float64 {
-	y := 100 * float64(m) / p.EMCFactor
-	if y >= mostSorbed {
-		return 1
-	}
-	x := warmth * sorbed.at(y)
-	if x > wetExponent {
+	x, wet := exponentAt(warmth, m, p)
+	if wet {
 		return 1
 	}
 	return 1 - fallOff.at(-x)
+}
+
+// exponentAt returns the x of a water activity of 1 − exp(−x); wet where that is 1.
+func exponentAt(warmth float64, m DryBasis, p *Properties) (x float64, wet bool) {
+	y := 100 * float64(m) / p.EMCFactor
+	if y >= mostSorbed {
+		return 0, true
+	}
+	x = warmth * sorbed.at(y)
+	return x, x > wetExponent
 }
 
 // StillAir is air in which stalks lie without sun, wind or rain: a store or a
@@ -319,6 +332,13 @@ func NewStillAir(tempC, humidity float64, p *Properties) StillAir {
 	}
 }
 
+// WithoutSun returns the air of an hour in which no sun shines, as still air, and the drying rate of
+// a stalk in it, 1/h. It is the same under the cover of any rack, for only the sun warms stalks there,
+// and it is what NewStillAir and DryingRatePerH say of that air.
+func (h *Hour) WithoutSun() (a StillAir, dryingRatePerH float64) {
+	return StillAir{h.emc, h.activity, h.mould}, h.rate
+}
+
 // TakenUp returns the part of the way to the equilibrium that stalks in still air go in some hours
 // with first-order exchange of moisture, 1/h.
 func TakenUp(exchangePerH, hours float64) float64 { return -math.Expm1(-exchangePerH * hours) }
@@ -334,6 +354,15 @@ func (s *State) Still(a *StillAir, exchangePerH, hours float64, p *Properties) f
 func (s *State) Settle(a *StillAir, takenUp, hours float64, p *Properties) float64 {
 	taken := DryBasis(takenUp) * (a.emc - s.Moisture)
 	s.Moisture += taken
-	s.mouldStep(&a.mould, activityAt(a.activity, s.Moisture, p), hours, p)
+	x, wet := exponentAt(a.activity, s.Moisture, p)
+	switch {
+	case wet:
+		s.mouldStep(&a.mould, 1, hours, p)
+	case x < dryExponent:
+		s.AgeH += hours
+		s.decline(hours)
+	default:
+		s.mouldStep(&a.mould, 1-fallOff.at(-x), hours, p)
+	}
 	return float64(taken)
 }

@@ -233,6 +233,7 @@ func busySetup() Setup {
 	r.Store.Humidity = 0.8
 	r.Stand = sim.Stand{GrowthPerDay: 0.05, CapacityKgM2: 40, StartKgM2: 20, KgPerStalk: 0.33, ThinAtKgM2: 18}
 	r.Hub.CollectionsPerMonth = 4
+	r.Yard.CutUntil, r.Yard.WetOfRacks, r.Yard.WetCharges = sim.CutWhatCanDry, 0.9, 0.5
 	return s
 }
 

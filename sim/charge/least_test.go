@@ -1,0 +1,56 @@
+package charge
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"drystalk/sim/air"
+	"drystalk/sim/stalk"
+)
+
+// No load is dry before the hours that it takes at least, whatever the cabinet, the air and the
+// load: a charge that could be the best is never left out.
+func TestLeastHours(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := Default()
+		c.SetC = rapid.Float64Range(45, 95).Draw(t, "set")
+		c.HeatUpH = rapid.SampledFrom([]float64{0, 0.1, 0.75, 3}).Draw(t, "heat up")
+		c.EvaporatesKgPerH = rapid.Float64Range(0.5, 40).Draw(t, "evaporates")
+		c.MassKg = rapid.Float64Range(0, 400).Draw(t, "mass")
+		c.RateSpread = rapid.SampledFrom([]float64{0, 0.15, 0.4}).Draw(t, "spread")
+		a := Ambient{TempC: rapid.Float64Range(5, 40).Draw(t, "outside")}
+		a.VapourKPa = rapid.Float64Range(0.2, 1).Draw(t, "humidity") * air.SaturationKPa(a.TempC)
+		f := c.Light(a)
+		load := Load{FilmKg: rapid.SampledFrom([]float64{0, 0.2, 30}).Draw(t, "film")}
+		bill := WoodBill{LoadedWaterKg: load.FilmKg}
+		wettest := stalk.DryBasis(0)
+		for range rapid.IntRange(1, 4).Draw(t, "lots") {
+			l := Lot{DryKg: rapid.Float64Range(0.01, 20).Draw(t, "dry"), Moisture: stalk.DryBasis(rapid.Float64Range(0.1629, 12).Draw(t, "moisture"))}
+			load.Lots = append(load.Lots, l)
+			bill.DryKg += l.DryKg
+			bill.LoadedWaterKg += l.DryKg * float64(l.Moisture)
+			wettest = max(wettest, l.Moisture)
+		}
+		var course Course
+		course.Begin(&f, load)
+		require.GreaterOrEqual(t, course.DryingH, f.LeastH(wettest))
+		require.GreaterOrEqual(t, course.DryingH, f.LeastToDriveOffH(bill.DryKg, bill.LoadedWaterKg))
+	})
+}
+
+// The bounds are worth having: a few stalks take little more than their slow stalk alone, and a
+// full cabinet of fresh stalks little more than its fire needs for the water.
+func TestLeastHoursAreClose(t *testing.T) {
+	c := Default()
+	f := c.Light(outside())
+	var few, full Course
+	few.Begin(&f, loadOf(10, 4))
+	full.Begin(&f, loadOf(3000, float64(fresh)))
+	assert.Greater(t, f.LeastH(4), 0.85*few.DryingH)
+	assert.Greater(t, f.LeastToDriveOffH(dryKg(3000), dryKg(3000)*float64(fresh)), 0.85*full.DryingH)
+	assert.Zero(t, f.LeastH(0.1), "dry")
+	assert.Zero(t, f.LeastToDriveOffH(1, 0.1), "dry")
+}

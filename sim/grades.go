@@ -1,0 +1,58 @@
+package sim
+
+import (
+	"math"
+
+	"drystalk/sim/stalk"
+)
+
+// grades are the shares of full grade and of rejects by the highest mould index stalks had, of a
+// season's spread between stalks. A batch is asked for them at every look for a charge and when it
+// is graded, a lot at every collection, and mostly nothing has grown in between, so the answers
+// given last are kept.
+type grades struct {
+	spread float64
+	last   [1 << gradeBits]graded // by the bits of the index
+}
+
+// graded is one answer.
+type graded struct {
+	peakIndex float64 // 0: none
+	full      float64
+	reject    float64 // below 0: not asked for yet
+}
+
+const gradeBits = 6
+
+// begin forgets the answers of another season.
+func (g *grades) begin(spread float64) { *g = grades{spread: spread} }
+
+// of returns the place of an index above 0, with its share of full grade.
+func (g *grades) of(peakIndex float64) *graded {
+	const golden = 0x9e3779b97f4a7c15 // 2^64 over the golden ratio: spreads the bits (Knuth)
+	a := &g.last[math.Float64bits(peakIndex)*golden>>(64-gradeBits)]
+	if a.peakIndex != peakIndex {
+		*a = graded{peakIndex, stalk.FullShare(peakIndex, g.spread), -1}
+	}
+	return a
+}
+
+// full is stalk.FullShare.
+func (g *grades) full(peakIndex float64) float64 {
+	if !(peakIndex > 0) {
+		return 1
+	}
+	return g.of(peakIndex).full
+}
+
+// fullAndReject is stalk.Grade without the second grade.
+func (g *grades) fullAndReject(peakIndex float64) (full, reject float64) {
+	if !(peakIndex > 0) {
+		return 1, 0
+	}
+	a := g.of(peakIndex)
+	if a.reject < 0 {
+		a.reject = stalk.RejectShare(peakIndex, g.spread)
+	}
+	return a.full, a.reject
+}
