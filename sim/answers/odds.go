@@ -5,7 +5,6 @@ import (
 
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
-	"drystalk/sim/trials"
 )
 
 // OddsOptions are the options of [Odds].
@@ -46,17 +45,15 @@ func Odds(ctx context.Context, c Case, q OddsOptions, tell Progress) (OddsAnswer
 		return a, err
 	}
 	set, plan := trialsOf(&c, &q.Numbers), c.Plan()
-	table, err := set.Table(ctx, 0, q.Seasons, trials.Only(plan), tell.seasons(q.Seasons))
+	table, hub, err := decide.WithHub(ctx, set, q.Seasons, tell.seasons(q.Seasons))
 	if err != nil {
 		return a, err
 	}
+	a.Hub = hub
 	if a.Plan, err = decide.JudgeFor(c.Goal, set.Region, table, plan); err != nil {
 		return a, err
 	}
 	if a.Years, err = q.years(ctx, &c, set, a.Plan); err != nil {
-		return a, err
-	}
-	if a.Hub, err = decide.HubOf(ctx, set, set.Region, table, plan); err != nil {
 		return a, err
 	}
 	if a.Short, err = decide.WhatIsShort(ctx, set, decide.Missing{Goal: c.Goal, Region: set.Region, Table: table, Plan: plan, Most: q.Short}); err != nil {

@@ -3,6 +3,7 @@ package decide
 import (
 	"context"
 	"math"
+	"reflect"
 	"slices"
 
 	"gonum.org/v1/gonum/stat"
@@ -96,12 +97,12 @@ type ComparisonQuestion struct {
 
 // Compare runs both plans through the same seasons and judges the purchase over futures.
 func Compare(ctx context.Context, q ComparisonQuestion) (Comparison, error) {
-	tables, err := q.run(ctx, q.Seasons, 0, 0)
+	c := Comparison{Seasons: q.Seasons}
+	tables, err := q.seasons(ctx, &c)
 	if err != nil {
 		return Comparison{}, err
 	}
 	planA, planB := q.A.plan(), q.B.plan()
-	c := Comparison{Seasons: q.Seasons}
 	if c.A, err = JudgeFor(q.A.Goal, q.A.Setup.Region, tables[0], planA); err != nil {
 		return c, err
 	}
@@ -115,33 +116,82 @@ func Compare(ctx context.Context, q ComparisonQuestion) (Comparison, error) {
 	c.months(&a, &b, tables)
 	c.totals(&a, &b, tables, planA, planB)
 	c.dryers(&q, tables, planA, planB)
-	if c.Hub, err = HubOf(ctx, q.B.Setup, q.B.Setup.Region, tables[1], planB); err != nil {
-		return c, err
-	}
 	if q.Prices == nil {
 		return c, nil
 	}
 	return c, q.money(ctx, &c, tables, planA, planB)
 }
 
-// run runs both plans, each with its own parameters as written, in the same seasons.
-func (q *ComparisonQuestion) run(ctx context.Context, seasons, years, before int) ([2]*trials.Table, error) {
-	var out [2]*trials.Table
+// seasons runs both plans in the same seasons and says what an open shed would do to the second.
+func (q *ComparisonQuestion) seasons(ctx context.Context, c *Comparison) ([]*trials.Table, error) {
+	variants := q.variants()
+	if variants == nil {
+		tables, err := q.oneByOne(ctx, q.Seasons, 0, 0)
+		if err != nil {
+			return nil, err
+		}
+		c.Hub, err = HubOf(ctx, q.B.Setup, q.B.Setup.Region, tables[1], q.B.plan())
+		return tables, err
+	}
+	r, plan := q.B.Setup.Region, q.B.plan()
+	tables, shed, err := besideShed(ctx, q.A.Setup, variants, shedOf(r, plan), q.Seasons, q.told(0, 2))
+	if err != nil {
+		return nil, err
+	}
+	c.Hub, err = hubFrom(r, plan, tables[1], shed)
+	return tables, err
+}
+
+// futures runs both plans through sequences of so many years.
+func (q *ComparisonQuestion) futures(ctx context.Context, years int) ([]*trials.Table, error) {
+	if variants := q.variants(); variants != nil {
+		set := q.A.Setup
+		set.YearsPerFuture = years
+		return set.Tables(ctx, 0, q.Futures*years, variants, q.told(2*q.Seasons, 2))
+	}
+	return q.oneByOne(ctx, q.Futures*years, years, 2*q.Seasons)
+}
+
+// variants returns both plans as variants that live side by side, so that their seasons are drawn
+// once; nil where something else than the region differs, or what a region's draws depend on.
+func (q *ComparisonQuestion) variants() []trials.Variant {
+	a, b := q.A.Setup, q.B.Setup
+	b.Region = a.Region
+	if !reflect.DeepEqual(a, b) {
+		return nil
+	}
+	out := []trials.Variant{{Region: a.Region, Levels: trials.Only(q.A.plan())}, {Region: q.B.Setup.Region, Levels: trials.Only(q.B.plan())}}
+	if reflect.DeepEqual(planned(a.Region, q.B.plan()), q.B.Setup.Region) {
+		out[1].Region = a.Region // they share what happens in their yards
+	}
+	if _, err := a.Study(0, 0, out); err != nil {
+		return nil
+	}
+	return out
+}
+
+// oneByOne runs each plan by itself, with its own parameters as written, in the same seasons.
+func (q *ComparisonQuestion) oneByOne(ctx context.Context, seasons, years, before int) ([]*trials.Table, error) {
+	var out []*trials.Table
 	for k, side := range []*Side{&q.A, &q.B} {
 		set := side.Setup
 		set.YearsPerFuture = years
-		tell := func(done int) {
-			if q.Progress != nil {
-				q.Progress(before+k*seasons+done, q.work())
-			}
-		}
-		t, err := set.Table(ctx, 0, seasons, trials.Only(side.plan()), tell)
+		t, err := set.Table(ctx, 0, seasons, trials.Only(side.plan()), q.told(before+k*seasons, 1))
 		if err != nil {
 			return out, err
 		}
-		out[k] = t
+		out = append(out, t)
 	}
 	return out, nil
+}
+
+// told returns what is told of the seasons done, each of so many plans, after those before.
+func (q *ComparisonQuestion) told(before, plans int) func(done int) {
+	return func(done int) {
+		for k := plans - 1; k >= 0 && q.Progress != nil; k-- {
+			q.Progress(before+plans*done-k, q.work())
+		}
+	}
 }
 
 // work is how many seasons are run in all.
@@ -153,7 +203,7 @@ func (q *ComparisonQuestion) work() int {
 	return n
 }
 
-func (c *Comparison) months(a, b *seasons, tables [2]*trials.Table) {
+func (c *Comparison) months(a, b *seasons, tables []*trials.Table) {
 	gate := tables[1].Gate()
 	for i, k := range b.asked {
 		at := slices.Index(a.asked, k) // the first plan's place of the month
@@ -194,7 +244,7 @@ var compared = slices.Concat(
 	[]sim.FigureID{sim.Charges, sim.FiringH, sim.WoodKg, sim.CutH, sim.OtherH},
 )
 
-func (c *Comparison) totals(a, b *seasons, tables [2]*trials.Table, planA, planB []int) {
+func (c *Comparison) totals(a, b *seasons, tables []*trials.Table, planA, planB []int) {
 	c.Totals = append(c.Totals, pairedOf(deliveredKey, string(sim.Stalks), a.delivered, b.delivered), pairedOf(spoiledKey, string(sim.Stalks), a.spoiled, b.spoiled))
 	for _, id := range compared {
 		c.Totals = append(c.Totals, pairedOf(id.String(), string(id.Figure().Unit), each(tables[0], id, planA), each(tables[1], id, planB)))
@@ -210,7 +260,7 @@ func each(t *trials.Table, id sim.FigureID, plan []int) []float64 {
 	return out
 }
 
-func (c *Comparison) dryers(q *ComparisonQuestion, tables [2]*trials.Table, planA, planB []int) {
+func (c *Comparison) dryers(q *ComparisonQuestion, tables []*trials.Table, planA, planB []int) {
 	for k, plan := range [][]int{planA, planB} {
 		side := []*Side{&q.A, &q.B}[k]
 		for site, n := range plan {
@@ -230,7 +280,7 @@ func (c *Comparison) dryers(q *ComparisonQuestion, tables [2]*trials.Table, plan
 }
 
 // money compares what the plans earn and judges what the second buys more.
-func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables [2]*trials.Table, planA, planB []int) error {
+func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables []*trials.Table, planA, planB []int) error {
 	p := q.Prices
 	a, err := money.NewPlay(q.A.Setup.Region, tables[0], planA)
 	if err != nil {
@@ -255,7 +305,7 @@ func (q *ComparisonQuestion) money(ctx context.Context, c *Comparison, tables [2
 		return nil
 	}
 	years := p.DryerYears
-	futures, err := q.run(ctx, q.Futures*years, years, 2*q.Seasons)
+	futures, err := q.futures(ctx, years)
 	if err != nil {
 		return err
 	}

@@ -24,7 +24,7 @@ func TestMonthsOfAComparisonByHand(t *testing.T) {
 	other.Contract.StalksByMonth = map[time.Month]int{time.July: 2500}
 	a := tableOf(t, set, 6, 1)
 	set.Region = &other
-	tables := [2]*trials.Table{a, tableOf(t, set, 6, 1)}
+	tables := []*trials.Table{a, tableOf(t, set, 6, 1)}
 
 	first := seasons{
 		asked:     []int{0, 1},

@@ -2,6 +2,7 @@ package decide
 
 import (
 	"context"
+	"slices"
 
 	"drystalk/sim"
 	"drystalk/sim/trials"
@@ -38,24 +39,84 @@ func AirOfHub(r *sim.Region) HubAir {
 // lie in the outside air, and the sites cut for what spoils there. The same seasons as stated
 // with an open hub give the same odds. A plan that the table does not hold is an error.
 func HubOf(ctx context.Context, set trials.Setup, r *sim.Region, t *trials.Table, plan []int) (HubAir, error) {
-	air := AirOfHub(r)
-	if air.Humidity == 0 && !air.Sealed {
-		return air, nil
+	shed := shedOf(r, plan)
+	if shed == nil {
+		return AirOfHub(r), nil
 	}
 	if err := t.CheckPlan(plan); err != nil {
-		return air, err
+		return AirOfHub(r), err
+	}
+	tables, err := set.Tables(ctx, t.First, min(t.Seasons, mostInTheShed), []trials.Variant{*shed}, nil)
+	if err != nil {
+		return AirOfHub(r), err
+	}
+	return hubFrom(r, plan, t, tables[0])
+}
+
+// WithHub lives through n seasons of the plan of a setup's region, and beside the first of them does
+// what HubOf does: so their seasons are drawn once.
+func WithHub(ctx context.Context, set trials.Setup, n int, tell func(done int)) (*trials.Table, HubAir, error) {
+	r, plan := set.Region, PlanOf(set.Region)
+	tables, shed, err := besideShed(ctx, set, []trials.Variant{{Region: r, Levels: trials.Only(plan)}}, shedOf(r, plan), n, tell)
+	if err != nil {
+		return nil, HubAir{}, err
+	}
+	air, err := hubFrom(r, plan, tables[0], shed)
+	return tables[0], air, err
+}
+
+// besideShed lives through n seasons of some variants and beside the first of them one in an open shed,
+// whose table is nil where there is none.
+func besideShed(ctx context.Context, set trials.Setup, variants []trials.Variant, shed *trials.Variant, n int, tell func(done int)) ([]*trials.Table, *trials.Table, error) {
+	if shed == nil {
+		tables, err := set.Tables(ctx, 0, n, variants, tell)
+		return tables, nil, err
+	}
+	first := min(n, mostInTheShed)
+	both, err := set.Tables(ctx, 0, first, append(slices.Clone(variants), *shed), tell)
+	if err != nil {
+		return nil, nil, err
+	}
+	tables := both[:len(variants)]
+	if first == n {
+		return tables, both[len(variants)], nil
+	}
+	rest, err := set.Tables(ctx, first, n-first, variants, func(done int) {
+		if tell != nil {
+			tell(first + done)
+		}
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	for v := range tables {
+		tables[v] = trials.Join(tables[v], rest[v])
+	}
+	return tables, both[len(variants)], nil
+}
+
+// shedOf returns a plan with the hub an open shed; nil where it is one.
+func shedOf(r *sim.Region, plan []int) *trials.Variant {
+	if r.Hub.Humidity == 0 && !r.Hub.SealedStore {
+		return nil
 	}
 	shed := planned(r, plan)
 	shed.Hub.Humidity, shed.Hub.SealedStore = 0, false
-	n := min(t.Seasons, mostInTheShed)
-	tables, err := set.Tables(ctx, t.First, n, []trials.Variant{{Region: shed, Levels: trials.Only(plan)}}, nil)
-	if err != nil {
-		return air, err
+	return &trials.Variant{Region: shed, Levels: trials.Only(plan)}
+}
+
+// hubFrom compares a plan with what it does in an open shed in the first seasons; nil where the hub is
+// one.
+func hubFrom(r *sim.Region, plan []int, t, shed *trials.Table) (HubAir, error) {
+	air := AirOfHub(r)
+	if shed == nil {
+		return air, nil
 	}
-	asIs, open := play(t, plan), play(tables[0], plan)
+	asIs, open := play(t, plan), play(shed, plan)
 	if len(asIs.asked) == 0 {
 		return air, ErrNoContract
 	}
+	n := shed.Seasons
 	worst := open.worst()
 	now := asIs.met[worst][:n]
 	air.Shed = &Shed{

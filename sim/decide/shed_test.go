@@ -68,3 +68,33 @@ func TestTheShedIsJudgedByTheMonthThatItSpoils(t *testing.T) {
 	assert.NotEqual(t, asIs.WorstMonth().Name, hub.Shed.Month)
 	assert.Negative(t, hub.Shed.Gain.Mean)
 }
+
+// A plan that lives through its seasons beside what it would do in an open shed does what it does
+// alone, in more seasons than the shed is asked for and in fewer; a hub that is a shed has none beside.
+func TestBesideTheShedIsAsAlone(t *testing.T) {
+	for _, seasons := range []int{mostInTheShed + 30, mostInTheShed, 20} {
+		_, set := small(t)
+		plan := PlanOf(set.Region)
+		alone, err := set.Table(t.Context(), 0, seasons, trials.Only(plan), nil)
+		require.NoError(t, err)
+		hub, err := HubOf(t.Context(), set, set.Region, alone, plan)
+		require.NoError(t, err)
+		told := 0
+		table, beside, err := WithHub(t.Context(), set, seasons, func(done int) { told = max(told, done) })
+		require.NoError(t, err)
+		assert.Equal(t, hub, beside)
+		assert.Equal(t, alone.Digest(), table.Digest())
+		assert.Equal(t, seasons, told)
+		want, err := Judge(alone, plan)
+		require.NoError(t, err)
+		got, err := Judge(table, plan)
+		require.NoError(t, err)
+		assert.Equal(t, want, got)
+	}
+	_, set := small(t)
+	set.Region = set.Region.Clone()
+	set.Region.Hub.Humidity = 0
+	_, beside, err := WithHub(t.Context(), set, 10, nil)
+	require.NoError(t, err)
+	assert.Nil(t, beside.Shed)
+}

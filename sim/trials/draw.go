@@ -187,15 +187,15 @@ func (b *builder) drawDryers(number uint64) [][]sim.DryerLuck {
 	return luck
 }
 
-// mostDryers returns the most dryers that any variant runs at a site.
+// mostDryers returns the most dryers that any variant runs at a site, those that come there included.
 func (b *builder) mostDryers(site int) int {
-	most := b.setup.Region.Sites[site].Dryers
+	most := b.setup.Region.Sites[site].Dryers + b.setup.Region.Coming(site)
 	for _, v := range b.variants {
 		for _, n := range v.Levels[site] {
-			most = max(most, n)
+			most = max(most, n+v.Region.Coming(site))
 		}
 	}
-	return most + b.setup.Region.Coming(site)
+	return most
 }
 
 // logFactor returns a lognormal factor of mean 1 from a standard normal z.
