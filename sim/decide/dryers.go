@@ -18,9 +18,9 @@ type Question struct {
 	Target        float64       // odds wanted
 	Goal          goal.Goal     // of what; of the worst contract month unless stated
 	SearchSeasons int           // choose the placements
-	Seasons       int           // fresh ones, behind the figures of the plan to fund
+	Seasons       int           // fresh ones, behind the figures of the plan to fund; half of them behind its neighbours
 	Limit         int           // fresh seasons up to which the number is sought to be proven; at least Seasons
-	Raised        int           // what Limit is raised to while one number alone is undecided; none below Limit
+	Raised        int           // what Limit is raised to while one number alone is undecided and may be settled by it; none below Limit
 	ShortSeasons  int           // with a month missed, run again to see what is short
 	Prices        *money.Prices // nil: nothing is said of money
 	Progress      func(done, of int)
@@ -50,7 +50,7 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 		return Answer{}, NothingKnown(err)
 	}
 	a := q.blank()
-	a.Whole = d.whole
+	a.Whole = d.uneven
 	if err := d.look(ctx, &a); err != nil {
 		return Answer{}, NothingKnown(err)
 	}

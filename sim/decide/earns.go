@@ -1,7 +1,8 @@
 package decide
 
 import (
-	"math"
+	"cmp"
+	"slices"
 
 	"gonum.org/v1/gonum/stat"
 
@@ -36,16 +37,16 @@ func (d *dryers) earns(a *Answer) error {
 		a.Money = append(a.Money, e)
 	}
 	if !d.Setup.Knowledge.Fixed {
-		a.Worth = d.worth(nets, a.Seasons)
+		a.Worth = d.worth(nets)
 	}
 	return nil
 }
 
 // worth returns what knowing more would be worth to the choice among the plans that lived through
-// as many seasons as the one to fund: the others were left out because they are clearly too
-// few or more than enough and clearly earn less.
-func (d *dryers) worth(nets [][]float64, seasons int) *Worth {
-	seasons = min(seasons, d.Seasons)
+// as many seasons as it takes: the others were left out because they are clearly too few and
+// clearly earn less.
+func (d *dryers) worth(nets [][]float64) *Worth {
+	seasons := d.toKnow()
 	var among [][]float64
 	var plans []int
 	for k := range nets {
@@ -63,35 +64,34 @@ func (d *dryers) worth(nets [][]float64, seasons int) *Worth {
 	return w
 }
 
-// earners returns the indexes of the plans that may earn most: in the seasons that they share with
-// the one that does, their net is not clearly lower. None where there are no prices or no seasons.
+// toKnow is through how many seasons plans live among which the one that earns most is chosen: a
+// fifth of those that are stated, and no fewer than anything can be told from.
+func (d *dryers) toKnow() int { return min(d.Seasons, max(d.Seasons/5, fewestToKnow)) }
+
+// earners returns the indexes of the plans that may earn most: in the seasons that all share, their
+// net is not clearly lower than that of the one that does there; two at least, for a choice. None
+// where there are no prices, or nothing is left to know.
 func (d *dryers) earners() []int {
-	if d.Prices == nil || d.judged[0].table == nil {
+	if d.Prices == nil || d.Setup.Knowledge.Fixed {
 		return nil
 	}
-	nets, best := make([][]float64, len(d.judged)), 0
-	most := 0
+	n := d.judged[0].seasons()
+	for _, c := range d.judged {
+		n = min(n, c.seasons())
+	}
+	nets := make([][]float64, len(d.judged))
 	for k, c := range d.judged {
-		if _, nets[k], _ = EarnsOf(d.Prices, c.region, c.table, c.plan); len(nets[k]) > most {
-			most = len(nets[k])
-		}
+		_, nets[k], _ = EarnsOf(d.Prices, c.region, c.table.Before(n), c.plan)
 	}
-	mean := math.Inf(-1)
-	for k := range nets {
-		if len(nets[k]) == most && stat.Mean(nets[k], nil) > mean {
-			best, mean = k, stat.Mean(nets[k], nil)
-		}
-	}
+	order := indexes(0, len(nets)-1)
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(stat.Mean(nets[b], nil), stat.Mean(nets[a], nil)) })
 	var out []int
-	for k := range nets {
-		if len(nets[k]) < most {
-			continue
-		}
-		diff := make([]float64, most)
+	for place, k := range order {
+		diff := make([]float64, n)
 		for i := range diff {
-			diff[i] = nets[k][i] - nets[best][i]
+			diff[i] = nets[k][i] - nets[order[0]][i]
 		}
-		if k == best || trials.NewMean(diff).High >= 0 {
+		if place < 2 || trials.NewMean(diff).High >= 0 {
 			out = append(out, k)
 		}
 	}

@@ -30,6 +30,9 @@ type WorthOfOne struct {
 // judged on that one, so that noise is not taken for knowledge.
 const folds = 5
 
+// fewestToKnow is the smallest number of seasons from which the value of knowing more is told.
+const fewestToKnow = 30 * folds
+
 // ValueOfKnowing estimates the value of perfect information from the seasons themselves: the
 // net of each plan is regressed on the parameters (Strong, Oakley & Brennan 2014, Medical
 // Decision Making 34, 311; from memory), the plan with the highest fitted net is chosen in
@@ -38,7 +41,7 @@ const folds = 5
 // and season.
 func ValueOfKnowing(ranges []knowledge.Range, draws, nets [][]float64) *Worth {
 	n := len(draws)
-	if len(nets) < 2 || n < 30*folds {
+	if len(nets) < 2 || n < fewestToKnow {
 		return nil
 	}
 	w := &Worth{Chosen: bestOf(nets, func(int) bool { return true })}

@@ -12,7 +12,7 @@ import (
 const fewestFresh = 50
 
 // look judges the plans on fresh seasons: each until it is proven, the plan to fund through all
-// that are stated.
+// that are stated, those beside it through a part of them.
 func (d *dryers) look(ctx context.Context, a *Answer) error {
 	for _, plan := range d.plans {
 		d.judged = append(d.judged, candidate{plan: plan})
@@ -24,7 +24,7 @@ func (d *dryers) look(ctx context.Context, a *Answer) error {
 	}
 	g, err := s.run(func(open Proof, upto int) ([][][]bool, error) { return d.lookAt(ctx, open, upto) })
 	if err == nil {
-		err = d.live(ctx, d.asked(g), d.Seasons)
+		err = d.fill(ctx, g)
 	}
 	if err != nil {
 		if ctx.Err() == nil || d.judged[0].seasons() == 0 {
@@ -66,11 +66,7 @@ func (d *dryers) weighed() []float64 {
 // lookAt lives with the open numbers up to so many seasons and returns the events of those that
 // are undecided.
 func (d *dryers) lookAt(ctx context.Context, open Proof, upto int) ([][][]bool, error) {
-	list := d.undecided(open)
-	if upto <= d.Seasons {
-		list = d.asked(open)
-	}
-	stopped := d.live(ctx, list, upto)
+	stopped := d.live(ctx, d.undecided(open), upto)
 	if stopped != nil && (ctx.Err() == nil || d.judged[0].seasons() == 0) {
 		return nil, stopped
 	}
@@ -90,25 +86,42 @@ func (d *dryers) undecided(g Proof) []int {
 	return indexes(g.Undecided[0]-total(d.plans[0]), g.Undecided[len(g.Undecided)-1]-total(d.plans[0]))
 }
 
-// asked returns the indexes of the plans that are lived through up to the stated seasons: what is
-// undecided with a neighbour on each side, of which one is the plan to fund, up to what would reach
-// the target if nothing of a month might be missing, and what may earn most. Where no number is
-// enough it is the best and its neighbour.
-func (d *dryers) asked(g Proof) []int {
-	base, last := total(d.plans[0]), len(d.plans)-1
-	low, high := max(0, g.NotEnough-base), last
+// fill lives with what the looks have left behind: the plan to fund through all seasons that are
+// stated, its neighbours through half of them (beside), and what may earn most through a fifth
+// (earners), so that something can be said of the choice between them.
+func (d *dryers) fill(ctx context.Context, g Proof) error {
+	at := d.chosen(g)
+	if err := d.live(ctx, []int{at}, d.Seasons); err != nil {
+		return err
+	}
+	if err := d.live(ctx, d.beside(at), (d.Seasons+1)/2); err != nil {
+		return err
+	}
+	return d.live(ctx, d.earners(), d.toKnow())
+}
+
+// chosen returns the index of the plan to fund: what is proven enough, or the smallest undecided
+// one whose share reaches the target, or the best of those with most seasons.
+func (d *dryers) chosen(g Proof) int {
+	base := total(d.plans[0])
 	if g.Enough >= 0 {
-		high = d.strictlyFrom(g.Enough - base)
+		return g.Enough - base
 	}
-	if g.NotEnough == base+last {
-		high = d.best()
-		low = max(0, high-1)
-	}
-	list := indexes(low, high)
-	for _, k := range d.earners() {
-		if !slices.Contains(list, k) {
-			list = append(list, k)
+	for _, n := range g.Undecided {
+		c := d.judged[n-base]
+		if p := playFor(d.Goal, lived(c)); float64(count(p.least())) >= d.Target*float64(c.seasons()) {
+			return n - base
 		}
+	}
+	return d.best()
+}
+
+// beside returns the indexes of the plans that the one to fund is seen beside: that of one dryer
+// fewer, and up to what would reach the target if nothing of a month might be missing.
+func (d *dryers) beside(at int) []int {
+	list := indexes(at+1, d.strictlyFrom(at))
+	if at > 0 {
+		list = append(list, at-1)
 	}
 	return list
 }

@@ -110,30 +110,27 @@ func TestEarlierLooksStay(t *testing.T) {
 	assert.Equal(t, []int{4, 5}, g.Undecided)
 }
 
-// What is lived through further is what is undecided with a neighbour on each side, as far as
-// there are any: one of them is the plan to fund.
+// The plan to fund is what is proven enough; what is lived through beside it is one dryer fewer.
 func TestWhatIsLivedThroughFurther(t *testing.T) {
 	d := dryers{plans: make([][]int, 11), judged: make([]candidate, 11)}
 	for k := range d.plans {
 		d.plans[k] = []int{k}
 	}
-	for _, tt := range []struct {
-		enough, notEnough int
-		want              []int
-	}{
-		{6, 3, []int{3, 4, 5, 6}},
-		{-1, 8, []int{8, 9, 10}},
-		{2, -1, []int{0, 1, 2}},
-		{8, 7, []int{7, 8}},
-		{0, -1, []int{0}},
-	} {
-		assert.Equal(t, tt.want, d.asked(Proof{Enough: tt.enough, NotEnough: tt.notEnough}), "%+v", tt)
-	}
+	assert.Equal(t, 6, d.chosen(Proof{Enough: 6, NotEnough: 3}))
+	assert.Equal(t, []int{5}, d.beside(6))
+	assert.Empty(t, d.beside(0), "there is none below no dryer")
 	assert.Equal(t, []int{4, 5}, d.undecided(Proof{Undecided: []int{4, 5}}))
 	d.plans = d.plans[2:] // two stand
 	assert.Equal(t, []int{2, 3}, d.undecided(Proof{Undecided: []int{4, 5}}))
-	assert.Equal(t, []int{1, 2, 3}, d.asked(Proof{Enough: 5, NotEnough: 3}))
-	assert.Equal(t, []int{0, 1}, d.asked(Proof{Enough: 3, NotEnough: 1}))
+	assert.Equal(t, 3, d.chosen(Proof{Enough: 5, NotEnough: 3}))
+}
+
+// What may earn most is lived through as long as it takes to tell: a fifth of the stated seasons, no
+// fewer than 150 unless fewer are stated.
+func TestSeasonsToKnow(t *testing.T) {
+	for seasons, want := range map[int]int{60: 60, 400: 150, 1000: 200, 5000: 1000} {
+		assert.Equal(t, want, (&dryers{Question: Question{Seasons: seasons}}).toKnow())
+	}
 }
 
 // Looks are after a tenth, a fifth, a half and all of the stated seasons, then they double up to the
@@ -177,13 +174,19 @@ func TestWeightsOfMonths(t *testing.T) {
 	assert.InDeltaSlice(t, []float64{1}, weightsOf([][]bool{monthMet(3, 10)}), 1e-12)
 }
 
-// Beyond the limit only one number that alone is undecided is looked at again.
+// Beyond the limit only one number that alone is undecided is looked at again, and only where the
+// last look may settle it.
 func TestOneNumberRaisesTheLimit(t *testing.T) {
-	s := sequence{limit: 2000}
+	s := sequence{limit: 2000, looks: looksAt(1000, 4000)}
 	one, two := Proof{Looks: 1, Undecided: []int{7}}, Proof{Looks: 1, Undecided: []int{7, 8}}
 	assert.True(t, s.goesOn(&one, 2000))
 	assert.True(t, s.goesOn(&two, 2000))
 	assert.True(t, s.goesOn(&one, 4000), "one number separates two answers")
+	one.MoreNeed = 4000
+	assert.True(t, s.goesOn(&one, 4000))
+	one.MoreNeed = 4100
+	assert.False(t, s.goesOn(&one, 4000), "too close to be told after 4,000 seasons")
+	assert.True(t, s.goesOn(&one, 2000))
 	assert.False(t, s.goesOn(&two, 4000))
 	assert.False(t, s.goesOn(&Proof{Looks: 1}, 2000))
 }

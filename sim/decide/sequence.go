@@ -92,10 +92,11 @@ func (s *sequence) run(live func(open Proof, upto int) ([][][]bool, error)) (Pro
 }
 
 // goesOn tells whether numbers are looked at again with so many seasons in all: up to the limit
-// whatever is undecided, beyond it one number that alone separates two answers.
+// whatever is undecided, beyond it one number that alone separates two answers, if by what has been
+// seen the last look may settle it. To stop where it may not calls no number anything.
 func (s *sequence) goesOn(g *Proof, seasons int) bool {
 	if seasons > s.limit && g.Looks > 0 {
-		return len(g.Undecided) == 1
+		return len(g.Undecided) == 1 && g.MoreNeed <= s.looks[len(s.looks)-1].after
 	}
 	return len(g.Undecided) > 0
 }
