@@ -11,6 +11,7 @@ type yard struct {
 	batches     []batch
 	advanced    int     // hours the batches have lived
 	paths       *paths  // shared with sites that live side by side; nil: none
+	today       int     // the day of the load below
 	fullKgPerM2 float64 // fresh stalks on a square metre of a full rack, today
 	uneven      bool    // stalks were laid, or the group is at its round: time to spread them evenly
 	changes     int     // of the batches: laid, moved, taken
@@ -43,7 +44,7 @@ type freeRoom struct{ stalks, changes, hour int }
 func (y *yard) begin(g *given, b *book, shared *paths) {
 	y.given, y.book, y.paths = g, b, shared
 	y.fullKgPerM2, y.uneven = y.fullLoad(0), false
-	y.batches, y.advanced, y.changes = y.batches[:0], 0, 0
+	y.batches, y.advanced, y.today, y.changes = y.batches[:0], 0, 0, 0
 	y.free, y.laidM2 = freeRoom{hour: -1}, 0 // never counted
 	y.rottenAbove = stalk.IndexOfFullShare(g.region.Yard.DiscardBelowFullShare, g.p.Stalk.MouldSpread)
 }

@@ -20,7 +20,10 @@ func (y *yard) advance(hour int) {
 		y.water.Evaporated += y.dryKg(b.stalks) * x.Evaporated
 	}
 	y.advanced = hour
-	y.fullKgPerM2 = y.fullLoad(hour / 24)
+	if hour/24 != y.today {
+		y.today = hour / 24
+		y.fullKgPerM2 = y.fullLoad(y.today)
+	}
 }
 
 // alone lets a batch live up to an hour by itself and returns what it exchanged.
@@ -30,12 +33,16 @@ func (y *yard) alone(b *batch, hour int) (sum stalk.Exchange) {
 	for from := y.advanced; from < hour; {
 		cover, to := y.coverFrom(b.at, from, hour)
 		table := y.season.hours[cover][from:to]
+		from = to
+		if b.at != heap {
+			b.state.RackHours(table, load, &y.p.Stalk, &sum)
+			continue
+		}
 		for h := range table {
-			x := y.hour(b.at, &b.state, &table[h], load)
+			x := b.state.HeapHour(&table[h], &y.p.Stalk)
 			sum.Rain += x.Rain
 			sum.Evaporated += x.Evaporated
 		}
-		from = to
 	}
 	return sum
 }

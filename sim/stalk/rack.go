@@ -174,10 +174,34 @@ func (s *State) RackHour(h *Hour, dryLoadKgPerM2 float64, p *Properties) Exchang
 	}
 	x := s.hour(h, dryLoadKgPerM2, false, p)
 	if !s.Predried && s.Moisture <= p.PredriedMoisture {
-		s.Predried = true // closed up: the film of the area given up drips off
-		x.Rain -= s.FilmKgPerM2 / dryLoadKgPerM2 * (1 - p.AreaAfterPredry)
+		x.Rain -= s.closeUp(dryLoadKgPerM2, p)
 	}
 	return x
+}
+
+// RackHours is RackHour for one hour after another. It adds what the batch exchanged to a sum, hour by
+// hour.
+func (s *State) RackHours(hours []Hour, dryLoadKgPerM2 float64, p *Properties, sum *Exchange) {
+	load := dryLoadKgPerM2
+	if s.Predried {
+		load /= p.AreaAfterPredry
+	}
+	for i := range hours {
+		x := s.hour(&hours[i], load, false, p)
+		if !s.Predried && s.Moisture <= p.PredriedMoisture {
+			x.Rain -= s.closeUp(load, p)
+			load /= p.AreaAfterPredry
+		}
+		sum.Rain += x.Rain
+		sum.Evaporated += x.Evaporated
+	}
+}
+
+// closeUp closes a batch up and returns the film of the area given up, which drips off, kg per kg of
+// dry matter.
+func (s *State) closeUp(load float64, p *Properties) float64 {
+	s.Predried = true
+	return s.FilmKgPerM2 / load * (1 - p.AreaAfterPredry)
 }
 
 // HeapHour lets a batch in a heap live through an hour: the same step, with the
@@ -203,18 +227,15 @@ func (s *State) RackFilm(dryLoadKgPerM2 float64, p *Properties) float64 {
 func (s *State) HeapFilm() float64 { return s.FilmKgPerM2 / heapDryKgPerM2 }
 
 func (s *State) hour(h *Hour, load float64, heap bool, p *Properties) (x Exchange) {
-	filmed := false
+	filmed, left := false, h.potential
 	if h.rain > 0 || s.FilmKgPerM2 > 0 {
 		x.Rain = s.catch(h, p) / load
 		filmed = s.soak(h, load, p)
+		left = s.evaporateFilm(h.potential)
+		x.Evaporated = (h.potential - left) / load
 	}
 	excess := s.Moisture - h.emc
-	inner, outer := h.rate*float64(excess), 0.0
-	if h.potential > 0 {
-		left := s.evaporateFilm(h.potential)
-		x.Evaporated = (h.potential - left) / load
-		outer = left / load
-	}
+	inner, outer := h.rate*float64(excess), left/load
 	psi := 1.0 // share of the resistance that lies outside the stalk
 	if excess > 0 && outer > 0 {
 		psi = inner / (inner + outer)
