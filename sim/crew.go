@@ -79,11 +79,11 @@ func (y *siteSeason) findCharge(nowH float64) (*charge.Fire, mix, DryerState) {
 // wantsFire tells whether a charge should be fired now: enough stalks are at risk of mould or
 // the yard wants room.
 func (y *siteSeason) wantsFire() bool {
-	atRisk, wettest := y.yard.atRisk(y.region.Dryer.FireAtIndex)
-	if atRisk > 0 && float64(atRisk) >= y.region.Dryer.AtRiskFraction*float64(y.dryers.capacity(wettest)) {
+	if y.yard.short() {
 		return true
 	}
-	return y.yard.short()
+	atRisk, wettest := y.yard.atRisk(y.region.Dryer.FireAtIndex)
+	return atRisk > 0 && float64(atRisk) >= y.region.Dryer.AtRiskFraction*float64(y.dryers.capacity(wettest))
 }
 
 // load takes the stalks of a mix out of the yard, sorts out what is not of

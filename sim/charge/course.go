@@ -81,7 +81,14 @@ func (f *Fire) LeastH(m stalk.DryBasis) float64 {
 	case f.emc >= f.target:
 		return math.Inf(1)
 	}
-	return aHairLess * (f.c.HeatUpH + math.Log((hot-f.emc)/(f.target-f.emc))/f.slow)
+	return aHairLess * (f.c.HeatUpH + leastLog((hot-f.emc)/(f.target-f.emc))/f.slow)
+}
+
+// leastLog returns less than the logarithm of a number from 1 on, by 0.06 at most, or as much: its
+// exponent and mantissa taken as a straight line between powers of 2.
+func leastLog(x float64) float64 {
+	const one, mantissa = 0x3ff << 52, 1 << 52
+	return math.Ln2 / mantissa * float64(int64(math.Float64bits(x))-one)
 }
 
 // LeastToDriveOffH returns hours that no load of so much dry matter, with the water in and on it,
@@ -325,6 +332,9 @@ func (c *Course) at(atH, m, factor float64) float64 {
 			return m
 		}
 		y := &c.young[j]
+		if y.most == 0 {
+			continue
+		}
 		m -= part * min(y.part*share(w.rate*factor*f.stepH)*max(0, m-w.emc), y.most)
 	}
 	if atH <= c.hotH || m <= f.emc {

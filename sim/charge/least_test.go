@@ -1,6 +1,7 @@
 package charge
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -52,5 +53,9 @@ func TestLeastHoursAreClose(t *testing.T) {
 	assert.Greater(t, f.LeastH(4), 0.85*few.DryingH)
 	assert.Greater(t, f.LeastToDriveOffH(dryKg(3000), dryKg(3000)*float64(fresh)), 0.85*full.DryingH)
 	assert.Zero(t, f.LeastH(0.1), "dry")
+	for x := 1.0; x < 2000; x *= 1.003 {
+		assert.LessOrEqual(t, leastLog(x), math.Log(x)+1e-15)
+		assert.InDelta(t, math.Log(x), leastLog(x), 0.06)
+	}
 	assert.Zero(t, f.LeastToDriveOffH(1, 0.1), "dry")
 }

@@ -134,6 +134,11 @@ func (s *State) mouldStep(a *mouldAir, surface, hours float64, p *Properties) {
 		s.decline(hours)
 		return
 	}
+	s.grow(a, surface, hours, p)
+}
+
+// grow lets mould grow for hours in which the surface is humid enough.
+func (s *State) grow(a *mouldAir, surface, hours float64, p *Properties) {
 	s.StillH = 0
 	if s.AgeH <= p.LivingH {
 		return

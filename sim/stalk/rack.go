@@ -240,16 +240,22 @@ func (s *State) hour(h *Hour, load float64, heap bool, p *Properties) (x Exchang
 	if excess > 0 && outer > 0 {
 		psi = inner / (inner + outer)
 	}
+	surface := 1.0
 	switch {
 	case filmed:
-		s.mouldStep(&h.mould, 1, 1, p)
 	case heap || psi == 1:
-		s.mouldStep(&h.mould, s.activity(h, p), 1, p)
-	case h.humidity+psi*(1-h.humidity) < h.mould.critical: // even were the stalks wet
-		s.AgeH++
-		s.decline(1)
+		surface = s.activity(h, p)
 	default:
-		s.mouldStep(&h.mould, h.humidity+psi*(s.activity(h, p)-h.humidity), 1, p)
+		surface = h.humidity + psi*(1-h.humidity) // were the stalks wet
+		if s.Moisture <= 1 && surface >= h.mould.critical {
+			surface = h.humidity + psi*(s.activity(h, p)-h.humidity)
+		}
+	}
+	s.AgeH++
+	if surface < h.mould.critical {
+		s.decline(1)
+	} else {
+		s.grow(&h.mould, surface, 1, p)
 	}
 
 	switch {
