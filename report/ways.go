@@ -24,6 +24,9 @@ func ForWays(a ways.Answer, currency string) (Report, error) {
 		first.Tables = append(first.Tables, edits)
 	}
 	r.Sections = append(r.Sections, first, Section{Title: "People and wood", Tables: []Table{table.WaysLives(a, currency)}})
+	if len(a.Elsewhere) > 0 {
+		r.Sections = append(r.Sections, Section{Title: "Does it travel?", Tables: []Table{table.WaysElsewhere(a)}})
+	}
 	if len(a.Alone) > 0 {
 		r.Sections = append(r.Sections, Section{Title: "Each alone", Tables: []Table{table.WaysAlone(a)}})
 	}

@@ -70,7 +70,7 @@ func anotherValue(record string) map[string]string {
 	return map[string]string{
 		"seasons": "31", "workers": "2", "record": record, "draws": "2", "use-anyway": "true", "short": "2", "search": "31", "limit": "62", "futures": "31", "stock-at": "none",
 		"budget": "3000", "cheapest": "true", "number": "3", "moisture": "0.41", "stalks": "300", "set-c": "75", "ambient-c": "31", "humidity": "0.7", "free-placement": "true",
-		"judge": "31", "earn": "true", "night-work": "true", "most-c": "85",
+		"judge": "31", "earn": "true", "night-work": "true", "most-c": "85", "climates": "1",
 	}
 }
 

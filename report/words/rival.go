@@ -25,13 +25,13 @@ func RivalSentence(r ways.Rival, of Offer, currency string) string {
 	how := changesInShort(r.Changes)
 	switch {
 	case of == SomeDryers && r.Reaches && r.Dryers == 0:
-		return fmt.Sprintf("With %s, no dryer may do%s.", how, theyHave(r, currency))
+		return fmt.Sprintf("Without a dryer but with %s, it may do%s.", how, theyHave(r, currency))
 	case of == SomeDryers && r.Reaches:
 		return fmt.Sprintf("With %s, %d may do%s.", how, r.Dryers, theyHave(r, currency))
 	case of == SomeDryers:
 		return fmt.Sprintf("With %s, %s would be enough in %s instead of %s.", how, dryersOrNone(r.Dryers), OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"))
 	case of == Contract:
-		return fmt.Sprintf("With %s, it would be met in %s instead of %s (%d seasons).", how, OutOf(r.Odds.Share), OutOf(r.Without.Share), r.Seasons)
+		return fmt.Sprintf("With %s, it would be met in %s instead of %s (%d seasons).", how, OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"), r.Seasons)
 	}
 	return upper(fmt.Sprintf("%s would bring %s, for nothing.", how, OutOf(r.Odds.Share)))
 }

@@ -185,6 +185,9 @@ func WaysSentence(a ways.Answer) string {
 	if len(a.Together) == 0 {
 		return fmt.Sprintf("No change of working that was tried does more: as it is, %s; %s.", planReaches(a.Goal, a.Start), askedFor(a.Target, a.Start.Odds))
 	}
+	if last := a.Together[len(a.Together)-1]; !a.ByIncome && last.Gain.Low <= 0 {
+		return fmt.Sprintf("Whether %s would do more is too close to tell: %s, %s as it is; %s.", changesInShort(allOf(a)), planReaches(a.Goal, a.Best), strings.TrimSuffix(OutOf(a.Start.Odds.Share), " of 100"), askedFor(a.Target, a.Best.Odds))
+	}
 	before := strings.TrimSuffix(OutOf(a.Start.Odds.Share), " of 100")
 	if a.Goal.ByMonth() && a.Start.WorstMonth().Name != a.Best.WorstMonth().Name {
 		before += " (" + a.Start.WorstMonth().Name + ")"
@@ -199,7 +202,7 @@ func WaysParagraph(a ways.Answer, currency string) []string {
 		return []string{"More would have to be bought: drystalk spend says what.", earnsMost(a, currency)}
 	}
 	last := a.Together[len(a.Together)-1]
-	return []string{luckInShort(a.Gains), livesInShort(a, last, currency), mostFrom(a), earnsMost(a, currency), "Nothing is bought for it."}
+	return []string{luckInShort(a.Gains), travelsInShort(a), livesInShort(a, last, currency), mostFrom(a), earnsMost(a, currency), "Nothing is bought for it."}
 }
 
 // luckInShort warns of a gain that fresh seasons do not give.
@@ -282,6 +285,7 @@ func WaysNotes(a ways.Answer) []Note {
 		note("How sure", howSure(a.Seasons)),
 		note("How it was found", fmt.Sprintf("%s were tried in %s search seasons, the best judged on %s others, and what does not carry was taken back; the figures are of %s fresh seasons.", waysOf(a.Tried), Grouped(a.SearchSeasons), Grouped(a.JudgeSeasons), Grouped(a.Seasons)), stagesOf(a)),
 		note("Together", substitutes(a)),
+		note("Other climates", travelsWords(a)),
 		note("Other targets", Beside(a.Goal, a.Best)),
 		note("Never tried", "Cutting above the rain limit, cutting closed stands, fewer days of rest, night work without the word of those who do it (--night-work), a hotter dryer than now without yours (--most-c)."),
 		note("The hub", HubSentence(a.Hub)),
@@ -325,4 +329,47 @@ func substitutes(a ways.Answer) string {
 		how = "they stand in for one another"
 	}
 	return fmt.Sprintf("Each alone, the changes gain %d points in sum, together %d: %s.", Round(100*sum), Round(100*all), how)
+}
+
+// travelsInShort says whether the ways do well in other climates, where that was asked.
+func travelsInShort(a ways.Answer) string {
+	n, all := travels(a), len(a.Elsewhere)
+	switch {
+	case all == 0:
+		return ""
+	case n == 0:
+		return fmt.Sprintf("It does not travel: it does well in none of %d other climates.", all)
+	case n == all:
+		return fmt.Sprintf("It does well in all %d other climates tried.", all)
+	}
+	return fmt.Sprintf("It does not travel: it does well in %s of %d other climates.", spelled(n), all)
+}
+
+// travels counts the climates in which the ways do well.
+func travels(a ways.Answer) int {
+	n := 0
+	for k := range a.Elsewhere {
+		if a.Elsewhere[k].Travels() {
+			n++
+		}
+	}
+	return n
+}
+
+// travelsWords says how other climates were chosen and where the ways do not do well.
+func travelsWords(a ways.Answer) string {
+	if len(a.Elsewhere) == 0 {
+		return ""
+	}
+	s := "Stations of the WMO table whose rainy months (100 mm and more) are most like here, by their rain of a year among equals. To do well is to gain and to lose no more than 10 of 100 seasons to the best of the other ways that were judged."
+	var not []string
+	for k := range a.Elsewhere {
+		if e := &a.Elsewhere[k]; !e.Travels() {
+			not = append(not, fmt.Sprintf("%s (gain %s, best there %s)", e.Station, Points(e.Gain), changesWords(e.Best)))
+		}
+	}
+	if len(not) > 0 {
+		s += " Not so in " + And(not) + "."
+	}
+	return s
 }

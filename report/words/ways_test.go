@@ -66,3 +66,29 @@ func TestNoBetterWay(t *testing.T) {
 		assert.NotContains(t, n.Says, "It gained", n.About)
 	}
 }
+
+// Where fresh seasons cannot tell a gain, the sentence says so.
+func TestTooCloseToTell(t *testing.T) {
+	a := sample.Ways()
+	a.Together[1].Gain.Low = -0.01
+	assert.True(t, strings.HasPrefix(WaysSentence(a), "Whether stalks spread at 6 kg per m² and twice the stock ahead would do more is too close to tell: the worst month, July, is met in 96 of 100 trial seasons (94 to 97), 80 as it is;"), WaysSentence(a))
+}
+
+// A rule that does not do well elsewhere does not travel; one that does is said to.
+func TestTravels(t *testing.T) {
+	a := sample.Ways()
+	good := ways.There{Station: "Dhaka", Gain: sample.Mean(0.2), Regret: sample.Mean(0.02), Best: a.Together[0].Changes}
+	bad := ways.There{Station: "Pakse", Gain: sample.Mean(0.1), Regret: sample.Mean(0.2), Best: a.Together[0].Changes}
+	for want, list := range map[string][]ways.There{
+		"It does well in all 2 other climates tried.":                   {good, good},
+		"It does not travel: it does well in one of 2 other climates.":  {good, bad},
+		"It does not travel: it does well in none of 2 other climates.": {bad, bad},
+	} {
+		a.Elsewhere = list
+		assert.Equal(t, want, WaysParagraph(a, "coins")[1])
+		fits(t, want, WaysSentence(a), WaysParagraph(a, "coins"), a.Hub)
+	}
+	assert.Contains(t, travelsWords(a), "Not so in Pakse (gain +10 (+10 to +10), best there stalks spread at 6 kg per m²)")
+	a.Elsewhere = nil
+	assert.Empty(t, travelsWords(a))
+}

@@ -16,6 +16,7 @@ type WaysOptions struct {
 	Judge     int     `default:"200" least:"30" most:"1000000" help:"Other seasons that choose among the best ways found."`
 	Earn      bool    `help:"Look for what earns most while the goal is reached no less often, instead of what reaches it most often."`
 	NightWork bool    `help:"Those who tend the fire have agreed to work between 22 and 6 h: try such shifts too."`
+	Climates  int     `default:"0" least:"0" most:"20" help:"Other climates of the WMO table, with the most similar rainy months, in which what is found is tried."`
 	MostC     float64 `default:"0" least:"0" most:"95" help:"Highest temperature that the dryer may be set to, C; by default no hotter than now."`
 }
 
@@ -48,13 +49,36 @@ func Ways(ctx context.Context, c Case, q WaysOptions, tell Progress) (WaysAnswer
 	if q.Earn && c.Prices == nil {
 		return a, Fault{"earn", "found a plan without prices, allowed: one with a group of keys money (drystalk check --explain names them)"}
 	}
+	climates, err := q.elsewhere(&c)
+	if err != nil {
+		return a, err
+	}
 	a.Ways, err = ways.Find(ctx, ways.Question{
 		Setup: trialsOf(&c, &q.Numbers), Goal: c.Goal, Target: c.Target, Prices: c.Prices, Allowed: ways.Allowed{Night: q.NightWork, MostC: q.MostC},
-		SearchSeasons: q.Search, JudgeSeasons: q.Judge, Seasons: q.Seasons, ByIncome: q.Earn,
+		SearchSeasons: q.Search, JudgeSeasons: q.Judge, Seasons: q.Seasons, ByIncome: q.Earn, Climates: climates,
 		Progress: func(stage decide.Stage, done int) { tell.tell(Doing{Stage: stage}, done, 0) },
 	})
 	if errors.Is(err, ways.ErrNothingToTry) {
 		return a, Fault{What: c.Name + ": " + err.Error()}
 	}
 	return a, err
+}
+
+// elsewhere returns the other climates that were asked for.
+func (q *WaysOptions) elsewhere(c *Case) ([]ways.Climate, error) {
+	if q.Climates == 0 {
+		return nil, nil
+	}
+	if c.Elsewhere == nil {
+		return nil, Fault{"climates", "found a plan that was not made of a scenario, allowed: one of a file or demo"}
+	}
+	list, err := c.Elsewhere(q.Climates)
+	if err != nil {
+		return nil, Fault{"climates", err.Error()}
+	}
+	var out []ways.Climate
+	for _, e := range list {
+		out = append(out, ways.Climate(e))
+	}
+	return out, nil
 }

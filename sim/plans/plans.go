@@ -32,13 +32,22 @@ type Case struct {
 	Currency        string
 	Prices          *money.Prices // nil where none are stated: nothing is said of money
 
-	DayOf       func(date string) (int, error) // day of the season, from 0, of a date such as 1-aug
-	Weather     string                         // how it is made, in a sentence
-	Fits        []Fitted                       // climates fitted to records, of the weathers of sites
-	Drawn       []weather.Normals              // normals that the other weathers are drawn from
-	Changed     []string                       // keys by which the climate differs from that of records and normals
-	Warnings    []string                       // about the scenario
-	Assumptions []sim.Assumption               // behind every answer
+	DayOf       func(date string) (int, error)   // day of the season, from 0, of a date such as 1-aug
+	Elsewhere   func(n int) ([]Elsewhere, error) // the region in the climates of so many stations of the same kind; nil where none are known
+	Weather     string                           // how it is made, in a sentence
+	Fits        []Fitted                         // climates fitted to records, of the weathers of sites
+	Drawn       []weather.Normals                // normals that the other weathers are drawn from
+	Changed     []string                         // keys by which the climate differs from that of records and normals
+	Warnings    []string                         // about the scenario
+	Assumptions []sim.Assumption                 // behind every answer
+}
+
+// Elsewhere is a region in the climate of another station.
+type Elsewhere struct {
+	Station     string
+	OtherMonths int     // of the year that are wet in one of the two climates and not in the other
+	RainMM      float64 // of a year
+	Setup       trials.Setup
 }
 
 // Fitted is a climate that was fitted to a station's record, and how good the fit is.

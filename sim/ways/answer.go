@@ -72,6 +72,7 @@ type Answer struct {
 	Together      []Way             `json:"together"` // each row with the changes of those before it; none where nothing helps
 	Alone         []Way             `json:"alone"`    // the changes of together each alone, then those of other levers
 	Gains         Gains             `json:"gains"`
+	Elsewhere     []There           `json:"other_climates"` // that were asked for
 	Hub           decide.HubAir     `json:"hub"`
 }
 
@@ -114,6 +115,11 @@ func (s *search) answer(ctx context.Context, best design, order []int) (Answer, 
 	a.Start, a.Best = ways[0].Plan, ways[len(rows)].Plan
 	if a.Gains, err = s.gains(ctx, best, ways[len(rows)].Gain); err != nil {
 		return Answer{}, err
+	}
+	if len(rows) > 0 {
+		if a.Elsewhere, err = s.elsewhere(ctx, best); err != nil {
+			return Answer{}, err
+		}
 	}
 	last := got[len(rows)]
 	a.Hub, err = decide.HubOf(ctx, last.set, last.region, last.table, s.space.plan)

@@ -206,3 +206,21 @@ func TestRivalOfADryer(t *testing.T) {
 	assert.Zero(t, easy.Dryers, "no dryer reaches so low a target")
 	assert.True(t, easy.Reaches)
 }
+
+// Put into its own climate a region does there what it does at home, and what the best of the others
+// does more is never less than nothing.
+func TestElsewhereIsHere(t *testing.T) {
+	c := caseOf(t, small, 1)
+	a, err := Find(t.Context(), Question{
+		Setup: c.Setup, Goal: c.Goal, Target: c.Target, Levers: gridLevers[:2], SearchSeasons: 30, JudgeSeasons: 60, Seasons: 60,
+		Climates: []Climate{{Station: "here", Setup: c.Setup}},
+	})
+	require.NoError(t, err)
+	require.NotEmpty(t, a.Together)
+	require.Len(t, a.Elsewhere, 1)
+	e, last := a.Elsewhere[0], a.Together[len(a.Together)-1]
+	assert.Equal(t, a.Now.Odds, e.Now)
+	assert.Equal(t, last.Odds, e.Odds)
+	assert.Equal(t, last.Gain, e.Gain)
+	assert.GreaterOrEqual(t, e.Regret.Mean, 0.0)
+}

@@ -13,6 +13,19 @@ const (
 	lostGain = 0.1
 )
 
+// helps tells whether a way does more than what is written in the seasons that judge: it reaches the
+// goal more often, or where it is hardly ever reached, a tenth fewer stalks are missing.
+func (s *search) helps(now score) bool {
+	start := s.judged.score(s.space.written)
+	switch {
+	case s.ByIncome:
+		return now.met >= start.met && now.income > start.income
+	case now.met > start.met:
+		return true
+	}
+	return now.met == start.met && 2*now.met < s.JudgeSeasons && now.missing <= 0.9*start.missing
+}
+
 // carries tells whether a way keeps what another has gained on what is written, but for what may be
 // lost.
 func (s *search) carries(now, full score) bool {

@@ -19,11 +19,12 @@ type Question struct {
 	Target        float64       // odds wanted
 	Prices        *money.Prices // nil: nothing is said of money
 	Allowed       Allowed
-	Levers        []Lever // nil: all
-	SearchSeasons int     // that find ways
-	JudgeSeasons  int     // others, that choose among the best five
-	Seasons       int     // fresh ones, behind the figures
-	ByIncome      bool    // look for what earns most and reaches the goal no less often; needs prices
+	Levers        []Lever   // nil: all
+	SearchSeasons int       // that find ways
+	JudgeSeasons  int       // others, that choose among the best five
+	Seasons       int       // fresh ones, behind the figures
+	ByIncome      bool      // look for what earns most and reaches the goal no less often; needs prices
+	Climates      []Climate // others in which the ways found are tried
 	Progress      func(stage decide.Stage, done int)
 }
 
@@ -91,6 +92,9 @@ func (s *search) best(ctx context.Context) (best design, order []int, err error)
 	}
 	if best, err = s.judge(ctx); err != nil {
 		return nil, nil, err
+	}
+	if !s.helps(s.judged.score(best)) {
+		best = s.space.written
 	}
 	return s.prune(ctx, best)
 }

@@ -1,0 +1,36 @@
+package words
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"drystalk/report/internal/sample"
+	"drystalk/sim/money"
+	"drystalk/sim/trials"
+	"drystalk/sim/ways"
+)
+
+// What is said of the best free rival of each thing that an answer offers, by hand.
+func TestRivalInWords(t *testing.T) {
+	w := sample.Ways()
+	r := ways.Rival{
+		Changes: w.Together[1].Changes, Dryers: 6, OfferedDryers: 8, Seasons: 150, Odds: trials.NewOdds(141, 150), Without: trials.NewOdds(120, 150), Offered: trials.NewOdds(138, 150),
+		Income: money.Pair{More: sample.Mean(-120)}, Hours: money.Pair{More: sample.Mean(-600)}, Cutters: "members", Members: 6, Reaches: true,
+	}
+	const how = "stalks spread at 6 kg per m² and twice the stock ahead"
+	assert.Equal(t, "With "+how+", 6 may do; members work less and earn 20 coins less each.", RivalSentence(r, SomeDryers, "coins"))
+	assert.Equal(t, "Stalks spread at 6 kg per m² and twice the stock ahead would bring 94 of 100, for nothing.", RivalSentence(r, Purchase, "coins"))
+	assert.Equal(t, RivalSentence(r, Purchase, "coins"), RivalSentence(r, List, "coins"))
+	assert.Equal(t, "With "+how+", it would be met in 94 of 100 instead of 80 (150 seasons).", RivalSentence(r, Contract, "coins"))
+	none := r
+	none.Dryers = 0
+	assert.Equal(t, "Without a dryer but with "+how+", it may do; members work less and earn 20 coins less each.", RivalSentence(none, SomeDryers, "coins"))
+	none.Reaches = false
+	assert.Equal(t, "With "+how+", no dryer would be enough in 94 of 100 instead of 80.", RivalSentence(none, SomeDryers, "coins"))
+	r.Cutters = ""
+	assert.Equal(t, "With "+how+", 6 may do; cutters work less.", RivalSentence(r, SomeDryers, ""))
+	notes := RivalNotes(r, "")
+	assert.Len(t, notes, 1)
+	assert.Contains(t, notes[0].Says, "with 6 dryers: 94 % (89 to 97 %), as worked now 80 %")
+}
