@@ -33,7 +33,7 @@ type SiteMonth struct {
 	NotCutPeople   int // were at other work
 	NotCutStand    int // little plant within reach
 	Redried        int // too wet for the collection and put back on a rack
-	NotCutTarget   int // the site had its share and its stock ahead
+	NotCutTarget   int // the hub had enough: what the month asks and the stock wanted ahead
 	NotCutClosed   int // stand sprayed, or cleared by a campaign
 	Browned        int // of the second grade, in a chamber too hot
 	NotCutTooWet   int // more lay wet than racks and dryers bring home

@@ -38,7 +38,7 @@ var figureWords = map[sim.FigureID]figureWord{
 	sim.NotCutPeople:   {name: "not cut: people at other work", month: "people", day: "people at other work", because: "other work", ledger: "not cut because people were at other work"},
 	sim.NotCutStand:    {name: "not cut: little plant within reach", month: "stand", day: "little plant within reach", because: "thin stands", ledger: "not cut because little plant stood within reach"},
 	sim.NotCutClosed:   {name: "not cut: stand closed", month: "stand closed", because: "a closed stand", ledger: "not cut because the stand was closed: sprayed, or cleared by a campaign"},
-	sim.NotCutTarget:   {name: "not cut: the hub had enough", month: "hub had enough", because: "a hub that had enough", ledger: "not cut because the hub had the site's share and its stock ahead"},
+	sim.NotCutTarget:   {name: "not cut: the hub had enough", month: "hub had enough", because: "a hub that had enough", ledger: "not cut because the hub had enough: what the month asks and the stock wanted ahead"},
 	sim.Redried:        {name: "too damp for the gate, dried again", ledger: "too wet for the collection and put back on a rack"},
 	sim.Browned:        {name: "of the second grade: browned in the dryer", ledger: "of the second grade, browned in a chamber too hot"},
 

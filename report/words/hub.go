@@ -36,8 +36,24 @@ func HubBriefly(h decide.HubAir) string {
 	return HubInShort(h)
 }
 
-// HubSentence says in which air stalks lie at the hub, and what an open shed would do.
-func HubSentence(h decide.HubAir) string {
+// HubSentence says in which air stalks lie at the hub, what an open shed would do, and that stock at
+// the start beyond what is wanted ahead helps little.
+func HubSentence(h decide.HubAir) string { return airSentence(h) + beyondWanted(h.Beyond) }
+
+// beyondWanted says why more stock at the start does not help; nothing where it may.
+func beyondWanted(b *decide.BeyondWanted) string {
+	if b == nil {
+		return ""
+	}
+	wanted := fmt.Sprintf("no more than %s are wanted ahead: people rest until the others are", Grouped(b.Wanted))
+	if b.Wanted == 0 {
+		wanted = "none are wanted ahead: people rest until they are"
+	}
+	return fmt.Sprintf(" Of the %s good stalks that lie there at the start %s used up, so that more stock at the start helps later months little unless more is wanted ahead (target_stock_stalks).", Grouped(b.Opening), wanted)
+}
+
+// airSentence says in which air stalks lie at the hub, and what an open shed would do.
+func airSentence(h decide.HubAir) string {
 	where := "an open shed, in the outside air"
 	switch {
 	case h.Humidity > dryStorePct:

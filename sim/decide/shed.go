@@ -8,12 +8,38 @@ import (
 	"drystalk/sim/trials"
 )
 
-// HubAir says in which air stalks lie at the hub, and to which month of a plan an open shed
-// would do most.
+// HubAir says in which air stalks lie at the hub, to which month of a plan an open shed would do
+// most, and whether more lies there at the start than is wanted.
 type HubAir struct {
 	Humidity float64 `json:"humidity_fraction"` // 0: that of the outside air
 	Sealed   bool    `json:"sealed_store"`
 	Shed     *Shed   `json:"in_an_open_shed,omitempty"` // nil where it was not asked, or the hub is one
+
+	// Beyond is nil where the opening stock is no larger than the stock wanted ahead.
+	Beyond *BeyondWanted `json:"opening_stock_beyond_what_is_wanted,omitempty"`
+}
+
+// BeyondWanted says that more good stalks lie at the hub at the start than are wanted there after any
+// month: people rest until those beyond are used up, so that they help later months little.
+type BeyondWanted struct {
+	Opening int `json:"opening_stalks"`
+	Wanted  int `json:"most_wanted_ahead_stalks"` // after any month but the last that asks
+}
+
+// beyondWanted compares the opening stock of a region with the stock that it wants ahead.
+func beyondWanted(r *sim.Region) *BeyondWanted {
+	g := r.Gate()
+	most, last := 0, len(g.Asked)-1
+	for last >= 0 && g.Asked[last] == 0 {
+		last--
+	}
+	for k := range max(0, last) {
+		most = max(most, r.Contract.TargetStock[g.Months[k]])
+	}
+	if r.Hub.OpeningStock <= most {
+		return nil
+	}
+	return &BeyondWanted{r.Hub.OpeningStock, most}
 }
 
 // Shed is the month that would be worst if the hub were an open shed, in the same seasons. It
@@ -30,9 +56,9 @@ type Shed struct {
 // within 4 near the target.
 const mostInTheShed = 200
 
-// AirOfHub returns the air of the hub of a region.
+// AirOfHub returns the air of the hub of a region, and whether more lies there than is wanted.
 func AirOfHub(r *sim.Region) HubAir {
-	return HubAir{Humidity: r.Hub.Humidity, Sealed: r.Hub.SealedStore}
+	return HubAir{Humidity: r.Hub.Humidity, Sealed: r.Hub.SealedStore, Beyond: beyondWanted(r)}
 }
 
 // HubOf lives through the first seasons of a plan once more with the hub an open shed: stalks

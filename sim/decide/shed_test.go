@@ -3,10 +3,12 @@ package decide
 import (
 	"context"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"drystalk/sim"
 	"drystalk/sim/trials"
 )
 
@@ -42,6 +44,26 @@ func TestTheOpenShedIsThePlanWithAnOpenHub(t *testing.T) {
 	again, err := HubOf(ctx, open, open.Region, other, plan)
 	require.NoError(t, err)
 	assert.Nil(t, again.Shed)
+}
+
+// Opening stock beyond what is wanted ahead is said, and none else: what the last month that asks
+// wants ahead counts for nothing.
+func TestMoreStockThanIsWanted(t *testing.T) {
+	r := sim.Region{
+		Calendar: sim.Calendar{StartMonth: time.June, StartDay: 1, Days: 122},
+		Contract: sim.Contract{
+			StalksByMonth: map[time.Month]int{time.June: 1000, time.July: 1000, time.August: 1000},
+			TargetStock:   map[time.Month]int{time.June: 300, time.July: 500, time.August: 9000, time.September: 9000},
+		},
+	}
+	r.Hub.OpeningStock = 500
+	assert.Nil(t, AirOfHub(&r).Beyond)
+	r.Hub.OpeningStock = 501
+	assert.Equal(t, &BeyondWanted{501, 500}, AirOfHub(&r).Beyond)
+	r.Contract.TargetStock = nil
+	assert.Equal(t, &BeyondWanted{501, 0}, AirOfHub(&r).Beyond)
+	r.Hub.OpeningStock = 0
+	assert.Nil(t, AirOfHub(&r).Beyond)
 }
 
 // Where every month is met in a dry warehouse, the month that an open shed would spoil is named,
