@@ -43,9 +43,9 @@ var yardFields = []field{
 		missing: "what_can_dry", source: "assumption: nobody cuts what cannot be saved; as many groups work now is full_yard", choice: func(d *draft) *int { return (*int)(&d.Region.Yard.CutUntil) },
 	},
 	{
-		key: "wet_rack_fraction", meaning: "of cutting_stops_at what_can_dry: part of what the racks hold at full load that may lie wet", low: 0, high: 10,
-		usual: [2]float64{0.3, 1}, hint: "a fraction: 70 % is 0.7", missing: "0.7", source: assumption,
-		number: func(d *draft) *float64 { return &d.Region.Yard.WetOfRacks },
+		key: "wet_kg_per_m2", meaning: "of cutting_stops_at what_can_dry: fresh stalks that may lie wet for each square metre of rack, however thick they are spread", unit: "kg/m2", low: 0, high: 60,
+		usual: [2]float64{4, 12}, hint: "one stalk deep is 4 to 6", missing: "7", source: "assumption: a little over one layer",
+		number: func(d *draft) *float64 { return &d.Region.Yard.WetKgPerM2 },
 	},
 	{
 		key: "wet_charges_per_dryer", meaning: "of cutting_stops_at what_can_dry: full charges of each working dryer that may lie wet besides", low: 0, high: 100,

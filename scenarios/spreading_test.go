@@ -31,13 +31,13 @@ func TestWaysOfSpreadingAreLevers(t *testing.T) {
 	s, err := Demo(LakeTavari)
 	require.NoError(t, err)
 	s, err = s.With([]string{
-		"yard: stalks_are_spread=over_free_rack, cutting_stops_at=what_can_dry", "yard.wet_rack_fraction=0.5",
+		"yard: stalks_are_spread=over_free_rack, cutting_stops_at=what_can_dry", "yard.wet_kg_per_m2=5.5",
 		"Heron Point: loading_in_wet_weeks_kg_per_m2=7", "sites.Old Sluice.loading_in_wet_weeks_kg_per_m2=8",
 	})
 	require.NoError(t, err)
 	y := s.Region.Yard
 	assert.Equal(t, []int{int(sim.SpreadOverFreeRack), int(sim.CutWhatCanDry)}, []int{int(y.Spreading), int(y.CutUntil)})
-	assert.Equal(t, 0.5, y.WetOfRacks)
+	assert.Equal(t, 5.5, y.WetKgPerM2)
 	assert.Equal(t, []float64{0, 7, 8}, []float64{s.Region.Sites[0].LoadingInWetWeeksKgPerM2, s.Region.Sites[1].LoadingInWetWeeksKgPerM2, s.Region.Sites[2].LoadingInWetWeeksKgPerM2})
 	_, err = s.With([]string{"yard: stalks_are_spread=thinly"})
 	require.ErrorContains(t, err, `yard.stalks_are_spread: found "thinly", allowed: at_full_load, over_free_rack`)
@@ -99,7 +99,7 @@ func TestEndsOfSpreadingAndCutting(t *testing.T) {
 	ends := 0
 	for _, f := range append(yardFields[:len(yardFields):len(yardFields)], siteFields...) {
 		switch f.key {
-		case "loading_kg_per_m2", "loading_in_wet_weeks_kg_per_m2", "least_loading_kg_per_m2", "wet_week_mm", "wet_rack_fraction", "wet_charges_per_dryer":
+		case "loading_kg_per_m2", "loading_in_wet_weeks_kg_per_m2", "least_loading_kg_per_m2", "wet_week_mm", "wet_kg_per_m2", "wet_charges_per_dryer":
 		default:
 			continue
 		}

@@ -71,17 +71,11 @@ func (y *siteSeason) roomForCut(d int) (stalks int, full *int) {
 func (y *siteSeason) canDry(nowH float64) int {
 	rules := &y.region.Yard
 	charge := float64(y.dryers.capacity(y.p.Stalk.FreshMoisture.DryBasis()))
-	return int(rules.WetOfRacks*float64(y.yard.holds()) + rules.WetCharges*charge*float64(y.dryers.working(nowH)))
+	return int(rules.WetKgPerM2*y.site.rackM2()*1000/y.p.Stalk.FreshG + rules.WetCharges*charge*float64(y.dryers.working(nowH)))
 }
 
-// holds returns the fresh stalks that all racks hold at full load.
-func (y *yard) holds() int {
-	stalks := 0
-	for at := clearRack; at < heap; at++ {
-		stalks += int(y.site.areaM2(at) / y.m2PerStalk(false))
-	}
-	return stalks
-}
+// rackM2 returns the area of all racks, m².
+func (s *Site) rackM2() float64 { return s.ClearRoofM2 + s.OpenRackM2 + s.SolidRoofM2 }
 
 // wetStalks returns the stalks of the yard that are not dry yet.
 func (y *yard) wetStalks() int {

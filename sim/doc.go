@@ -257,8 +257,8 @@
 //     not spread again for less than about 15 %. (TestSpreadingByHand, TestFilmGoesWithTheStalks,
 //     TestRacksAreNeverOverfull, TestThinnerDriesFasterAndNeverMouldsMore)
 //  37. With CutWhatCanDry the room of a day is the fresh stalks that the free racks take, at most
-//     WetOfRacks times those that all racks hold at full load and WetCharges full fresh charges
-//     of each dryer that works, rounded down, less the stalks in the yard that are wetter than
+//     WetKgPerM2 on the area of all racks, as stalks, and WetCharges full fresh charges of each
+//     dryer that works, rounded down together, less the stalks in the yard that are wetter than
 //     Target. A dryer that is not ready, known to be broken, out for the season or away does not
 //     work. Nothing is cut into the heap; why stalks are not cut is the smaller of the two numbers,
 //     the racks where they are equal. (TestCutWhatCanDryByHand, TestCutStopsAtWhatCanDry)

@@ -230,7 +230,7 @@ type Yard struct {
 	LeastLoadingKgPerM2   float64        // with SpreadOverFreeRack: no thinner, fresh stalks; 0: one layer
 	WetWeekMM             float64        // rain of the seven days before from which LoadingInWetWeeksKgPerM2 holds
 	CutUntil              CutLimit       // when cutting stops for what lies in the yard
-	WetOfRacks            float64        // with CutWhatCanDry: of the stalks of full racks, so many may lie wet
+	WetKgPerM2            float64        // with CutWhatCanDry: fresh mass that may lie wet on a square metre of rack, however thick stalks are spread
 	WetCharges            float64        // with CutWhatCanDry: and so many full charges of each working dryer
 }
 

@@ -133,28 +133,31 @@ func TestLoadOfAWetWeek(t *testing.T) {
 	assert.InDelta(t, 6, y.batches[0].kgPerM2, 1e-9)
 }
 
-// The group cuts what it can dry, by hand: 100 and 8 m² hold 15,384 and 1,230 stalks, 0.7 of
-// which is 11,629 and a bit; each working dryer adds six charges of 1,000. What is broken, away or
-// not ready adds nothing, what lies dry counts for nothing, and no more is cut than racks hold.
+// The group cuts what it can dry, by hand: on 100 and 8 m² lie at 7 kg/m² 756 kg or 11,630 stalks
+// and a bit; each working dryer adds six charges of 1,000. What is broken, away or not ready adds
+// nothing, what lies dry counts for nothing, and no more is cut than the racks hold, 15,384 and
+// 1,230.
 func TestCutWhatCanDryByHand(t *testing.T) {
 	r := small(landing1(2))
-	r.Yard.CutUntil, r.Yard.WetOfRacks, r.Yard.WetCharges = CutWhatCanDry, 0.7, 6
+	r.Yard.CutUntil, r.Yard.WetKgPerM2, r.Yard.WetCharges = CutWhatCanDry, 7, 6
 	r.Dryer.ReadyAfterDays = 3
 	y := calmRooms(r, 2)
 	room := func(d int) int {
 		stalks, _ := y.roomForCut(d)
 		return stalks
 	}
-	assert.Equal(t, 15_384+1230, y.yard.holds())
-	assert.Equal(t, 11_629, room(2), "no dryer is ready")
-	assert.Equal(t, 15_384+1230, room(3), "the racks are full before 23,629 lie there")
+	assert.Equal(t, 11_630, room(2), "no dryer is ready")
+	assert.Equal(t, 15_384+1230, room(3), "the racks are full before 23,630 lie there")
 	y.dryers.cabinets[0].worksAtH = 24*3 + 7
-	assert.Equal(t, 17_629, y.canDry(24*3+6))
+	assert.Equal(t, 17_630, y.canDry(24*3+6))
 	y.dryers.cabinets[1].goneH = 24*3 + 6
-	assert.Equal(t, 11_629, room(3))
+	assert.Equal(t, 11_630, room(3))
+	r.Sites[0].LoadingKgPerM2 = 4
+	assert.Equal(t, 11_630, y.canDry(24*3+6), "however thick they are spread")
+	r.Sites[0].LoadingKgPerM2 = 10
 	y.yard.lay(wetBatch(0, 11_000, 3))
 	y.yard.lay(wetBatch(0, 3000, y.p.Cabinet.Target.DryBasis()))
-	assert.Equal(t, 629, room(3))
+	assert.Equal(t, 630, room(3))
 	y.yard.lay(wetBatch(1, 700, 3))
 	assert.Zero(t, room(3))
 	r.Yard.CutUntil = CutIntoFullYard
@@ -164,14 +167,14 @@ func TestCutWhatCanDryByHand(t *testing.T) {
 // A day on which all could not be dried is cut to what can: 2,880 could be cut, 1,000 are.
 func TestCutStopsAtWhatCanDry(t *testing.T) {
 	r := small(landing1(0))
-	r.Yard.CutUntil, r.Yard.WetOfRacks = CutWhatCanDry, 0.5
+	r.Yard.CutUntil, r.Yard.WetKgPerM2 = CutWhatCanDry, 6.5
 	y := calmRooms(r, 0)
-	y.yard.lay(wetBatch(0, 16_614/2-1000, 3))
+	y.yard.lay(wetBatch(0, 10_800-1000, 3)) // 108 m² · 6.5 kg/m² are 10,800 stalks
 	assert.Equal(t, 1000, y.decideCut(0))
 	assert.Equal(t, 2880-1000, y.month.NotCutTooWet)
 	assert.InDelta(t, 24*1000.0/2880, y.month.CutH, 1e-9)
-	y.yard.spread(0, 12_000, 1, stalk.State{Moisture: 0.1}) // dry, but in the way
-	r.Yard.WetOfRacks = 10
+	y.yard.spread(0, 6000, 1, stalk.State{Moisture: 0.1}) // dry, but in the way
+	r.Yard.WetKgPerM2 = 60
 	racks, full := y.roomForCut(1)
 	assert.Less(t, racks, 2000)
 	assert.Same(t, &y.month.NotCutYardFull, full)
@@ -262,7 +265,7 @@ func anySpreading(t *rapid.T, r *Region) {
 	y.LeastLoadingKgPerM2 = rapid.SampledFrom([]float64{0, 1, 6, 60}).Draw(t, "least load")
 	y.WetWeekMM = rapid.SampledFrom([]float64{0, 20, 50, 3000}).Draw(t, "wet week")
 	y.CutUntil = CutLimit(rapid.IntRange(0, 1).Draw(t, "cutting until"))
-	y.WetOfRacks = rapid.SampledFrom([]float64{0, 0.7, 10}).Draw(t, "wet of racks")
+	y.WetKgPerM2 = rapid.SampledFrom([]float64{0, 7, 60}).Draw(t, "wet on racks")
 	y.WetCharges = rapid.SampledFrom([]float64{0, 6, 100}).Draw(t, "wet charges")
 	for i := range r.Sites {
 		r.Sites[i].LoadingInWetWeeksKgPerM2 = rapid.SampledFrom([]float64{0, 0.001, 4, 60}).Draw(t, "load of wet weeks")

@@ -98,7 +98,7 @@ func TestTableOfOtherWaysIsAlwaysTheSame(t *testing.T) {
 		s := tinySetup(workers)
 		y := &s.Region.Yard
 		y.Spreading, y.LeastLoadingKgPerM2, y.WetWeekMM = sim.SpreadOverFreeRack, 6, 40
-		y.CutUntil, y.WetOfRacks, y.WetCharges = sim.CutWhatCanDry, 0.7, 6
+		y.CutUntil, y.WetKgPerM2, y.WetCharges = sim.CutWhatCanDry, 7, 2
 		s.Region.Sites[1].LoadingInWetWeeksKgPerM2 = 8
 		return s
 	}
@@ -233,7 +233,7 @@ func busySetup() Setup {
 	r.Store.Humidity = 0.8
 	r.Stand = sim.Stand{GrowthPerDay: 0.05, CapacityKgM2: 40, StartKgM2: 20, KgPerStalk: 0.33, ThinAtKgM2: 18}
 	r.Hub.CollectionsPerMonth = 4
-	r.Yard.CutUntil, r.Yard.WetOfRacks, r.Yard.WetCharges = sim.CutWhatCanDry, 0.9, 0.5
+	r.Yard.CutUntil, r.Yard.WetKgPerM2, r.Yard.WetCharges = sim.CutWhatCanDry, 9, 0.5
 	return s
 }
 
