@@ -109,6 +109,9 @@ func (raw *RawNormals) unreached(n *Normals) string {
 // fall all night. Empty where all can.
 func (n *Normals) unheld(stated [12]float64) string {
 	out := n.missed(func(m int) (float64, float64) {
+		if stated[m] <= n.Months[m].VapourKPa { // it is taken whole: the hours need not be drawn
+			return 0, 0
+		}
 		hours := n.humidHours(m)
 		if hours.humidity(stated[m])-hours.humidity(n.Months[m].VapourKPa) < unreachedBy {
 			return 0, 0

@@ -1,5 +1,7 @@
 package weather
 
+import "sync"
+
 // Moist is a source of days that can make its rains more or less humid than its normals say. All
 // sources of this package are; a source that is not leaves its days as they are.
 type Moist interface {
@@ -18,9 +20,12 @@ type rains [12]struct {
 // newRains prepares the months of normals.
 func newRains(n *Normals) *rains {
 	var r rains
+	var wg sync.WaitGroup
 	for m, x := range n.Months {
-		r[m].hours, r[m].vapourKPa, r[m].share = n.humidHours(m), x.VapourKPa, rainy(x.RainDays/monthLength[m])
+		r[m].vapourKPa, r[m].share = x.VapourKPa, rainy(x.RainDays/monthLength[m])
+		wg.Go(func() { r[m].hours = n.humidHours(m) }) // each draws from a stream of its own
 	}
+	wg.Wait()
 	return &r
 }
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"sync"
 
 	"drystalk/sim/air"
 
@@ -19,9 +20,6 @@ const (
 	amountPersistence = 0.65 // day-to-day correlation of the slow part of the amount score
 	sharpSeasonality  = 8    // wet over dry months
 	burnInDays        = 40
-	correctionYears   = 1500
-	correctionPasses  = 3
-	enoughWetDays     = 20 // of a month in simulated years, to tell the mean amount by
 )
 
 // spread is how much years differ.
@@ -100,9 +98,11 @@ func newNormalsSource(n Normals, correctionYears int) (*NormalsSource, error) {
 	if n.seasonality() > sharpSeasonality {
 		s.spread = sharpSpread
 	}
+	var rest sync.WaitGroup
+	rest.Go(s.buildRest) // of which the correction of the rain knows nothing
 	s.buildRain()
-	s.buildRest()
 	s.correct(correctionYears)
+	rest.Wait()
 	return s, nil
 }
 
@@ -136,12 +136,14 @@ func (n *Normals) monthlyWet(m int) (share, excess float64) {
 
 func (s *NormalsSource) buildRain() {
 	var chance, excess [12]float64
+	var wg sync.WaitGroup
 	for m := range 12 {
 		share, e := s.normals.monthlyWet(m)
 		chance[m] = distuv.UnitNormal.Quantile(min(share, 0.999))
 		excess[m] = e
-		s.buildAmounts(m, e)
+		wg.Go(func() { s.buildAmounts(m, e) }) // each writes a table of its own
 	}
+	wg.Wait()
 	s.chance = daily(chance)
 	s.excess = daily(excess)
 	for d := range s.excess {
@@ -212,44 +214,6 @@ func (s *NormalsSource) buildRest() {
 	s.rains = newRains(&s.normals)
 }
 
-// correct moves the curves of chance and amount by what simulated years miss of the
-// normals: the chain lags its curve, the calendar stretches, and a probit is not
-// linear.
-func (s *NormalsSource) correct(years int) {
-	for pass := range correctionPasses {
-		var wet, rain [12]float64
-		rng := rand.New(rand.NewPCG(1, uint64(pass)))
-		buf := make([]Day, 365)
-		for range years {
-			s.draw(buf, 0, rng)
-			for d := range buf {
-				if buf[d].RainMM >= 1 {
-					m := monthOf(d)
-					wet[m]++
-					rain[m] += buf[d].RainMM - 1
-				}
-			}
-		}
-		var shift, factor [12]float64
-		for m := range 12 {
-			share, excess := s.normals.monthlyWet(m)
-			shift[m], factor[m] = 0, 1
-			if wet[m] > 0 {
-				got := wet[m] / (float64(years) * monthLength[m])
-				shift[m] = distuv.UnitNormal.Quantile(min(share, 0.999)) - distuv.UnitNormal.Quantile(min(got, 0.999))
-			}
-			if wet[m] >= enoughWetDays && rain[m] > 0 {
-				factor[m] = excess / (rain[m] / wet[m])
-			}
-		}
-		for d := range 365 {
-			m := monthOf(d)
-			s.chance[d] += 0.7 * shift[m]
-			s.excess[d] *= math.Pow(factor[m], 0.7)
-		}
-	}
-}
-
 // Days draws n days from startDOY on.
 func (s *NormalsSource) Days(startDOY, n int, rng *rand.Rand) []Day {
 	days := make([]Day, n)
@@ -286,16 +250,38 @@ func (s *NormalsSource) begin(startDOY int, luck yearDraws) stepper {
 // from returns the days of a season from day start of the year on, counted from 0, of a year with
 // some luck. u is the uniform number behind the chance of rain.
 func (s *NormalsSource) from(start int, luck yearDraws) func(i int, u float64, z draws, rng *rand.Rand) Day {
-	clock := s.newClock(luck)
-	first, _, _ := s.normals.Onset.clockYear()
-	scale := math.Exp(s.spread.amount*luck.wetness - s.spread.amount*s.spread.amount/2)
-	widen := math.Sqrt(1 + s.spread.occurrence*s.spread.occurrence)
+	y := s.year(start, luck)
 	var w walk
 	return func(i int, u float64, z draws, rng *rand.Rand) Day {
-		d := (clock.day(((start-first+i)%365+365)%365) + first) % 365
-		w.turn(u, distuv.UnitNormal.CDF(widen*s.chance[d]+s.spread.occurrence*luck.wetness))
-		return s.step(&w, d, scale, z, rng)
+		d := y.turn(&w, i, u)
+		return s.step(&w, d, y.scale, z, rng)
 	}
+}
+
+// rainYear is what a year with some luck does to the rain of its days.
+type rainYear struct {
+	s              *NormalsSource
+	start, first   int // of the season and of the year's clock, days of the year from 0
+	clock          clock
+	scale          float64 // on amounts
+	widen, wetness float64 // of the chance of rain
+}
+
+func (s *NormalsSource) year(start int, luck yearDraws) rainYear {
+	first, _, _ := s.normals.Onset.clockYear()
+	return rainYear{
+		s: s, start: start, first: first, clock: s.newClock(luck),
+		scale: math.Exp(s.spread.amount*luck.wetness - s.spread.amount*s.spread.amount/2),
+		widen: math.Sqrt(1 + s.spread.occurrence*s.spread.occurrence), wetness: luck.wetness,
+	}
+}
+
+// turn makes day i of the season wet or dry by a uniform number and returns the day of the usual
+// calendar whose weather it has.
+func (y *rainYear) turn(w *walk, i int, u float64) int {
+	d := (y.clock.day(((y.start-y.first+i)%365+365)%365) + y.first) % 365
+	w.turn(u, distuv.UnitNormal.CDF(y.widen*y.s.chance[d]+y.s.spread.occurrence*y.wetness))
+	return d
 }
 
 // turn makes a day wet or dry by a uniform number and the chance of rain of the day.
@@ -308,18 +294,24 @@ func (w *walk) turn(u, chance float64) {
 }
 
 func (s *NormalsSource) step(w *walk, d int, scale float64, z draws, rng *rand.Rand) Day {
-	w.slow = amountPersistence*w.slow + math.Sqrt(1-amountPersistence*amountPersistence)*z.slow
-	score := math.Sqrt(s.spread.slow)*w.slow + math.Sqrt(1-s.spread.slow)*z.fast
 	var day Day
-	rootGap := 0.0
-	if w.wet {
-		m := monthOf(d)
-		excess := s.excess[d] * scale
-		day.RainMM = round(1+excess*s.amountAt(m, score), 10)
-		rootGap = math.Sqrt(day.RainMM) - s.root[m]*math.Sqrt(1+excess)
-	}
+	rainMM, rootGap := s.rain(w, d, scale, z)
+	day.RainMM = rainMM
 	s.dress(&day, w, d, rootGap, rng)
 	return day
+}
+
+// rain returns the rain of a day, mm, and by how much its root lies above that of an ordinary wet day.
+func (s *NormalsSource) rain(w *walk, d int, scale float64, z draws) (rainMM, rootGap float64) {
+	w.slow = amountPersistence*w.slow + math.Sqrt(1-amountPersistence*amountPersistence)*z.slow
+	if !w.wet {
+		return 0, 0
+	}
+	score := math.Sqrt(s.spread.slow)*w.slow + math.Sqrt(1-s.spread.slow)*z.fast
+	m := monthOf(d)
+	excess := s.excess[d] * scale
+	rainMM = round(1+excess*s.amountAt(m, score), 10)
+	return rainMM, math.Sqrt(rainMM) - s.root[m]*math.Sqrt(1+excess)
 }
 
 // dress gives a day of rain or none its temperatures, sunshine, vapour and wind. d is
