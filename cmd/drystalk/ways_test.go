@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -113,4 +114,71 @@ func TestFaultsOfAFileOfWays(t *testing.T) {
 	code, _, errOut := runHere(t, "odds", "plan.yaml", "--ways", "nowhere.yaml")
 	assert.Equal(t, exitUsage, code)
 	assert.Contains(t, errOut, "nowhere.yaml: no such file of ways of working")
+}
+
+// rivalSaid is the free rival of an answer as JSON says it.
+type rivalSaid struct {
+	Rival *struct {
+		Edits   []string        `json:"edits"`
+		PerSite []int           `json:"dryers_per_site"`
+		Seasons int             `json:"seasons"`
+		Odds    json.RawMessage `json:"target_odds"`
+		Without json.RawMessage `json:"target_odds_as_written"`
+	} `json:"free_rival"`
+	Paragraph string `json:"paragraph"`
+	Promise   struct {
+		Flat int `json:"stalks_a_month"`
+	} `json:"promise"`
+}
+
+// What an answer says of its best free rival is what odds says of that plan, worked better and worked
+// as now, in as many seasons.
+func TestRivalsAreWhatOddsSays(t *testing.T) {
+	t.Chdir(t.TempDir())
+	hard := strings.Replace(strings.Replace(tiny, "days: 10", "days: 30", 1), "jun: 4500", "jun: 26000", 1)
+	hard = strings.Replace(hard, "open_rack_m2: 75", "open_rack_m2: 60", 1) + "yard: {stalks_are_spread: at_full_load, cutting_stops_at: full_yard}\n"
+	require.NoError(t, os.WriteFile("plan.yaml", []byte(hard), 0o644))
+	seen := 0
+	for _, args := range [][]string{
+		{"dryers", "--search", "30", "--limit", "100"},
+		{"compare", "--with", "Stone Weir's: dryers=2", "--futures", "30"},
+		{"spend", "--search", "30", "--budget", "2500"},
+		{"promise", "--search", "30"},
+	} {
+		code, out, errOut := runHere(t, append(append([]string{args[0], "plan.yaml"}, args[1:]...), "--seasons", "100", "--json")...)
+		require.Equal(t, exitDone, code, errOut)
+		var said rivalSaid
+		require.NoError(t, json.Unmarshal([]byte(out), &said))
+		if said.Rival == nil {
+			t.Log(args[0], "has no rival here")
+			continue
+		}
+		seen++
+		assert.Contains(t, strings.ToLower(said.Paragraph), "stalks spread", args[0])
+		plan := []string{"--with", "Stone Weir's: dryers=" + strconv.Itoa(said.Rival.PerSite[0])}
+		if args[0] == "promise" {
+			plan = append(plan, "--with", "contract.stalks_per_month.jun="+strconv.Itoa(said.Promise.Flat))
+		}
+		better := plan
+		for _, e := range said.Rival.Edits {
+			better = append(better, "--with", e)
+		}
+		assert.JSONEq(t, string(said.Rival.Odds), oddsOf(t, said.Rival.Seasons, better), args[0])
+		assert.JSONEq(t, string(said.Rival.Without), oddsOf(t, said.Rival.Seasons, plan), args[0])
+	}
+	assert.GreaterOrEqual(t, seen, 2, "some have one")
+}
+
+// oddsOf is what odds says of the goal of a changed plan, as JSON.
+func oddsOf(t *testing.T, seasons int, changes []string) string {
+	t.Helper()
+	code, out, errOut := runHere(t, append([]string{"odds", "plan.yaml", "--short", "0", "--json", "--seasons", strconv.Itoa(seasons)}, changes...)...)
+	require.Equal(t, exitDone, code, errOut)
+	var a struct {
+		Plan struct {
+			Odds json.RawMessage `json:"target_odds"`
+		} `json:"plan"`
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &a))
+	return string(a.Plan.Odds)
 }

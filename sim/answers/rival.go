@@ -13,14 +13,18 @@ import (
 // is, from a small search in the seasons of the answer. It costs a small part of the question.
 
 // rivalOf returns the best free rival of a region that is offered, with the dryers of each of some
-// plans, from the fewest on; nil where there is none.
+// plans, from the fewest on; nil where there is none, or the run is stopped before one is found.
 func rivalOf(ctx context.Context, c *Case, n *Numbers, set, offered trials.Setup, tried [][]int) (*ways.Rival, error) {
 	if len(tried) == 0 {
 		return nil, nil
 	}
-	return ways.FindRival(ctx, ways.RivalQuestion{
+	r, err := ways.FindRival(ctx, ways.RivalQuestion{
 		Setup: set, Plans: tried, Offered: offered, Goal: c.Goal, Target: c.Target, Prices: c.Prices, Seasons: n.Seasons,
 	})
+	if ctx.Err() != nil { // the answer is whole without it
+		return nil, nil
+	}
+	return r, err
 }
 
 // dryersRival is the rival of so many dryers: fewer of them, worked better. Where none are to be

@@ -122,7 +122,11 @@ func TestSearchFindsWhatAGridFinds(t *testing.T) {
 		regions[name] = c
 	}
 	require.Len(t, regions, 5)
+	only := os.Getenv("DRYSTALK_REGION") // one of them, where not all are wanted
 	for name, c := range regions {
+		if only != "" && only != name {
+			continue
+		}
 		found, best := againstGrid(t, c, sizes{4, 60, 200, 60, 400})
 		t.Logf("%s: found %d, grid %d of 400 seasons", name, found, best)
 		assert.GreaterOrEqual(t, float64(found), 0.9*float64(best)-4, name) // a hundredth of the seasons is chance
