@@ -33,6 +33,8 @@ var reliefWords = map[decide.Relief]string{
 	decide.OpenStands:    "stands that are never closed",
 	decide.EnoughPlant:   "plant enough within reach",
 	decide.AnyRain:       "cutting in any rain",
+	decide.ThinSpreading: "stalks spread at no more than 6 kg per m²",
+	decide.TwiceTheStock: "twice the stock wanted ahead",
 }
 
 // neverDone are what a missed month may be understood by and what nobody may be advised to do:

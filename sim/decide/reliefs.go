@@ -35,7 +35,9 @@ const (
 	ClearRoofs    Relief = "clear_roofs" // in place of solid ones
 	OpenStands    Relief = "open_stands" // never closed
 	EnoughPlant   Relief = "enough_plant"
-	AnyRain       Relief = "any_rain" // to cut in
+	AnyRain       Relief = "any_rain"        // to cut in
+	ThinSpreading Relief = "thin_spreading"  // at one layer, 6 kg per m², where stalks lie thicker
+	TwiceTheStock Relief = "twice_the_stock" // wanted ahead of the contract, by month
 )
 
 // relief is all that there is to know of one thing made plentiful. A new one is an entry of
@@ -86,6 +88,12 @@ var reliefs = []relief{
 	{OpenStands, anySite(func(s *sim.Site) bool { return len(s.Closed) > 0 }), eachSite(func(s *sim.Site) { s.Closed = nil })},
 	{EnoughPlant, anySite(func(s *sim.Site) bool { return s.StandM2 > 0 }), eachSite(func(s *sim.Site) { s.StandM2 = 0 })},
 	{AnyRain, nil, func(r *sim.Region) { r.Yard.MaxCutRainMM = 1e6 }},
+	{ThinSpreading, anySite(func(s *sim.Site) bool { return s.LoadingKgPerM2 > oneLayer }), eachSite(func(s *sim.Site) { s.LoadingKgPerM2 = min(oneLayer, s.LoadingKgPerM2) })},
+	{TwiceTheStock, func(r *sim.Region) bool { return len(r.Contract.TargetStock) > 0 }, func(r *sim.Region) {
+		for month, n := range r.Contract.TargetStock {
+			r.Contract.TargetStock[month] = 2 * n
+		}
+	}},
 }
 
 // Reliefs lists the keys of all reliefs.
@@ -110,6 +118,10 @@ func with(r *sim.Region, list ...relief) *sim.Region {
 	}
 	return region
 }
+
+// oneLayer is the load of a rack that one layer of stalks covers, kg per m², as documented for
+// one_layer_kg_per_m2.
+const oneLayer = 6
 
 // dryStore is the humidity at which dry stalks keep: no mould grows below.
 const dryStore = 0.65

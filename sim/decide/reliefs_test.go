@@ -15,12 +15,12 @@ import (
 func wholeOf() *sim.Region {
 	r := &sim.Region{
 		Calendar: sim.Calendar{StartMonth: time.June, StartDay: 1, Days: 61},
-		Contract: sim.Contract{StalksByMonth: map[time.Month]int{time.June: 1000, time.July: 2000, time.December: 9000}},
+		Contract: sim.Contract{StalksByMonth: map[time.Month]int{time.June: 1000, time.July: 2000, time.December: 9000}, TargetStock: map[time.Month]int{time.June: 700}},
 		Hub:      sim.Hub{OpeningStock: 500},
 		Road:     sim.Road{MoistureLimit: 0.16, ClosedAboveMM: 80, VehicleStalks: 9000, MinimumStalks: 300},
 		Sites: []sim.Site{
-			{CuttingHPerDay: 4, OpenRackM2: 100, ClearRoofM2: 10, SolidRoofM2: 7, Dryers: 1, StoreStalks: 8000, StandM2: 900, Closed: []sim.Closure{{Why: "sprayed"}}},
-			{CuttingHPerDay: 6, OpenRackM2: 60, Dryers: 2, SealedStore: true},
+			{CuttingHPerDay: 4, OpenRackM2: 100, ClearRoofM2: 10, SolidRoofM2: 7, Dryers: 1, StoreStalks: 8000, StandM2: 900, LoadingKgPerM2: 10, Closed: []sim.Closure{{Why: "sprayed"}}},
+			{CuttingHPerDay: 6, OpenRackM2: 60, Dryers: 2, SealedStore: true, LoadingKgPerM2: 5},
 		},
 	}
 	r.Dryer.ShiftStartH, r.Dryer.ShiftEndH, r.Dryer.WetWood, r.Dryer.WoodLimited = 6, 18, 0.4, true
@@ -41,27 +41,29 @@ func TestEachReliefByHand(t *testing.T) {
 			r.Sites[0].OpenRackM2, r.Sites[0].ClearRoofM2 = 50, 60
 			r.Sites[1].OpenRackM2, r.Sites[1].ClearRoofM2 = 30, 30
 		},
-		LongerShift:  func(r *sim.Region) { r.Dryer.ShiftEndH = 20 },
-		StockAhead:   func(r *sim.Region) { r.Hub.OpeningStock = 2500 }, // December is not in the season
-		OtherPeople:  func(r *sim.Region) { r.People.Pool = false },
-		NoBreakdowns: func(r *sim.Region) { r.Trouble.Ignore = true },
-		EnoughWood:   func(r *sim.Region) { r.Dryer.WoodLimited = false },
-		Sheets:       func(r *sim.Region) { r.Sites[0].Sheets, r.Sites[1].Sheets = true, true },
-		SealedBags:   func(r *sim.Region) { r.Sites[0].SealedStore = true },
-		OneDryerMore: func(r *sim.Region) { r.Sites[0].Dryers, r.Sites[1].Dryers = 2, 3 },
-		OpenRoad:     func(r *sim.Region) { r.Road.ClosedAboveMM = 0 },
-		LargeVehicle: func(r *sim.Region) { r.Road.VehicleStalks = 0 },
-		AnyMoisture:  func(r *sim.Region) { r.Road.MoistureLimit = 0 },
-		AnyNumber:    func(r *sim.Region) { r.Road.MinimumStalks = 0 },
-		NoPlanting:   func(r *sim.Region) { r.People.Planting.Days = 0 },
-		NoHolidays:   func(r *sim.Region) { r.People.Away = nil },
-		DryStore:     func(r *sim.Region) { r.Store.Humidity = 0.65 },
-		EnoughRoom:   func(r *sim.Region) { r.Sites[0].StoreStalks = 0 },
-		DryWood:      func(r *sim.Region) { r.Dryer.WetWood = 0 },
-		ClearRoofs:   func(r *sim.Region) { r.Sites[0].ClearRoofM2, r.Sites[0].SolidRoofM2 = 17, 0 },
-		OpenStands:   func(r *sim.Region) { r.Sites[0].Closed = nil },
-		EnoughPlant:  func(r *sim.Region) { r.Sites[0].StandM2 = 0 },
-		AnyRain:      func(r *sim.Region) { r.Yard.MaxCutRainMM = 1e6 },
+		LongerShift:   func(r *sim.Region) { r.Dryer.ShiftEndH = 20 },
+		StockAhead:    func(r *sim.Region) { r.Hub.OpeningStock = 2500 }, // December is not in the season
+		OtherPeople:   func(r *sim.Region) { r.People.Pool = false },
+		NoBreakdowns:  func(r *sim.Region) { r.Trouble.Ignore = true },
+		EnoughWood:    func(r *sim.Region) { r.Dryer.WoodLimited = false },
+		Sheets:        func(r *sim.Region) { r.Sites[0].Sheets, r.Sites[1].Sheets = true, true },
+		SealedBags:    func(r *sim.Region) { r.Sites[0].SealedStore = true },
+		OneDryerMore:  func(r *sim.Region) { r.Sites[0].Dryers, r.Sites[1].Dryers = 2, 3 },
+		OpenRoad:      func(r *sim.Region) { r.Road.ClosedAboveMM = 0 },
+		LargeVehicle:  func(r *sim.Region) { r.Road.VehicleStalks = 0 },
+		AnyMoisture:   func(r *sim.Region) { r.Road.MoistureLimit = 0 },
+		AnyNumber:     func(r *sim.Region) { r.Road.MinimumStalks = 0 },
+		NoPlanting:    func(r *sim.Region) { r.People.Planting.Days = 0 },
+		NoHolidays:    func(r *sim.Region) { r.People.Away = nil },
+		DryStore:      func(r *sim.Region) { r.Store.Humidity = 0.65 },
+		EnoughRoom:    func(r *sim.Region) { r.Sites[0].StoreStalks = 0 },
+		DryWood:       func(r *sim.Region) { r.Dryer.WetWood = 0 },
+		ClearRoofs:    func(r *sim.Region) { r.Sites[0].ClearRoofM2, r.Sites[0].SolidRoofM2 = 17, 0 },
+		OpenStands:    func(r *sim.Region) { r.Sites[0].Closed = nil },
+		EnoughPlant:   func(r *sim.Region) { r.Sites[0].StandM2 = 0 },
+		AnyRain:       func(r *sim.Region) { r.Yard.MaxCutRainMM = 1e6 },
+		ThinSpreading: func(r *sim.Region) { r.Sites[0].LoadingKgPerM2 = 6 }, // the other lies thinner already
+		TwiceTheStock: func(r *sim.Region) { r.Contract.TargetStock = map[time.Month]int{time.June: 1400} },
 	}
 	require.Len(t, hands, len(Reliefs()))
 	r := wholeOf()
@@ -114,6 +116,8 @@ func TestReliefsAsked(t *testing.T) {
 		{func(r *sim.Region) { r.Sites[0].SolidRoofM2 = 0 }, ClearRoofs},
 		{func(r *sim.Region) { r.Sites[0].Closed = nil }, OpenStands},
 		{func(r *sim.Region) { r.Sites[0].StandM2 = 0 }, EnoughPlant},
+		{func(r *sim.Region) { r.Sites[0].LoadingKgPerM2 = 6 }, ThinSpreading},
+		{func(r *sim.Region) { r.Contract.TargetStock = nil }, TwiceTheStock},
 	}
 	conditional := 0
 	for _, what := range reliefs {
