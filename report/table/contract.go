@@ -28,8 +28,17 @@ func Spending(s spend.Answer, currency string) Table {
 		Apart: []string{"buy", "at", "cost", "so far", "worst month", "met in", "gain of the share", "fewer missing stalks"},
 	}
 	t.Head, t.Apart = withGoalHead(s.Goal, t.Head), withGoalHead(s.Goal, t.Apart)
+	several := s.LinesHaveFewer()
+	if several {
+		t.Title = fmt.Sprintf("What to buy, by gain for its money (fresh seasons, 95 %% intervals; gains in the first %s of them)", words.Grouped(s.LineSeasons))
+		t.Head, t.Apart = append(t.Head, "seasons"), append(t.Apart, "seasons")
+	}
 	row := func(what, site string, b spend.Bought, gain, fewer Cell) {
-		t.Rows = append(t.Rows, withGoal(s.Goal, b.Odds, []Cell{text(what), text(site), amount(b.Cost, currency), amount(b.Spent, currency), text(b.Worst.Name), odds(b.Worst.Odds), gain, fewer}))
+		cells := withGoal(s.Goal, b.Odds, []Cell{text(what), text(site), amount(b.Cost, currency), amount(b.Spent, currency), text(b.Worst.Name), odds(b.Worst.Odds), gain, fewer})
+		if several {
+			cells = append(cells, count(b.Odds.Seasons, ""))
+		}
+		t.Rows = append(t.Rows, cells)
 	}
 	row("(the plan as written)", "", s.Start, text(""), text(""))
 	for _, b := range s.Steps {

@@ -3,6 +3,7 @@ package table
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -259,6 +260,11 @@ func TestContractAndSpending(t *testing.T) {
 	}
 	assert.Equal(t, []string{"Heron Point", "300", "6,300", "July", "93 % (91 to 95 %)", "-2 (-4 to +1)", "900 (700 to 1,200)"}, row(t, Spending(s, "T$"), "1 dryer"))
 	assert.Equal(t, []string{"Old Sluice", "400", "+3", "800", "200"}, row(t, Marginal(s, "T$"), "1 dryer"))
+	few := s
+	few.Seasons, few.LineSeasons, few.Steps = 1000, 200, slices.Clone(s.Steps)
+	few.Steps[0].Odds = trials.NewOdds(186, 200)
+	assert.Equal(t, "200", row(t, Spending(few, "T$"), "1 dryer")[7], "each line says its seasons where they differ")
+	assert.Contains(t, Spending(few, "T$").Title, "gains in the first 200 of them")
 	s.Budget, s.After, s.All = money.Of(7000), trials.Mean{Mean: 2000, Low: 1900, High: 2100}, []spend.InAll{{Of: spend.Dryers, PerSite: []float64{1, 0}}}
 	s.Sites, s.Steps[0].All = []string{"Heron Point"}, trials.NewOdds(900, 1000)
 	none := spend.Answer{Budget: money.Of(50), Start: spend.Bought{Worst: decide.MonthResult{Name: "June", Odds: trials.NewOdds(500, 1000)}, All: trials.NewOdds(400, 1000)}, After: trials.Mean{Mean: 10, Low: 5, High: 15}}

@@ -45,3 +45,9 @@ func TestNotTried(t *testing.T) {
 	assert.Equal(t, "stock ahead: no price is stated", out[1])
 	assert.Equal(t, "other steps than 50 m² of rack, 20 m² of roof, 2 cutters, 2 h of shift and 20,000 stalks of stock, more than 6 of them at a site, and more than twice the cutters", out[2])
 }
+
+// Where lines of a list have fewer seasons than its end, it is said beside the answer.
+func TestSeasonsBehindAList(t *testing.T) {
+	assert.Equal(t, "1,000 fresh seasons", freshOf(spend.Answer{Seasons: 1000, LineSeasons: 1000}))
+	assert.Equal(t, "1,000 fresh seasons, those of the lines between the first and the last and all gains of the first 200 of them", freshOf(spend.Answer{Seasons: 1000, LineSeasons: 200}))
+}

@@ -142,7 +142,7 @@ func SpendNotes(s spend.Answer, currency string) []Note {
 		note("Money", leftThen(s, currency)),
 		note("Why it ends", "The list ends because "+endingWords[s.Ends]+"."),
 		note("The next step", next),
-		note("How it was found", fmt.Sprintf("%s to equip a site and run through %s search seasons to choose; the figures are of %s fresh seasons.", waysTried(s.Tried), Grouped(s.SearchSeasons), Grouped(s.Seasons))),
+		note("How it was found", fmt.Sprintf("%s to equip a site and run through %s search seasons to choose; the figures are of %s.", waysTried(s.Tried), Grouped(s.SearchSeasons), freshOf(s))),
 		note("Not tried", ended(strings.Join(notTried(s), "; "))),
 		note("The hub", HubSentence(s.Hub)),
 	)
@@ -233,4 +233,12 @@ func boughtWords(s spend.Answer) string {
 		parts = append(parts, words)
 	}
 	return And(parts)
+}
+
+// freshOf says how many fresh seasons are behind the figures of a list.
+func freshOf(s spend.Answer) string {
+	if s.LinesHaveFewer() {
+		return fmt.Sprintf("%s fresh seasons, those of the lines between the first and the last and all gains of the first %s of them", Grouped(s.Seasons), Grouped(s.LineSeasons))
+	}
+	return Grouped(s.Seasons) + " fresh seasons"
 }

@@ -112,7 +112,7 @@ func asSmaller(a Answer, budget money.Amount) Answer {
 }
 
 func (s *search) blank() Answer {
-	out := Answer{Budget: s.Budget, Cheapest: s.Cheapest, Goal: s.Goal, SearchSeasons: s.SearchSeasons, Seasons: s.Seasons, Reached: -1}
+	out := Answer{Budget: s.Budget, Cheapest: s.Cheapest, Goal: s.Goal, SearchSeasons: s.SearchSeasons, Seasons: s.Seasons, LineSeasons: s.Seasons, Reached: -1}
 	for i := range s.Setup.Region.Sites {
 		out.Sites = append(out.Sites, s.Setup.Region.Sites[i].Name)
 	}

@@ -42,28 +42,32 @@ func (s *search) marginal(ctx context.Context, d design) ([]Marginal, error) {
 // perMoney is how many stalks fewer are missing for a unit of the currency.
 func (m *Marginal) perMoney() float64 { return m.Fewer / m.Cost.Units() }
 
-// judge lives through fresh seasons with each plan of the list and drops what does harm there.
+// judge lives through fresh seasons with each plan of the list and drops what does harm there. The
+// plan as written and that with the whole list are judged on all seasons that are stated.
 func (j *judging) judge(ctx context.Context, out *Answer, path []design) error {
-	path, stands, dropped, err := j.harmless(ctx, path)
+	path, stands, dropped, err := j.lines().harmless(ctx, path)
 	if err != nil {
 		return err
 	}
-	out.Dropped = dropped
-	for k := range path {
-		b := stands[k].bought
-		if k == 0 {
-			out.Start = b
-			continue
+	last := path[len(path)-1]
+	ends, err := j.all(ctx, []design{path[0], last})
+	if err != nil {
+		return err
+	}
+	out.Dropped, out.Start = dropped, ends[0].bought
+	out.LineSeasons = stands[0].bought.Odds.Seasons
+	for k := 1; k < len(path); k++ {
+		b, before := stands[k].bought, &stands[k-1]
+		if k == len(path)-1 {
+			b = ends[1].bought
 		}
-		before := &stands[k-1]
 		b.Cost = b.Spent - before.bought.Spent
 		b.Gain, b.Fewer = decide.PairedGain(stands[k].reached, before.reached), fewer(stands[k].short, before.short)
 		b.Site, b.What = j.describe(path[k-1], path[k])
 		out.Steps = append(out.Steps, b)
 	}
-	last := path[len(path)-1]
 	j.last = last
-	out.Before, out.After, out.GrantShare = stands[0].net, stands[len(path)-1].net, j.Prices.GrantShare
+	out.Before, out.After, out.GrantShare = ends[0].net, ends[1].net, j.Prices.GrantShare
 	out.Reached = reachedAfter(append([]Bought{out.Start}, out.Steps...), j.Target)
 	out.All, out.Best = j.inAll(last), j.region(last)
 	out.Hub, err = j.hub(ctx, last)

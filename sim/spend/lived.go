@@ -16,10 +16,32 @@ type judging struct {
 	rows   map[string]*trials.Table // by key of a site of a design
 	last   design                   // of the list judged last
 	run    func(d design) standing  // in place of the seasons, where the truth is to be known
+	n      int                      // fresh seasons
+	few    *judging                 // the same in fewer seasons; nil until it is asked for
 }
 
-func (s *search) judging() *judging {
-	return &judging{search: s.whole(), stands: map[string]standing{}, rows: map[string]*trials.Table{}}
+func (s *search) judging() *judging { return s.judgingOn(s.Seasons) }
+
+func (s *search) judgingOn(seasons int) *judging {
+	return &judging{search: s.whole(), stands: map[string]standing{}, rows: map[string]*trials.Table{}, n: seasons}
+}
+
+// fewestOfLines is the smallest number of fresh seasons behind a line of a list, unless fewer are stated.
+const fewestOfLines = 100
+
+// lines returns the judgement of the lines of a list. Where designs are lived through whole, no line
+// has anything of another, so that those between the first and the last have a fifth of the seasons,
+// and say so.
+func (j *judging) lines() *judging {
+	n := max(min(j.n, fewestOfLines), j.n/5)
+	if !j.coupled || n == j.n {
+		return j
+	}
+	if j.few == nil {
+		j.few = j.judgingOn(n)
+	}
+	j.few.search, j.few.run = j.search, j.run
+	return j.few
 }
 
 // whole returns the same search with sites as they live in the plan: where the hub tells them what
@@ -48,7 +70,7 @@ func (j *judging) all(ctx context.Context, path []design) ([]standing, error) {
 		to := j.together(fresh, from)
 		tell := func(done int) {
 			if j.Progress != nil {
-				j.Progress(decide.Judging, from*j.Seasons+done*(to-from), len(fresh)*j.Seasons)
+				j.Progress(decide.Judging, from*j.n+done*(to-from), len(fresh)*j.n)
 			}
 		}
 		if err := j.live(ctx, fresh[from:to], tell); err != nil {
@@ -68,7 +90,7 @@ func (j *judging) all(ctx context.Context, path []design) ([]standing, error) {
 func (j *judging) together(designs []design, from int) int {
 	to := from + 1
 	for ; to < len(designs); to++ {
-		if runs := len(j.unlived(designs[from : to+1])); (runs+len(j.rows))*j.Seasons > mostRows {
+		if runs := len(j.unlived(designs[from : to+1])); (runs+len(j.rows))*j.n > mostRows {
 			break
 		}
 	}
@@ -90,7 +112,7 @@ func (j *judging) live(ctx context.Context, designs []design, tell func(done int
 	}
 	if runs := j.unlived(designs); len(runs) > 0 {
 		variants, of := j.variants(runs)
-		tables, err := j.Setup.Tables(ctx, 0, j.Seasons, variants, tell)
+		tables, err := j.Setup.Tables(ctx, 0, j.n, variants, tell)
 		if err != nil {
 			return err
 		}
@@ -103,7 +125,7 @@ func (j *judging) live(ctx context.Context, designs []design, tell func(done int
 			return err
 		}
 	}
-	if len(j.rows)*j.Seasons > mostRows { // the next plans have most in common with the last
+	if len(j.rows)*j.n > mostRows { // the next plans have most in common with the last
 		j.keepOnly(designs[len(designs)-1])
 	}
 	return nil

@@ -26,7 +26,7 @@ type Question struct {
 	Target        float64   // odds wanted
 	Goal          goal.Goal // of what; of the worst contract month unless stated
 	SearchSeasons int       // choose what is bought
-	Seasons       int       // fresh ones, behind every figure of the answer
+	Seasons       int       // fresh ones, behind the first and the last line of the list
 	Progress      func(stage decide.Stage, done, of int)
 }
 
@@ -79,7 +79,8 @@ type Answer struct {
 	Smaller       money.Amount  `json:"list_of_budget,omitempty"` // whose list this is, where the larger budget found none as good; 0: its own
 	Goal          goal.Goal     `json:"target"`
 	SearchSeasons int           `json:"search_seasons"`
-	Seasons       int           `json:"seasons"`
+	Seasons       int           `json:"seasons"`      // fresh, behind the plan as written and the one with the whole list
+	LineSeasons   int           `json:"line_seasons"` // the first of them, behind the lines between and every gain
 	Sites         []string      `json:"sites"`
 	Start         Bought        `json:"start"` // the plan as written
 	Steps         []Bought      `json:"steps"`
@@ -106,3 +107,6 @@ type Marginal struct {
 	Gain  float64      `json:"gain_share"` // of the target, fraction of the search seasons
 	Fewer float64      `json:"fewer_missing_stalks"`
 }
+
+// LinesHaveFewer tells whether the lines between the first and the last are of fewer seasons.
+func (a *Answer) LinesHaveFewer() bool { return 0 < a.LineSeasons && a.LineSeasons < a.Seasons }
