@@ -31,7 +31,7 @@ func RivalSentence(r ways.Rival, of Offer, currency string) string {
 	case of == SomeDryers:
 		return fmt.Sprintf("With %s, %s would be enough in %s instead of %s.", how, dryersOrNone(r.Dryers), OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"))
 	case of == Contract:
-		return fmt.Sprintf("With %s, it would be met in %s instead of %s (%d seasons).", how, OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"), r.Seasons)
+		return fmt.Sprintf("With %s, the promise would be met in %s instead of %s (%d seasons).", how, OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"), r.Seasons)
 	}
 	return upper(fmt.Sprintf("%s would bring %s, for nothing.", how, OutOf(r.Odds.Share)))
 }

@@ -22,7 +22,7 @@ func TestRivalInWords(t *testing.T) {
 	assert.Equal(t, "With "+how+", 6 may do; members work less and earn 20 coins less each.", RivalSentence(r, SomeDryers, "coins"))
 	assert.Equal(t, "Stalks spread at 6 kg per m² and twice the stock ahead would bring 94 of 100, for nothing.", RivalSentence(r, Purchase, "coins"))
 	assert.Equal(t, RivalSentence(r, Purchase, "coins"), RivalSentence(r, List, "coins"))
-	assert.Equal(t, "With "+how+", it would be met in 94 of 100 instead of 80 (150 seasons).", RivalSentence(r, Contract, "coins"))
+	assert.Equal(t, "With "+how+", the promise would be met in 94 of 100 instead of 80 (150 seasons).", RivalSentence(r, Contract, "coins"))
 	none := r
 	none.Dryers = 0
 	assert.Equal(t, "Without a dryer but with "+how+", it may do; members work less and earn 20 coins less each.", RivalSentence(none, SomeDryers, "coins"))

@@ -10,6 +10,7 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim/decide"
 	"drystalk/sim/plans"
+	"drystalk/sim/trials"
 )
 
 // small is a group of one site through three months of rain that its dryer does not quite carry.
@@ -227,4 +228,36 @@ func TestElsewhereIsHere(t *testing.T) {
 	assert.Equal(t, last.Odds, e.Odds)
 	assert.Equal(t, last.Gain, e.Gain)
 	assert.GreaterOrEqual(t, e.Regret.Mean, 0.0)
+}
+
+// Sought by income a way earns more in the seasons that choose it, and reaches the goal there no less
+// often; what is stated of it is of fresh seasons.
+func TestSoughtByIncome(t *testing.T) {
+	c := caseOf(t, small, 1)
+	s, err := newSearch(Question{Setup: c.Setup, Goal: c.Goal, Prices: c.Prices, Levers: []Lever{Loading, CuttingH, Collections}, SearchSeasons: 30, JudgeSeasons: 40, ByIncome: true})
+	require.NoError(t, err)
+	best, order, err := s.best(t.Context())
+	require.NoError(t, err)
+	require.NotEmpty(t, order)
+	now, start := s.judged.score(best), s.judged.score(s.space.written)
+	assert.Greater(t, now.income, start.income)
+	assert.GreaterOrEqual(t, now.met, start.met)
+	assert.Len(t, order, len(s.space.changed(best)))
+}
+
+// By hand: what fresh seasons give less than half of was luck, unless they cannot tell.
+func TestByLuck(t *testing.T) {
+	mean := func(m, half float64) trials.Mean { return trials.Mean{Mean: m, Low: m - half, High: m + half} }
+	for _, tt := range []struct {
+		search, fresh trials.Mean
+		luck          bool
+	}{
+		{mean(0.16, 0.1), mean(0.07, 0.02), true},
+		{mean(0.16, 0.1), mean(0.09, 0.02), false},
+		{mean(0.16, 0.1), mean(0.07, 0.1), false},
+		{mean(0.16, 0.1), mean(-0.01, 0.01), true},
+		{mean(0, 0), mean(-0.01, 0.01), false},
+	} {
+		assert.Equal(t, tt.luck, Gains{Search: tt.search, Fresh: tt.fresh}.ByLuck(), "%v", tt)
+	}
 }
