@@ -40,7 +40,7 @@ func WaysAlone(a ways.Answer) Table {
 // WaysLives lists what those whose work it is have of ways of working.
 func WaysLives(a ways.Answer, currency string) Table {
 	whose := map[string]string{"": "", money.Members.String(): "income of members", money.Hired.String(): "left to the groups"}[a.Cutters]
-	t := Table{Title: "What people have of it a year (difference to now in the same seasons with 95 % interval)", Left: 1}
+	t := Table{Title: fmt.Sprintf("What people have of it a year (%s seasons, each alone %s; difference to now in the same seasons with 95 %% interval)", words.Grouped(a.Seasons), words.Grouped(a.AloneSeasons)), Left: 1}
 	t.Head = []string{"way of working"}
 	if whose != "" {
 		t.Head = append(t.Head, whose+", "+currency, "difference")
