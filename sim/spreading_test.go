@@ -58,6 +58,11 @@ func TestSpreadingByHand(t *testing.T) {
 	y.batches[0].stalks = 16_000 // 6.24
 	y.spreadHeap()
 	assert.InDelta(t, 16_000*0.065*0.6/(10*math.Pow(0.6, 0.75)), laid(), 1e-9)
+
+	y = &calmRooms(r, 0).yard
+	y.spread(0, 15_000, 1, y.freshState())
+	assert.InDelta(t, 97.5, laid(), 1e-9, "at full load it is spread too")
+	assert.Zero(t, laid())
 }
 
 // The hours of spreading are those of the rack that is covered: 1,000 stalks under the clear roof
@@ -178,6 +183,11 @@ func TestCutStopsAtWhatCanDry(t *testing.T) {
 	racks, full := y.roomForCut(1)
 	assert.Less(t, racks, 2000)
 	assert.Same(t, &y.month.NotCutYardFull, full)
+	y.site.ClearRoofM2, y.site.OpenRackM2 = 0, 0
+	y.yard.changes++
+	none, full := y.roomForCut(1)
+	assert.Zero(t, none)
+	assert.Same(t, &y.month.NotCutYardFull, full, "no rack is no room, whatever may lie wet there")
 }
 
 // Thinner dries faster and never moulds more: whatever the weather, the rain and the loads, until
