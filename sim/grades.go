@@ -45,14 +45,14 @@ func (g *grades) full(peakIndex float64) float64 {
 	return g.of(peakIndex).full
 }
 
-// fullAndReject is stalk.Grade without the second grade.
-func (g *grades) fullAndReject(peakIndex float64) (full, reject float64) {
+// reject is stalk.RejectShare.
+func (g *grades) reject(peakIndex float64) float64 {
 	if !(peakIndex > 0) {
-		return 1, 0
+		return 0
 	}
 	a := g.of(peakIndex)
 	if a.reject < 0 {
 		a.reject = stalk.RejectShare(peakIndex, g.spread)
 	}
-	return a.full, a.reject
+	return a.reject
 }

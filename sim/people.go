@@ -116,15 +116,17 @@ func (p *people) breakBrittle(n int, s *stalk.State) int {
 // first, that earlier gradings left in, and is brought up to date; so grading
 // twice at the same index takes nothing the second time.
 func (p *people) sort(n int, kept *float64, s *stalk.State, hPer1000 float64) int {
-	full, reject := p.grades.fullAndReject(s.PeakIndex)
-	full = min(full, *kept)
-	rejected := min(*kept-full, max(0, *kept-(1-reject)))
 	if !(*kept > 0) || n == 0 {
 		p.month.Rejected += n
 		p.left(n, s.Moisture)
 		return 0
 	}
 	p.work(float64(n)/1000*hPer1000, &p.month.Tasks.Grading)
+	full := p.grades.full(s.PeakIndex)
+	if full >= *kept {
+		return n
+	}
+	rejected := min(*kept-full, max(0, *kept-(1-p.grades.reject(s.PeakIndex))))
 	stalk.SplitWhole(n, []float64{full, *kept - full - rejected, rejected}, p.split[:])
 	p.month.Second += p.split[1]
 	p.month.Rejected += p.split[2]

@@ -332,7 +332,7 @@ func (c *Course) at(atH, m, factor float64) float64 {
 			return m
 		}
 		y := &c.young[j]
-		if y.most == 0 {
+		if m-y.most == m { // the fire still warms steel and stalks
 			continue
 		}
 		m -= part * min(y.part*share(w.rate*factor*f.stepH)*max(0, m-w.emc), y.most)

@@ -320,6 +320,24 @@ func (s *State) activity(h *Hour, p *Properties) float64 {
 	return activityAt(h.activity, s.Moisture, p)
 }
 
+// settleMould lets mould live for hours in still air on stalks that may be moist enough for it.
+func (s *State) settleMould(a *StillAir, hours float64, p *Properties) {
+	x, wet := exponentAt(a.activity, s.Moisture, p)
+	switch {
+	case wet:
+		s.mouldStep(&a.mould, 1, hours, p)
+	case x < dryExponent:
+		s.AgeH += hours
+		s.decline(hours)
+	default:
+		s.mouldStep(&a.mould, 1-fallOff.at(-x), hours, p)
+	}
+}
+
+// dryMoisture, times EMCFactor, is a moisture at which the exponent is below dryExponent in all air in
+// which mould grows, up to growthMaxC.
+const dryMoisture = 0.138
+
 // dryExponent is below what makes stalks moist enough for mould at any temperature: a water activity
 // of 79.6 %, where the critical humidity is never below 79.9 %.
 const dryExponent = 1.59
@@ -381,15 +399,11 @@ func (s *State) Still(a *StillAir, exchangePerH, hours float64, p *Properties) f
 func (s *State) Settle(a *StillAir, takenUp, hours float64, p *Properties) float64 {
 	taken := DryBasis(takenUp) * (a.emc - s.Moisture)
 	s.Moisture += taken
-	x, wet := exponentAt(a.activity, s.Moisture, p)
-	switch {
-	case wet:
-		s.mouldStep(&a.mould, 1, hours, p)
-	case x < dryExponent:
+	if s.Moisture < dryMoisture*DryBasis(p.EMCFactor) {
 		s.AgeH += hours
 		s.decline(hours)
-	default:
-		s.mouldStep(&a.mould, 1-fallOff.at(-x), hours, p)
+		return float64(taken)
 	}
+	s.settleMould(a, hours, p)
 	return float64(taken)
 }

@@ -16,6 +16,9 @@ func TestDryStalksDoNotMould(t *testing.T) {
 	for tempC := 0.0; tempC <= 60; tempC += 0.01 {
 		a := newMouldAir(tempC)
 		require.Less(t, 1-fallOff.at(-dryExponent), a.critical, "at %g °C", tempC)
+		if a.critical <= 1 {
+			require.Less(t, hendersonA*(tempC+hendersonC)*sorbed.at(100*dryMoisture), dryExponent, "at %g °C", tempC)
+		}
 	}
 }
 
