@@ -1,8 +1,6 @@
 package sim
 
 import (
-	"slices"
-
 	"drystalk/sim/charge"
 	"drystalk/sim/stalk"
 )
@@ -147,25 +145,21 @@ func (ds *dryers) mixOf(b *beginning, stalks int) mix {
 }
 
 // mostPromising takes the filling that may be the best of those not worked out yet; false where none
-// may beat the best so far. It forgets those that cannot.
+// may beat the best so far.
 func (s *search) mostPromising() (f filling, any bool) {
-	f = s.best
-	n, at := 0, -1
+	most, at := &s.best, -1
 	for i := range s.fills {
-		if !s.fills[i].beats(&s.best) {
-			continue
+		if o := &s.fills[i]; o.beats(most) {
+			most, at = o, i
 		}
-		s.fills[n] = s.fills[i]
-		if s.fills[n].beats(&f) {
-			f, at = s.fills[n], n
-		}
-		n++
 	}
-	s.fills = s.fills[:n]
 	if at < 0 {
 		return f, false
 	}
-	s.fills = slices.Delete(s.fills, at, at+1)
+	f = *most
+	last := len(s.fills) - 1
+	s.fills[at] = s.fills[last]
+	s.fills = s.fills[:last]
 	return f, true
 }
 

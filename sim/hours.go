@@ -91,8 +91,12 @@ func (ds *dryers) bookHours(n int, toH float64) {
 		until(toH, d.why)
 	}
 	d.bookedH = max(d.bookedH, from)
-	ds.month.Shift.Add(&h)
-	d.spent.Add(&h)
+	for s, hours := range h {
+		if hours != 0 {
+			ds.month.Shift[s] += hours
+			d.spent[s] += hours
+		}
+	}
 }
 
 // bookAll books the hours of all dryers up to the end of the day, which is the last minute.

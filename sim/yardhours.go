@@ -16,8 +16,9 @@ func (y *yard) advance(hour int) {
 		} else {
 			x = y.alone(b, hour)
 		}
-		y.water.Rain += y.dryKg(b.stalks) * x.Rain
-		y.water.Evaporated += y.dryKg(b.stalks) * x.Evaporated
+		dryKg := y.dryKg(b.stalks)
+		y.water.Rain += dryKg * x.Rain
+		y.water.Evaporated += dryKg * x.Evaporated
 	}
 	y.advanced = hour
 	if hour/24 != y.today {
