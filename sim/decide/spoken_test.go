@@ -129,7 +129,7 @@ func seasonsToCount() int {
 }
 
 // A ladder of opening stock, from none to four months of the contract: a rung never lowers the odds
-// by more than chance, and loses few months that were met (at most 4 of 420 when it was counted); with the stock wanted ahead raised as
+// by more than chance, and loses few months that were met (at most 21 of 2,800 when it was counted); with the stock wanted ahead raised as
 // far it raises them.
 func TestALadderOfOpeningStock(t *testing.T) {
 	for _, ahead := range []bool{false, true} {
@@ -163,7 +163,7 @@ func TestALadderOfOpeningStock(t *testing.T) {
 }
 
 // One cutter more, one dryer more, at whichever site, never lowers the odds by more than a counted
-// exception: 5 of 5,040 months were lost when it was counted, 147 won, because on some day other batches are
+// exception: 25 of 33,600 months were lost when it was counted, 997 won, because on some day other batches are
 // in the way. The odds fall by no more than chance.
 func TestOneMoreDoesNoHarm(t *testing.T) {
 	_, set := spoken(t, 1, 1, 1, 1, 1, 0)
