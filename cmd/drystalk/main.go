@@ -24,7 +24,7 @@ import (
 const largestScenario = 1 << 20
 
 // version of the program.
-const version = "0.9.0"
+const version = "0.10.0"
 
 // The exit codes.
 const (

@@ -242,11 +242,11 @@ func TestHopelessThingsAreTriedNoFurther(t *testing.T) {
 // A thing left out early is said what it does in the months that it was tried in; the others have
 // all, as they do where each is tried in all.
 func TestShortOfManyMonths(t *testing.T) {
-	set, table := tight(t, 60)
-	short, err := WhatIsShort(t.Context(), set, Missing{Region: set.Region, Table: table, Plan: []int{1}, Most: 60})
+	set, table := tight(t, 80)
+	short, err := WhatIsShort(t.Context(), set, Missing{Region: set.Region, Table: table, Plan: []int{1}, Most: 80})
 	require.NoError(t, err)
 	require.Greater(t, short.Months, 4*fewestMissed)
-	again := livedAgain{set: set, region: planned(set.Region, []int{1}), missed: missedMonths(table, []int{1}, 60, &Shortage{})}
+	again := livedAgain{set: set, region: planned(set.Region, []int{1}), missed: missedMonths(table, []int{1}, 80, &Shortage{})}
 	full, early := 0, 0
 	for _, x := range short.Single {
 		for _, what := range reliefs {

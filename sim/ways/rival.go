@@ -47,6 +47,7 @@ type Rival struct {
 const (
 	rivalSearch  = 30
 	rivalSeasons = 150
+	rivalQuick   = 60 // that find the fewest dryers
 )
 
 // rivalValues are the values that a rival may work at; for a factor or a choice as in the table.
@@ -62,19 +63,18 @@ func FindRival(ctx context.Context, q RivalQuestion) (*Rival, error) {
 	if err != nil || best == nil {
 		return nil, err
 	}
-	found, err := q.tried(ctx, at, best)
-	if err != nil {
-		return nil, err
-	}
-	if !found.reaches && at+1 < len(q.Plans) {
-		found, err = q.tried(ctx, at+1, best)
-	}
-	for at = at - 1; err == nil && found.reaches && at >= 0; at-- {
-		var next tried
-		if next, err = q.tried(ctx, at, best); !next.reaches {
+	for ; at >= 0; at-- { // down to the fewest dryers that may do, in few seasons
+		quick, err := q.tried(ctx, at, best, min(rivalQuick, q.seasons()))
+		if err != nil {
+			return nil, err
+		}
+		if !quick.reaches {
 			break
 		}
-		found = next
+	}
+	found, err := q.tried(ctx, min(at+1, len(q.Plans)-1), best, q.seasons())
+	for at += 2; err == nil && !found.reaches && at < len(q.Plans); at++ { // what so few told was luck
+		found, err = q.tried(ctx, at, best, q.seasons())
 	}
 	if err != nil {
 		return nil, err
@@ -91,10 +91,10 @@ type tried struct {
 	reaches bool // the target, as far as so few seasons tell
 }
 
-// tried lives through fresh seasons with the k-th plan worked better.
-func (q *RivalQuestion) tried(ctx context.Context, k int, best design) (tried, error) {
+// tried lives through so many fresh seasons with the k-th plan worked better.
+func (q *RivalQuestion) tried(ctx context.Context, k int, best design, seasons int) (tried, error) {
 	t := tried{search: q.searchWith(q.Plans[k]), plan: q.Plans[k]}
-	got, err := t.search.space.live(ctx, 0, q.seasons(), []design{best}, nil)
+	got, err := t.search.space.live(ctx, 0, seasons, []design{best}, nil)
 	if err != nil {
 		return t, err
 	}
