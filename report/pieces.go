@@ -100,6 +100,9 @@ func FittedSentences(station string, j weather.Judgement, contract []int) []stri
 	return words.FittedSentences(station, j, contract)
 }
 
+// WaysHold says that an answer is of a plan that works in the ways of a file.
+func WaysHold(file string) string { return words.WaysHold(file) }
+
 // InventedWords says of a demo that it is one.
 const InventedWords = words.InventedWords
 

@@ -36,7 +36,7 @@ func (s *Scenario) Setup(seed uint64) (plans.Case, error) {
 // season, such as one load of a dryer.
 func (s *Scenario) WithoutWeather(seed uint64) plans.Case {
 	c := plans.Case{
-		Name: s.Name, Invented: s.Invented, File: s.File, Hash: s.Hash, Ways: s.Ways, Changes: s.Changes,
+		Name: s.Name, Invented: s.Invented, File: s.File, Hash: s.Hash, Ways: s.Ways, WaysSaid: s.WaysChanges(), Changes: s.Changes,
 		Setup:   trials.Setup{Region: &s.Region, Base: s.Base, Knowledge: s.Knowledge, Group: s.Groups(), Places: s.places(s.firstOfGroups()), Seed: seed},
 		Normals: s.weatherOf(0).Normals, MaxDryers: s.MaxDryers, Target: s.TargetOdds, Goal: s.goal(), Currency: s.Currency,
 		DayOf: s.DayOf, Weather: s.WeatherWords(), Warnings: s.Warnings, Assumptions: s.Assumptions(),

@@ -81,6 +81,10 @@ func aboutPlace(question string, r *report.Report, c *answers.Case) {
 		return
 	}
 	r.First = append(append(inventedWords(c), report.HumidityInShort(c.HumidityGuessed)...), r.First...)
+	if c.Ways != "" {
+		r.First = append(r.First, report.WaysHold(c.Ways))
+		r.Notes = append(r.Notes, report.Note{About: "Ways of working", Says: report.WaysHold(c.Ways) + " It changes " + strings.Join(c.WaysSaid, "; ") + "."})
+	}
 	var fits []report.Fit
 	weathers := report.PlaceWords(c.HumidityGuessed)
 	for _, f := range c.Fits {

@@ -34,7 +34,7 @@ var figureWords = map[sim.FigureID]figureWord{
 
 	sim.NotCutRain:     {name: "not cut: rain", month: "rain", because: "the rain", ledger: "not cut because of rain"},
 	sim.NotCutYardFull: {name: "not cut: yard full", month: "yard full", because: "a full yard", ledger: "not cut because the yard was full"},
-	sim.NotCutTooWet:   {name: "not cut: more could not dry", month: "more could not dry", because: "more wet stalks than could dry", ledger: "not cut because more lay wet than racks and dryers bring home"},
+	sim.NotCutTooWet:   {name: "not cut: racks and dryers had all they could dry", month: "more could not dry", because: "more wet stalks than could dry", ledger: "not cut because more lay wet than racks and dryers bring home"},
 	sim.NotCutPeople:   {name: "not cut: people at other work", month: "people", day: "people at other work", because: "other work", ledger: "not cut because people were at other work"},
 	sim.NotCutStand:    {name: "not cut: little plant within reach", month: "stand", day: "little plant within reach", because: "thin stands", ledger: "not cut because little plant stood within reach"},
 	sim.NotCutClosed:   {name: "not cut: stand closed", month: "stand closed", because: "a closed stand", ledger: "not cut because the stand was closed: sprayed, or cleared by a campaign"},

@@ -29,11 +29,11 @@ func RivalSentence(r ways.Rival, of Offer, currency string) string {
 	case of == SomeDryers && r.Reaches:
 		return fmt.Sprintf("With %s, %d may do%s.", how, r.Dryers, theyHave(r, currency))
 	case of == SomeDryers:
-		return fmt.Sprintf("With %s, %s would be enough in %s instead of %s.", how, dryersOrNone(r.Dryers), OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"))
+		return fmt.Sprintf("With %s, %s would do in %s instead of %s, still less than was asked.", how, dryersOrNone(r.Dryers), OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"))
 	case of == Contract:
 		return fmt.Sprintf("With %s, the promise would be met in %s instead of %s (%d seasons).", how, OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"), r.Seasons)
 	}
-	return upper(fmt.Sprintf("%s would bring %s, for nothing.", how, OutOf(r.Odds.Share)))
+	return upper(fmt.Sprintf("%s would bring %s, with nothing bought.", how, OutOf(r.Odds.Share)))
 }
 
 // theyHave says what those whose work it is have of a rival beside what is offered.
@@ -48,7 +48,7 @@ func theyHave(r ways.Rival, currency string) string {
 	}
 	earn := "earn about the same"
 	if sign(r.Income.More) != 0 {
-		earn = "earn " + moreOrLess(each(r.Income.More), func(x float64) string { return Money(x, currency) }) + " each"
+		earn = "earn " + moreOrLess(each(r.Income.More), func(x float64) string { return Money(x, currency) }) + " each a year"
 	}
 	return fmt.Sprintf("; members %s and %s", work, earn)
 }

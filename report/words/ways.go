@@ -2,6 +2,9 @@ package words
 
 import (
 	"fmt"
+	"path"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"drystalk/sim/money"
@@ -202,7 +205,25 @@ func WaysParagraph(a ways.Answer, currency string) []string {
 		return []string{"More would have to be bought: drystalk spend says what.", earnsMost(a, currency)}
 	}
 	last := a.Together[len(a.Together)-1]
-	return []string{luckInShort(a.Gains), travelsInShort(a), livesInShort(a, last, currency), mostFrom(a), earnsMost(a, currency), "Nothing is bought for it."}
+	return []string{luckInShort(a.Gains), travelsInShort(a), livesInShort(a, last, currency), mostFrom(a), earnsMost(a, currency), boughtFor(a)}
+}
+
+// WaysHold says that an answer is of a plan that works in the ways of a file.
+func WaysHold(file string) string {
+	return fmt.Sprintf("This holds only if the groups work in the new ways of %s.", path.Base(filepath.ToSlash(file)))
+}
+
+// boughtFor says what better ways take that no price is counted for: where more stock is kept ahead a
+// dry store for it, as large as in one season of twenty.
+func boughtFor(a ways.Answer) string {
+	if !slices.ContainsFunc(allOf(a), func(c ways.Change) bool { return c.Lever == ways.StockAhead }) {
+		return "Nothing is bought for it."
+	}
+	most := 0.0
+	for _, m := range a.Best.Months {
+		most = max(most, m.Available.P95)
+	}
+	return fmt.Sprintf("Nothing is bought for it, but the hub must keep up to %s stalks dry.", Grouped(Round(most)))
 }
 
 // luckInShort warns of a gain that fresh seasons do not give.

@@ -240,7 +240,7 @@ func pairedOf(of, unit string, a, b []float64) Difference {
 // compared are the figures of a comparison besides what is delivered: what comes in, every
 // loss, every reason for which stalks are not cut, and what it took.
 var compared = slices.Concat(
-	[]sim.FigureID{sim.Cut}, sim.OfKinds(sim.Lost, sim.LostLater), sim.OfKinds(sim.NotCutFor),
+	[]sim.FigureID{sim.Cut}, sim.OfKinds(sim.Lost, sim.LostLater), sim.OfKinds(sim.NotCutFor, sim.NotWanted),
 	[]sim.FigureID{sim.Charges, sim.FiringH, sim.WoodKg, sim.CutH, sim.OtherH},
 )
 

@@ -19,6 +19,7 @@ type Case struct {
 	File     string   // its file or demo, as a command line names it
 	Hash     string   // of what the scenario says, changes included
 	Ways     string   // file of the ways of working that it was changed by first; "" for none
+	WaysSaid []string // changes of that file, as --with says them
 	Changes  []string // made since the file was read, as --with says them
 	Files    []File   // that its numbers come from besides: a climate, a station record
 

@@ -31,6 +31,7 @@ const (
 	roofStepM2 = 20
 	cutterStep = 2
 	shiftStepH = 2
+	nightH     = 22 // hour of the day from which work is night work, which needs the word of those who do it
 	roomStep   = 5000
 	stockStep  = 20_000
 )
@@ -107,9 +108,9 @@ var table = []lever{
 	{
 		key: LongerShifts, step: shiftStepH, unit: "h",
 		price: func(p *money.Prices) float64 { return shiftStepH * p.PerShiftH },
-		most: func(at place) int { // a shift ends before the next one starts
-			room := at.region.Dryer.ShiftStartH + 24 - at.region.Dryer.ShiftEndH - at.site.LongerShiftH
-			return min(2, int(room/shiftStepH))
+		most: func(at place) int { // a shift ends before the next one starts, and night work is nobody's to sell
+			start, end := at.region.Dryer.ShiftStartH, at.region.Dryer.ShiftEndH+at.site.LongerShiftH
+			return max(0, min(2, int((min(start+24, nightH)-end)/shiftStepH)))
 		},
 		apply: func(at place, n int) { at.site.LongerShiftH += shiftStepH * float64(n) },
 	},

@@ -59,7 +59,7 @@ func TestEachLeverByHand(t *testing.T) {
 		{Sheets, Quantity{Sheets, 1, ""}, 300, 300, []int{1, 0}, false, true, func(r *sim.Region) any { return r.Sites[0].Sheets }, 180},
 		{SealedBags, Quantity{SealedBags, 1, ""}, 310, 310, []int{1, 0}, false, true, func(r *sim.Region) any { return r.Sites[0].SealedStore }, 310},
 		{Cutters, Quantity{Cutters, 2, ""}, 420, 420, []int{3, 6}, 5, 7, func(r *sim.Region) any { return r.Sites[0].Cutters }, 420},
-		{LongerShifts, Quantity{LongerShifts, 2, "h"}, 166, 166, []int{2, 1}, 0.0, 2.0, func(r *sim.Region) any { return r.Sites[0].LongerShiftH }, 166},
+		{LongerShifts, Quantity{LongerShifts, 2, "h"}, 166, 166, []int{2, 0}, 0.0, 2.0, func(r *sim.Region) any { return r.Sites[0].LongerShiftH }, 166},
 		{StoreRoom, Quantity{StoreRoom, 5000, "stalks"}, 205, 205, []int{6, 0}, 8000, 13_000, func(r *sim.Region) any { return r.Sites[0].StoreStalks }, 205},
 		{StockAhead, Quantity{StockAhead, 20_000, "stalks"}, 2600, 2600, []int{6}, 500, 20_500, func(r *sim.Region) any { return r.Hub.OpeningStock }, 0},
 	}
