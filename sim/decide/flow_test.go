@@ -133,7 +133,7 @@ func TestTotalsOfAComparison(t *testing.T) {
 		assert.InDelta(t, wantB-wantA, d.More.Mean, 2*off, d.Of)
 	}
 	want := []string{"delivered", "spoiled_at_hub", "cut"}
-	for _, id := range append(sim.OfKinds(sim.Lost, sim.LostLater), sim.OfKinds(sim.NotCutFor)...) { // every loss of the registry
+	for _, id := range append(sim.OfKinds(sim.Lost, sim.LostLater), sim.OfKinds(sim.NotCutFor, sim.NotWanted)...) { // every loss of the registry
 		want = append(want, id.String())
 	}
 	assert.Subset(t, want, []string{"second_grade", "broken", "refused_at_gate", "not_cut_rain", "not_cut_stand_closed"})
