@@ -45,7 +45,7 @@ func (k *desk) begin(run *Runner, share float64, rests bool) {
 	k.gate = run.gate
 	k.gate.Opening = part(share, run.gate.Opening)
 	k.gate.Asked, k.gate.Least, k.target = k.gate.Asked[:0:0], k.gate.Least[:0:0], k.target[:0]
-	last := lastAsked(run.gate.Asked)
+	last := run.gate.LastAsked()
 	for m, asked := range run.gate.Asked {
 		asked = part(share, asked)
 		ahead := 0
@@ -66,16 +66,6 @@ func (k *desk) begin(run *Runner, share float64, rests bool) {
 
 // part returns a share of some stalks, rounded.
 func part(share float64, stalks int) int { return int(math.Round(share * float64(stalks))) }
-
-// lastAsked returns the last month in which the contract asks for stalks; -1 where none does.
-func lastAsked(asked []int) int {
-	for m := len(asked) - 1; m >= 0; m-- {
-		if asked[m] > 0 {
-			return m
-		}
-	}
-	return -1
-}
 
 // room returns how many accepted stalks the hub still takes from the sites of this desk.
 func (k *desk) room() int {

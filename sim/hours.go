@@ -131,15 +131,15 @@ func (ds *dryers) each() []DryerHours {
 // The night, hours of the day. ILO Night Work Convention C171 (from memory): at least
 // seven consecutive hours with those from midnight to five.
 const (
-	nightFromH = 22
-	nightToH   = 6
+	NightFromH = 22
+	NightToH   = 6
 )
 
 // nightHours returns the hours of night between two times.
 func nightHours(fromH, toH float64) float64 {
 	sum := 0.0
 	for day := math.Floor(fromH/24) - 1; day <= math.Floor(toH/24); day++ {
-		sum += max(0, min(toH, 24*(day+1)+nightToH)-max(fromH, 24*day+nightFromH))
+		sum += max(0, min(toH, 24*(day+1)+NightToH)-max(fromH, 24*day+NightFromH))
 	}
 	return sum
 }

@@ -36,6 +36,16 @@ func (r *Region) Gate() Gate {
 	return g
 }
 
+// LastAsked returns the last month of the season that asks for stalks; -1 where none does.
+func (g *Gate) LastAsked() int {
+	for m := len(g.Asked) - 1; m >= 0; m-- {
+		if g.Asked[m] > 0 {
+			return m
+		}
+	}
+	return -1
+}
+
 // Arrivals is what came to the hub in a season, by month.
 type Arrivals struct {
 	Arrived []int // those refused included

@@ -147,7 +147,7 @@ func (d *dryers) place(ctx context.Context) error {
 		return err
 	}
 	d.scorer = newScorerFor(d.Goal, region, search[0])
-	d.plans = worthJudging(d.scorer, placements(d.scorer, least, most), d.Target, d.beyond())
+	d.plans = worthJudging(d.scorer, placements(d.scorer, least, most), d.Target)
 	d.done = d.SearchSeasons
 	return nil
 }
@@ -197,18 +197,12 @@ func (d *dryers) run(ctx context.Context, plans [][]int, first, n int) ([]candid
 	return out, err
 }
 
-// beyond returns how many dryers more than the search seasons ask for are judged: two, and where the
-// search lets sites live apart one, because odds are then lower in the search than they are.
-func (d *dryers) beyond() int {
-	if d.whole && !d.uneven {
-		return 1
-	}
-	return 2
-}
+// beyond is how many dryers more than the search seasons ask for are judged.
+const beyond = 2
 
 // worthJudging drops the numbers of dryers far above what reaches the target on the
 // search seasons.
-func worthJudging(s *scorer, plans [][]int, target float64, beyond int) [][]int {
+func worthJudging(s *scorer, plans [][]int, target float64) [][]int {
 	for n := range plans {
 		if float64(s.score(plans[n]).WorstMet) >= target*float64(s.table.Seasons) {
 			return plans[:min(len(plans), n+beyond+1)]

@@ -51,7 +51,7 @@ func (d *dryers) look(ctx context.Context, a *Answer) error {
 
 // weighed returns the weights of the events on the search seasons; nil where there is no event.
 func (d *dryers) weighed() []float64 {
-	last := max(0, len(d.plans)-1-d.beyond())
+	last := max(0, len(d.plans)-1-beyond)
 	var events [][][]bool
 	for k := max(0, last-1); k <= last; k++ {
 		p := playFor(d.Goal, lived{d.Setup.Region, d.scorer.table, d.plans[k]})

@@ -326,10 +326,9 @@ func TestFewAreJudged(t *testing.T) {
 	one, err := Judge(table, []int{1})
 	require.NoError(t, err)
 	require.Equal(t, 10, one.WorstMonth().Odds.Met)
-	assert.Len(t, worthJudging(newScorer(table), plans, 1, 2), 4, "none, the one that reaches it exactly, and two more")
-	assert.Len(t, worthJudging(newScorer(table), plans, 1, 1), 3, "one more where the search is strict")
-	assert.Len(t, worthJudging(newScorer(table), plans[:2], 1, 2), 2)
-	assert.Len(t, worthJudging(newScorer(table), plans, 1.01, 2), 6, "none reaches it")
+	assert.Len(t, worthJudging(newScorer(table), plans, 1), 4, "none, the one that reaches it exactly, and two more")
+	assert.Len(t, worthJudging(newScorer(table), plans[:2], 1), 2)
+	assert.Len(t, worthJudging(newScorer(table), plans, 1.01), 6, "none reaches it")
 }
 
 // The worst month is the one met in the fewest seasons, the earliest of equals.

@@ -29,11 +29,8 @@ type BeyondWanted struct {
 // beyondWanted compares the opening stock of a region with the stock that it wants ahead.
 func beyondWanted(r *sim.Region) *BeyondWanted {
 	g := r.Gate()
-	most, last := 0, len(g.Asked)-1
-	for last >= 0 && g.Asked[last] == 0 {
-		last--
-	}
-	for k := range max(0, last) {
+	most := 0
+	for k := range max(0, g.LastAsked()) {
 		most = max(most, r.Contract.TargetStock[g.Months[k]])
 	}
 	if r.Hub.OpeningStock <= most {

@@ -31,7 +31,6 @@ const (
 	roofStepM2 = 20
 	cutterStep = 2
 	shiftStepH = 2
-	nightH     = 22 // hour of the day from which work is night work, which needs the word of those who do it
 	roomStep   = 5000
 	stockStep  = 20_000
 )
@@ -110,7 +109,7 @@ var table = []lever{
 		price: func(p *money.Prices) float64 { return shiftStepH * p.PerShiftH },
 		most: func(at place) int { // a shift ends before the next one starts, and night work is nobody's to sell
 			start, end := at.region.Dryer.ShiftStartH, at.region.Dryer.ShiftEndH+at.site.LongerShiftH
-			return max(0, min(2, int((min(start+24, nightH)-end)/shiftStepH)))
+			return max(0, min(2, int((min(start+24, sim.NightFromH)-end)/shiftStepH)))
 		},
 		apply: func(at place, n int) { at.site.LongerShiftH += shiftStepH * float64(n) },
 	},

@@ -27,13 +27,14 @@ type Variant struct {
 
 	// Apart has each site live by itself, never told that the hub has enough; so that plans
 	// may be put together from sites, the hub then carries no more than carriesOver of the
-	// stock wanted ahead. It ranks plans, for searching; their odds are lower than those of
-	// plans that are lived through whole.
+	// stock wanted ahead. It ranks plans, for searching; odds are said of plans that are lived
+	// through whole.
 	Apart bool
 }
 
-// carriesOver is how much of the stock wanted ahead is carried over where sites live apart. Tried:
-// nine placements of three regions are ranked by it as by whole plans.
+// carriesOver is how much of the stock wanted ahead is carried over where sites live apart. With it
+// nine placements of the demo are ranked as whole plans are, with odds up to 8 points higher
+// (TestSitesApartRankAsWholePlans).
 const carriesOver = 1.3
 
 // whole tells whether a variant is a plan that is lived through as the hub speaks to its sites.

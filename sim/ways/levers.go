@@ -68,12 +68,8 @@ type lever struct {
 	safe    func(w working, x float64, a Allowed) bool
 }
 
-// nightFromH and nightToH bound the night; sim books hours of the night by the same.
-const (
-	nightFromH = 22
-	nightToH   = 6
-	mostWorkH  = 8 // hours a day in open water that people bear: the usual most of the scenario's key
-)
+// mostWorkH is the hours a day in open water that people bear: the usual most of the scenario's key.
+const mostWorkH = 8
 
 // table lists the levers. A new one is an entry here, and its words in package report.
 var table = []lever{
@@ -226,7 +222,7 @@ var table = []lever{
 			return []change{{key: "dryer.shift_start_h", value: plain(w.region.Dryer.ShiftStartH)}}
 		},
 		safe: func(w working, x float64, a Allowed) bool {
-			byDay := x >= math.Min(nightToH, w.region.Dryer.ShiftStartH)
+			byDay := x >= math.Min(sim.NightToH, w.region.Dryer.ShiftStartH)
 			return (byDay || a.Night) && fits(w, x, w.region.Dryer.ShiftEndH)
 		},
 	},
@@ -239,7 +235,7 @@ var table = []lever{
 		},
 		safe: func(w working, x float64, a Allowed) bool {
 			longest := mostOf(w, func(s *sim.Site) float64 { return s.LongerShiftH })
-			byDay := x <= w.region.Dryer.ShiftEndH || x+longest <= nightFromH
+			byDay := x <= w.region.Dryer.ShiftEndH || x+longest <= sim.NightFromH
 			return (byDay || a.Night) && fits(w, w.region.Dryer.ShiftStartH, x)
 		},
 	},
