@@ -41,6 +41,7 @@ var arrows = map[string][]string{
 	"sim/decide":             {"sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge"},
 	"sim/goal":               {"sim/money", "sim"},
 	"sim/money":              {"sim/trials", "sim"},
+	"sim/sensitivity":        {"sim/trials", "sim/knowledge"},
 	"sim/trials":             {"sim", "sim/weather", "sim/stalk", "sim/air", "sim/knowledge"},
 	"sim":                    {"sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/internal/engine", "sim/knowledge"},
 	"sim/weather":            {"sim/air"},

@@ -64,6 +64,38 @@ func (k Knowledge) Draw(base sim.Parameters, rng *rand.Rand) (sim.Parameters, []
 	return base, values
 }
 
+// Pinned returns k with some parameters at given values, in every season. The others stay as k has
+// them; of fixed knowledge they stay at their modes, and ranks that are not pinned are left out, as
+// base holds the modes of what they stand for. A parameter that k does not have, one named twice
+// and a value that is not finite are errors.
+func (k Knowledge) Pinned(keys []knowledge.Key, values []float64) (Knowledge, error) {
+	if len(keys) != len(values) {
+		return Knowledge{}, fmt.Errorf("%d values for %d parameters", len(values), len(keys))
+	}
+	at := map[knowledge.Key]float64{}
+	for i, key := range keys {
+		_, twice := at[key]
+		if _, ok := k.Of(key); !ok || twice {
+			return Knowledge{}, fmt.Errorf("knowledge: found %q, allowed: each parameter that is drawn, once", key)
+		}
+		at[key] = values[i]
+	}
+	var pinned Knowledge
+	for _, r := range k.Ranges {
+		value, ok := at[r.Key]
+		switch {
+		case ok:
+			r.Low, r.Mode, r.High = value, value, value
+		case k.Fixed && r.IsRank():
+			continue
+		case k.Fixed:
+			r.Low, r.High = r.Mode, r.Mode
+		}
+		pinned.Ranges = append(pinned.Ranges, r)
+	}
+	return pinned, pinned.check()
+}
+
 // setters write one drawn value of a parameter to all that go by it.
 var setters = map[knowledge.Key]func(p *sim.Parameters, v float64){
 	knowledge.OutputFactor:      func(p *sim.Parameters, v float64) { p.OutputFactor = v },

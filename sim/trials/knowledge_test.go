@@ -1,6 +1,8 @@
 package trials
 
 import (
+	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -67,6 +69,43 @@ func TestRanks(t *testing.T) {
 	}
 	assert.Equal(t, []float64{0.02, 0.001, 0.1, 0.8}, []float64{low.StoreExchangeOpenPerH, low.StoreExchangeSealedPerH, low.SolidRoofSunFactor, low.SolidRoofAirFactor})
 	assert.Equal(t, []float64{0.10, 0.02, 0.3, 1.0}, []float64{high.StoreExchangeOpenPerH, high.StoreExchangeSealedPerH, high.SolidRoofSunFactor, high.SolidRoofAirFactor})
+}
+
+// What is pinned has its value in every season, ranks included; the others are drawn as they were,
+// and of fixed knowledge stay as written.
+func TestPinned(t *testing.T) {
+	base, k := sim.DefaultParameters(), DefaultKnowledge()
+	stream := func() *rand.Rand { return Stream(1, 2, RegionWide, "knowledge") }
+	plain, drawn := k.Draw(base, stream())
+	keys := []knowledge.Key{knowledge.StoreRank, knowledge.MouldFactor}
+	pinned, err := k.Pinned(keys, []float64{1, 2.25})
+	require.NoError(t, err)
+	got, values := pinned.Draw(base, stream())
+	require.Len(t, values, len(drawn))
+	drawn[1], drawn[11] = 2.25, 1
+	assert.Equal(t, drawn, values)
+	assert.Equal(t, 2.25, got.Stalk.MouldFactor)
+	assert.Equal(t, 0.10, got.StoreExchangeOpenPerH)
+	assert.Equal(t, plain.OutputFactor, got.OutputFactor)
+
+	k.Fixed = true
+	pinned, err = k.Pinned(keys, []float64{1, 2.25})
+	require.NoError(t, err)
+	got, _ = pinned.Draw(base, stream())
+	want := base
+	want.Stalk.MouldFactor, want.StoreExchangeOpenPerH, want.StoreExchangeSealedPerH = 2.25, 0.10, 0.02
+	assert.Equal(t, want, got)
+
+	_, err = k.Pinned(keys, []float64{1})
+	assert.EqualError(t, err, "1 values for 2 parameters")
+	for _, bad := range []knowledge.Key{"moonlight", knowledge.MouldFactor} {
+		_, err = k.Pinned([]knowledge.Key{knowledge.MouldFactor, bad}, []float64{1, 1})
+		assert.ErrorContains(t, err, `found "`+string(bad)+`", allowed: each parameter that is drawn, once`)
+	}
+	_, err = k.Pinned(keys, []float64{1, math.Inf(1)})
+	assert.ErrorContains(t, err, "allowed: finite")
+	_, err = k.Pinned(keys, []float64{1, math.NaN()})
+	assert.ErrorContains(t, err, "allowed: finite")
 }
 
 // Assumptions show the three numbers of what is drawn, and the mode alone of what is fixed.
