@@ -14,6 +14,7 @@ func (r *Region) Clone() *Region {
 	c.People.Away = slices.Clone(r.People.Away)
 	c.Moves = slices.Clone(r.Moves)
 	c.Sites = slices.Clone(r.Sites)
+	c.Start = r.Start.clone()
 	for i := range c.Sites {
 		c.Sites[i].Closed = slices.Clone(r.Sites[i].Closed)
 	}

@@ -62,6 +62,7 @@ func (k *desk) begin(run *Runner, share float64, rests bool) {
 		append(k.shelf.kept.Still[:0], make([]int, stillPairs(n))...), append(k.shelf.kept.Opening[:0], make([]float64, n)...),
 	}, n}
 	k.stock, k.dry, k.taken = k.gate.Opening, 0, 0
+	k.takeUp(run)
 }
 
 // part returns a share of some stalks, rounded.
@@ -86,6 +87,10 @@ func (k *desk) arrive(month, dry, taken int) {
 // evening is what happens after day d: a month that ends is served, and the hub speaks of the next
 // day.
 func (k *desk) evening(d int, collections []int) {
+	if d < k.region.Start.Day {
+		return
+	}
+	k.comesOn(d)
 	for m := range k.spans {
 		if k.spans[m].LastDay == d {
 			k.serve(m)

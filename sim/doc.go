@@ -262,4 +262,18 @@
 //     Target. A dryer that is not ready, known to be broken, out for the season or away does not
 //     work. Nothing is cut into the heap; why stalks are not cut is the smaller of the two numbers,
 //     the racks where they are equal. (TestCutWhatCanDryByHand, TestCutStopsAtWhatCanDry)
+//
+// # A season taken up on a day
+//
+//  38. With a Start the season begins at midnight before Start.Day, with its weather and luck by the day of
+//     the whole season: days before are not lived through, and what months before asked is past. Of
+//     the month at hand Delivered is no longer asked, and it is met by what the whole month's least
+//     is more. What lies in the yard has lived in the weather since the noon of its cut, on the
+//     kind of rack of which the site has most, with the moisture that is stated; what lies in stores and
+//     at the hub lies there as opening stock does (rule 6). Dried stalks that wait in the dryers are
+//     shared out among them and unloaded first in the shift. Nobody owes hours, and no fire burns.
+//     What comes once comes dry and good: to the hub in the evening, and it keeps as the stock that
+//     lay there does; to a store at 12. Taken up on the first day with the opening stock it is the
+//     season as ever. (TestRandomRegionTakenUpOnItsFirstDayIsAsEver, TestTakenUpAgainGoesOn,
+//     TestDeliveredThisMonth, TestStalksThatComeOnce, TestWaitingAndDown)
 package sim

@@ -22,6 +22,10 @@ type Gate struct {
 	// more counts as never brought. nil: any number. It stands for the word of the hub where sites
 	// live as if alone.
 	CarriesMost []int
+
+	// Comes is good stalks that come to the hub by month from outside the region, once; nil: none. They
+	// keep as what lay there on the first day does.
+	Comes []int
 }
 
 // Gate returns the rules by which the hub serves the contract.
@@ -33,6 +37,7 @@ func (r *Region) Gate() Gate {
 		g.Asked = append(g.Asked, asked)
 		g.Least = append(g.Least, r.Contract.Least(asked))
 	}
+	r.Start.takenUp(&g, r.Calendar.Months(), &r.Contract)
 	return g
 }
 
@@ -83,6 +88,10 @@ func (g *Gate) serve(months []HubMonth, i, refused int, s *shelf, accepted []int
 	}
 	s.stock = append(s.stock, accepted[i])
 	m.Spoiled = s.spoil(i, accepted)
+	if g.Comes != nil {
+		m.Arrived += g.Comes[i]
+		s.stock[0] += g.Comes[i]
+	}
 	if g.Grace && i > 0 && !months[i-1].Met {
 		late := &months[i-1]
 		m.MadeGood = s.take(late.Asked - late.Delivered)

@@ -27,6 +27,9 @@ func (run *Runner) check(index, dryers int, season *Season) error {
 	case season == nil:
 		return fmt.Errorf("%s: no season", r.Name)
 	}
+	if err := r.checkStart(); err != nil {
+		return err
+	}
 	if err := season.fits(r, index); err != nil {
 		return fmt.Errorf("season %d cannot be lived through at %s: %w", season.Number, r.Sites[index].Name, err)
 	}

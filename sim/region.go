@@ -26,6 +26,7 @@ type Region struct {
 	Stand    Stand
 	Store    Store
 	Moves    []Move
+	Start    Start
 }
 
 // Move takes one dryer of a site apart and puts it up at another.

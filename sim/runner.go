@@ -25,6 +25,9 @@ type Runner struct {
 	parcels   [][]parcel // by site that sent them, in season number parcelsOf
 	parcelsOf int
 
+	taken []Start // by plan
+
+	TakenOn  int  // the day of the season on which what lies where is noted (Taken); 0: none
 	EveryDay bool // ledgers hold the days of each site too
 	Restless bool // sites that live apart are never told that the hub has enough: for searching
 }
@@ -172,6 +175,7 @@ func (run *Runner) openDesk(i int, share float64, rests bool) *desk {
 func (run *Runner) live(lanes []Lane, first int, of []int, deskOf func(lane int) *desk) error {
 	run.clock.Reset()
 	run.common.clear(len(lanes) > 1)
+	run.openTaken(planOf(of, len(lanes)-1) + 1)
 	open := 0
 	for i := range lanes {
 		l, y := &lanes[i], run.lane(first+i)
@@ -185,12 +189,13 @@ func (run *Runner) live(lanes []Lane, first int, of []int, deskOf func(lane int)
 		}
 		y.begin(run, l, k)
 		run.hauledTo(y, i, of)
-		y.engine.At(0, rankDawn, event{dawn, 0})
+		run.mayTake(y, planOf(of, i))
+		y.engine.At(float64(24*run.region.Start.Day), rankDawn, event{dawn, run.region.Start.Day})
 		run.clock.Drive(y.engine)
 	}
 	desks := run.desks[:open]
 	for _, k := range desks {
-		k.speak(0, true)
+		k.speak(run.region.Start.Day, true)
 	}
 	run.clock.Evening(func(day int) {
 		for _, k := range desks {

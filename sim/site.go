@@ -23,6 +23,7 @@ const (
 	shiftLook
 	haulOut
 	haulIn
+	comesOnce
 	dayEnd
 	monthEnd
 )
@@ -71,6 +72,7 @@ type siteSeason struct {
 	spans       []Span
 	collections []int
 
+	taken    *Start // where what lies here is noted; nil: nowhere
 	everyDay bool
 	days     []SiteDay
 	soFar    SiteMonth // totals of the season at the end of the day before
@@ -91,7 +93,11 @@ func (y *siteSeason) begin(run *Runner, l *Lane, at *desk) {
 	y.spans, y.collections = run.spans, run.collections
 	y.everyDay, y.days, y.soFar = run.EveryDay, nil, SiteMonth{}
 	y.engine.Reset()
-	y.store.stock()
+	if y.region.Start.Stated() {
+		y.takeUp()
+	} else {
+		y.store.stock()
+	}
 	y.month.Opening = y.held()
 	y.water.Opening = y.waterHeld()
 }
@@ -111,6 +117,7 @@ func (y *siteSeason) planDay(d int) {
 	if len(y.road.coming)+len(y.road.senders) > 0 {
 		e.At(day+haulArrivesH, rankRound, event{haulIn, d})
 	}
+	y.planComing(d)
 	if y.everyDay {
 		e.At(day+monthEndH, rankClose, event{dayEnd, d})
 	}
@@ -128,6 +135,7 @@ func (y *siteSeason) handle(nowH float64, e event) {
 	y.yard.advance(int(nowH))
 	switch e.kind {
 	case dawn:
+		y.take(e.index)
 		y.planDay(e.index)
 	case morning:
 		y.startDay(nowH, e.index)
@@ -156,6 +164,8 @@ func (y *siteSeason) handle(nowH float64, e event) {
 		y.haulAway(e.index)
 	case haulIn:
 		y.receive(e.index)
+	case comesOnce:
+		y.comeIn(nowH, e.index)
 	case dayEnd:
 		y.closeDay(e.index)
 	case monthEnd:

@@ -74,10 +74,7 @@ func (s *store) begin(g *given, b *book) {
 
 // stock lays the opening stock into the store at the finishing moisture.
 func (s *store) stock() {
-	state := s.freshState()
-	state.Moisture = s.p.Cabinet.Target.DryBasis()
-	state.AgeH = s.p.Stalk.LivingH
-	s.put(0, s.site.OpeningStock, state)
+	s.put(0, s.site.OpeningStock, s.dryState())
 }
 
 // put adds full-grade stalks to the store. Stalks that come in at one instant lie together as
