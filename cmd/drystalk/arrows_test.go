@@ -28,6 +28,7 @@ var arrows = map[string][]string{
 	"report/document":        {"report", "sim/answers", "sim/plans", "sim/decide", "sim/trials", "sim", "sim/weather"},
 	"report":                 {"sim/goal", "report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim", "sim/weather", "sim/charge"},
 	"report/book":            {"report/table", "report/words", "sim"},
+	"report/columns":         {"report/book", "sim/tidy"},
 	"report/paper":           {"report/chart", "report/table"},
 	"report/chart":           {"sim/goal", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/table":           {"sim/goal", "sim/charge", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
@@ -36,6 +37,8 @@ var arrows = map[string][]string{
 	"report/internal/office": {},                                                           // for tests
 	"sim/answers":            {"sim/plans", "sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
 	"sim/plans":              {"sim/goal", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"sim/study":              {"sim/plans", "sim/tidy", "sim/sensitivity", "sim/trials", "sim/knowledge"},
+	"sim/tidy":               {"sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge"},
 	"sim/ways":               {"sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/stalk"},
 	"sim/spend":              {"sim/decide", "sim/goal", "sim/money", "sim/trials", "sim"},
 	"sim/decide":             {"sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge"},

@@ -29,11 +29,11 @@ func Tidy(sheets []Sheet) ([]byte, error) {
 				if c == 0 || x.empty() || col.part == "unit" {
 					continue
 				}
-				value := inert(x.text)
+				value := Inert(x.text)
 				if x.form != table.Words {
 					value = strconv.FormatFloat(x.number, 'g', -1, 64)
 				}
-				if err := w.Write([]string{inert(s.Section), inert(s.Table.Title), inert(rowName(s.Table, i)), inert(col.title()), value, inert(x.unit)}); err != nil {
+				if err := w.Write([]string{Inert(s.Section), Inert(s.Table.Title), Inert(rowName(s.Table, i)), Inert(col.title()), value, Inert(x.unit)}); err != nil {
 					return nil, fmt.Errorf("csv: %w", err)
 				}
 			}
@@ -43,9 +43,9 @@ func Tidy(sheets []Sheet) ([]byte, error) {
 	return out.Bytes(), w.Error()
 }
 
-// inert returns a text that no spreadsheet takes for a formula when it opens the CSV: names and
+// Inert returns a text that no spreadsheet takes for a formula when it opens the CSV: names and
 // currencies are the user's, and what begins with one of these signs would be worked out.
-func inert(text string) string {
+func Inert(text string) string {
 	if len(text) > 1 && strings.ContainsRune("=+-@\t\r\n", rune(text[0])) {
 		return "'" + text
 	}

@@ -22,17 +22,17 @@ type builder struct {
 // build draws season number n for each group of sites: knowledge, weather and luck, each
 // from a stream of its own, so that nothing a plan changes can shift them.
 func (b *builder) build(n int) []sim.Season {
-	s, number := b.setup, uint64(n)
+	s := b.setup
+	var ranks []float64
+	if s.Design != nil {
+		n, ranks = s.Design(n)
+	}
+	number := uint64(n)
 	groups := s.groups()
 	for len(b.seasons) < groups {
 		b.seasons, b.hours = append(b.seasons, sim.Season{}), append(b.hours, nil)
 	}
-	var parameters sim.Parameters
-	known := number
-	if s.YearsPerFuture > 0 {
-		known = number / uint64(s.YearsPerFuture)
-	}
-	parameters, b.draws = s.Knowledge.Draw(s.Base, Stream(s.Seed, known, RegionWide, "knowledge"))
+	parameters := b.drawKnowledge(number, ranks)
 	days := s.weather(n)
 	s.moisten(days, parameters.RainsHumidityPoints)
 	c := s.Region.Calendar
@@ -58,6 +58,20 @@ func (b *builder) build(n int) []sim.Season {
 		season.Prepare(b.hours[g], b.regions()...)
 	}
 	return b.seasons
+}
+
+// drawKnowledge draws what nobody has measured, or takes it where the ranks say.
+func (b *builder) drawKnowledge(number uint64, ranks []float64) (p sim.Parameters) {
+	s := b.setup
+	if ranks != nil {
+		p, b.draws = s.Knowledge.At(s.Base, ranks)
+		return p
+	}
+	if s.YearsPerFuture > 0 {
+		number /= uint64(s.YearsPerFuture)
+	}
+	p, b.draws = s.Knowledge.Draw(s.Base, KnowledgeStream(s.Seed, number))
+	return p
 }
 
 // weather draws the days of season n, by group of sites; one list where all share it.

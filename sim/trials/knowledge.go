@@ -48,16 +48,35 @@ func (k Knowledge) check() error {
 // knowledge takes the modes. The ranks of store and solid roof are uniform and are
 // mapped through the ranges of what they stand for.
 func (k Knowledge) Draw(base sim.Parameters, rng *rand.Rand) (sim.Parameters, []float64) {
+	return k.At(base, k.Ranks(rng))
+}
+
+// KnowledgeStream returns the stream from which a season draws the knowledge.
+func KnowledgeStream(seed, season uint64) *rand.Rand {
+	return Stream(seed, season, RegionWide, "knowledge")
+}
+
+// Ranks draws where the values of the ranges stand, each from 0 to 1.
+func (k Knowledge) Ranks(rng *rand.Rand) []float64 {
+	ranks := make([]float64, len(k.Ranges))
+	for i := range ranks {
+		ranks[i] = rng.Float64()
+	}
+	return ranks
+}
+
+// At returns base with every range at its rank, a number from 0 to 1 that the value does not pass
+// with this probability, and the values in the order of the ranges; see Draw.
+func (k Knowledge) At(base sim.Parameters, ranks []float64) (sim.Parameters, []float64) {
 	values := make([]float64, len(k.Ranges))
 	for i, r := range k.Ranges {
-		u := rng.Float64()
 		if k.Fixed {
 			values[i] = r.Mode
 			if r.IsRank() { // base holds the modes of what a rank stands for
 				continue
 			}
 		} else {
-			values[i] = r.Quantile(u)
+			values[i] = r.Quantile(ranks[i])
 		}
 		setters[r.Key](&base, values[i])
 	}

@@ -14,6 +14,7 @@ type rows struct {
 	block   [][]int // by site and number of dryers: index of its block of rows; -1 if not run
 	stride  int
 	figures []int32
+	every   []int32 // every figure of each row by month, one figure after the other; nil where they are not kept
 }
 
 func newRows(r *sim.Region, n int, levels [][]int) *rows {
@@ -39,6 +40,26 @@ func newRows(r *sim.Region, n int, levels [][]int) *rows {
 func (t *rows) row(site, dryers, i int) []int32 {
 	at := (t.block[site][dryers]*t.most + i) * t.stride
 	return t.figures[at : at+t.stride]
+}
+
+// keepEveryMonth makes room for every figure by month.
+func (t *rows) keepEveryMonth(months int) {
+	t.every = make([]int32, len(t.figures)/t.stride*figures*months)
+}
+
+// everyMonth returns all figures of a site-season by month, by FigureID; nil where they are not kept.
+func (t *Table) everyMonth(site, dryers, i int) []int32 {
+	k := len(t.parts) - 1
+	for t.parts[k].from > i {
+		k--
+	}
+	p := t.parts[k]
+	if p.every == nil {
+		return nil
+	}
+	wide := figures * len(t.gate.Months)
+	at := (p.block[site][dryers]*p.most + i - p.from) * wide
+	return p.every[at : at+wide]
 }
 
 // holds tells whether there are rows for a number of dryers at a site.

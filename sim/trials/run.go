@@ -32,6 +32,16 @@ type Setup struct {
 	// future: they share one draw of the knowledge, because what nobody has measured does
 	// not change from year to year.
 	YearsPerFuture int
+
+	// Design, if any, tells of each trial through which season it lives and where it stands in the
+	// ranges of the knowledge (Knowledge.At); ranks that are nil are drawn as ever. Seasons are then
+	// counted by trial, so several trials may live through one season with other knowledge. Without
+	// it, trial and season are the same.
+	Design func(trial int) (season int, ranks []float64)
+
+	// EveryMonth keeps every figure by month and not only those that money goes by
+	// (Table.MonthFigures).
+	EveryMonth bool
 }
 
 // groups returns the number of groups of sites with a weather of their own.

@@ -115,6 +115,9 @@ func (s Setup) Study(first, most int, variants []Variant) (*Study, error) {
 		if s.groups() > 1 {
 			table.RainAt = s.Region.Sites[0].Name
 		}
+		if s.EveryMonth {
+			table.parts[0].keepEveryMonth(table.Months())
+		}
 		if variants[v].Apart {
 			table.gate = GateApart(variants[v].Region)
 		}

@@ -58,8 +58,13 @@ func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
 }
 
 // MonthFigures returns a figure of a site-season by month, in the whole numbers of its unit
-// (sim.Unit.Fine). Only what money goes by is kept by month; it panics for any other figure.
+// (sim.Unit.Fine). Unless Setup.EveryMonth is set only what money goes by is kept by month; it
+// panics for any other figure.
 func (t *Table) MonthFigures(id sim.FigureID, site, dryers, i int) []int32 {
+	if months := t.everyMonth(site, dryers, i); months != nil {
+		n := len(t.gate.Months)
+		return months[int(id)*n : int(id)*n+n]
+	}
 	k := slices.Index(monthly, id)
 	if k < 0 {
 		panic("trials: not kept by month: " + id.String())
@@ -110,6 +115,13 @@ func (t *Table) put(lane sim.Lane, i int, did *sim.Lived) {
 		f := id.Figure()
 		for m := range months {
 			row[n+figures+k*n+m] = fine(f.Unit, f.Of(&months[m]))
+		}
+	}
+	if every := t.everyMonth(lane.Site, lane.Dryers, i); every != nil {
+		for k := range all {
+			for m := range months {
+				every[int(all[k].ID)*n+m] = fine(all[k].Unit, all[k].Of(&months[m]))
+			}
 		}
 	}
 	t.putKept(row, i, did.Kept)
@@ -178,6 +190,11 @@ func (t *Table) Sum(id sim.FigureID, plan []int, i int) int {
 		sum += int(t.row(site, dryers, i)[len(t.gate.Months)+int(id)])
 	}
 	return sum
+}
+
+// At returns a figure of a site-season, in its unit.
+func (t *Table) At(id sim.FigureID, site, dryers, i int) float64 {
+	return float64(t.row(site, dryers, i)[len(t.gate.Months)+int(id)]) / id.Figure().Unit.Fine()
 }
 
 // Of returns a figure of season i added over the sites of a plan, in its unit.
