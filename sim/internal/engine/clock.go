@@ -8,11 +8,12 @@ import (
 )
 
 // Clock drives engines side by side, a day of each after another: one event of the event library
-// a day, however many engines there are. It is not safe for concurrent use.
+// for every daysAnEvent days, however many engines there are. It is not safe for concurrent use.
 type Clock struct {
 	engines []Driven
 	sim     *simgo.Simulation
 	dawns   [2]*simgo.Event // the events of the library, used in turn
+	turn    int             // the one that was used last
 	pending simgo.Event     // what each is before it has happened
 	day     int             // days run so far
 	days    int             // the day at which the run ends
@@ -20,6 +21,10 @@ type Clock struct {
 	running int             // the engine whose day is run
 	failed  error
 }
+
+// daysAnEvent is how many days, one after another, are run in one event of the library, which takes
+// longer over an event of its own than a site does over a quiet day.
+const daysAnEvent = 30
 
 // Driven is an engine as its clock sees it.
 type Driven interface {
@@ -66,7 +71,7 @@ func (c *Clock) RunDays(days int) (err error) {
 		c.begin()
 	}
 	c.days = days
-	c.after(0)
+	c.goOn()
 	c.sim.Run()
 	for _, e := range c.engines {
 		e.endAt(float64(days) * hoursPerDay)
@@ -83,20 +88,31 @@ func (c *Clock) begin() {
 		c.dawns[i] = c.sim.Event()
 		runtime.SetFinalizer(c.dawns[i], nil)
 	}
-	c.dawns[0].AddHandler(c.nextDay)
+	c.dawns[0].AddHandler(c.nextDays)
 	c.pending = *c.dawns[0]
 }
 
-// after schedules the next day with the event library. An event of the library happens once; as
+// goOn schedules the next days with the event library. An event of the library happens once; as
 // nobody else holds these, one is made what it was before it happened while the other happens.
-func (c *Clock) after(delayH float64) {
-	ev := c.dawns[c.day%2]
+func (c *Clock) goOn() {
+	c.turn = 1 - c.turn
+	ev := c.dawns[c.turn]
 	*ev = c.pending
-	ev.TriggerDelayed(delayH)
+	ev.TriggerDelayed(float64(c.day)*hoursPerDay - c.sim.Now())
 }
 
-// nextDay runs a day of every engine and schedules the one after it.
-func (c *Clock) nextDay(*simgo.Event) {
+// nextDays runs some days and schedules those after them.
+func (c *Clock) nextDays(*simgo.Event) {
+	for range min(daysAnEvent, c.days-c.day) {
+		c.nextDay()
+	}
+	if c.day < c.days {
+		c.goOn()
+	}
+}
+
+// nextDay runs a day of every engine.
+func (c *Clock) nextDay() {
 	c.day++
 	for i, e := range c.engines {
 		c.running = i
@@ -104,8 +120,5 @@ func (c *Clock) nextDay(*simgo.Event) {
 	}
 	if c.evening != nil {
 		c.evening(c.day - 1)
-	}
-	if c.day < c.days {
-		c.after(hoursPerDay)
 	}
 }

@@ -28,6 +28,36 @@ func TestEnginesLiveSideBySide(t *testing.T) {
 	assert.Len(t, log, 8)
 }
 
+// A day of each engine comes after another, and an evening after each day, however many days are run
+// at a time and in one event of the library.
+func TestDaysAreLivedInTurns(t *testing.T) {
+	const days = 2*daysAnEvent + 5
+	var want []string
+	for day := range days {
+		want = append(want, fmt.Sprint("a ", day), fmt.Sprint("b ", day), fmt.Sprint("evening ", day))
+	}
+	for _, stops := range [][]int{{days}, {1, 2, daysAnEvent, daysAnEvent + 1, days}, {daysAnEvent - 1, 2 * daysAnEvent, days}} {
+		var log []string
+		var c Clock
+		for _, name := range []string{"a", "b"} {
+			var e *Engine[int]
+			e = New(func(nowH float64, day int) {
+				log = append(log, fmt.Sprint(name, " ", day))
+				e.At(nowH+24, 0, day+1)
+			})
+			e.At(12, 0, 0)
+			c.Drive(e)
+		}
+		c.Evening(func(day int) { log = append(log, fmt.Sprint("evening ", day)) })
+		for _, to := range stops {
+			require.NoError(t, c.RunDays(to))
+			require.Len(t, log, 3*to)
+		}
+		require.Equal(t, want, log, "stops at %v", stops)
+		assert.Greater(t, c.sim.Now(), 24.0*(days-daysAnEvent), "the library drives them")
+	}
+}
+
 // The clock tells whose day failed, and goes on only after a reset.
 func TestClockTellsWhoFailed(t *testing.T) {
 	var c Clock
@@ -66,6 +96,6 @@ func TestDaysOfManyEnginesCostThoseOfOne(t *testing.T) {
 		})
 	}
 	one := perRun(1)
-	assert.Less(t, one, 2*200+20.0)
+	assert.Less(t, one, 2.0*200/daysAnEvent+20)
 	assert.LessOrEqual(t, perRun(30), one)
 }

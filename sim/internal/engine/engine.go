@@ -1,7 +1,7 @@
 // Package engine is the clock of a season. It is the only importer of the event
 // library: the model schedules its events here and never learns that the
-// library drives one event per day, for all sites that run side by side, while a small heap of
-// each site orders those within it.
+// library drives one event for some days, of all sites that run side by side, while a short line of
+// each site orders those within them.
 package engine
 
 import (
@@ -9,7 +9,7 @@ import (
 	"math"
 )
 
-// hoursPerDay is the span one event of the library stands for.
+// hoursPerDay: engines that run side by side live a day of each after another.
 const hoursPerDay = 24
 
 // Broken is the value of the panic of a broken promise inside the model, such
@@ -29,8 +29,8 @@ func (b *Broken) Error() string { return fmt.Sprintf("at hour %g: %s", b.NowH, b
 type Engine[E any] struct {
 	handle func(nowH float64, event E)
 	nowH   float64
-	count  uint64 // events scheduled so far
-	heap   []item[E]
+	line   []item[E] // in the order in which they happen; those before next have happened
+	next   int
 	alone  Clock // of a run without other engines
 }
 
@@ -38,19 +38,7 @@ type Engine[E any] struct {
 type item[E any] struct {
 	timeH float64
 	rank  int
-	count uint64
 	event E
-}
-
-// before tells whether a happens before b. No two items of an engine are equal.
-func (a *item[E]) before(b *item[E]) bool {
-	if a.timeH != b.timeH {
-		return a.timeH < b.timeH
-	}
-	if a.rank != b.rank {
-		return a.rank < b.rank
-	}
-	return a.count < b.count
 }
 
 // New returns an engine at time 0 that hands every event to handle.
@@ -61,10 +49,10 @@ func New[E any](handle func(nowH float64, event E)) *Engine[E] {
 }
 
 // Reset takes the engine back to time 0 without events, also after a failed run.
-// It keeps the memory of its heap.
+// It keeps the memory of its line.
 func (e *Engine[E]) Reset() {
-	clear(e.heap)
-	e.heap, e.nowH, e.count = e.heap[:0], 0, 0
+	clear(e.line)
+	e.line, e.next, e.nowH = e.line[:0], 0, 0
 	e.alone.Reset()
 	e.alone.Drive(e)
 }
@@ -79,9 +67,33 @@ func (e *Engine[E]) At(timeH float64, rank int, event E) {
 	if !(timeH >= e.nowH) || math.IsInf(timeH, 0) {
 		panic(&Broken{e.nowH, fmt.Sprintf("event scheduled at hour %g", timeH)})
 	}
-	e.count++
-	e.heap = append(e.heap, item[E]{timeH, rank, e.count, event})
-	e.up(len(e.heap) - 1)
+	if len(e.line) == cap(e.line) && 2*e.next >= len(e.line) {
+		e.closeUp()
+	}
+	e.line = append(e.line, item[E]{timeH, rank, event})
+	e.lineUp()
+}
+
+// closeUp moves those who wait to the front of the memory of the line.
+func (e *Engine[E]) closeUp() {
+	n := copy(e.line, e.line[e.next:])
+	clear(e.line[n:])
+	e.line, e.next = e.line[:n], 0
+}
+
+// lineUp moves the last item to its place, behind those of its time and rank. Few wait at a time and
+// most new ones come late, so that a line needs fewer moves than a heap.
+func (e *Engine[E]) lineUp() {
+	i := len(e.line) - 1
+	last := e.line[i]
+	for ; i > e.next; i-- {
+		before := &e.line[i-1]
+		if before.timeH < last.timeH || before.timeH == last.timeH && before.rank <= last.rank {
+			break
+		}
+		e.line[i] = *before
+	}
+	e.line[i] = last
 }
 
 // RunDays runs the engine alone, as Clock.RunDays does.
@@ -103,43 +115,13 @@ func (e *Engine[E]) endAt(timeH float64) { e.nowH = timeH }
 
 // runDay hands out the events before the end of the day.
 func (e *Engine[E]) runDay(endH float64) {
-	for len(e.heap) > 0 && e.heap[0].timeH < endH {
-		next := e.pop()
-		e.nowH = next.timeH
-		e.handle(e.nowH, next.event)
-	}
-}
-
-// up moves item i towards the root until its parent comes before it.
-func (e *Engine[E]) up(i int) {
-	for i > 0 {
-		parent := (i - 1) / 2
-		if !e.heap[i].before(&e.heap[parent]) {
-			return
+	for e.next < len(e.line) && e.line[e.next].timeH < endH {
+		first := e.line[e.next]
+		e.line[e.next] = item[E]{}
+		if e.next++; e.next == len(e.line) {
+			e.line, e.next = e.line[:0], 0
 		}
-		e.heap[i], e.heap[parent] = e.heap[parent], e.heap[i]
-		i = parent
-	}
-}
-
-// pop takes the first item off the heap.
-func (e *Engine[E]) pop() item[E] {
-	first, last := e.heap[0], len(e.heap)-1
-	e.heap[0] = e.heap[last]
-	e.heap[last] = item[E]{}
-	e.heap = e.heap[:last]
-	for i := 0; ; {
-		child := 2*i + 1
-		if child >= last {
-			return first
-		}
-		if child+1 < last && e.heap[child+1].before(&e.heap[child]) {
-			child++
-		}
-		if !e.heap[child].before(&e.heap[i]) {
-			return first
-		}
-		e.heap[i], e.heap[child] = e.heap[child], e.heap[i]
-		i = child
+		e.nowH = first.timeH
+		e.handle(e.nowH, first.event)
 	}
 }
