@@ -1,14 +1,22 @@
 package report
 
+// The cautions of a dryer.
+const (
+	smoke = "Furnace and smoke: carbon monoxide has no smell and kills. Never fire in or beside a closed room with people; chimney to the open air, no flue gas into the stalk chamber, a CO alarm where people sleep or work near. Local codes and licensed installers decide (guidance: NFPA 211, EN 15287, EN 50291)."
+	fire  = "Fire: dry stalks are kindling. Spark screen, clearance, a temperature limit, someone in attendance, water or an extinguisher at the door, no smoking (guidance: NFPA 86, local fire code). Damp heaps can heat up by themselves: do not bundle or stack above 18 % moisture."
+	burns = "Burns and heat: wait until the chamber is at 45 °C or less; gloves, drinking water, shade."
+	dust  = "Dust and mould: do not brush musty stalks indoors; ventilate, wear a respirator (FFP2, N95 or better) and gloves; people with asthma stay away. The mould index is a planning aid, no health clearance."
+)
+
+// FireCautions are those of the cautions that whoever works at a dryer must know.
+func FireCautions() []string { return []string{smoke, fire, burns, dust} }
+
 // Cautions are shown with every report: general information, no design, no permit,
 // no substitute for the authority in charge or a licensed engineer.
 func Cautions() []string {
 	return []string{
 		"These are planning estimates, not guarantees. Rates of drying and mould rest on few published figures and on assumptions named above; time a few loads of your own before you buy.",
-		"Furnace and smoke: carbon monoxide has no smell and kills. Never fire in or beside a closed room with people; chimney to the open air, no flue gas into the stalk chamber, a CO alarm where people sleep or work near. Local codes and licensed installers decide (guidance: NFPA 211, EN 15287, EN 50291).",
-		"Fire: dry stalks are kindling. Spark screen, clearance, a temperature limit, someone in attendance, water or an extinguisher at the door, no smoking (guidance: NFPA 86, local fire code). Damp heaps can heat up by themselves: do not bundle or stack above 18 % moisture.",
-		"Burns and heat: wait until the chamber is at 45 °C or less; gloves, drinking water, shade.",
-		"Dust and mould: do not brush musty stalks indoors; ventilate, wear a respirator (FFP2, N95 or better) and gloves; people with asthma stay away. The mould index is a planning aid, no health clearance.",
+		smoke, fire, burns, dust,
 		"Open water: life-jackets, never alone, no cutting in floods, lightning, heavy rain or fast current; wash after contact with polluted water. Ask the waterway and fisheries authority. Never harvest sprayed or closed stands. Heavy wet racks and roofs need a competent builder.",
 		"The plant spreads: do not carry live plants, or pieces of them, to clean waters; clean boats, tools, bags and dryers before they are moved to another water.",
 		"Debt: a loan is owed in bad seasons too. Borrow only what the group can pay back if months are missed, and let nobody pledge house or field for it.",

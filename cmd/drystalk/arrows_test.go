@@ -30,7 +30,7 @@ var arrows = map[string][]string{
 	"report/book":            {"report/table", "report/words", "sim"},
 	"report/columns":         {"report/book", "sim/tidy"},
 	"report/paper":           {"report/chart", "report/table"},
-	"report/chart":           {"sim/goal", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
+	"report/chart":           {"sim/goal", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge"},
 	"report/table":           {"sim/goal", "sim/charge", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"report/words":           {"sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge", "sim/weather"},
 	"report/internal/sample": {"sim", "sim/decide", "sim/money", "sim/trials", "sim/ways"}, // for tests

@@ -69,7 +69,7 @@ func again(t *testing.T, args ...string) []string {
 func anotherValue(record string) map[string]string {
 	return map[string]string{
 		"seasons": "31", "workers": "2", "record": record, "draws": "2", "use-anyway": "true", "short": "2", "search": "31", "limit": "62", "futures": "31", "stock-at": "none",
-		"budget": "3000", "cheapest": "true", "number": "3", "moisture": "0.41", "stalks": "300", "set-c": "75", "ambient-c": "31", "humidity": "0.7", "free-placement": "true",
+		"budget": "3000", "cheapest": "true", "number": "3", "moisture": "0.41", "stalks": "300", "set-c": "75", "ambient-c": "31", "humidity": "0.7", "wood-wet": "0.3", "trials": "101", "free-placement": "true",
 		"judge": "31", "earn": "true", "night-work": "true", "most-c": "85", "climates": "1",
 	}
 }

@@ -16,6 +16,7 @@ import (
 
 	"drystalk/report/internal/sample"
 	"drystalk/sim"
+	"drystalk/sim/charge"
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/spend"
@@ -37,6 +38,10 @@ var pictures = map[string]func() (Chart, error){
 	"Stock":    func() (Chart, error) { return Stock("Heron Point", days(), 2, 17, dayName) },
 	"Use": func() (Chart, error) {
 		return Use("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, 2, 17, dayName)
+	},
+	"Course": func() (Chart, error) {
+		c := charge.Default()
+		return Course(c.Curve(charge.Ambient{TempC: 28, VapourKPa: 3}, charge.Load{Lots: []charge.Lot{{DryKg: 5.85, Moisture: 10.11}}}, 1.0/60), 0.14)
 	},
 	"Ways":   func() (Chart, error) { return Ways(sample.Ways()) },
 	"Rain":   func() (Chart, error) { return Rain(fitted()) },

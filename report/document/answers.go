@@ -182,13 +182,44 @@ func (w Writer) Season(a answers.SeasonAnswer) (Document, error) {
 
 // Load writes a load of a dryer down.
 func (w Writer) Load(a answers.LoadAnswer) (Document, error) {
-	r := report.ForLoad(report.Load{LoadWords: report.LoadWords{
-		Stalks: a.Stalks, MoistureWet: a.MoistureWet, SetC: a.SetC, DryingH: a.DryingH, FastestH: a.HighRateDryingH, SlowestH: a.LowRateDryingH,
-		CoolingH: a.CoolingH, WoodKg: a.WoodKg, EndMoistureWet: a.EndMoistureWet, OverdriedPart: a.OverdriedShare,
-		FreshPerGood: perGood(a.Costs, answers.FullFresh), PredriedPerGood: perGood(a.Costs, answers.FullPredried), Currency: a.Asked.Case.Currency,
-	}, Curve: a.Curve, Costs: loadCosts(a.Costs), Currency: a.Asked.Case.Currency})
+	r, err := report.ForLoad(laidOut(&a))
+	if err != nil {
+		return Document{}, err
+	}
 	h := w.complete("charge", &r, &a.Asked)
 	return with(r, chargeBody{h, a})
+}
+
+// DoorCard returns the card for the dryer's door.
+func (w Writer) DoorCard(a answers.LoadAnswer) (report.File, error) {
+	return report.DoorCard(laidOut(&a), []string{a.Asked.Command, "drystalk " + w.Version})
+}
+
+// laidOut returns a load as a report has it.
+func laidOut(a *answers.LoadAnswer) report.Load {
+	c := &a.Asked.Case
+	l := report.Load{
+		LoadWords: report.LoadWords{
+			Stalks: a.Stalks, MoistureWet: a.MoistureWet, SetC: a.SetC, DryingH: a.DryingH, Hours: drawnOf(a.Hours), Wood: drawnOf(a.Wood),
+			CoolingH: a.CoolingH, WoodKg: a.WoodKg, EndMoistureWet: a.EndMoistureWet, OverdriedPart: a.OverdriedShare,
+			FreshPerGood: perGood(a.Costs, answers.FullFresh), PredriedPerGood: perGood(a.Costs, answers.FullPredried), Currency: c.Currency,
+		},
+		Place: c.Setup.Region.Name, Invented: c.Invented, TargetWet: float64(c.Setup.Base.Cabinet.Target), WoodWet: a.WoodWet, AmbientC: a.AmbientC, Humidity: a.Humidity,
+		Curve: a.Curve, Costs: loadCosts(a.Costs), Currency: c.Currency,
+	}
+	for _, f := range a.Full {
+		full := report.FullLoad{MoistureWet: f.MoistureWet, Stalks: f.Stalks, LoadedKg: f.LoadedKg, DryingH: f.DryingH, WoodKg: f.WoodKg}
+		if f.Hours.Draws > 0 {
+			full.LowH, full.HighH, full.LowWood, full.HighWood = f.Hours.Low, f.Hours.High, f.Wood.Low, f.Wood.High
+		}
+		l.Full = append(l.Full, full)
+	}
+	return l
+}
+
+// drawnOf returns a figure over draws as words have it.
+func drawnOf(s answers.Spread) report.Drawn {
+	return report.Drawn{Low: s.Low, High: s.High, Draws: s.Draws, Never: s.Never}
 }
 
 // loadNames are the loads of a comparison in words.

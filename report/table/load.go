@@ -3,22 +3,62 @@ package table
 import (
 	"fmt"
 
+	"drystalk/report/words"
 	"drystalk/sim/charge"
 )
 
 // Load lists the course of a load every half hour; curve holds it minute by minute.
 func Load(curve []charge.Point) Table {
-	t := Table{Title: "Course of the load", Head: []string{"hours", "chamber °C", "mean moisture, % wet basis", "slow stalks, % wet basis"}}
-	t.Apart = []string{"time since lighting", "chamber", "mean moisture, wet basis", "slow stalks, wet basis"}
+	t := Table{Title: "Course of the load", Head: []string{"hours", "chamber °C", "mean moisture, % wet basis", "slow stalks, % wet basis", "wood fed, kg"}}
+	t.Apart = []string{"time since lighting", "chamber", "mean moisture, wet basis", "slow stalks, wet basis", "wood fed"}
 	for i, p := range curve {
 		if i%30 != 0 && i != len(curve)-1 {
 			continue
 		}
 		t.Rows = append(t.Rows, []Cell{
-			one(fmt.Sprintf("%.1f", p.H), Real, "h", p.H), one(fmt.Sprintf("%.0f", p.TempC), Real, "°C", p.TempC), wet(float64(p.MeanMoisture.WetBasis())), wet(float64(p.SlowMoisture.WetBasis())),
+			one(fmt.Sprintf("%.1f", p.H), Real, "h", p.H), one(fmt.Sprintf("%.0f", p.TempC), Real, "°C", p.TempC), wet(float64(p.MeanMoisture.WetBasis())), wet(float64(p.SlowMoisture.WetBasis())), one(fmt.Sprintf("%.1f", p.WoodKg), Real, "kg", p.WoodKg),
 		})
 	}
 	return t
+}
+
+// FullLoad is a full load of one moisture.
+type FullLoad struct {
+	MoistureWet       float64 // fraction
+	Stalks            int
+	LoadedKg          float64
+	DryingH, LowH     float64 // as written; 90 of 100 draws of what nobody has measured lie from LowH
+	HighH             float64 // to HighH; both 0 where knowledge is fixed
+	WoodKg            float64
+	LowWood, HighWood float64
+}
+
+// FullLoads lists hours and wood of full loads by their moisture.
+func FullLoads(loads []FullLoad) Table {
+	t := Table{
+		Title: "Full loads by the moisture of the stalks: hours of fire and wood",
+		Head:  []string{"moisture, % wet basis", "stalks", "weight, kg", "hours of fire", "wood, kg"},
+	}
+	t.Apart = []string{"moisture, wet basis", "stalks", "weight", "hours of fire", "wood"}
+	if len(loads) > 0 && loads[0].HighH > 0 {
+		t.Title += " (in brackets: 90 of 100 trials)"
+	}
+	for _, l := range loads {
+		t.Rows = append(t.Rows, []Cell{
+			wet(l.MoistureWet), one(words.Grouped(l.Stalks), Count, "", float64(l.Stalks)), one(fmt.Sprintf("%.0f", l.LoadedKg), Real, "kg", l.LoadedKg),
+			ranging("%.1f", "h", [3]float64{l.DryingH, l.LowH, l.HighH}), ranging("%.0f", "kg", [3]float64{l.WoodKg, l.LowWood, l.HighWood}),
+		})
+	}
+	return t
+}
+
+// ranging is a cell of a figure with its range; without one where its high end is 0.
+func ranging(format, unit string, x [3]float64) Cell {
+	said := fmt.Sprintf(format, x[0])
+	if x[2] == 0 {
+		return one(said, Real, unit, x[0])
+	}
+	return cell(said+fmt.Sprintf(" ("+format+" to "+format+")", x[1], x[2]), Real, unit, x)
 }
 
 // wet is a moisture on the wet basis, kg of water per kg.

@@ -302,6 +302,15 @@ func TestWeatherTables(t *testing.T) {
 
 // The course of a load gives the mean stalk and the slow one, on the wet basis.
 func TestLoadTable(t *testing.T) {
-	load := Load([]charge.Point{{H: 0.5, TempC: 61, MeanMoisture: stalk.WetBasis(0.4).DryBasis(), SlowMoisture: stalk.WetBasis(0.5).DryBasis()}})
-	assert.Equal(t, [][]string{{"0.5", "61", "40", "50"}}, load.Words())
+	load := Load([]charge.Point{{H: 0.5, TempC: 61, MeanMoisture: stalk.WetBasis(0.4).DryBasis(), SlowMoisture: stalk.WetBasis(0.5).DryBasis(), WoodKg: 3.25}})
+	assert.Equal(t, [][]string{{"0.5", "61", "40", "50", "3.2"}}, load.Words())
+}
+
+// Full loads by moisture, with the range over draws, and without it where knowledge is fixed.
+func TestFullLoads(t *testing.T) {
+	fresh := FullLoad{MoistureWet: 0.91, Stalks: 1000, LoadedKg: 65, DryingH: 7.52, LowH: 6.1, HighH: 10.44, WoodKg: 50.4, LowWood: 33.6, HighWood: 91}
+	drawn := FullLoads([]FullLoad{fresh, {MoistureWet: 0.41, Stalks: 1500, LoadedKg: 14.9, DryingH: 2.42, WoodKg: 7.8}})
+	assert.Equal(t, [][]string{{"91", "1,000", "65", "7.5 (6.1 to 10.4)", "50 (34 to 91)"}, {"41", "1,500", "15", "2.4", "8"}}, drawn.Words())
+	assert.True(t, drawn.Rows[0][3].Ranged())
+	assert.False(t, drawn.Rows[1][3].Ranged())
 }

@@ -234,7 +234,13 @@ func TestSpendingByHand(t *testing.T) {
 
 // A load is dried between its fastest and slowest, and then cools.
 func TestLoadByHand(t *testing.T) {
-	l := Load{Stalks: 900, MoistureWet: 0.4, SetC: 60, DryingH: 5, FastestH: 4, SlowestH: 6.5, CoolingH: 1.5, WoodKg: 21, EndMoistureWet: 0.14, OverdriedPart: 0.03}
-	assert.Equal(t, "900 stalks at 40 % moisture (wet basis) take 5.0 h at 60 °C (4.0 to 6.5 h as stalks dry fast or slowly), 1.5 h to cool, and about 21 kg of wood.", LoadSentence(l))
+	l := Load{Stalks: 900, MoistureWet: 0.4, SetC: 60, DryingH: 5, Hours: Drawn{4, 6.5, 1000, 0}, Wood: Drawn{15, 40, 1000, 0}, CoolingH: 1.5, WoodKg: 21, EndMoistureWet: 0.14, OverdriedPart: 0.03}
+	assert.Equal(t, "900 stalks at 40 % moisture (wet basis) take 5.0 h at 60 °C (4.0 to 6.5 h in 90 of 100 trials), 1.5 h to cool, and about 21 kg of wood (15 to 40 kg).", LoadSentence(l))
+	assert.Contains(t, LoadParagraph(l), "The spread is that of 1,000 trials, each with another stalk, dryer and fire, because nobody has measured yours.")
+	l.Hours.Never = 12
+	assert.Equal(t, "In 12 of 1,000 trials the chamber never dries them.", LoadParagraph(l)[0])
+	l.Hours, l.Wood = Drawn{}, Drawn{}
+	assert.Equal(t, "900 stalks at 40 % moisture (wet basis) take 5.0 h at 60 °C, 1.5 h to cool, and about 21 kg of wood.", LoadSentence(l), "knowledge is fixed")
+	assert.Equal(t, []string{"7 h 30", "0 h 15", "8 h 00"}, []string{QuarterHours(7.52), QuarterHours(0.2), QuarterHours(7.9)})
 	assert.Contains(t, LoadParagraph(l), "The stalks come out at 14 % moisture; 3 % of them are below 8 % and brittle, so that some break.")
 }

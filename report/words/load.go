@@ -1,30 +1,58 @@
 package words
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Load is what a sentence says of one load of a dryer.
 type Load struct {
 	Stalks                        int
 	MoistureWet, SetC             float64 // fraction wet basis; °C
-	DryingH, FastestH, SlowestH   float64 // at the drying rate as stated, and over its documented range
+	DryingH                       float64 // at the parameters as written
+	Hours, Wood                   Drawn   // over what nobody has measured: h, kg
 	CoolingH, WoodKg              float64
 	EndMoistureWet, OverdriedPart float64 // fractions
 	FreshPerGood, PredriedPerGood float64 // cost of a good stalk in full loads; 0 without prices
 	Currency                      string
 }
 
-// LoadSentence says how long a load takes and what wood it burns.
-func LoadSentence(l Load) string {
-	return fmt.Sprintf("%s stalks at %.0f %% moisture (wet basis) take %.1f h at %g °C (%.1f to %.1f h as stalks dry fast or slowly), %.1f h to cool, and about %.0f kg of wood.",
-		Grouped(l.Stalks), 100*l.MoistureWet, l.DryingH, l.SetC, l.FastestH, l.SlowestH, l.CoolingH, l.WoodKg)
+// Drawn is a figure over draws of what nobody has measured: 90 of 100 lie from Low to High.
+type Drawn struct {
+	Low, High    float64
+	Draws, Never int // draws, and those of them in which there is no such figure; 0 draws where knowledge is fixed
 }
 
-// LoadParagraph says how the stalks come out, and what a good one costs.
+// LoadSentence says how long a load takes and what wood it burns.
+func LoadSentence(l Load) string {
+	spread, wood := "", ""
+	if l.Hours.Draws > 0 {
+		spread = fmt.Sprintf(" (%.1f to %.1f h in 90 of 100 trials)", l.Hours.Low, l.Hours.High)
+		wood = fmt.Sprintf(" (%.0f to %.0f kg)", l.Wood.Low, l.Wood.High)
+	}
+	return fmt.Sprintf("%s stalks at %.0f %% moisture (wet basis) take %.1f h at %g °C%s, %.1f h to cool, and about %.0f kg of wood%s.",
+		Grouped(l.Stalks), 100*l.MoistureWet, l.DryingH, l.SetC, spread, l.CoolingH, l.WoodKg, wood)
+}
+
+// LoadParagraph says how the stalks come out, what the spread is of, and what a good stalk costs.
 func LoadParagraph(l Load) []string {
-	out := []string{fmt.Sprintf("The stalks come out at %.0f %% moisture; %.0f %% of them are below 8 %% and brittle, so that some break.", 100*l.EndMoistureWet, 100*l.OverdriedPart)}
+	var out []string
+	if l.Hours.Never > 0 {
+		out = append(out, fmt.Sprintf("In %s of %s trials the chamber never dries them.", Grouped(l.Hours.Never), Grouped(l.Hours.Draws)))
+	}
+	if l.Hours.Draws > 0 {
+		out = append(out, fmt.Sprintf("The spread is that of %s trials, each with another stalk, dryer and fire, because nobody has measured yours.", Grouped(l.Hours.Draws)))
+	}
+	out = append(out, fmt.Sprintf("The stalks come out at %.0f %% moisture; %.0f %% of them are below 8 %% and brittle, so that some break.", 100*l.EndMoistureWet, 100*l.OverdriedPart))
 	if l.FreshPerGood > 0 && l.PredriedPerGood > 0 {
 		out = append(out, fmt.Sprintf("From the rack into the store a good stalk costs %s if it comes fresh and %s if it comes pre-dried: %.1f times as much.",
 			Price(l.FreshPerGood, l.Currency), Price(l.PredriedPerGood, l.Currency), l.FreshPerGood/l.PredriedPerGood))
 	}
 	return append(out, "Time three loads of your own before you count on this.")
+}
+
+// QuarterHours writes hours as a clock tells them, to the next quarter of an hour: "7 h 30".
+func QuarterHours(h float64) string {
+	quarters := int(math.Round(4 * h))
+	return fmt.Sprintf("%d h %02d", quarters/4, 15*(quarters%4))
 }

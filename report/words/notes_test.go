@@ -157,7 +157,7 @@ func TestAnswersAreShortEnoughToBeReadAloud(t *testing.T) {
 		why = append(why, decide.MonthWhy{Month: m, Asked: 190_000, Delivered: 20_000, MetWith: decide.Reliefs()})
 	}
 	fits(t, "season", SeasonSentence("Upper Backwater Region of Lake Tavari", missedAll()), SeasonParagraph(why), sample.Answer().Hub)
-	load := Load{Stalks: 900, MoistureWet: 0.4, SetC: 60, DryingH: 5, FastestH: 4, SlowestH: 6.5, CoolingH: 1.5, WoodKg: 21, EndMoistureWet: 0.14, OverdriedPart: 0.03, FreshPerGood: 0.01, PredriedPerGood: 0.002, Currency: "coins"}
+	load := Load{Stalks: 900, MoistureWet: 0.4, SetC: 60, DryingH: 5, Hours: Drawn{4, 6.5, 1000, 12}, Wood: Drawn{15, 40, 1000, 12}, CoolingH: 1.5, WoodKg: 21, EndMoistureWet: 0.14, OverdriedPart: 0.03, FreshPerGood: 0.01, PredriedPerGood: 0.002, Currency: "coins"}
 	fits(t, "charge", LoadSentence(load), LoadParagraph(load), sample.Answer().Hub)
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 
+	"drystalk/sim"
 	"drystalk/sim/air"
 	"drystalk/sim/charge"
 	"drystalk/sim/knowledge"
@@ -17,6 +18,8 @@ type LoadOptions struct {
 	SetC     float64 `default:"0" least:"45" most:"95" unset:"0" help:"Temperature of the chamber, degrees C; 0 for the scenario's."`
 	AmbientC float64 `default:"28" least:"0" most:"45" help:"Temperature outside, degrees C."`
 	Humidity float64 `default:"0.80" least:"0.05" most:"1" help:"Relative humidity outside, fraction."`
+	WoodWet  float64 `default:"0" least:"0.05" most:"0.6" unset:"0" help:"Moisture of the wood, wet basis as a fraction; 0 for the scenario's."`
+	Trials   int     `default:"1000" least:"100" most:"100000" help:"Draws of what nobody has measured behind the spread of hours and wood."`
 }
 
 // DefaultLoad returns the options of [Load] as they are unless stated.
@@ -42,7 +45,13 @@ type LoadAnswer struct {
 	OverdriedShare  float64        `json:"overdried_share"`
 	LowRateDryingH  float64        `json:"drying_h_low_rate"`  // at the low end of the documented drying rate
 	HighRateDryingH float64        `json:"drying_h_high_rate"` // at its high end
-	Costs           []LoadCosts    `json:"costs"`              // of this load, and of full loads of fresh and of pre-dried stalks
+	WoodWet         float64        `json:"wood_moisture_wet_basis"`
+	AmbientC        float64        `json:"ambient_c"`
+	Humidity        float64        `json:"ambient_humidity"`
+	Hours           Spread         `json:"drying_h_spread"` // over what nobody has measured
+	Wood            Spread         `json:"wood_kg_spread"`
+	Full            []FullLoad     `json:"full_loads"` // by moisture, from the wettest: the lines of the card for the dryer's door
+	Costs           []LoadCosts    `json:"costs"`      // of this load, and of full loads of fresh and of pre-dried stalks
 	Curve           []charge.Point `json:"curve"`
 }
 
@@ -54,10 +63,7 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 		return a, err
 	}
 	base, d := &c.Setup.Base, &c.Setup.Region.Dryer
-	cabinet := d.Cabinet(base.Cabinet)
-	if q.SetC != 0 {
-		cabinet.SetC = q.SetC
-	}
+	cabinet := q.cabinet(&c, base)
 	if q.AmbientC >= cabinet.SetC {
 		return a, Fault{"ambient-c", "found " + plain(q.AmbientC) + ", allowed: less than the chamber's " + plain(cabinet.SetC) + " °C"}
 	}
@@ -70,7 +76,7 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 		q.Stalks = holds
 	}
 	load := charge.Load{Lots: []charge.Lot{{DryKg: float64(q.Stalks) * base.Stalk.DryG() / 1000, Moisture: wet}}}
-	ambient := charge.Ambient{TempC: q.AmbientC, VapourKPa: q.Humidity * air.SaturationKPa(q.AmbientC)}
+	ambient := q.ambient()
 	a.work(cabinet, ambient, q.Stalks, load)
 	rate, ok := c.Setup.Knowledge.Of(knowledge.RateAt80CPerH)
 	if !ok {
@@ -90,7 +96,25 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 	fire := cabinet.Light(ambient)
 	a.Costs = compared(&c, &fire, q.Stalks, wet)
 	a.LowRateDryingH, a.HighRateDryingH = at(rate.Low), at(rate.High)
+	a.spread(&c, q, wet)
 	return a, nil
+}
+
+// cabinet returns the dryer of a plan as the question sets it.
+func (q *LoadOptions) cabinet(c *Case, p *sim.Parameters) charge.Cabinet {
+	cabinet := c.Setup.Region.Dryer.Cabinet(p.Cabinet)
+	if q.SetC != 0 {
+		cabinet.SetC = q.SetC
+	}
+	if q.WoodWet != 0 {
+		cabinet.WoodMoisture = stalk.WetBasis(q.WoodWet)
+	}
+	return cabinet
+}
+
+// ambient returns the air outside.
+func (q *LoadOptions) ambient() charge.Ambient {
+	return charge.Ambient{TempC: q.AmbientC, VapourKPa: q.Humidity * air.SaturationKPa(q.AmbientC)}
 }
 
 // plain writes a number without needless digits.

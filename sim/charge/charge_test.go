@@ -267,7 +267,7 @@ func TestCurve(t *testing.T) {
 	c := Default()
 	lots := []Lot{{1, 0.5}, {3, 0.9}}
 	curve := c.Curve(outside(), Load{Lots: lots}, 0.25)
-	assert.Equal(t, Point{0, 28, 0.8, 0.9}, curve[0])
+	assert.Equal(t, Point{TempC: 28, MeanMoisture: 0.8, SlowMoisture: 0.9}, curve[0])
 	assert.InDelta(t, 28+52.0/6, curve[1].TempC, 1e-9)
 	assert.Equal(t, 80.0, curve[4].TempC)
 	assert.InDelta(t, float64(curve[0].MeanMoisture), 0.8, 1e-12)
@@ -403,5 +403,28 @@ func BenchmarkCourse(b *testing.B) {
 	var course Course
 	for b.Loop() {
 		course.Begin(&f, load)
+	}
+}
+
+// The wood of the course begins at nothing, never falls, and ends at the bill of the whole charge: of
+// a dry load that is over before the chamber is hot too, and with rain water on the stalks.
+func TestWoodOfTheCourseEndsAtTheBill(t *testing.T) {
+	c := Default()
+	for _, load := range []Load{
+		{Lots: []Lot{{DryKg: 5.85, Moisture: fresh}}},
+		{Lots: []Lot{{DryKg: 5.85, Moisture: 0.7}, {DryKg: 2, Moisture: 2}}, FilmKg: 3},
+		{Lots: []Lot{{DryKg: 5.85, Moisture: 0.18}}},
+	} {
+		points := c.Curve(outside(), load, 1.0/60)
+		require.Greater(t, len(points), 10)
+		assert.Zero(t, points[0].WoodKg)
+		for i := range points[1:] {
+			require.Greater(t, points[i+1].WoodKg, points[i].WoodKg)
+		}
+		last, f := points[len(points)-1], c.Light(outside())
+		bill := load.bill()
+		bill.DryingH = last.H
+		bill.WaterKg = load.FilmKg + bill.DryKg*float64(points[0].MeanMoisture-last.MeanMoisture)
+		assert.InDelta(t, f.WoodKg(bill), last.WoodKg, 1e-9)
 	}
 }

@@ -14,6 +14,7 @@ type Point struct {
 	TempC        float64        `json:"temp_c"` // of the chamber
 	MeanMoisture stalk.DryBasis `json:"mean_moisture_dry_basis"`
 	SlowMoisture stalk.DryBasis `json:"slow_moisture_dry_basis"` // of the slow 5 % stalk of the wettest lot
+	WoodKg       float64        `json:"wood_kg"`                 // burnt since lighting, as fired
 }
 
 // longest is where a charge that never gets dry is given up, h.
@@ -29,7 +30,8 @@ func (c *Cabinet) Curve(a Ambient, load Load, stepH float64) []Point {
 	course.filmKg = load.FilmKg
 	youngMJ, owedMJ := f.youngMJ(load.bill())
 	slow := float64(course.lots[0].Moisture)
-	points := []Point{{0, a.TempC, meanOf(course.lots), stalk.DryBasis(slow)}}
+	points := []Point{{H: 0, TempC: a.TempC, MeanMoisture: meanOf(course.lots), SlowMoisture: stalk.DryBasis(slow)}}
+	filmKg := []float64{load.FilmKg} // left at each point
 	for n := 1; slow > f.target && float64(n)*stepH < longest; n++ {
 		mid := (float64(n) - 0.5) * stepH
 		tempC, powerMJ := c.SetC, f.powerMJ
@@ -42,9 +44,29 @@ func (c *Cabinet) Curve(a Ambient, load Load, stepH float64) []Point {
 		y := course.driveOff(&w, powerMJ*stepH)
 		slow -= min(y.part*w.slows*max(0, slow-w.emc), y.most)
 		course.lose(&w, y)
-		points = append(points, Point{float64(n) * stepH, tempC, meanOf(course.lots), stalk.DryBasis(slow)})
+		points = append(points, Point{H: float64(n) * stepH, TempC: tempC, MeanMoisture: meanOf(course.lots), SlowMoisture: stalk.DryBasis(slow)})
+		filmKg = append(filmKg, course.filmKg)
 	}
+	f.burn(points, filmKg, load)
 	return points
+}
+
+// burn works out the wood that is burnt up to each point, as if the fire were fed what it needs at
+// that time: warming in step with the chamber, walls by the hour, water as it leaves. The last
+// point has what WoodKg says of the whole charge.
+func (f *Fire) burn(points []Point, filmKg []float64, load Load) {
+	bill := load.bill()
+	warmH := min(f.c.HeatUpH, points[len(points)-1].H)
+	for i := range points {
+		p := &points[i]
+		bill.DryingH = p.H
+		bill.WaterKg = bill.DryKg*float64(points[0].MeanMoisture-p.MeanMoisture) + filmKg[0] - filmKg[i]
+		q, warm := f.Heat(bill), 1.0
+		if p.H < warmH {
+			warm = p.H / warmH
+		}
+		p.WoodKg = (q.ExhaustMJ + q.WallsMJ + warm*(q.StalksMJ+q.CabinetMJ)) / (f.c.FurnaceEfficiency * f.c.HeatingValueMJPerKg(f.c.WoodMoisture))
+	}
 }
 
 // meanOf returns the moisture of all lots by dry mass.
