@@ -39,7 +39,7 @@ func TestCommandOfAPlan(t *testing.T) {
 	assert.Equal(t, `drystalk promise 'my plan.yaml' --with 'Heron Point: dryers=2' --seed 7 --seasons 1000 --search 100 --stock-at=-1`, q.Command(c))
 	odds := DefaultOdds()
 	odds.Record = "days.csv"
-	assert.Equal(t, `drystalk odds 'my plan.yaml' --with 'Heron Point: dryers=2' --seed 7 --seasons 1000 --record days.csv --draws 20 --short 60`, odds.Command(c))
+	assert.Equal(t, `drystalk odds 'my plan.yaml' --with 'Heron Point: dryers=2' --seed 7 --seasons 1000 --record days.csv --draws 20 --short 40`, odds.Command(c))
 }
 
 // A comparison names the second plan by its changes, or by its file; plans that no command line

@@ -6,6 +6,7 @@ import (
 
 	"drystalk/sim/decide"
 	"drystalk/sim/plans"
+	"drystalk/sim/trials"
 	"drystalk/sim/ways"
 )
 
@@ -67,14 +68,16 @@ func Compare(ctx context.Context, p Pair, q CompareOptions, tell Progress) (Comp
 	if len(p.Differences) == 0 {
 		return a, Fault{What: p.First.Name + " and " + p.Second.Name + ": the plans do not differ"}
 	}
+	b := beside{set: trialsOf(&p.First, &q.Numbers), offered: trialsOf(&p.Second, &q.Numbers), tried: [][]int{p.First.Plan()}}
 	a.Comparison, err = decide.Compare(ctx, decide.ComparisonQuestion{
-		A:       decide.Side{Name: p.First.Name, Setup: trialsOf(&p.First, &q.Numbers), Goal: p.First.Goal},
-		B:       decide.Side{Name: p.Second.Name, Setup: trialsOf(&p.Second, &q.Numbers), Goal: p.Second.Goal},
+		A:       decide.Side{Name: p.First.Name, Setup: b.set, Goal: p.First.Goal},
+		B:       decide.Side{Name: p.Second.Name, Setup: b.offered, Goal: p.Second.Goal},
 		Seasons: q.Seasons, Prices: p.Second.Prices, Futures: q.Futures, Progress: func(done, of int) { tell.tell(Doing{}, done, of) },
+		Lived: func(first, second *trials.Table) { b.known = []*trials.Table{first, second} },
 	})
 	if err != nil || a.Comparison.Purchase == nil {
 		return a, err
 	}
-	a.Rival, err = rivalOf(ctx, &p.First, &q.Numbers, trialsOf(&p.First, &q.Numbers), trialsOf(&p.Second, &q.Numbers), [][]int{p.First.Plan()})
+	a.Rival, err = rivalOf(ctx, &p.First, &q.Numbers, b)
 	return a, err
 }

@@ -15,8 +15,8 @@ type DryersOptions struct {
 	Through
 	Anyway
 	Search int `default:"100" least:"30" help:"Seasons that choose the placements, apart from those behind the figures."`
-	Limit  int `default:"0" least:"0" most:"1000000" help:"Seasons up to which the number is sought to be proven: looked at after a tenth, a fifth, a half and all of --seasons, then each time after twice as many; 0 for twice --seasons, and four times where one number alone is undecided."`
-	Short  int `default:"60" least:"0" help:"Seasons with a missed month that are lived through again to see what was short."`
+	Limit  int `default:"0" least:"0" most:"1000000" help:"Seasons up to which the number is sought to be proven: looked at after a twentieth, a tenth, a fifth, a half and all of --seasons, then each time after twice as many; 0 for twice --seasons, and four times where one number alone is undecided."`
+	Short  int `default:"40" least:"0" help:"Seasons with a missed month that are lived through again to see what was short."`
 
 	FreePlacement bool `help:"Dryers that stand already may be taken away or stand elsewhere; otherwise they are kept."`
 }
@@ -70,9 +70,11 @@ func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (Dryers
 		return a, err
 	}
 	set := trialsOf(&c, &q.Numbers)
+	var known []*trials.Table
 	a.Answer, err = decide.Dryers(ctx, decide.Question{
 		Setup: set, MaxDryers: c.MaxDryers, Free: q.FreePlacement, Target: c.Target, Goal: c.Goal, SearchSeasons: q.Search, Seasons: q.Seasons, Limit: q.limit(), Raised: q.raised(),
 		ShortSeasons: q.Short, Prices: c.Prices, Progress: func(done, of int) { tell.tell(Doing{}, done, of) },
+		Lived: func(_ []int, t *trials.Table) { known = append(known, t) },
 	})
 	if errors.Is(err, trials.ErrHauling) || errors.Is(err, trials.ErrMoving) {
 		return a, Fault{What: err.Error()}
@@ -87,6 +89,6 @@ func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (Dryers
 	if a.Years, err = q.years(ctx, &c, set, a.Answer.Plans[at]); err != nil {
 		return a, err
 	}
-	a.Rival, err = dryersRival(ctx, &c, &q, set, &a.Answer)
+	a.Rival, err = dryersRival(ctx, &c, &q, &a.Answer, known)
 	return a, err
 }

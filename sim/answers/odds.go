@@ -11,7 +11,7 @@ import (
 type OddsOptions struct {
 	Numbers
 	Through
-	Short int `default:"60" least:"0" help:"Seasons with a missed month that are lived through again to see what was short."`
+	Short int `default:"40" least:"0" help:"Seasons with a missed month that are lived through again to see what was short."`
 }
 
 // DefaultOdds returns the options of [Odds] as they are unless stated.

@@ -62,7 +62,7 @@ func Promise(ctx context.Context, c Case, q PromiseOptions, tell Progress) (Prom
 		stalks = a.Promise.Next
 	}
 	promised := withRegion(of.Setup, of.Contract(stalks))
-	a.Rival, err = rivalOf(ctx, &c, &q.Numbers, promised, promised, [][]int{c.Plan()})
+	a.Rival, err = rivalOf(ctx, &c, &q.Numbers, beside{set: promised, offered: promised, tried: [][]int{c.Plan()}})
 	return a, err
 }
 

@@ -12,14 +12,23 @@ import (
 // What an answer offers is set beside the best free rival: a better way of working with what there
 // is, from a small search in the seasons of the answer. It costs a small part of the question.
 
-// rivalOf returns the best free rival of a region that is offered, with the dryers of each of some
-// plans, from the fewest on; nil where there is none, or the run is stopped before one is found.
-func rivalOf(ctx context.Context, c *Case, n *Numbers, set, offered trials.Setup, tried [][]int) (*ways.Rival, error) {
-	if len(tried) == 0 {
+// beside is what a free rival is set beside: the region as written with the dryers of some plans,
+// from the fewest on, and what is offered; known are the seasons of each and of what is offered that
+// the answer has lived through already (ways.RivalQuestion.Known).
+type beside struct {
+	set, offered trials.Setup
+	tried        [][]int
+	known        []*trials.Table
+}
+
+// rivalOf returns the best free rival of what is offered; nil where there is none, or the run is
+// stopped before one is found.
+func rivalOf(ctx context.Context, c *Case, n *Numbers, b beside) (*ways.Rival, error) {
+	if len(b.tried) == 0 {
 		return nil, nil
 	}
 	r, err := ways.FindRival(ctx, ways.RivalQuestion{
-		Setup: set, Plans: tried, Offered: offered, Goal: c.Goal, Target: c.Target, Prices: c.Prices, Seasons: n.Seasons,
+		Setup: b.set, Plans: b.tried, Offered: b.offered, Known: b.known, Goal: c.Goal, Target: c.Target, Prices: c.Prices, Seasons: n.Seasons,
 	})
 	if ctx.Err() != nil { // the answer is whole without it
 		return nil, nil
@@ -28,8 +37,8 @@ func rivalOf(ctx context.Context, c *Case, n *Numbers, set, offered trials.Setup
 }
 
 // dryersRival is the rival of so many dryers: fewer of them, worked better. Where none are to be
-// bought nothing is offered.
-func dryersRival(ctx context.Context, c *Case, q *DryersOptions, set trials.Setup, a *decide.Answer) (*ways.Rival, error) {
+// bought nothing is offered. known are the seasons of each plan of the answer.
+func dryersRival(ctx context.Context, c *Case, q *DryersOptions, a *decide.Answer, known []*trials.Table) (*ways.Rival, error) {
 	at := a.Needed
 	if at < 0 {
 		at = a.Best()
@@ -37,11 +46,12 @@ func dryersRival(ctx context.Context, c *Case, q *DryersOptions, set trials.Setu
 	if at == 0 {
 		return nil, nil
 	}
-	var tried [][]int
+	set := trialsOf(c, &q.Numbers)
+	b := beside{set: set, offered: withDryers(set, a.Plans[at].PerSite), known: known[:at+1]}
 	for _, p := range a.Plans[:at] {
-		tried = append(tried, p.PerSite)
+		b.tried = append(b.tried, p.PerSite)
 	}
-	return rivalOf(ctx, c, &q.Numbers, set, withDryers(set, a.Plans[at].PerSite), tried)
+	return rivalOf(ctx, c, &q.Numbers, b)
 }
 
 // withDryers is a setup with the dryers of a plan.

@@ -95,6 +95,6 @@ func (a *SpendAnswer) rival(ctx context.Context, c *Case, q *SpendOptions, set t
 	if a.Spending.Stopped || len(a.Spending.Steps) == 0 {
 		return nil
 	}
-	a.Rival, err = rivalOf(ctx, c, &q.Numbers, set, withRegion(set, a.Spending.Best), [][]int{c.Plan()})
+	a.Rival, err = rivalOf(ctx, c, &q.Numbers, beside{set: set, offered: withRegion(set, a.Spending.Best), tried: [][]int{c.Plan()}})
 	return err
 }

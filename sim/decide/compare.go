@@ -93,6 +93,9 @@ type ComparisonQuestion struct {
 	Prices   *money.Prices // of the second plan; nil: nothing is said of money
 	Futures  int           // sequences of years behind the payback
 	Progress func(done, of int)
+
+	// Lived, if any, is told of the seasons that each plan has lived through.
+	Lived func(first, second *trials.Table)
 }
 
 // Compare runs both plans through the same seasons and judges the purchase over futures.
@@ -101,6 +104,9 @@ func Compare(ctx context.Context, q ComparisonQuestion) (Comparison, error) {
 	tables, err := q.seasons(ctx, &c)
 	if err != nil {
 		return Comparison{}, err
+	}
+	if q.Lived != nil {
+		q.Lived(tables[0], tables[1])
 	}
 	planA, planB := q.A.plan(), q.B.plan()
 	if c.A, err = JudgeFor(q.A.Goal, q.A.Setup.Region, tables[0], planA); err != nil {

@@ -24,6 +24,10 @@ type Question struct {
 	ShortSeasons  int           // with a month missed, run again to see what is short
 	Prices        *money.Prices // nil: nothing is said of money
 	Progress      func(done, of int)
+
+	// Lived, if any, is told of the fresh seasons that each plan of the answer has lived through, in
+	// their order.
+	Lived func(plan []int, t *trials.Table)
 }
 
 // FirstSearchSeason is where the search begins: a question uses seasons numbered from 0 for the figures and from this
@@ -54,6 +58,7 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 	if err := d.look(ctx, &a); err != nil {
 		return Answer{}, NothingKnown(err)
 	}
+	d.told()
 	a.Steps = steps(d.played, a.fewest())
 	a.Swings = q.swings(d.judged[a.funded()].table.Draws, d.played, a)
 	if err := d.earns(&a); err != nil {
@@ -77,6 +82,16 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 		a.Stopped = WhileLooking
 	}
 	return a, nil
+}
+
+// told tells of the seasons lived through.
+func (d *dryers) told() {
+	if d.Lived == nil {
+		return
+	}
+	for _, c := range d.judged {
+		d.Lived(c.plan, c.table)
+	}
 }
 
 // NothingKnown turns the error of an interrupted run into ErrNothingKnown.

@@ -133,7 +133,7 @@ func TestSeasonsToKnow(t *testing.T) {
 	}
 }
 
-// Looks are after a tenth, a fifth, a half and all of the stated seasons, then they double up to the
+// Looks are after a twentieth, a tenth, a fifth, a half and all of the stated seasons, then they double up to the
 // limit; none is after fewer than 50 seasons. The errors of all planned looks add up to 5 %, of
 // which the early ones spend little.
 func TestLooksArePlanned(t *testing.T) {
@@ -141,15 +141,15 @@ func TestLooksArePlanned(t *testing.T) {
 		seasons, limit int
 		want           []int
 	}{
-		{1000, 0, []int{100, 200, 500, 1000}},
-		{1000, 1999, []int{100, 200, 500, 1000}},
-		{1000, 2000, []int{100, 200, 500, 1000, 2000}},
-		{1000, 4000, []int{100, 200, 500, 1000, 2000, 4000}},
+		{1000, 0, []int{50, 100, 200, 500, 1000}},
+		{1000, 1999, []int{50, 100, 200, 500, 1000}},
+		{1000, 2000, []int{50, 100, 200, 500, 1000, 2000}},
+		{1000, 4000, []int{50, 100, 200, 500, 1000, 2000, 4000}},
 		{400, 800, []int{80, 200, 400, 800}},
 		{50, 150, []int{50, 100, 150}},
 		{30, 61, []int{30, 60}},
 		{0, 0, []int{1}},
-		{1000, 9500, []int{100, 200, 500, 1000, 2000, 4000, 8000, 9000}},
+		{1000, 9500, []int{50, 100, 200, 500, 1000, 2000, 4000, 8000, 9000}},
 	} {
 		sum := 0.0
 		var after []int

@@ -20,7 +20,7 @@ import (
 // early are the looks before the stated seasons: after which part of them, and which part of the
 // error each may spend. They find what is hopeless or beyond doubt; an error spent there is
 // missing later, where numbers lie close to the target.
-var early = []struct{ seasons, spends float64 }{{0.1, 0.02}, {0.2, 0.02}, {0.5, 0.04}}
+var early = []struct{ seasons, spends float64 }{{0.05, 0.01}, {0.1, 0.02}, {0.2, 0.02}, {0.5, 0.04}}
 
 // aLook is one look at the numbers of dryers.
 type aLook struct {

@@ -49,9 +49,9 @@ type Shed struct {
 }
 
 // mostInTheShed is the most seasons that are lived through again with an open shed: the sites cut
-// for what spoils there, so their rows cannot be kept. So many tell odds within 7 points, and
-// within 4 near the target.
-const mostInTheShed = 200
+// for what spoils there, so their rows cannot be kept. So many tell odds within 10 points, and
+// within 7 near the target: what they are asked is whether the shed does as well.
+const mostInTheShed = 100
 
 // AirOfHub returns the air of the hub of a region, and whether more lies there than is wanted.
 func AirOfHub(r *sim.Region) HubAir {

@@ -204,6 +204,12 @@ func TestRivalOfADryer(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, now.Odds, r.Without, "as odds says of the plan")
 	assert.Greater(t, r.Odds.Met, r.Without.Met)
+	two, err := offered.Table(t.Context(), 0, 120, [][]int{{2}}, nil)
+	require.NoError(t, err)
+	q.Known = []*trials.Table{nil, table, two}
+	again, err := FindRival(t.Context(), q)
+	require.NoError(t, err)
+	assert.Equal(t, r, again, "what the answer has lived through already tells the same")
 	q.Target = 0.01
 	easy, err := FindRival(t.Context(), q)
 	require.NoError(t, err)

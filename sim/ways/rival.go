@@ -19,6 +19,20 @@ type RivalQuestion struct {
 	Target  float64
 	Prices  *money.Prices // nil: nothing is said of money
 	Seasons int           // of the answer: no more are lived through for a rival
+
+	// Known are seasons from number 0 on that the answer has lived through already, with the dryers
+	// of each of Plans, the region as written, and last with what is offered; nil where it has none.
+	// Too few of them are lived through anew.
+	Known []*trials.Table
+}
+
+// known returns the first n seasons that the answer has of its k-th plan, what is offered being the
+// last; nil where it has fewer.
+func (q *RivalQuestion) known(k, n int) *trials.Table {
+	if k >= len(q.Known) || q.Known[k] == nil || q.Known[k].Seasons < n {
+		return nil
+	}
+	return q.Known[k].Before(n)
 }
 
 // Rival is the best free rival of what an answer offers: a way of working found in a small search,
@@ -84,6 +98,7 @@ func FindRival(ctx context.Context, q RivalQuestion) (*Rival, error) {
 
 // tried is a plan worked better.
 type tried struct {
+	at      int // of the plans
 	search  *search
 	lived   lived
 	plan    []int
@@ -93,7 +108,7 @@ type tried struct {
 
 // tried lives through so many fresh seasons with the k-th plan worked better.
 func (q *RivalQuestion) tried(ctx context.Context, k int, best design, seasons int) (tried, error) {
-	t := tried{search: q.searchWith(q.Plans[k]), plan: q.Plans[k]}
+	t := tried{at: k, search: q.searchWith(q.Plans[k]), plan: q.Plans[k]}
 	got, err := t.search.space.live(ctx, 0, seasons, []design{best}, nil)
 	if err != nil {
 		return t, err
@@ -163,7 +178,7 @@ func (s *search) rivals(from design) []design {
 // nil where it does not clearly do more than the same dryers do now.
 func (q *RivalQuestion) beside(ctx context.Context, t tried, best design) (*Rival, error) {
 	s := t.search
-	now, err := s.space.live(ctx, 0, q.seasons(), []design{s.space.written}, nil)
+	now, err := q.asWritten(ctx, t)
 	if err != nil {
 		return nil, err
 	}
@@ -171,17 +186,22 @@ func (q *RivalQuestion) beside(ctx context.Context, t tried, best design) (*Riva
 		Changes: s.changesIn(best, s.space.changed(best)), Edits: s.space.edits(best), PerSite: t.plan, Dryers: t.result.Dryers, Seasons: q.seasons(),
 		Worst: t.result.WorstMonth().Name, Odds: t.result.Odds, Reaches: t.reaches,
 	}
-	if r.Gain, err = s.gain(t.lived, now[0]); err != nil || r.Gain.Low <= 0 {
+	if r.Gain, err = s.gain(t.lived, now); err != nil || r.Gain.Low <= 0 {
 		return nil, err
 	}
-	without, err := decide.JudgeFor(q.Goal, now[0].region, now[0].table, t.plan)
+	without, err := decide.JudgeFor(q.Goal, now.region, now.table, t.plan)
 	if err != nil {
 		return nil, err
 	}
 	plan := decide.PlanOf(q.Offered.Region)
-	table, err := q.Offered.Table(ctx, 0, q.seasons(), trials.Only(plan), nil)
-	if err != nil {
-		return nil, err
+	table := q.known(len(q.Plans), q.seasons())
+	if q.Offered.Region == q.Setup.Region && slices.Equal(plan, t.plan) {
+		table = now.table
+	}
+	if table == nil {
+		if table, err = q.Offered.Table(ctx, 0, q.seasons(), trials.Only(plan), nil); err != nil {
+			return nil, err
+		}
 	}
 	offered, err := decide.JudgeFor(q.Goal, q.Offered.Region, table, plan)
 	if err != nil {
@@ -192,6 +212,19 @@ func (q *RivalQuestion) beside(ctx context.Context, t tried, best design) (*Riva
 		r.Members += q.Setup.Region.Sites[i].Cutters
 	}
 	return r, q.people(r, lived{q.Offered.Region, q.Offered, table}, t.lived)
+}
+
+// asWritten returns the seasons of the plan of a rival worked as now.
+func (q *RivalQuestion) asWritten(ctx context.Context, t tried) (lived, error) {
+	space := t.search.space
+	if table := q.known(t.at, q.seasons()); table != nil {
+		return lived{space.set.Region, space.set, table}, nil
+	}
+	now, err := space.live(ctx, 0, q.seasons(), []design{space.written}, nil)
+	if err != nil {
+		return lived{}, err
+	}
+	return now[0], nil
 }
 
 // people says what those whose work it is have of what is offered and of a rival.
