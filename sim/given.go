@@ -55,8 +55,18 @@ func (g *given) inShift(nowH float64) bool {
 	return hour >= g.region.Dryer.ShiftStartH && hour < g.shiftEndH()
 }
 
-// shiftHours returns the hours of shifts between two times.
+// shiftHours returns the hours of shifts between two times. Those of one day, which are asked for most,
+// lie in no other shift, where none runs over midnight.
 func (g *given) shiftHours(fromH, toH float64) float64 {
+	day := float64(int(fromH / 24))
+	if end := g.shiftEndH(); fromH >= 0 && end <= 24 && float64(int(toH/24)) == day {
+		return max(0, min(toH, 24*day+end)-max(fromH, 24*day+g.region.Dryer.ShiftStartH))
+	}
+	return g.hoursOfShifts(fromH, toH)
+}
+
+// hoursOfShifts is shiftHours shift by shift.
+func (g *given) hoursOfShifts(fromH, toH float64) float64 {
 	sum := 0.0
 	for day := math.Floor(fromH/24) - 1; day <= math.Floor(toH/24); day++ {
 		start, end := 24*day+g.region.Dryer.ShiftStartH, 24*day+g.shiftEndH()

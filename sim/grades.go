@@ -8,10 +8,11 @@ import (
 
 // grades are the shares of full grade and of rejects by the highest mould index stalks had, of a
 // season's spread between stalks. A batch is asked for them at every look for a charge and when it
-// is graded, a lot at every collection, and mostly nothing has grown in between, so the answers
-// given last are kept.
+// is graded, a lot at every collection, and mostly nothing has grown in between, or it has grown
+// alike at several sites that live side by side, so the answers given last are kept for all.
 type grades struct {
 	spread float64
+	clean  graded                 // the highest index at which all of lower ones are graded alike
 	last   [1 << gradeBits]graded // by the bits of the index
 }
 
@@ -22,10 +23,14 @@ type graded struct {
 	reject    float64 // below 0: not asked for yet
 }
 
-const gradeBits = 6
+const gradeBits = 9
 
 // begin forgets the answers of another season.
-func (g *grades) begin(spread float64) { *g = grades{spread: spread} }
+func (g *grades) begin(spread float64) {
+	*g = grades{spread: spread}
+	g.clean.peakIndex = stalk.CleanIndex(spread)
+	g.clean.full = stalk.FullShare(g.clean.peakIndex, spread)
+}
 
 // of returns the place of an index above 0, with its share of full grade.
 func (g *grades) of(peakIndex float64) *graded {
@@ -39,8 +44,11 @@ func (g *grades) of(peakIndex float64) *graded {
 
 // full is stalk.FullShare.
 func (g *grades) full(peakIndex float64) float64 {
-	if !(peakIndex > 0) {
+	switch {
+	case !(peakIndex > 0):
 		return 1
+	case peakIndex <= g.clean.peakIndex:
+		return g.clean.full
 	}
 	return g.of(peakIndex).full
 }

@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -19,7 +20,7 @@ func TestGradesAreRemembered(t *testing.T) {
 	for range 300 {
 		indices = append(indices, 4*rng.Float64())
 	}
-	indices = append(indices, 0)
+	indices = append(indices, 0, 1e-300, 1e-6, stalk.CleanIndex(0.4), stalk.CleanIndex(0.7), math.Nextafter(stalk.CleanIndex(0.4), 1))
 	var g grades
 	for _, spread := range []float64{0.4, 0.7} {
 		g.begin(spread)

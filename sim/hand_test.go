@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"drystalk/sim/air"
 	"drystalk/sim/charge"
@@ -235,6 +236,19 @@ func TestTheSitesBook(t *testing.T) {
 	assert.ErrorContains(t, b.checkBalance(spans), "the water does not balance by 0.00999")
 	b.water.Closing = 10
 	assert.NoError(t, b.checkBalance(spans))
+}
+
+// The hours of shifts between two times are those of one shift after another, to the last bit.
+func TestShiftHoursOfOneDayAreThoseOfAll(t *testing.T) {
+	r := small(landing1(1))
+	g := &given{region: r, site: &r.Sites[0]}
+	rapid.Check(t, func(t *rapid.T) {
+		r.Dryer.ShiftStartH = rapid.SampledFrom([]float64{0, 6, 7.1}).Draw(t, "start")
+		r.Dryer.ShiftEndH = rapid.SampledFrom([]float64{9, 19, 23.9, 24, 26, 30}).Draw(t, "end")
+		from := rapid.OneOf(rapid.Float64Range(0, 100), rapid.SampledFrom([]float64{0, 24, 48, 17})).Draw(t, "from")
+		to := from + rapid.OneOf(rapid.Float64Range(0, 40), rapid.SampledFrom([]float64{0, 1, 7, 24})).Draw(t, "hours")
+		require.Equal(t, g.hoursOfShifts(from, to), g.shiftHours(from, to))
+	})
 }
 
 // The hours of shifts between two times, by hand: a shift from 7 to 19 h; one longer by three

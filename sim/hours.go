@@ -70,32 +70,41 @@ func (ds *dryers) idle(n int, why DryerState, nowH float64) {
 // The hours of a charge are known from its times, those of a free dryer from why it stands.
 func (ds *dryers) bookHours(n int, toH float64) {
 	d := &ds.cabinets[n]
-	var h DryerHours
-	toH = min(toH, d.goneH)
-	from := d.bookedH
-	until := func(endH float64, s DryerState) {
-		if end := min(endH, toH); end > from {
-			h[s] += ds.shiftHours(from, end)
-			from = end
-		}
+	if toH = min(toH, d.goneH); !(toH > d.bookedH) {
+		return
 	}
-	until(d.readyH, DryerNotReady)
-	if len(d.charge) > 0 {
-		until(d.lightH, DryerHandling)
-		until(d.fireOutH, DryerFiring)
-		until(d.coldFromH, DryerCooling)
-		until(d.unloadedH-ds.region.Dryer.HandlingH, DryerWaiting)
-		until(d.unloadedH, DryerHandling)
-	} else {
-		until(d.worksAtH, DryerBroken)
-		until(toH, d.why)
+	ds.bookUntil(d, min(d.readyH, toH), DryerNotReady)
+	if len(d.charge) == 0 {
+		ds.bookUntil(d, min(d.worksAtH, toH), DryerBroken)
+		ds.bookUntil(d, toH, d.why)
+		return
 	}
-	d.bookedH = max(d.bookedH, from)
-	for s, hours := range h {
-		if hours != 0 {
-			ds.month.Shift[s] += hours
-			d.spent[s] += hours
-		}
+	handledH := ds.hoursUntil(d, min(d.lightH, toH))
+	ds.bookUntil(d, min(d.fireOutH, toH), DryerFiring)
+	ds.bookUntil(d, min(d.coldFromH, toH), DryerCooling)
+	ds.bookUntil(d, min(d.unloadedH-ds.region.Dryer.HandlingH, toH), DryerWaiting)
+	ds.bookHoursOf(d, handledH+ds.hoursUntil(d, min(d.unloadedH, toH)), DryerHandling)
+}
+
+// bookUntil books the shift hours of a dryer up to a time that are not booked yet.
+func (ds *dryers) bookUntil(d *dryer, toH float64, s DryerState) {
+	ds.bookHoursOf(d, ds.hoursUntil(d, toH), s)
+}
+
+// hoursUntil returns the shift hours of a dryer up to a time that are not booked yet, to be booked now.
+func (ds *dryers) hoursUntil(d *dryer, toH float64) (hours float64) {
+	if toH > d.bookedH {
+		hours = ds.shiftHours(d.bookedH, toH)
+		d.bookedH = toH
+	}
+	return hours
+}
+
+// bookHoursOf books hours of a dryer in a state.
+func (ds *dryers) bookHoursOf(d *dryer, hours float64, s DryerState) {
+	if hours != 0 {
+		ds.month.Shift[s] += hours
+		d.spent[s] += hours
 	}
 }
 

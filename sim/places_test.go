@@ -77,7 +77,7 @@ func TestRoomOfRacks(t *testing.T) {
 	y.lay(wetBatch(1, 500, 3))
 	assert.InDelta(t, 10-500*each, y.freeM2(openRack), 1e-9)
 	assert.Equal(t, int((10-500*each)/each), y.roomForFresh())
-	y.batches[0].state.Predried = true
+	y.batches[0].state.Predried, y.free.stale = true, true
 	y.advance(2) // wet stalks stay pre-dried
 	assert.Equal(t, int((10-500*each*y.p.Stalk.AreaAfterPredry)/each), y.roomForFresh(), "an hour later it is counted anew")
 	y.lay(wetBatch(1, 9000, 3))

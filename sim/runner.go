@@ -50,11 +50,14 @@ type common struct {
 	paths paths
 	alone bool // there is but one site: paths would be its own
 	cold  coldHours
+
+	grades []*grades // one for each spread of mould
+	graded int       // how many are of these seasons
 }
 
 // clear forgets what was worked out in seasons before.
 func (c *common) clear(several bool) {
-	c.alone, c.cold = !several, coldHours{}
+	c.alone, c.cold, c.graded = !several, coldHours{}, 0
 	c.paths.clear()
 }
 
@@ -64,6 +67,23 @@ func (c *common) ways() *paths {
 		return nil
 	}
 	return &c.paths
+}
+
+// gradesOf returns the grades of the stalks of a season.
+func (c *common) gradesOf(s *Season) *grades {
+	spread := s.Parameters.Stalk.MouldSpread
+	for _, g := range c.grades[:c.graded] {
+		if g.spread == spread {
+			return g
+		}
+	}
+	if c.graded == len(c.grades) {
+		c.grades = append(c.grades, &grades{})
+	}
+	g := c.grades[c.graded]
+	c.graded++
+	g.begin(spread)
+	return g
 }
 
 // lane returns the memory of the i-th of the sites that run side by side.

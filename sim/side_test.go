@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"drystalk/sim/internal/engine"
 )
 
 // copied returns what is left of a site-season when the runner runs again.
@@ -61,6 +63,40 @@ func TestSideBySideIsAsAlone(t *testing.T) {
 			require.Equal(t, copied(&lived[0]), got[i], "lane %d", i)
 		}
 	})
+}
+
+// The room that is remembered from hour to hour is what counting anew finds, whatever the region looks
+// like.
+func TestRoomIsRemembered(t *testing.T) {
+	mixed, mixedHours := mixedDays(61)
+	remembered := 0
+	rapid.Check(t, func(t *rapid.T) {
+		r := anyRegion(t)
+		n := r.Calendar.Days
+		s := season(r, parameters(), mixed[:n], mixedHours[:24*n])
+		run := NewRunner(r)
+		var lanes []Lane
+		for i := range r.Sites {
+			y := run.lane(i)
+			y.engine = engine.New(func(nowH float64, e event) {
+				y.yard.advance(int(nowH))
+				if f := &y.yard.free; f.changes == y.yard.changes && f.hour < y.yard.advanced {
+					require.Equal(t, y.yard.countRoom(), y.yard.roomForFresh(), "at hour %g", nowH)
+					if f.hour < y.yard.advanced {
+						remembered++
+					}
+				}
+				y.handle(nowH, e)
+			})
+			lanes = append(lanes, Lane{i, r.Sites[i].Dryers, s})
+		}
+		if r.Hauls() {
+			lanes = lanes[:1]
+		}
+		_, err := run.Live(lanes)
+		require.NoError(t, err)
+	})
+	assert.Positive(t, remembered)
 }
 
 // Batches laid down alike go one way and are worked out once, those laid down otherwise go their

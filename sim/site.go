@@ -66,7 +66,6 @@ type siteSeason struct {
 	dryers dryers
 	store  store
 	road   road
-	grades grades
 
 	engine      *engine.Engine[event]
 	spans       []Span
@@ -80,8 +79,7 @@ type siteSeason struct {
 
 // begin readies all rooms for a season of a site with so many dryers of its own.
 func (y *siteSeason) begin(run *Runner, l *Lane, at *desk) {
-	y.grades.begin(l.Season.Parameters.Stalk.MouldSpread)
-	y.given = given{run.region, l.Season, l.Site, &run.region.Sites[l.Site], &l.Season.Parameters, &y.grades}
+	y.given = given{run.region, l.Season, l.Site, &run.region.Sites[l.Site], &l.Season.Parameters, run.common.gradesOf(l.Season)}
 	y.open(&y.given, len(run.spans))
 	g, b := &y.given, &y.book
 	y.people.begin(g, b)

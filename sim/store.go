@@ -127,7 +127,11 @@ func (s *store) age(nowH float64, d int) {
 	for i := range s.lots {
 		l := &s.lots[i]
 		if hours := nowH - l.sinceH; hours > 0 {
-			s.water.Evaporated -= s.dryKg(l.stalks) * l.state.Settle(&s.air[d], s.exchange.takenUp(hours), hours, &s.p.Stalk)
+			takenUp := s.exchange.inADay
+			if hours != 24 {
+				takenUp = s.exchange.takenUp(hours)
+			}
+			s.water.Evaporated -= s.dryKg(l.stalks) * l.state.Settle(&s.air[d], takenUp, hours, &s.p.Stalk)
 			l.sinceH = nowH
 		}
 	}

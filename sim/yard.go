@@ -39,13 +39,17 @@ type batch struct {
 
 // freeRoom is the room for fresh stalks as last counted, after so many changes of the yard
 // and so many hours.
-type freeRoom struct{ stalks, changes, hour int }
+type freeRoom struct {
+	stalks, changes, hour int
+
+	stale bool // another hour may find other room: stalks were closed up or taken, or the full load is another
+}
 
 func (y *yard) begin(g *given, b *book, shared *paths) {
 	y.given, y.book, y.paths = g, b, shared
 	y.fullKgPerM2, y.uneven = y.fullLoad(0), false
 	y.batches, y.advanced, y.today, y.changes = y.batches[:0], 0, 0, 0
-	y.free, y.laidM2 = freeRoom{hour: -1}, 0 // never counted
+	y.free, y.laidM2 = freeRoom{changes: -1}, 0 // never counted
 	y.rottenAbove = stalk.IndexOfFullShare(g.region.Yard.DiscardBelowFullShare, g.p.Stalk.MouldSpread)
 }
 
@@ -75,16 +79,21 @@ func (y *yard) freeM2(at place) float64 {
 
 // roomForFresh returns how many fresh stalks the free racks of all kinds take.
 func (y *yard) roomForFresh() int {
-	if y.free.hour == y.advanced && y.free.changes == y.changes {
+	if y.free.changes == y.changes && (y.free.hour == y.advanced || !y.free.stale) {
 		return y.free.stalks
 	}
-	y.free = freeRoom{0, y.changes, y.advanced}
+	y.free = freeRoom{stalks: y.countRoom(), changes: y.changes, hour: y.advanced}
+	return y.free.stalks
+}
+
+// countRoom counts the room for fresh stalks.
+func (y *yard) countRoom() (stalks int) {
 	for at := clearRack; at < heap; at++ {
 		if y.site.areaM2(at) > 0 {
-			y.free.stalks += int(y.freeM2(at) / y.m2PerStalk(false))
+			stalks += int(y.freeM2(at) / y.m2PerStalk(false))
 		}
 	}
-	return y.free.stalks
+	return stalks
 }
 
 // roomForCut returns the stalks for which there is room today. Nobody cuts into a
@@ -171,6 +180,7 @@ func (y *yard) lift(b *batch, stalks int) stalk.State {
 	y.water.Shed += y.dryKg(stalks) * y.film(b)
 	s.FilmKgPerM2 = 0
 	b.stalks -= stalks
+	y.free.stale = true
 	return s
 }
 

@@ -11,10 +11,14 @@ func (y *yard) advance(hour int) {
 	for i := range y.batches {
 		b := &y.batches[i]
 		var x stalk.Exchange
+		before := b.state.Predried
 		if shared {
 			x = y.along(b, hour)
 		} else {
 			x = y.alone(b, hour)
+		}
+		if b.state.Predried != before {
+			y.free.stale = true
 		}
 		dryKg := y.dryKg(b.stalks)
 		y.water.Rain += dryKg * x.Rain
@@ -23,7 +27,9 @@ func (y *yard) advance(hour int) {
 	y.advanced = hour
 	if hour/24 != y.today {
 		y.today = hour / 24
-		y.fullKgPerM2 = y.fullLoad(y.today)
+		if full := y.fullLoad(y.today); full != y.fullKgPerM2 {
+			y.fullKgPerM2, y.free.stale = full, true
+		}
 	}
 }
 

@@ -52,6 +52,10 @@ func FullShare(peakIndex, spread float64) float64 {
 	return normalCDF(-math.Log(peakIndex) / spread)
 }
 
+// CleanIndex returns a peak index up to which FullShare is the same for all above 0: so far below 1
+// that the table of the normal distribution ends before it.
+func CleanIndex(spread float64) float64 { return (1 - 1e-9) * math.Exp(-normalReach*spread) }
+
 // RejectShare returns the share of rejects alone, see Grade.
 func RejectShare(peakIndex, spread float64) float64 {
 	if !(peakIndex > 0) {

@@ -70,8 +70,7 @@ func (e *Engine[E]) At(timeH float64, rank int, event E) {
 	if len(e.line) == cap(e.line) && 2*e.next >= len(e.line) {
 		e.closeUp()
 	}
-	e.line = append(e.line, item[E]{timeH, rank, event})
-	e.lineUp()
+	e.lineUp(item[E]{timeH, rank, event})
 }
 
 // closeUp moves those who wait to the front of the memory of the line.
@@ -81,19 +80,20 @@ func (e *Engine[E]) closeUp() {
 	e.line, e.next = e.line[:n], 0
 }
 
-// lineUp moves the last item to its place, behind those of its time and rank. Few wait at a time and
+// lineUp puts an item in its place, behind those of its time and rank. Few wait at a time and
 // most new ones come late, so that a line needs fewer moves than a heap.
-func (e *Engine[E]) lineUp() {
-	i := len(e.line) - 1
-	last := e.line[i]
+func (e *Engine[E]) lineUp(it item[E]) {
+	line := append(e.line, it)
+	i := len(line) - 1
 	for ; i > e.next; i-- {
-		before := &e.line[i-1]
-		if before.timeH < last.timeH || before.timeH == last.timeH && before.rank <= last.rank {
+		before := &line[i-1]
+		if before.timeH < it.timeH || before.timeH == it.timeH && before.rank <= it.rank {
 			break
 		}
-		e.line[i] = *before
+		line[i] = *before
 	}
-	e.line[i] = last
+	line[i] = it
+	e.line = line
 }
 
 // RunDays runs the engine alone, as Clock.RunDays does.
