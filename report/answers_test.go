@@ -66,10 +66,15 @@ func TestPromiseAndSpendWords(t *testing.T) {
 		Months: []decide.Promised{{Name: "April", Stalks: 74_000, Odds: trials.NewOdds(180, 200)}}, MonthSeasons: 200,
 		Stock: &decide.StockNeed{After: "April", Stalks: 20_000, Odds: trials.NewOdds(930, 1000), Less: 18_000, LessIn: trials.NewOdds(890, 1000), Seasons: 1000},
 	}
-	r := ForPromise("Here", p)
+	promise := func(p decide.Promise) Report {
+		r, err := ForPromise(Promised{Region: "Here", Promise: p, Contract: []Asked{{Month: "April", Stalks: 30_000}, {Month: "May", Stalks: 30_000}}, Penalty: -1})
+		require.NoError(t, err)
+		return r
+	}
+	r := promise(p)
 	assert.Equal(t, "Here can promise 30,600 good stalks a month: then the worst month, August, is met in 93 of 100 trial seasons (91 to 94); 90 were asked for.", r.Sentence)
 	assert.Contains(t, r.Words(), "With 20,000 good stalks at the hub at the end of April")
-	assert.Contains(t, ForPromise("Here", decide.Promise{Target: 0.9, Seasons: 100, Next: 300, NextOdds: trials.NewOdds(50, 100)}).Sentence, "can promise no contract")
+	assert.Contains(t, promise(decide.Promise{Target: 0.9, Seasons: 100, Next: 300, NextOdds: trials.NewOdds(50, 100)}).Sentence, "can promise no contract")
 
 	s := spend.Answer{
 		Budget: money.Of(10_000), Sites: []string{"Heron Point", "Old Sluice"}, Start: spend.Bought{Odds: trials.NewOdds(500, 1000), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(500, 1000)}},

@@ -27,7 +27,12 @@ func ForCompare(c Compared) (Report, error) {
 		}})
 		r.Sections = append(r.Sections, Section{Title: "Is there cash for it?", Tables: []Table{table.CashOverYears(*p, c.Currency), table.CashByYear(*p, c.Currency)}})
 	}
-	r.Sections = append(r.Sections, Section{Title: "Month by month", Tables: []Table{table.MonthDifferences(c)}})
+	months, err := chart.Differs(c)
+	if err != nil {
+		return Report{}, err
+	}
+	r.Brief = &Brief{Words: words.CompareBrief(c), Chart: months, Reading: readDiffers, Table: table.CompareBrief(c)}
+	r.Sections = append(r.Sections, Section{Title: "Month by month", Charts: []Chart{months}, Tables: []Table{table.MonthDifferences(c)}})
 	if len(c.Result.Dryers) > 0 {
 		r.Sections = append(r.Sections, Section{Title: "What each dryer does", Tables: []Table{table.DryerHours(c)}})
 	}

@@ -26,6 +26,7 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 		Title: "How many dryers? " + a.Region, Sentence: words.LosesFirst(a, at) + words.DryersSentence(a), Paragraph: words.DryersParagraph(a, at, currency),
 		Last: []string{words.HubInShort(a.Hub)}, Notes: words.DryersNotes(a, at, currency),
 	}
+	r.Brief = &Brief{Words: words.DryersBrief(a, at, currency), Chart: oddsChart, Reading: readOdds, Table: table.DryersBrief(a, at, currency)}
 	r.Sections = append(r.Sections, Section{
 		Title: "Odds by number of dryers", Charts: []Chart{oddsChart}, Tables: []Table{table.Dryers(a), table.Where(a)},
 	})

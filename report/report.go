@@ -29,6 +29,8 @@ type Report struct {
 	Warnings    []string
 	Reproduce   []string // commands that give the same numbers
 	Loan        bool     // a loan is among what the answer is about
+	Background  Background
+	Brief       *Brief // what its paper of two pages shows; nil for answers without one
 }
 
 // Caution returns the cautions that stand beside the answer, in one line.

@@ -25,6 +25,7 @@ func ForSpend(region string, target float64, s spend.Answer, currency string) (R
 		return Report{}, err
 	}
 	r.Sections = append(r.Sections, list)
+	r.Brief = &Brief{Words: words.SpendBrief(region, s, target, currency), Chart: list.Charts[0], Reading: readOdds, Table: table.SpendBrief(s, currency)}
 	if len(s.Marginal) > 0 {
 		r.Sections = append(r.Sections, Section{Title: "One step more", Tables: []Table{table.Marginal(s, currency)}})
 	}
@@ -51,11 +52,13 @@ func ForBudgets(region string, target float64, each []spend.Answer, currency str
 		Last: []string{words.HubInShort(each[len(each)-1].Hub)}, Notes: words.BudgetsNotes(each),
 	}
 	r.Sections = append(r.Sections, Section{Title: "Side by side", Tables: []Table{table.Budgets(each, currency)}})
+	r.Brief = &Brief{Words: words.BudgetsBrief(region, each, target, currency), Reading: readOdds + " It shows the list of the largest budget.", Table: table.BudgetsBrief(each, currency)}
 	for _, s := range each {
 		list, err := spendingSection("With "+words.Amount(s.Budget, currency), target, s, currency)
 		if err != nil {
 			return Report{}, err
 		}
+		r.Brief.Chart = list.Charts[0]
 		for k := range list.Charts {
 			list.Charts[k].Name += "-" + strconv.FormatFloat(s.Budget.Units(), 'f', -1, 64)
 		}

@@ -55,5 +55,8 @@ func WithRival(r Report, rival *ways.Rival, of Offer, currency string) Report {
 	}
 	r.Paragraph = slices.Insert(slices.Clone(r.Paragraph), at, words.RivalSentence(*rival, of, currency))
 	r.Notes = append(r.Notes, words.RivalNotes(*rival, currency)...)
+	if r.Brief != nil {
+		r.Brief.Words.Answer = append(r.Brief.Words.Answer, words.RivalSentence(*rival, of, currency))
+	}
 	return r
 }

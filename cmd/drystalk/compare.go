@@ -12,11 +12,15 @@ type compareCmd struct {
 	With   []string `sep:"none" help:"What the second plan changes, such as 'Heron Point: dryers=2'; may be repeated."`
 	Ways   string   `help:"File of better ways of working, as drystalk ways writes it: both plans work so; with nothing else stated, only the second does."`
 	outFlag
+	briefFlag
 	answers.CompareOptions
 }
 
 // Run prints what the second plan does that the first does not.
 func (c *compareCmd) Run(t terminal) error {
+	if err := c.briefFlag.check(c.JSON); err != nil {
+		return err
+	}
 	if err := ready(c.JSON, c.Out); err != nil {
 		return err
 	}
@@ -39,7 +43,11 @@ func (c *compareCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	return c.print(t, d, c.Out)
+	brief, err := c.briefFlag.files(d)
+	if err != nil {
+		return err
+	}
+	return c.print(t, d, c.Out, brief...)
 }
 
 // both reads the two plans.

@@ -6,11 +6,15 @@ import "drystalk/sim/answers"
 type dryersCmd struct {
 	plan
 	outFlag
+	briefFlag
 	answers.DryersOptions
 }
 
 // Run answers how many dryers, and where.
 func (c *dryersCmd) Run(t terminal) error {
+	if err := c.briefFlag.check(c.JSON); err != nil {
+		return err
+	}
 	if err := ready(c.JSON, c.Out); err != nil {
 		return err
 	}
@@ -28,5 +32,9 @@ func (c *dryersCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	return stoppedEarly(c.print(t, d, c.Out), a.Answer.Stopped != "")
+	brief, err := c.briefFlag.files(d)
+	if err != nil {
+		return err
+	}
+	return stoppedEarly(c.print(t, d, c.Out, brief...), a.Answer.Stopped != "")
 }

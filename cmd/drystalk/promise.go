@@ -6,11 +6,15 @@ import "drystalk/sim/answers"
 type promiseCmd struct {
 	plan
 	outFlag
+	briefFlag
 	answers.PromiseOptions
 }
 
 // Run prints the largest contract, month by month, and the stock before the rains.
 func (c *promiseCmd) Run(t terminal) error {
+	if err := c.briefFlag.check(c.JSON); err != nil {
+		return err
+	}
 	if err := ready(c.JSON, c.Out); err != nil {
 		return err
 	}
@@ -25,5 +29,9 @@ func (c *promiseCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	return c.print(t, d, c.Out)
+	brief, err := c.briefFlag.files(d)
+	if err != nil {
+		return err
+	}
+	return c.print(t, d, c.Out, brief...)
 }

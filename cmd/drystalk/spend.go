@@ -14,11 +14,15 @@ import (
 type spendCmd struct {
 	plan
 	outFlag
+	briefFlag
 	answers.SpendOptions
 }
 
 // Run prints the list of what to buy, in order, or those of several budgets side by side.
 func (c *spendCmd) Run(t terminal) error {
+	if err := c.briefFlag.check(c.JSON); err != nil {
+		return err
+	}
 	if err := ready(c.JSON, c.Out); err != nil {
 		return err
 	}
@@ -40,7 +44,11 @@ func (c *spendCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	return stoppedEarly(c.print(t, d, c.Out, boughtFiles(s, a)...), a.Spending.Stopped)
+	brief, err := c.briefFlag.files(d)
+	if err != nil {
+		return err
+	}
+	return stoppedEarly(c.print(t, d, c.Out, append(brief, boughtFiles(s, a)...)...), a.Spending.Stopped)
 }
 
 // boughtFile is the plan with all of the list bought.

@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"gonum.org/v1/plot"
 
@@ -24,19 +25,25 @@ func whole(x float64) string { return fmt.Sprint(words.Round(x)) }
 // everyFifth are the marks of shares of a whole, per cent.
 var everyFifth = []float64{0, 20, 40, 60, 80, 100}
 
-// niceStep returns 1, 2 or 5 times a power of ten, for about five marks.
-func niceStep(top float64) float64 {
+// niceStep returns 1, 2 or 5 times a power of ten, for about five marks, at least 1.
+func niceStep(top float64) float64 { return max(1, fineStep(top)) }
+
+// fineStep returns 1, 2 or 5 times a power of ten, for about five marks.
+func fineStep(top float64) float64 {
 	if !(top > 0) {
 		return 1
 	}
 	base := math.Pow(10, math.Floor(math.Log10(top/5)))
-	for _, m := range []float64{1, 2, 5, 10} {
+	for _, m := range []float64{1, 2, 5} {
 		if top/(m*base) <= 6 {
-			return max(1, m*base)
+			return m * base
 		}
 	}
-	return max(1, 10*base)
+	return 10 * base
 }
+
+// figure writes a value with as many decimals as it has.
+func figure(x float64) string { return strconv.FormatFloat(x, 'g', 4, 64) }
 
 // marks returns the multiples of a step from low to high.
 func marks(low, high, step float64) (at []float64) {

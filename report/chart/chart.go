@@ -39,8 +39,29 @@ type Chart struct {
 const margin = 10
 
 // Encode returns the chart as "svg" or "png".
-func (c Chart) Encode(format string) ([]byte, error) {
-	canvas, err := draw.NewFormattedCanvas(chartWidth, c.high, format)
+func (c Chart) Encode(format string) ([]byte, error) { return c.encode(format, chartWidth, c.high) }
+
+// The size of a chart on a paper of two pages: drawn narrower than the paper is wide, its letters
+// come out a tenth larger, at 11 points.
+const (
+	paperWidth  = 6.36 * vg.Inch
+	paperHeight = 2.6 * vg.Inch
+)
+
+// ForPaper returns the chart as SVG for a paper of two pages, without its title and the name of its
+// upright axis: they stand above it.
+func (c Chart) ForPaper() (svg []byte, title, upright string, err error) {
+	bare := *c.plot
+	title, upright = bare.Title.Text, bare.Y.Label.Text
+	bare.Title.Text, bare.Y.Label.Text = "", ""
+	c.plot = &bare
+	svg, err = c.encode("svg", paperWidth, paperHeight)
+	return svg, title, upright, err
+}
+
+// encode draws the chart so wide and so high.
+func (c Chart) encode(format string, wide, high vg.Length) ([]byte, error) {
+	canvas, err := draw.NewFormattedCanvas(wide, high, format)
 	if err != nil {
 		return nil, fmt.Errorf("chart %s: %w", c.Name, err)
 	}
@@ -51,6 +72,9 @@ func (c Chart) Encode(format string) ([]byte, error) {
 	var b bytes.Buffer
 	if _, err := canvas.WriteTo(&b); err != nil {
 		return nil, fmt.Errorf("chart %s: %w", c.Name, err)
+	}
+	if format == "svg" {
+		return inAnyFont(b.Bytes()), nil
 	}
 	return b.Bytes(), nil
 }

@@ -5,7 +5,6 @@ import (
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"drystalk/report/words"
@@ -25,7 +24,7 @@ func Odds(a decide.Answer) (Chart, error) {
 		numbers = append(numbers, float64(r.Dryers))
 	}
 	last := numbers[len(numbers)-1]
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last+0.5, 0, 104
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last+0.5, 0, withKey
 	for len(numbers) > 16 {
 		numbers = everySecond(numbers)
 	}
@@ -33,7 +32,6 @@ func Odds(a decide.Answer) (Chart, error) {
 	if err := v.againstTarget(p, a.Target); err != nil {
 		return Chart{}, err
 	}
-	label(p, -0.45, 100*a.Target, "target: "+words.OfTen(a.Target), rust, 0, vg.Points(-8), draw.XLeft)
 	alt := words.DryersSentence(a)
 	return Chart{"odds-by-dryers", alt, p, chartHeight}, nil
 }
@@ -46,12 +44,11 @@ func Spending(s spend.Answer, target float64, currency string) (Chart, error) {
 		v.odds(b.Spent.Units(), b.Odds)
 	}
 	top := max(1, s.Budget.Units())
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.03*top, 1.03*top, 0, 104
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.03*top, 1.03*top, 0, withKey
 	p.X.Tick.Marker = ticks(marks(0, top, niceStep(top)), words.BareMoney)
 	if err := v.againstTarget(p, target); err != nil {
 		return Chart{}, err
 	}
-	label(p, p.X.Min, 100*target, " target: "+words.OfTen(target), rust, 0, vg.Points(-8), draw.XLeft)
 	alt := fmt.Sprintf("%s: in %s of seasons with nothing bought.", words.HowOften(s.Goal), words.Odds(s.Start.Odds))
 	if len(s.Steps) > 0 {
 		alt += fmt.Sprintf(" After the last step in %s.", words.Odds(s.Steps[len(s.Steps)-1].Odds))
@@ -73,7 +70,11 @@ func (v *intervals) odds(x float64, o trials.Odds) {
 	v.YErrors = append(v.YErrors, struct{ Low, High float64 }{100 * (o.Low - o.Share), 100 * (o.High - o.Share)})
 }
 
-// againstTarget draws odds, joined by a line, against the odds wanted.
+// withKey is the top of an axis of per cent with room above 100 for words on the marks.
+const withKey = 119
+
+// againstTarget draws odds, joined by a line, against the odds wanted, and says above them what the
+// marks are.
 func (v *intervals) againstTarget(p *plot.Plot, target float64) error {
 	p.Y.Tick.Marker = ticks(everyFifth, whole)
 	if err := rules(p, p.X.Min, p.X.Max, everyFifth[1:]); err != nil {
@@ -85,5 +86,7 @@ func (v *intervals) againstTarget(p *plot.Plot, target float64) error {
 	if err := line(p, v.XYs, pen{ink, 0.8, nil}); err != nil {
 		return err
 	}
+	label(p, p.X.Min, 111, " dashed: target, "+words.OfTen(target), rust, 0, 0, draw.XLeft)
+	label(p, p.X.Max, 111, "disc: share; bar: 95 % sure ", ink, 0, 0, draw.XRight)
 	return v.add(p)
 }

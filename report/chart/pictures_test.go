@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"drystalk/report/internal/sample"
+	"drystalk/report/words"
 	"drystalk/sim"
 	"drystalk/sim/charge"
 	"drystalk/sim/decide"
@@ -43,9 +44,13 @@ var pictures = map[string]func() (Chart, error){
 		c := charge.Default()
 		return Course(c.Curve(charge.Ambient{TempC: 28, VapourKPa: 3}, charge.Load{Lots: []charge.Lot{{DryKg: 5.85, Moisture: 10.11}}}, 1.0/60), 0.14)
 	},
-	"Ways":   func() (Chart, error) { return Ways(sample.Ways()) },
-	"Rain":   func() (Chart, error) { return Rain(fitted()) },
-	"Spells": func() (Chart, error) { return Spells(fitted()) },
+	"Differs": func() (Chart, error) {
+		return Differs(words.Compared{Result: sample.Comparison(), Changes: []words.Change{{Key: "Heron Point.dryers", A: "1", B: "2"}}})
+	},
+	"Promise": func() (Chart, error) { return Promise(sample.Promise(), contract()) },
+	"Ways":    func() (Chart, error) { return Ways(sample.Ways()) },
+	"Rain":    func() (Chart, error) { return Rain(fitted()) },
+	"Spells":  func() (Chart, error) { return Spells(fitted()) },
 }
 
 // Every chart looks as it did, to the byte (go test ./report/chart -update rewrites the
@@ -143,4 +148,9 @@ func fitted() weather.FitReport {
 		{Name: "dry spells of at least 7 days", Observed: 1.4, Simulated: 1.2, Low: 0.8, High: 1.7},
 		{Name: "rain of a year", Observed: 2100, Simulated: 2080, Low: 1800, High: 2400},
 	}}
+}
+
+// contract is a made-up contract of three months.
+func contract() []words.Asked {
+	return []words.Asked{{Month: "May", Stalks: 20_000}, {Month: "June", Stalks: 36_000}, {Month: "July", Stalks: 36_000}}
 }

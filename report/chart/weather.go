@@ -3,7 +3,6 @@ package chart
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
@@ -60,7 +59,7 @@ func linesChart(name, title, unit string, lines []weather.Line) (Chart, error) {
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 1.14*top
 	p.X.Tick.Marker = ticks(at, func(x float64) string { return lines[words.Round(x)].Name })
 	heights := marks(0, p.Y.Max, niceStep(top))
-	p.Y.Tick.Marker = ticks(heights, func(y float64) string { return strconv.FormatFloat(y, 'g', 4, 64) })
+	p.Y.Tick.Marker = ticks(heights, figure)
 	if err := rules(p, -0.5, last, heights[1:]); err != nil {
 		return Chart{}, err
 	}

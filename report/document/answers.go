@@ -140,7 +140,15 @@ func (w Writer) Compare(a answers.CompareAnswer) (Document, error) {
 
 // Promise writes a promise down.
 func (w Writer) Promise(a answers.PromiseAnswer) (Document, error) {
-	r := report.ForPromise(a.Asked.Case.Setup.Region.Name, a.Promise)
+	c := &a.Asked.Case
+	said := report.Promised{Region: c.Setup.Region.Name, Promise: a.Promise, Contract: contractOf(c.Setup.Region), Penalty: -1, Currency: c.Currency}
+	if c.Prices != nil {
+		said.Penalty = c.Prices.PerMissing
+	}
+	r, err := report.ForPromise(said)
+	if err != nil {
+		return Document{}, err
+	}
 	r = report.WithRival(r, a.Rival, report.Contract, a.Asked.Case.Currency)
 	h := w.complete("promise", &r, &a.Asked)
 	return with(r, promiseBody{h, a})
@@ -157,8 +165,25 @@ func (w Writer) Spend(a answers.SpendAnswer) (Document, error) {
 		return Document{}, err
 	}
 	r = report.WithRival(r, a.Rival, report.List, c.Currency)
+	if err := paidSo(&r, &a); err != nil {
+		return Document{}, err
+	}
 	h := w.complete("spend", &r, &a.Asked)
 	return with(r, spendBody{h, a})
+}
+
+// paidSo says in the paper of a list how what is bought is paid for.
+func paidSo(r *report.Report, a *answers.SpendAnswer) error {
+	steps, c := a.Spending.Steps, &a.Asked.Case
+	if len(steps) == 0 || c.Prices == nil {
+		return nil
+	}
+	f, err := c.Prices.FundingOf(steps[len(steps)-1].Spent)
+	if err != nil {
+		return err
+	}
+	r.Brief.Words.Paid, r.Brief.Words.Currency = f, c.Currency
+	return nil
 }
 
 // Ways writes better ways of working down.

@@ -55,6 +55,10 @@ type Header struct {
 func (w Writer) complete(question string, r *report.Report, asked *answers.Asked) Header {
 	c := &asked.Case
 	aboutPlace(question, r, c)
+	r.Background = report.Background{Region: c.Setup.Region.Name, Sites: len(c.Setup.Region.Sites), Contract: contractOf(c.Setup.Region), Target: c.Target, Goal: c.Goal}
+	if r.Brief != nil {
+		r.Brief.Seed, r.Brief.Version = c.Setup.Seed, w.Version
+	}
 	r.Loan = c.Prices != nil && c.Prices.LoanShare > 0
 	r.Assumptions, r.Warnings, r.Weather = c.Assumptions, append(r.Warnings, c.Warnings...), c.Weather
 	if asked.Command != "" {
@@ -110,6 +114,17 @@ func inventedWords(c *answers.Case) []string {
 		return []string{report.InventedWords}
 	}
 	return nil
+}
+
+// contractOf returns what the contract asks for, month by month of the season.
+func contractOf(r *sim.Region) []report.Asked {
+	var out []report.Asked
+	for _, span := range r.Calendar.Months() {
+		if asked := r.Contract.StalksByMonth[span.Month]; asked > 0 {
+			out = append(out, report.Asked{Month: span.Month.String(), Stalks: asked})
+		}
+	}
+	return out
 }
 
 // contractMonths returns the months in which the contract asks for stalks, 1 to 12.

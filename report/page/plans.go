@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"sync"
 	"sync/atomic"
+	"time"
 
 	"drystalk/report"
 	"drystalk/report/document"
@@ -153,7 +154,7 @@ func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) 
 		out.charts = append(out.charts, chart)
 	}
 	out.charts = append(out.charts, chartsOf(d.Report)...)
-	return out, out.finish(d)
+	return out, out.finish(d, s.today())
 }
 
 // odds runs the plan alone.
@@ -167,7 +168,7 @@ func (s *Server) odds(ctx context.Context, c answers.Case, r *run) (*result, err
 		return nil, err
 	}
 	out := &result{odds: &a.Plan, charts: chartsOf(d.Report)}
-	return out, out.finish(d)
+	return out, out.finish(d, s.today())
 }
 
 // dryers asks how many dryers the plan needs.
@@ -185,7 +186,7 @@ func (s *Server) dryers(ctx context.Context, r *run) (*result, error) {
 		return nil, err
 	}
 	out := &result{charts: chartsOf(d.Report)}
-	return out, out.finish(d)
+	return out, out.finish(d, s.today())
 }
 
 func chartsOf(r report.Report) []report.Chart {
@@ -196,8 +197,8 @@ func chartsOf(r report.Report) []report.Chart {
 	return out
 }
 
-// finish makes the files of an answer.
-func (out *result) finish(d document.Document) error {
+// finish makes the files of an answer; the paper of two pages bears today's date.
+func (out *result) finish(d document.Document, today time.Time) error {
 	out.report = d.Report
 	files, err := d.Files()
 	if err != nil {
@@ -206,6 +207,11 @@ func (out *result) finish(d document.Document) error {
 	out.files = map[string][]byte{}
 	for _, f := range files {
 		out.files[f.Name] = f.Data
+	}
+	if d.Report.Brief != nil {
+		if out.files[report.BriefFile], err = d.Report.BriefHTML(today); err != nil {
+			return err
+		}
 	}
 	for _, c := range out.charts {
 		svg, err := c.Encode("svg")

@@ -33,6 +33,7 @@ type Server struct {
 	version string
 	writer  document.Writer
 	text    *Text
+	today   func() time.Time
 	token   string // in every form
 	port    string
 	workers int
@@ -58,6 +59,7 @@ func New(version string) *Server {
 		version: version, writer: document.Writer{Version: version}, text: &English, token: secret(), workers: max(1, runtime.GOMAXPROCS(0)),
 		ctx: ctx, stop: stop, turn: make(chan struct{}, mostRuns), slots: make(chan struct{}, mostAtOnce), plans: map[string]*plan{}, pages: map[string]*template.Template{},
 	}
+	s.today = time.Now //nolint:forbidigo // the date of a paper, not of a season
 	for _, name := range []string{"start", "plan"} {
 		s.pages[name] = template.Must(template.New("shell.gohtml").Funcs(functions).ParseFS(assets, "shell.gohtml", name+".gohtml"))
 	}

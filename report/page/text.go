@@ -3,16 +3,16 @@ package page
 // Text holds all words of the page in one place, so that it can be translated. The words of
 // answers, tables and charts are those of the report.
 type Text struct {
-	Lang, Title, Lead, Demos, DemoRegion, DemoGroup, Open, UploadLead, Upload, Saved, Local        string
-	Today, Plan, TodayLead, Change, Run, RunDryers, Stop, Reset                                    string
-	Running, Done, Stopped, Busy, Nothing, Downloads, Report, Spreadsheet, Figures, Scenario, JSON string
-	Faults, FaultsLead, Allowed, Unit, Default, NoScript, SideBySide, Month, Asked, MetToday       string
-	MetPlan, StalksMore, Charts, ChartToday, ChartPlan, Cautions, Back, Broken, BrokenLead         string
-	NotFound, Refused, TooLarge, ShowAll, Skip, Answer, Changed, Same, Kind                        string
-	SameWeather, To, Numbers, Tables, Again, Verdict                                               string
-	Options, OptionWhy                                                                             map[string]string
-	Places                                                                                         map[string]string
-	PlaceWhy                                                                                       map[string]string
+	Lang, Title, Lead, Demos, DemoRegion, DemoGroup, Open, UploadLead, Upload, Saved, Local               string
+	Today, Plan, TodayLead, Change, Run, RunDryers, Stop, Reset                                           string
+	Running, Done, Stopped, Busy, Nothing, Downloads, Brief, Report, Spreadsheet, Figures, Scenario, JSON string
+	Faults, FaultsLead, Allowed, Unit, Default, NoScript, SideBySide, Month, Asked, MetToday              string
+	MetPlan, StalksMore, Charts, ChartToday, ChartPlan, Cautions, Back, Broken, BrokenLead                string
+	NotFound, Refused, TooLarge, ShowAll, Skip, Answer, Changed, Same, Kind                               string
+	SameWeather, To, Numbers, Tables, Again, Verdict                                                      string
+	Options, OptionWhy                                                                                    map[string]string
+	Places                                                                                                map[string]string
+	PlaceWhy                                                                                              map[string]string
 }
 
 // English is the text of the page.
@@ -25,7 +25,7 @@ var English = Text{
 	Change: "The plan, by place of work", Again: "How to get the same numbers",
 	Run: "Compare today with the plan", RunDryers: "How many dryers does the plan need?", Stop: "Stop", Reset: "Back to today's numbers",
 	Running: "Running", Done: "Done", Stopped: "Stopped", Busy: "Other runs are under way; this one waits for its turn.", Nothing: "Nothing has been run yet.",
-	Downloads: "Take it with you", Report: "Report (prints on A4)", Spreadsheet: "Spreadsheet", Figures: "Figures as CSV", Scenario: "The plan as a scenario file", JSON: "All numbers as JSON",
+	Downloads: "Take it with you", Brief: "The answer on two pages (prints on A4)", Report: "Report (the annex: every table and assumption)", Spreadsheet: "Spreadsheet", Figures: "Figures as CSV", Scenario: "The plan as a scenario file", JSON: "All numbers as JSON",
 	Faults: "Some numbers cannot be used", FaultsLead: "Nothing was run. Please change these:", Allowed: "allowed", Unit: "unit", Default: "if not stated",
 	NoScript: "Without scripts, reload the page to see how far a run has come.", SideBySide: "Side by side", Verdict: "Does the purchase pay?", Month: "Month", Asked: "Asked",
 	MetToday: "Today met in", MetPlan: "The plan met in", StalksMore: "Good stalks more",

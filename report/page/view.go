@@ -205,7 +205,10 @@ func (s *Server) runView(r *run) *runView {
 	for _, c := range r.result.charts {
 		v.Charts = append(v.Charts, chartView{Name: "chart-" + c.Name + ".svg", Title: s.chartTitle(c.Name), Alt: c.Alt})
 	}
-	v.Files = []fileView{{"report.html", s.text.Report}, {"report.xlsx", s.text.Spreadsheet}, {"figures.csv", s.text.Figures}, {"answer.json", s.text.JSON}}
+	if r.result.files[report.BriefFile] != nil {
+		v.Files = append(v.Files, fileView{report.BriefFile, s.text.Brief})
+	}
+	v.Files = append(v.Files, []fileView{{"report.html", s.text.Report}, {"report.xlsx", s.text.Spreadsheet}, {"figures.csv", s.text.Figures}, {"answer.json", s.text.JSON}}...)
 	return v
 }
 

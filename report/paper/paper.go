@@ -56,12 +56,19 @@ type drawing struct {
 	Alt string
 }
 
+// lettersWide is how many letters of a table fit between the margins of A4.
+const lettersWide = 104
+
 // HTML returns the page as one self-contained file. It fails only if a chart cannot be
 // drawn.
 func (p Page) HTML() ([]byte, error) {
 	v := view{Page: p}
+	v.Assumed = table.AssumptionsOnce(p.Assumed)
 	for _, s := range p.Sections {
-		drawn := part{Title: s.Title, Tables: s.Tables}
+		drawn := part{Title: s.Title}
+		for _, t := range s.Tables {
+			drawn.Tables = append(drawn.Tables, t.Fitted(lettersWide)...)
+		}
 		for _, c := range s.Charts {
 			svg, err := c.Encode("svg")
 			if err != nil {

@@ -20,7 +20,7 @@ func Bought(s spend.Answer) string {
 // CheapestSentence says for how much the target is reached, by which list, and how sure that is;
 // or that nothing reaches it.
 func CheapestSentence(s spend.Answer, target float64, currency string) string {
-	last := lastBought(s)
+	last := LastBought(s)
 	happens := happensIn(s.Goal, last.Worst.Name, last.Odds)
 	switch bought := len(s.Steps) > 0; {
 	case !bought && last.Odds.Low >= target:
@@ -44,8 +44,8 @@ func enough(o trials.Odds, target float64) string {
 	return "is enough"
 }
 
-// boughtOrNot sums up a list in few words.
-func boughtOrNot(s spend.Answer) string {
+// BoughtOrNot sums up a list in few words.
+func BoughtOrNot(s spend.Answer) string {
 	if len(s.Steps) == 0 {
 		return "nothing"
 	}
@@ -64,13 +64,13 @@ func within(budget money.Amount, currency string) string {
 // none does.
 func BudgetsSentence(each []spend.Answer, target float64, currency string) string {
 	for _, s := range each {
-		if last := lastBought(s); last.Odds.Share >= target {
+		if last := LastBought(s); last.Odds.Share >= target {
 			return fmt.Sprintf("Of %s budgets %s is the smallest that %s. Its list takes %s: %s; then %s.",
-				spelled(len(each)), Amount(s.Budget, currency), enough(last.Odds, target), Grouped(Round(last.Spent.Units())), boughtOrNot(s), happensIn(s.Goal, last.Worst.Name, last.Odds))
+				spelled(len(each)), Amount(s.Budget, currency), enough(last.Odds, target), Grouped(Round(last.Spent.Units())), BoughtOrNot(s), happensIn(s.Goal, last.Worst.Name, last.Odds))
 		}
 	}
 	s := each[len(each)-1]
-	last := lastBought(s)
+	last := LastBought(s)
 	return fmt.Sprintf("None of %s budgets is enough: with the largest, %s, %s.", spelled(len(each)), Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
 }
 
@@ -111,7 +111,7 @@ func BudgetsNotes(each []spend.Answer) []Note {
 func DroppedNotes(s spend.Answer) []Note {
 	var harm, useless []string
 	for _, d := range s.Dropped {
-		name := OfLevers(d.What) + atSite(d.Site)
+		name := OfLevers(d.What) + AtSite(d.Site)
 		if d.Harm {
 			harm = append(harm, name)
 		} else {

@@ -8,8 +8,8 @@ import (
 	"drystalk/sim/spend"
 )
 
-// lastBought returns the state after the last step, or before the first where nothing helps.
-func lastBought(s spend.Answer) spend.Bought {
+// LastBought returns the state after the last step, or before the first where nothing helps.
+func LastBought(s spend.Answer) spend.Bought {
 	if len(s.Steps) == 0 {
 		return s.Start
 	}
@@ -18,7 +18,7 @@ func lastBought(s spend.Answer) spend.Bought {
 
 // SpendSentence says what a budget buys and what that does; what loses money says so first.
 func SpendSentence(s spend.Answer, currency string) string {
-	last := lastBought(s)
+	last := LastBought(s)
 	first := ""
 	if s.After.High < 0 {
 		first = losesMoney
@@ -34,7 +34,7 @@ func SpendSentence(s spend.Answer, currency string) string {
 // is the worst then.
 func before(s spend.Answer) string {
 	at := ""
-	if s.Goal.ByMonth() && s.Start.Worst.Name != lastBought(s).Worst.Name {
+	if s.Goal.ByMonth() && s.Start.Worst.Name != LastBought(s).Worst.Name {
 		at = " (" + s.Start.Worst.Name + ")"
 	}
 	return fmt.Sprintf("%s before%s", strings.TrimSuffix(OutOf(s.Start.Odds.Share), " of 100"), at)
@@ -59,7 +59,7 @@ func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 
 // nextInShort says what step would come next, and whether money or use is wanting.
 func nextInShort(s spend.Answer, m spend.Marginal, currency string) string {
-	step := fmt.Sprintf("%s%s for %s", OfLever(m.What), atSite(m.Site), Amount(m.Cost, currency))
+	step := fmt.Sprintf("%s%s for %s", OfLever(m.What), AtSite(m.Site), Amount(m.Cost, currency))
 	switch left := s.Budget - spentOf(s); {
 	case s.Budget > 0 && m.Cost > left: // without a budget money is no bound
 		return "With more money, next would come " + step + "."
@@ -79,7 +79,7 @@ func spentOf(s spend.Answer) money.Amount {
 
 // listReaches says whether the list reaches the target, and after which step.
 func listReaches(s spend.Answer, target float64, currency string) string {
-	switch at, start := reaching(lastBought(s).Odds, target), reaching(s.Start.Odds, target); {
+	switch at, start := reaching(LastBought(s).Odds, target), reaching(s.Start.Odds, target); {
 	case at == missed:
 		return fmt.Sprintf("That is not the %s asked for.", ofHundred(target))
 	case at == untold:
@@ -130,7 +130,7 @@ func waysTried(n int) string {
 func SpendNotes(s spend.Answer, currency string) []Note {
 	next := ""
 	if m, ok := nextStep(s); ok {
-		next = fmt.Sprintf("%s%s for %s: %s fewer stalks missing a season (search seasons).", OfLever(m.What), atSite(m.Site), Amount(m.Cost, currency), Whole(m.Fewer))
+		next = fmt.Sprintf("%s%s for %s: %s fewer stalks missing a season (search seasons).", OfLever(m.What), AtSite(m.Site), Amount(m.Cost, currency), Whole(m.Fewer))
 	}
 	list := ""
 	if len(s.All) > 0 {
@@ -148,7 +148,8 @@ func SpendNotes(s spend.Answer, currency string) []Note {
 	)
 }
 
-func atSite(site string) string {
+// AtSite says where something is bought; "" for the region.
+func AtSite(site string) string {
 	if site == "" {
 		return ""
 	}

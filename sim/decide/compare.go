@@ -251,7 +251,7 @@ var compared = slices.Concat(
 )
 
 func (c *Comparison) totals(a, b *seasons, tables []*trials.Table, planA, planB []int) {
-	c.Totals = append(c.Totals, pairedOf(deliveredKey, string(sim.Stalks), a.delivered, b.delivered), pairedOf(spoiledKey, string(sim.Stalks), a.spoiled, b.spoiled))
+	c.Totals = append(c.Totals, pairedOf(DeliveredKey, string(sim.Stalks), a.delivered, b.delivered), pairedOf(spoiledKey, string(sim.Stalks), a.spoiled, b.spoiled))
 	for _, id := range compared {
 		c.Totals = append(c.Totals, pairedOf(id.String(), string(id.Figure().Unit), each(tables[0], id, planA), each(tables[1], id, planB)))
 	}

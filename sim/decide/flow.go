@@ -45,11 +45,11 @@ func (f *Flow) Tasks() (out []Spent) {
 	return out
 }
 
-// deliveredKey is the key of what was delivered, after the figures of the gate.
-const deliveredKey = "delivered"
+// DeliveredKey is the key of what was delivered, after the figures of the gate.
+const DeliveredKey = "delivered"
 
 // deliveredUnitKey is it with its unit.
-const deliveredUnitKey = deliveredKey + "_stalks"
+const deliveredUnitKey = DeliveredKey + "_stalks"
 
 // spoiledKey is the key of what mould spoiled at the hub, after what was delivered.
 const spoiledKey = "spoiled_at_hub"

@@ -121,7 +121,7 @@ func TestTotalsOfAComparison(t *testing.T) {
 		wantA, wantB, off := delivered(a), delivered(b), 1e-6
 		if d.Of == spoiledKey {
 			wantA, wantB = spoiled(a), spoiled(b)
-		} else if d.Of != deliveredKey {
+		} else if d.Of != DeliveredKey {
 			var id sim.FigureID
 			require.NoError(t, id.UnmarshalText([]byte(d.Of)))
 			assert.Equal(t, string(id.Figure().Unit), d.Unit, d.Of)

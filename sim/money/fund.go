@@ -120,3 +120,11 @@ func InAll(bills []Bill) Funding {
 	}
 	return all
 }
+
+// FundingOf returns how a purchase is paid for where one payer buys all of it. A loan of no months
+// or at a negative rate is an error.
+func (p *Prices) FundingOf(cost Amount) (Funding, error) {
+	b := Bill{Funding: Funding{Cost: cost}}
+	err := p.fund(&b)
+	return b.Funding, err
+}

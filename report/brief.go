@@ -1,0 +1,99 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"drystalk/report/chart"
+	"drystalk/report/paper"
+	"drystalk/report/table"
+	"drystalk/report/words"
+)
+
+// Brief is what the paper of two pages of an answer shows besides its sentence.
+type Brief struct {
+	Words   words.Brief
+	Chart   chart.Chart
+	Reading string // how to read the chart
+	Table   table.Table
+	Seed    uint64
+	Version string
+}
+
+// Background is what somebody must know to understand an answer who knows nothing of the region.
+type Background = words.Background
+
+// Asked is what the contract asks for in a month.
+type Asked = words.Asked
+
+// BriefFile is the name of the paper of two pages.
+const BriefFile = "brief.html"
+
+// errNoBrief is returned for answers that have no paper.
+var errNoBrief = errors.New("this answer has no paper of two pages")
+
+// How the charts of papers are read.
+const (
+	readOdds     = "Each disc is the share of trial seasons, the bar about it the range that chance leaves it (95 % sure). The dashed line is what was asked for."
+	readDiffers  = "Each mark is the share of trial seasons in which the month is met, the bar about it the range that chance leaves it (95 % sure). Both plans live through the same seasons."
+	readPromised = "The same promise holds in every contract month. A ring is no offer: it is what one month might take if all others stay as promised."
+)
+
+// BriefHTML returns the paper of two pages of an answer, dated, as one self-contained page. It
+// fails where an answer has none.
+func (r Report) BriefHTML(date time.Time) ([]byte, error) {
+	b := r.Brief
+	if b == nil {
+		return nil, errNoBrief
+	}
+	measure := b.Words.Measure
+	if len(measure) == 0 {
+		measure = words.MeasureAnyway(r.Assumptions)
+	}
+	said := []paper.Passage{
+		{Title: "What it costs, and who pays what", Says: words.Passage(b.Words.Costs, b.Words.PaidSo(), b.Words.Left)},
+		{Title: "What would change the answer", Says: words.Passage(b.Words.Changes, r.Last)},
+		{Title: "What to measure first", Says: words.Passage(measure)},
+		{Title: "Cautions", Says: r.Caution() + " " + briefCaution},
+	}
+	return paper.Brief{
+		Region: r.Background.Region, Date: longDate(date), Question: b.Words.Question, About: words.Passage(r.Background.Sentences()),
+		Sentence: r.Sentence, Answer: words.Passage(r.First, b.Words.Answer), Warnings: r.Warnings,
+		Chart: b.Chart, Reading: b.Reading, Table: b.Table, Passages: said, Made: r.made(), Lines: r.Reproduce[:min(1, len(r.Reproduce))],
+	}.HTML()
+}
+
+// briefCaution is what a paper of two pages says beside the cautions of every answer.
+const briefCaution = "Dry stalks are kindling, mouldy dust harms lungs, and nobody works alone on open water. A charge in a dryer is no plant-health treatment that an importing country would accept. Local codes, permits and licensed builders decide; the annex has all cautions."
+
+// longDate writes a date: "26 November 2026".
+func longDate(t time.Time) string { return t.Format("2 January 2006") }
+
+// made says how an answer was made.
+func (r Report) made() string {
+	b := r.Brief
+	s := fmt.Sprintf("By drystalk %s, a free program, from %s trial seasons (seed %d); the numbers are what its model says of the region as it was described, and no more.", b.Version, words.Grouped(b.Words.Seasons), b.Seed)
+	if r.Weather != "" {
+		s += " " + firstSentence(r.Weather)
+	}
+	var behind []string
+	for _, line := range r.Reproduce[min(1, len(r.Reproduce)):] {
+		if !strings.HasPrefix(line, "drystalk ") {
+			behind = append(behind, line)
+		}
+	}
+	if len(behind) > 0 {
+		s += " It rests on " + words.And(behind) + "."
+	}
+	return s + " The annex, report.html, has every table, every assumption with its source and all cautions. This line gives the same numbers:"
+}
+
+// firstSentence returns a text up to its first full stop.
+func firstSentence(text string) string {
+	if at := strings.Index(text, ". "); at >= 0 {
+		return text[:at+1]
+	}
+	return text
+}

@@ -1,0 +1,92 @@
+package chart
+
+import (
+	"fmt"
+	"image/color"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"drystalk/report/words"
+)
+
+// aside is how far two marks of one month stand from its middle.
+const aside = 0.13
+
+// Differs draws how often each contract month is met today and with another plan: an open diamond
+// on the left and a disc on the right, each with its interval.
+func Differs(c words.Compared) (Chart, error) {
+	p := blank("How often each contract month is met", "contract month", "seasons in which it is met (%)")
+	var today, then intervals
+	var at []float64
+	for i, m := range c.Result.Months {
+		today.odds(float64(i)-aside, m.OddsA)
+		then.odds(float64(i)+aside, m.OddsB)
+		at = append(at, float64(i))
+	}
+	last := float64(len(at)) - 0.5
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 122
+	p.X.Tick.Marker = ticks(at, func(x float64) string { return shortMonth(c.Result.Months[words.Round(x)].Name) })
+	p.Y.Tick.Marker = ticks(everyFifth, whole)
+	if err := rules(p, -0.5, last, everyFifth[1:]); err != nil {
+		return Chart{}, err
+	}
+	if err := today.open(p); err != nil {
+		return Chart{}, err
+	}
+	if err := then.add(p); err != nil {
+		return Chart{}, err
+	}
+	with := c.With()
+	if len(with) > 34 {
+		with = "with what is changed"
+	}
+	label(p, -0.45, 113, "diamond: "+words.Today, rust, 0, 0, draw.XLeft)
+	label(p, last-0.05, 113, "disc: "+with+"; bars: 95 % sure", ink, 0, 0, draw.XRight)
+	alt := "How often each contract month is met, today and " + c.With() + ":"
+	for _, m := range c.Result.Months {
+		alt += fmt.Sprintf(" %s %s and %s;", m.Name, words.Percent(m.OddsA.Share), words.Percent(m.OddsB.Share))
+	}
+	return Chart{"months-of-both", alt[:len(alt)-1] + ".", p, chartHeight}, nil
+}
+
+// shortMonth writes the first letters of a month.
+func shortMonth(name string) string { return name[:min(3, len(name))] }
+
+// open draws intervals with an open diamond at each value, in the colour of what stands beside.
+func (v *intervals) open(p *plot.Plot) error {
+	bars, err := plotter.NewYErrorBars(v)
+	if err != nil {
+		return err
+	}
+	bars.Color, bars.Width, bars.CapWidth = rust, vg.Points(1.2), vg.Points(7)
+	marks, err := plotter.NewScatter(v.XYs)
+	if err != nil {
+		return err
+	}
+	marks.GlyphStyle = draw.GlyphStyle{Color: rust, Radius: vg.Points(4.2), Shape: diamond{}}
+	p.Add(bars, marks)
+	return nil
+}
+
+// diamond is a square on its corner, white within.
+type diamond struct{}
+
+// DrawGlyph draws the mark.
+func (diamond) DrawGlyph(c *draw.Canvas, style draw.GlyphStyle, at vg.Point) {
+	var path vg.Path
+	r := style.Radius
+	path.Move(vg.Point{X: at.X, Y: at.Y + r})
+	path.Line(vg.Point{X: at.X + r, Y: at.Y})
+	path.Line(vg.Point{X: at.X, Y: at.Y - r})
+	path.Line(vg.Point{X: at.X - r, Y: at.Y})
+	path.Close()
+	c.SetColor(color.White)
+	c.Fill(path)
+	c.SetColor(style.Color)
+	c.SetLineWidth(vg.Points(1.4))
+	c.SetLineDash(nil, 0)
+	c.Stroke(path)
+}

@@ -1,0 +1,80 @@
+package chart
+
+import (
+	"fmt"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"drystalk/report/words"
+	"drystalk/sim/decide"
+)
+
+// Promise draws what can be promised in every contract month beside the contract as written, and
+// what each month alone might take.
+func Promise(p decide.Promise, contract []words.Asked) (Chart, error) {
+	c := blank("What can be promised, beside the contract as written", "contract month", "good stalks a month (thousands)")
+	alone := map[string]int{}
+	for _, m := range p.Months {
+		alone[m.Name] = m.Stalks
+	}
+	top := float64(max(p.Flat, p.Next)) / 1000
+	var at []float64
+	for i, m := range contract {
+		at = append(at, float64(i))
+		top = max(top, float64(m.Stalks)/1000, float64(alone[m.Month])/1000)
+	}
+	last := float64(len(contract)) - 0.5
+	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = -0.5, last, 0, 1.36*top
+	c.X.Tick.Marker = ticks(at, func(x float64) string { return shortMonth(contract[words.Round(x)].Month) })
+	thousands := marks(0, 1.05*top, fineStep(top))
+	c.Y.Tick.Marker = ticks(thousands, figure)
+	if err := rules(c, -0.5, last, thousands[1:]); err != nil {
+		return Chart{}, err
+	}
+	for i, m := range contract {
+		x := float64(i)
+		if p.Flat > 0 {
+			if err := area(c, upTo(x, 0.3, float64(p.Flat)/1000), ink, pen{}); err != nil {
+				return Chart{}, err
+			}
+		}
+		if y := float64(alone[m.Month]) / 1000; y > 0 {
+			if err := circles(c, plotter.XYs{{X: x, Y: y}}); err != nil {
+				return Chart{}, err
+			}
+		}
+		if err := line(c, level(x-0.42, x+0.42, float64(m.Stalks)/1000), pen{rust, 2.4, nil}); err != nil {
+			return Chart{}, err
+		}
+	}
+	promised, alt := "nothing can be promised", "Nothing can be promised."
+	if p.Flat > 0 {
+		promised = "bar: can be promised, " + words.Grouped(p.Flat)
+		alt = fmt.Sprintf("%s good stalks a month can be promised: the target is reached in %s.", words.Grouped(p.Flat), words.Odds(p.Odds))
+	}
+	label(c, -0.45, 1.29*top, promised, ink, 0, 0, draw.XLeft)
+	label(c, last-0.05, 1.29*top, "thick line: the contract as written", rust, 0, 0, draw.XRight)
+	if len(alone) > 0 {
+		label(c, -0.45, 1.15*top, "ring: this month alone might take so much (not proven)", ink, 0, 0, draw.XLeft)
+	}
+	return Chart{"promise", alt, c, chartHeight}, nil
+}
+
+// upTo are the corners of an upright bar from nothing to y.
+func upTo(x, half, y float64) plotter.XYs {
+	return plotter.XYs{{X: x - half, Y: 0}, {X: x + half, Y: 0}, {X: x + half, Y: y}, {X: x - half, Y: y}}
+}
+
+// circles marks points with open rings.
+func circles(p *plot.Plot, points plotter.XYs) error {
+	d, err := plotter.NewScatter(points)
+	if err != nil {
+		return err
+	}
+	d.GlyphStyle = draw.GlyphStyle{Color: ink, Radius: vg.Points(4), Shape: draw.RingGlyph{}}
+	p.Add(d)
+	return nil
+}

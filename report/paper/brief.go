@@ -1,0 +1,59 @@
+package paper
+
+import (
+	"bytes"
+	_ "embed" // the paper
+	"fmt"
+	"html/template"
+	"strings"
+
+	"drystalk/report/chart"
+	"drystalk/report/table"
+)
+
+//go:embed brief.gohtml
+var briefText string
+
+// briefPage is the parsed paper; it is part of the program, so a fault in it is a bug.
+var briefPage = template.Must(template.New("brief").Funcs(template.FuncMap{"pieces": pieces}).Parse(briefText))
+
+// pieces parts a line at its spaces: nothing else of it may be broken.
+func pieces(line string) []string { return strings.Split(line, " ") }
+
+// Brief is a paper of two pages that reads as one whole, from top to bottom.
+type Brief struct {
+	Region   string
+	Date     string
+	Question string
+	About    string // what the region does and what is asked of it
+	Sentence string // the answer in one sentence
+	Answer   string // what follows it
+	Warnings []string
+	Chart    chart.Chart
+	Reading  string // how to read the chart
+	Table    table.Table
+	Passages []Passage
+	Made     string   // how the answer was made
+	Lines    []string // the command line that gives the same numbers, and what it needs
+}
+
+// Passage is a heading with what stands under it.
+type Passage struct{ Title, Says string }
+
+// HTML returns the paper as one self-contained file. It fails only if its chart cannot be drawn.
+func (b Brief) HTML() ([]byte, error) {
+	svg, title, upright, err := b.Chart.ForPaper()
+	if err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	err = briefPage.Execute(&out, struct {
+		Brief
+		Drawn          drawing
+		Title, Upright string
+	}{b, drawing{template.HTML(withoutProlog(svg)), b.Chart.Alt}, title, upright})
+	if err != nil {
+		return nil, fmt.Errorf("brief: %w", err)
+	}
+	return out.Bytes(), nil
+}

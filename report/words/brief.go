@@ -1,0 +1,322 @@
+package words
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"drystalk/sim"
+	"drystalk/sim/decide"
+	"drystalk/sim/goal"
+	"drystalk/sim/knowledge"
+	"drystalk/sim/money"
+	"drystalk/sim/spend"
+)
+
+// Brief is what a paper of two pages says besides the answer itself, passage by passage.
+type Brief struct {
+	Question string
+	Answer   []string      // what follows the sentence of the answer
+	Costs    []string      // what it costs, and who pays what
+	Paid     money.Funding // how, where Costs do not say it; nothing where they do
+	Currency string        // of that
+	Left     []string      // what is left of a year then
+	Changes  []string      // what would change the answer
+	Measure  []string      // what to measure first; none: what nobody has measured
+	Seasons  int           // behind the answer
+}
+
+// Asked is what the contract asks for in a month.
+type Asked struct {
+	Month  string
+	Stalks int
+}
+
+// Background is what somebody must know to understand an answer who knows nothing of the region.
+type Background struct {
+	Region   string
+	Sites    int
+	Contract []Asked // the months that ask for stalks, in the order of the season
+	Target   float64
+	Goal     goal.Goal
+}
+
+// Sentences say what the region does, what is asked of it, what a dryer is and what counts as enough.
+func (b Background) Sentences() []string {
+	groups := fmt.Sprintf("The %s groups of %s pull the stalks of a water plant, dry them on racks and sell", spelled(b.Sites), b.Region)
+	if b.Sites == 1 {
+		groups = fmt.Sprintf("The group of %s pulls the stalks of a water plant, dries them on racks and sells", b.Region)
+	}
+	return []string{
+		fmt.Sprintf("%s the good ones to a buyer: %s.", groups, contractWords(b.Contract)),
+		"In dry months the sun dries for nothing; in the rains stalks mould within days. A dryer is a cabinet heated with wood that dries them in any weather.",
+		fmt.Sprintf("A plan is called enough here if %s in %s. This is counted in trial seasons: a computer lives through a season hour by hour, each time with other weather and other luck.", enoughIf(b.Goal), OfTen(b.Target)),
+	}
+}
+
+// enoughIf says when a season counts.
+func enoughIf(g goal.Goal) string {
+	if g.Kind == goal.WorstMonth {
+		return "each contract month, the worst included, is met" + leastOf(g)
+	}
+	return Happens(g, "")
+}
+
+// contractWords says what the contract asks for.
+func contractWords(list []Asked) string {
+	if len(list) == 0 {
+		return "the contract asks for none"
+	}
+	low, high := list[0].Stalks, list[0].Stalks
+	for _, m := range list {
+		low, high = min(low, m.Stalks), max(high, m.Stalks)
+	}
+	many := Grouped(low)
+	if high > low {
+		many += " to " + Grouped(high)
+	}
+	if len(list) == 1 {
+		return fmt.Sprintf("%s in %s", many, list[0].Month)
+	}
+	return fmt.Sprintf("%s in each month that the contract names, from %s to %s", many, list[0].Month, list[len(list)-1].Month)
+}
+
+// noMoney is said where a scenario states no prices.
+const noMoney = "No prices are stated, so that this paper says nothing of money: ask for offers before anything is decided."
+
+// payer says who pays for what is bought.
+const payer = "A grant is paid by whoever gives it and never paid back; all else is paid by the groups, each for what stands at its own site."
+
+// DryersBrief says what a paper on the number of dryers says: at is the plan that is spoken of.
+func DryersBrief(a decide.Answer, at int, currency string) Brief {
+	b := Brief{Question: fmt.Sprintf("How many dryers does %s need, and where?", a.Region), Seasons: a.Plans[at].AllMonths.Seasons}
+	if a.Stopped != "" {
+		b.Answer = []string{"This run was stopped early: this is what is known so far."}
+	}
+	b.Answer = append(b.Answer, provenInShort(a), neighboursInShort(a))
+	if where := Where(a.Sites, a.Plans[at].PerSite); where != "" {
+		b.Answer = append(b.Answer, fmt.Sprintf("With %s they stand %s.", Dryers(a.Plans[at].Dryers), placed(where)))
+	}
+	b.Costs = []string{noMoney}
+	if len(a.Money) > 0 {
+		e := a.Money[at]
+		b.Costs = toFundWords(e, currency)
+		if f := e.ToFund; f != nil && f.Cost > 0 {
+			b.Costs = append(b.Costs, payer)
+		}
+		b.Left = yearOf(e, currency)
+	}
+	b.Changes = append(swingWords(a, 2), WithoutTolerance(a), shortInShort(a.Short))
+	b.Measure = measureFirst(a)
+	return b
+}
+
+// placed puts a list of places behind a verb.
+func placed(where string) string {
+	if strings.HasPrefix(where, "at ") {
+		return where
+	}
+	return "so: " + where
+}
+
+// mostParts is how many parts of the money of a year are named.
+const mostParts = 5
+
+// yearOf says what a year of a plan brings and takes, the largest parts by name.
+func yearOf(e decide.Earns, currency string) []string {
+	var brings, takes []decide.Part
+	for _, p := range e.Parts {
+		switch {
+		case p.Year.Mean >= 0.5:
+			brings = append(brings, p)
+		case p.Year.Mean <= -0.5:
+			takes = append(takes, p)
+		}
+	}
+	out := []string{fmt.Sprintf("An average year brings %s.", partsOf(brings, currency))}
+	if len(takes) > 0 {
+		out = append(out, fmt.Sprintf("It takes %s.", partsOf(takes, currency)))
+	}
+	return append(out, fmt.Sprintf("%s: %s a year.", upper(LeftOver(e.Cutters)), Amounts(e.Net, currency)))
+}
+
+// partsOf lists parts of money, the largest first.
+func partsOf(list []decide.Part, currency string) string {
+	if len(list) == 0 {
+		return "no money"
+	}
+	list = slices.Clone(list)
+	slices.SortStableFunc(list, func(a, b decide.Part) int {
+		return cmp.Compare(math.Abs(b.Year.Mean), math.Abs(a.Year.Mean))
+	})
+	var said []string
+	rest := 0.0
+	for k, p := range list {
+		if k >= mostParts {
+			rest += math.Abs(p.Year.Mean)
+			continue
+		}
+		said = append(said, fmt.Sprintf("%s for %s", Money(math.Abs(p.Year.Mean), currency), Part(p.Of)))
+	}
+	if rest >= 0.5 {
+		said = append(said, Money(rest, currency)+" for all else")
+	}
+	return And(said)
+}
+
+// SpendBrief says what a paper on a list of what to buy says.
+func SpendBrief(region string, s spend.Answer, target float64, currency string) Brief {
+	b := Brief{Question: fmt.Sprintf("With %s, what does %s buy first?", Amount(s.Budget, currency), region), Seasons: s.Seasons}
+	if s.Cheapest {
+		b.Question = fmt.Sprintf("What is the cheapest list that keeps %s's buyer supplied?", region)
+	}
+	b.Answer = SpendParagraph(s, target, currency)[:1]
+	if s.Stopped {
+		b.Answer = SpendParagraph(s, target, currency)[:2]
+	}
+	b.Costs = listCosts(s, currency)
+	b.Left = []string{leftThen(s, currency)}
+	if len(s.Steps) > 0 {
+		b.Changes = append(b.Changes, "The list ends because "+endingWords[s.Ends]+".")
+	}
+	if m, ok := nextStep(s); ok {
+		b.Changes = append(b.Changes, nextInShort(s, m, currency))
+	}
+	for _, n := range DroppedNotes(s) {
+		b.Changes = append(b.Changes, n.Says)
+	}
+	return b
+}
+
+// listCosts says what a list costs; how that is paid for is told by [Brief.PaidSo].
+func listCosts(s spend.Answer, currency string) []string {
+	cost := spentOf(s)
+	if cost == 0 {
+		return []string{"Nothing is bought."}
+	}
+	return []string{fmt.Sprintf("The list costs %s.", Amount(cost, currency))}
+}
+
+// PaidSo says how what is bought is paid for, and by whom, where the costs do not say it.
+func (b Brief) PaidSo() []string {
+	if b.Paid.Cost == 0 {
+		return nil
+	}
+	return []string{"Of that " + Funding(b.Paid, b.Currency) + ".", payer}
+}
+
+// BudgetsBrief says what a paper on several budgets says.
+func BudgetsBrief(region string, each []spend.Answer, target float64, currency string) Brief {
+	last := each[len(each)-1]
+	b := SpendBrief(region, last, target, currency)
+	b.Question = fmt.Sprintf("What does each of %s budgets buy at %s?", spelled(len(each)), region)
+	b.Answer = BudgetsParagraph(each, target, currency)
+	b.Costs = append([]string{fmt.Sprintf("What follows is of the largest budget, %s.", Amount(last.Budget, currency))}, b.Costs...)
+	return b
+}
+
+// CompareBrief says what a paper on two plans says.
+func CompareBrief(c Compared) Brief {
+	b := Brief{Question: fmt.Sprintf("What would %s do at %s, and does it pay?", c.What(), c.Region), Seasons: c.Result.Seasons}
+	b.Answer = append([]string{newWorst(c.Result)}, monthWords(c.Result)...)
+	p := c.Result.Purchase
+	switch {
+	case c.Result.Cutters == "":
+		b.Costs = []string{noMoney}
+	case p == nil:
+		b.Costs = []string{"Nothing is bought."}
+	default:
+		b.Costs = []string{fmt.Sprintf("What is bought costs %s: %s.", Amount(p.Cost, c.Currency), Funding(p.Funding, c.Currency)), payer}
+		b.Costs = append(append(b.Costs, backWords(*p)...), lowCash(c))
+	}
+	b.Changes = append([]string{evenWords(c)}, whatIfs(c)...)
+	b.Changes = append(b.Changes, CompareWarnings(c)...)
+	return b
+}
+
+// whatIfs say how a purchase fares under each changed assumption.
+func whatIfs(c Compared) []string {
+	p := c.Result.Purchase
+	if p == nil || len(c.Result.Unpriced) > 0 {
+		return nil
+	}
+	var said []string
+	for _, w := range p.WhatIfs {
+		said = append(said, fmt.Sprintf("if %s, it %s", WhatIf(w.Change), futureVerdicts[w.Verdict]))
+	}
+	if len(said) == 0 {
+		return nil
+	}
+	return []string{upper(strings.Join(said, "; ") + ".")}
+}
+
+// futureVerdicts are the verdicts on a purchase under a changed assumption.
+var futureVerdicts = map[money.Verdict]string{
+	money.PaysInNearlyAll: "pays in nearly all futures", money.PaysOnAverage: "pays on average, with a risk",
+	money.CannotBeTold: "may pay or not, which cannot be told", money.DoesNotPay: "does not pay",
+}
+
+// PromiseBrief says what a paper on a promise says; penalty is what a missing stalk costs, below 0
+// where no prices are stated.
+func PromiseBrief(region string, p decide.Promise, penalty float64, currency string) Brief {
+	b := Brief{Question: fmt.Sprintf("How many good stalks a month can %s safely promise a buyer?", region), Seasons: p.Seasons}
+	for _, n := range PromiseNotes(p) {
+		switch n.About {
+		case "How sure":
+			b.Answer = append(b.Answer, n.Says)
+		case "One month alone", "Stock before the rains":
+			b.Changes = append(b.Changes, n.Says)
+		}
+	}
+	b.Costs = []string{"Nothing is bought for this promise: it is what the groups do with what they have."}
+	switch {
+	case penalty < 0:
+		b.Costs = append(b.Costs, noMoney)
+	case penalty == 0:
+		b.Costs = append(b.Costs, "No penalty for missing stalks is stated; a stalk that is not delivered is not paid for.")
+	default:
+		b.Costs = append(b.Costs, fmt.Sprintf("If a month is missed, the groups pay a penalty of %s for each missing stalk, and it is not paid for.", HourMoney(penalty, currency)))
+	}
+	return b
+}
+
+// unmeasured are the parameters that a group measures with a pencil and a balance, those first that
+// most plans hang on.
+var unmeasured = []knowledge.Key{knowledge.OutputFactor, knowledge.SkinFactor, knowledge.RateAt80CPerH}
+
+// MeasureAnyway says what is worth measuring where a question does not tell which number moves its
+// answer most: what was drawn anew in each season because nobody has measured it.
+func MeasureAnyway(assumed []sim.Assumption) []string {
+	var said []string
+	for _, r := range knowledge.Table() {
+		drawn := slices.ContainsFunc(assumed, func(a sim.Assumption) bool { return a.VariedInTrials && a.Name == r.Name })
+		if drawn && slices.Contains(unmeasured, r.Key) {
+			said = append(said, fmt.Sprintf("the %s (%s)", r.Name, r.Measure))
+		}
+	}
+	if len(said) == 0 {
+		return []string{"Time a few loads of your own and count a few days' cutting before anything is bought: what is stated here may differ at your place."}
+	}
+	return []string{
+		"Nobody has measured these at this place, so that each trial season drew other numbers for them: " + And(said) + ".",
+		"Which of them this answer hangs on most was not asked here; drystalk dryers tells.",
+	}
+}
+
+// Passage joins sentences, without empty ones.
+func Passage(lists ...[]string) string {
+	var out []string
+	for _, list := range lists {
+		for _, s := range list {
+			if s = strings.TrimSpace(s); s != "" {
+				out = append(out, s)
+			}
+		}
+	}
+	return byOthers.Replace(strings.Join(out, " "))
+}
+
+// byOthers are words to somebody of the region, put for a reader from elsewhere.
+var byOthers = strings.NewReplacer("than you wrote", "than was stated", "an hour of yours", "a member's hour", "an hour of your time", "an hour of a member's time", "your place may differ", "the place may differ")
