@@ -27,6 +27,7 @@ var arrows = map[string][]string{
 	"report/page":            {"scenarios", "report", "report/document", "sim/answers", "sim/decide"},
 	"report/document":        {"report", "sim/answers", "sim/plans", "sim/decide", "sim/trials", "sim", "sim/weather"},
 	"report":                 {"sim/goal", "report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim", "sim/weather", "sim/charge"},
+	"report/machines":        {},
 	"report/book":            {"report/table", "report/words", "sim"},
 	"report/columns":         {"report/book", "sim/tidy"},
 	"report/paper":           {"report/chart", "report/table"},
