@@ -16,12 +16,30 @@ func (f *Fire) BrownedShare(hours, ratePerHAt90C float64) float64 {
 	if !(hours > 0) || !(ratePerHAt90C > 0) {
 		return 0
 	}
-	rate := func(tempC float64) float64 { return ratePerHAt90C * math.Exp2((tempC-brownsAtC)/doublesEveryC) }
 	heatingH := min(hours, f.c.HeatUpH)
-	dose := rate(f.c.SetC) * (hours - heatingH)
+	dose := ratePerHAt90C * f.browns.set * (hours - heatingH)
 	if rise := f.c.SetC - f.ambient.TempC; rise > 0 && heatingH > 0 {
-		reachedC := f.ambient.TempC + rise*heatingH/f.c.HeatUpH
-		dose += (rate(reachedC) - rate(f.ambient.TempC)) * f.c.HeatUpH / rise * doublesEveryC / math.Ln2
+		reached := f.browns.heatedUp
+		if hours < f.c.HeatUpH {
+			reached = f.brownsAfter(heatingH)
+		}
+		dose += (ratePerHAt90C*reached - ratePerHAt90C*f.browns.outside) * f.c.HeatUpH / rise * doublesEveryC / math.Ln2
 	}
 	return -math.Expm1(-dose)
 }
+
+// browns is how fast stalks brown at some temperatures of the chamber, over the rate at brownsAtC.
+type browns struct{ outside, heatedUp, set float64 }
+
+// brownsWhenHot returns what every charge needs that heats up.
+func (f *Fire) brownsWhenHot() browns {
+	return browns{brownsAt(f.ambient.TempC), f.brownsAfter(f.c.HeatUpH), brownsAt(f.c.SetC)}
+}
+
+// brownsAfter is brownsAt the temperature after some hours of the heating up.
+func (f *Fire) brownsAfter(heatingH float64) float64 {
+	return brownsAt(f.ambient.TempC + (f.c.SetC-f.ambient.TempC)*heatingH/f.c.HeatUpH)
+}
+
+// brownsAt returns how fast stalks brown at tempC, °C, over the rate at brownsAtC.
+func brownsAt(tempC float64) float64 { return math.Exp2((tempC - brownsAtC) / doublesEveryC) }

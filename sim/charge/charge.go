@@ -72,6 +72,9 @@ type Fire struct {
 	sparesMJ   float64 // of the heat of the fire that heats up, for stalks and water
 	slowLeft   float64 // part of its moisture that the slow stalk has left, at least, when the chamber is hot
 	youngKgPMJ float64 // water that a MJ drives off while the fire heats up, kg
+
+	fastest float64 // rate of the fastest stalks of a lot over the mean's
+	browns  browns
 }
 
 // warmer is a step of the heating up, at the temperature of its middle.
@@ -80,6 +83,7 @@ type warmer struct {
 	emc          float64
 	perKgMJ      float64 // heat of a kg of water with its exhaust
 	dries, slows float64 // part of what is above emc that the mean and the slow stalk lose
+	mean         float64 // as dries, by share
 }
 
 // Light returns the cabinet lit in an ambient.
@@ -93,6 +97,8 @@ func (c *Cabinet) Light(a Ambient) Fire {
 	f.sparesMJ = f.powerMJ*min(c.HeatUpH, fullYoungH) - f.cabinetMJ()
 	f.heat()
 	f.coolH = f.coolingH()
+	f.fastest = math.Exp(farthestScore * c.RateSpread)
+	f.browns = f.brownsWhenHot()
 	return f
 }
 
@@ -119,7 +125,7 @@ func (f *Fire) warmAt(tempC, stepH float64) warmer {
 	k := stalk.DryingRatePerH(tempC, f.c.RateAt80CPerH, f.c.ActivationKJPerMol)
 	return warmer{
 		rate: k, emc: f.c.equilibrium(f.ambient, tempC), perKgMJ: f.c.perKgMJ(f.ambient.TempC, tempC),
-		dries: -math.Expm1(-k * stepH), slows: -math.Expm1(-k * f.slow / f.rate * stepH),
+		dries: -math.Expm1(-k * stepH), slows: -math.Expm1(-k * f.slow / f.rate * stepH), mean: share(k * stepH),
 	}
 }
 

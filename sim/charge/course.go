@@ -130,8 +130,8 @@ func (c *Course) heatUp(slow, youngMJ float64) float64 {
 		y := c.driveOff(w, youngMJ*f.stepH)
 		c.young = append(c.young, y)
 		before := slow
-		slow -= min(y.part*w.slows*max(0, slow-w.emc), y.most)
-		c.lose(w, y)
+		slow -= y.loss(w.slows, slow-w.emc)
+		c.lose(w, &y)
 		if slow <= f.target && c.DryingH == 0 {
 			c.DryingH = (float64(j) + (before-f.target)/(before-slow)) * f.stepH
 		}
@@ -140,11 +140,23 @@ func (c *Course) heatUp(slow, youngMJ float64) float64 {
 }
 
 // lose takes from every lot what it loses in a step.
-func (c *Course) lose(w *warmer, y young) {
+func (c *Course) lose(w *warmer, y *young) {
 	for i := range c.lots {
-		m := float64(c.lots[i].Moisture)
-		c.lots[i].Moisture = stalk.DryBasis(m - min(y.part*w.dries*max(0, m-w.emc), y.most))
+		l := &c.lots[i]
+		l.Moisture -= stalk.DryBasis(y.loss(w.dries, float64(l.Moisture)-w.emc))
 	}
+}
+
+// loss returns what a stalk loses in the step that would lose a part of what it has above the
+// equilibrium.
+func (y *young) loss(dries, excess float64) float64 {
+	if !(excess > 0) {
+		return 0
+	}
+	if own := y.part * dries * excess; own < y.most {
+		return own
+	}
+	return y.most
 }
 
 // driveOff takes the film off with the heat of a step, MJ, and shares what is left of it.
@@ -168,7 +180,10 @@ func (c *Course) driveOff(w *warmer, heatMJ float64) young {
 func (c *Course) commonLoss(w *warmer, part, waterKg float64) float64 {
 	want := 0.0
 	for i := range c.lots {
-		want += c.lots[i].DryKg * part * w.dries * max(0, float64(c.lots[i].Moisture)-w.emc)
+		l := &c.lots[i]
+		if excess := float64(l.Moisture) - w.emc; excess > 0 {
+			want += l.DryKg * part * w.dries * excess
+		}
 	}
 	if want <= waterKg {
 		return math.Inf(1)
@@ -176,7 +191,10 @@ func (c *Course) commonLoss(w *warmer, part, waterKg float64) float64 {
 	held, most := 0.0, 0.0
 	for i := range c.lots { // from the wettest: until the next wants less than the common loss
 		l := &c.lots[i]
-		own := part * w.dries * max(0, float64(l.Moisture)-w.emc)
+		own := 0.0
+		if excess := float64(l.Moisture) - w.emc; excess > 0 {
+			own = part * w.dries * excess
+		}
 		if held > 0 && most >= own {
 			break
 		}
@@ -197,7 +215,9 @@ func (c *Course) share() {
 	held, want := 0.0, 0.0
 	for i := range c.lots {
 		held += c.lots[i].DryKg
-		want += c.lots[i].DryKg * k * max(0, float64(c.lots[i].Moisture)-f.emc)
+		if excess := float64(c.lots[i].Moisture) - f.emc; excess > 0 {
+			want += c.lots[i].DryKg * k * excess
+		}
 	}
 	if want <= limit {
 		return
@@ -326,16 +346,26 @@ func (c *Course) at(atH, m, factor float64) float64 {
 	f := c.fire
 	steps := atH / f.stepH
 	for j := range f.heating {
-		w := &f.heating[j]
-		part := min(1, steps-float64(j))
+		w, y := &f.heating[j], &c.young[j]
+		part := steps - float64(j)
 		if part <= 0 {
 			return m
 		}
-		y := &c.young[j]
-		if m-y.most == m { // the fire still warms steel and stalks
+		excess := m - w.emc
+		if m-y.most == m || !(excess > 0) { // the fire still warms steel and stalks, or the air is too damp
 			continue
 		}
-		m -= part * min(y.part*share(w.rate*factor*f.stepH)*max(0, m-w.emc), y.most)
+		own := y.part * w.mean * excess
+		if factor != 1 {
+			own = y.part * share(w.rate*factor*f.stepH) * excess
+		}
+		if own > y.most {
+			own = y.most
+		}
+		if part < 1 {
+			own *= part
+		}
+		m -= own
 	}
 	if atH <= c.hotH || m <= f.emc {
 		return m

@@ -42,8 +42,8 @@ func (c *Cabinet) Curve(a Ambient, load Load, stepH float64) []Point {
 		}
 		w := f.warmAt(tempC, stepH)
 		y := course.driveOff(&w, powerMJ*stepH)
-		slow -= min(y.part*w.slows*max(0, slow-w.emc), y.most)
-		course.lose(&w, y)
+		slow -= y.loss(w.slows, slow-w.emc)
+		course.lose(&w, &y)
 		points = append(points, Point{H: float64(n) * stepH, TempC: tempC, MeanMoisture: meanOf(course.lots), SlowMoisture: stalk.DryBasis(slow)})
 		filmKg = append(filmKg, course.filmKg)
 	}

@@ -44,7 +44,7 @@ func (c *Course) OverdriedShare(m, after stalk.DryBasis) float64 {
 // bracket holds it.
 func (c *Course) factorTo(m, after float64) float64 {
 	f := c.fire
-	high := math.Exp(farthestScore * f.c.RateSpread)
+	high := f.fastest
 	low := 1 / high
 	off := func(moisture float64) float64 { return math.Log(max(1e-12, moisture-f.emc) / (overdried - f.emc)) }
 	x0, y0 := 1.0, off(after)
