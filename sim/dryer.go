@@ -77,6 +77,16 @@ func (d *dryer) free(nowH float64) bool {
 	return len(d.charge) == 0 && nowH >= d.worksAtH && nowH >= d.readyH && nowH < d.goneH
 }
 
+// anyFree tells whether a dryer could take a charge now.
+func (ds *dryers) anyFree(nowH float64) bool {
+	for i := range ds.cabinets {
+		if ds.cabinets[i].free(nowH) {
+			return true
+		}
+	}
+	return false
+}
+
 func (ds *dryers) begin(g *given, b *book, own int, cold *coldHours) {
 	ds.given, ds.book, ds.cold = g, b, cold
 	ds.fires, ds.asked = g.season.firesOf(g.region), look{changes: -1}

@@ -33,6 +33,7 @@ type path struct {
 	state  stalk.State
 	after  [pathHours]stalk.State
 	gave   [pathHours]stalk.Exchange
+	sums   [8]span // by the hour at which they end
 }
 
 // paths are those of all sites that live side by side.
@@ -66,6 +67,7 @@ func (ps *paths) of(l *laid) *path {
 	p := ps.free(l.hour)
 	ps.number++
 	p.laid, p.number, p.lived, p.used, p.state = *l, ps.number, l.hour, l.hour, l.state
+	p.sums = [8]span{}
 	*begun = append(*begun, p)
 	return p
 }
@@ -82,24 +84,48 @@ func (ps *paths) free(hour int) *path {
 	return p
 }
 
-// along takes a batch along its path up to an hour and returns what it exchanged.
-func (y *yard) along(b *batch, hour int) (x stalk.Exchange) {
+// along takes a batch along its path up to the hours that are due and says what it exchanged up to
+// each.
+func (y *yard) along(b *batch, gave []stalk.Exchange) {
+	last := y.due[len(y.due)-1]
 	p := b.path
 	if p == nil || p.number != b.number || p.lived > y.advanced+pathHours {
 		p = y.paths.of(y.laid(b))
 		b.path, b.number = p, p.number
 	}
-	if p.lived < hour {
-		y.lengthen(p, hour)
+	if p.lived < last {
+		y.lengthen(p, last)
 	}
-	p.used = max(p.used, hour)
-	for h := y.advanced; h < hour; h++ {
-		e := &p.gave[h%pathHours]
-		x.Rain += e.Rain
-		x.Evaporated += e.Evaporated
+	if p.used < last {
+		p.used = last
 	}
-	b.state = p.after[(hour-1)%pathHours]
-	return x
+	from := y.advanced
+	for k, hour := range y.due {
+		gave[k] = *p.sum(from, hour)
+		from = hour
+	}
+	b.state = p.after[(last-1)%pathHours]
+}
+
+// span is what batches exchanged from one hour on to another.
+type span struct {
+	from, to int
+	sum      stalk.Exchange
+}
+
+// sum returns what batches on the path exchange from one hour on to another. Sites look at their yards
+// at the same hours, so the sums found last are kept.
+func (p *path) sum(from, to int) *stalk.Exchange {
+	s := &p.sums[to%len(p.sums)]
+	if s.from != from || s.to != to {
+		*s = span{from: from, to: to}
+		for h := from; h < to; h++ {
+			e := &p.gave[h%pathHours]
+			s.sum.Rain += e.Rain
+			s.sum.Evaporated += e.Evaporated
+		}
+	}
+	return &s.sum
 }
 
 // laid says how a batch lies now, as if it had just been laid down.

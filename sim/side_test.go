@@ -100,6 +100,46 @@ func TestRoomIsRemembered(t *testing.T) {
 	assert.Positive(t, remembered)
 }
 
+// A yard that lives through hours of several events only when somebody looks at it is to the last bit
+// one that lives up to each event, whatever the region looks like.
+func TestYardsLiveWhenLookedAt(t *testing.T) {
+	mixed, mixedHours := mixedDays(61)
+	regions := rapid.Custom(anyRegion)
+	later := 0
+	for seed := range 40 {
+		r := regions.Example(seed)
+		n := r.Calendar.Days
+		s := season(r, parameters(), mixed[:n], mixedHours[:24*n])
+		var lanes []Lane
+		for i := range r.Sites {
+			lanes = append(lanes, Lane{i, r.Sites[i].Dryers, s})
+		}
+		if r.Hauls() {
+			lanes = lanes[:1]
+		}
+		run, plain := NewRunner(r), NewRunner(r)
+		for i := range lanes {
+			y := plain.lane(i)
+			y.engine = engine.New(func(nowH float64, e event) {
+				if !y.looksAtYard(nowH, e) {
+					later++
+				}
+				y.yard.advance(int(nowH))
+				y.handle(nowH, e)
+			})
+		}
+		want, err := plain.Live(lanes)
+		require.NoError(t, err)
+		got, err := run.Live(lanes)
+		require.NoError(t, err)
+		require.NotEmpty(t, want)
+		for i := range want {
+			require.Equal(t, copied(&want[i]), copied(&got[i]), "region %d, lane %d", seed, i)
+		}
+	}
+	assert.Positive(t, later)
+}
+
 // Batches laid down alike go one way and are worked out once, those laid down otherwise go their
 // own: another hour, load, place or state, or other people to pull the sheets.
 func TestBatchesLaidAlikeGoOneWay(t *testing.T) {

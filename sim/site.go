@@ -130,7 +130,11 @@ func (y *siteSeason) planDay(d int) {
 
 // handle tells the story of the site: each event in the words of the yard.
 func (y *siteSeason) handle(nowH float64, e event) {
-	y.yard.advance(int(nowH))
+	if hour := int(nowH); y.looksAtYard(nowH, e) {
+		y.yard.advance(hour)
+	} else {
+		y.yard.later(hour)
+	}
 	switch e.kind {
 	case dawn:
 		y.take(e.index)
@@ -170,6 +174,20 @@ func (y *siteSeason) handle(nowH float64, e event) {
 		y.closeMonth(nowH)
 	}
 	y.bookSpreading()
+}
+
+// looksAtYard tells whether anybody looks at the yard, or lays or takes stalks there, in an event: a look
+// for charges does not where no dryer is free.
+func (y *siteSeason) looksAtYard(nowH float64, e event) bool {
+	switch e.kind {
+	case dawn:
+		return y.taken != nil
+	case fireOut:
+		return false
+	case shiftLook:
+		return y.dryers.anyFree(nowH)
+	}
+	return true
 }
 
 // bookSpreading has what was laid spread evenly and books the hours of spreading.

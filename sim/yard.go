@@ -10,6 +10,7 @@ type yard struct {
 
 	batches     []batch
 	advanced    int     // hours the batches have lived
+	due         []int   // hours up to which they are to live, when somebody looks
 	paths       *paths  // shared with sites that live side by side; nil: none
 	today       int     // the day of the load below
 	fullKgPerM2 float64 // fresh stalks on a square metre of a full rack, today
@@ -20,8 +21,9 @@ type yard struct {
 	rottenAbove float64 // peak index above which too few stalks of a batch are of full grade
 
 	scratch []batch
-	order   []int // of the batches that are not dry, by the loading rule
-	good    []int // full-grade stalks of each batch of the order
+	gave    []stalk.Exchange // of each batch, up to each hour that is due
+	order   []int            // of the batches that are not dry, by the loading rule
+	good    []int            // full-grade stalks of each batch of the order
 }
 
 // batch is stalks of one site cut on one day and lying in one place.
@@ -48,7 +50,7 @@ type freeRoom struct {
 func (y *yard) begin(g *given, b *book, shared *paths) {
 	y.given, y.book, y.paths = g, b, shared
 	y.fullKgPerM2, y.uneven = y.fullLoad(0), false
-	y.batches, y.advanced, y.today, y.changes = y.batches[:0], 0, 0, 0
+	y.batches, y.advanced, y.today, y.changes, y.due = y.batches[:0], 0, 0, 0, y.due[:0]
 	y.free, y.laidM2 = freeRoom{changes: -1}, 0 // never counted
 	y.rottenAbove = stalk.IndexOfFullShare(g.region.Yard.DiscardBelowFullShare, g.p.Stalk.MouldSpread)
 }

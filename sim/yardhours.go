@@ -1,57 +1,94 @@
 package sim
 
-import "drystalk/sim/stalk"
+import (
+	"slices"
 
-// advance lets all batches of the yard live through the hours up to hour.
+	"drystalk/sim/stalk"
+)
+
+// later notes that the yard is to live through the hours up to hour before anybody looks at it.
+func (y *yard) later(hour int) {
+	last := y.advanced
+	if n := len(y.due); n > 0 {
+		last = y.due[n-1]
+	}
+	if hour > last {
+		y.due = append(y.due, hour)
+	}
+}
+
+// advance lets all batches of the yard live through the hours up to hour. What they exchange is added
+// up from one of the hours noted to the next and batch by batch, as if the yard had been looked at in
+// each of them: the rounding of a sum hangs on its order.
 func (y *yard) advance(hour int) {
-	if hour <= y.advanced {
+	y.later(hour)
+	if len(y.due) == 0 {
 		return
 	}
-	shared := y.paths != nil && hour <= y.advanced+pathHours
+	n := len(y.batches) * len(y.due)
+	y.gave = slices.Grow(y.gave[:0], n)[:n]
+	shared := y.paths != nil && y.due[len(y.due)-1] <= y.advanced+pathHours
+	dryG := y.p.Stalk.DryG()
 	for i := range y.batches {
 		b := &y.batches[i]
-		var x stalk.Exchange
 		before := b.state.Predried
-		if shared {
-			x = y.along(b, hour)
+		if gave := y.gave[i*len(y.due) : (i+1)*len(y.due)]; shared {
+			y.along(b, gave)
 		} else {
-			x = y.alone(b, hour)
+			y.alone(b, gave)
 		}
 		if b.state.Predried != before {
 			y.free.stale = true
 		}
-		dryKg := y.dryKg(b.stalks)
-		y.water.Rain += dryKg * x.Rain
-		y.water.Evaporated += dryKg * x.Evaporated
 	}
-	y.advanced = hour
-	if hour/24 != y.today {
-		y.today = hour / 24
-		if full := y.fullLoad(y.today); full != y.fullKgPerM2 {
-			y.fullKgPerM2, y.free.stale = full, true
+	for k := range y.due {
+		for i := range y.batches {
+			x, dryKg := &y.gave[i*len(y.due)+k], float64(y.batches[i].stalks)*dryG/1000
+			y.water.Rain += dryKg * x.Rain
+			y.water.Evaporated += dryKg * x.Evaporated
+		}
+	}
+	y.advanced, y.due = y.due[len(y.due)-1], y.due[:0]
+	y.beginDay(y.advanced / 24)
+}
+
+// beginDay settles the full load of a day.
+func (y *yard) beginDay(d int) {
+	if d == y.today {
+		return
+	}
+	y.today = d
+	if full := y.fullLoad(d); full != y.fullKgPerM2 {
+		y.fullKgPerM2, y.free.stale = full, true
+	}
+}
+
+// alone lets a batch live by itself up to the hours that are due and says what it exchanged up to each.
+func (y *yard) alone(b *batch, gave []stalk.Exchange) {
+	b.path = nil
+	load := y.dryLoad(b)
+	from := y.advanced
+	for k, hour := range y.due {
+		gave[k] = stalk.Exchange{}
+		for from < hour {
+			cover, to := y.coverFrom(b.at, from, hour)
+			y.live(b, y.season.hours[cover][from:to], load, &gave[k])
+			from = to
 		}
 	}
 }
 
-// alone lets a batch live up to an hour by itself and returns what it exchanged.
-func (y *yard) alone(b *batch, hour int) (sum stalk.Exchange) {
-	b.path = nil
-	load := y.dryLoad(b)
-	for from := y.advanced; from < hour; {
-		cover, to := y.coverFrom(b.at, from, hour)
-		table := y.season.hours[cover][from:to]
-		from = to
-		if b.at != heap {
-			b.state.RackHours(table, load, &y.p.Stalk, &sum)
-			continue
-		}
-		for h := range table {
-			x := b.state.HeapHour(&table[h], &y.p.Stalk)
-			sum.Rain += x.Rain
-			sum.Evaporated += x.Evaporated
-		}
+// live lets a batch live through some hours and adds what it exchanged to a sum.
+func (y *yard) live(b *batch, table []stalk.Hour, load float64, sum *stalk.Exchange) {
+	if b.at != heap {
+		b.state.RackHours(table, load, &y.p.Stalk, sum)
+		return
 	}
-	return sum
+	for h := range table {
+		x := b.state.HeapHour(&table[h], &y.p.Stalk)
+		sum.Rain += x.Rain
+		sum.Evaporated += x.Evaporated
+	}
 }
 
 // hour lets what lies in a place, with so much dry matter on a square metre, live through an hour.
