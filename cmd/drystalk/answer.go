@@ -38,10 +38,10 @@ func ask[A any](t terminal, f *plan, question func(c answers.Case, tell answers.
 // progress returns what shows on a terminal how far a run has come, and how to end that;
 // nothing shows in a pipe.
 func progress(w io.Writer) (tell answers.Progress, end func()) {
-	f, ok := w.(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) {
+	if !onTerminal(w) {
 		return nil, func() {}
 	}
+	f := w.(*os.File)
 	var bar *progressbar.ProgressBar
 	tell = func(at answers.Doing, done, of int) {
 		switch {
@@ -66,6 +66,12 @@ func progress(w io.Writer) (tell answers.Progress, end func()) {
 		}
 		_, _ = fmt.Fprint(f, "\r\x1b[K")
 	}
+}
+
+// onTerminal tells whether what is written is seen at once by somebody.
+func onTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
 }
 
 // errStopped is returned after an interrupted run has said what it knows.

@@ -21,15 +21,16 @@ import (
 
 // arrows say which of our packages each package may import. They point down only.
 var arrows = map[string][]string{
-	"cmd/drystalk":           {"scenarios", "scenarios/tally", "report", "report/document", "report/page", "sim/answers", "sim", "sim/weather"},
-	"scenarios":              {"scenarios/tally", "sim/plans", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/stalk", "sim/knowledge"},
+	"cmd/drystalk":           {"scenarios", "scenarios/tally", "report", "report/columns", "report/folder", "sim/study", "sim/tidy", "report/document", "report/page", "sim/answers", "sim", "sim/weather"},
+	"scenarios":              {"scenarios/tally", "sim/study", "sim/tidy", "sim/sensitivity", "sim/plans", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/stalk", "sim/knowledge"},
 	"scenarios/tally":        {},
 	"report/page":            {"scenarios", "report", "report/document", "sim/answers", "sim/decide"},
 	"report/document":        {"report", "sim/answers", "sim/plans", "sim/decide", "sim/trials", "sim", "sim/weather"},
-	"report":                 {"sim/goal", "report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim", "sim/weather", "sim/charge"},
+	"report":                 {"sim/study", "sim/trials", "sim/goal", "report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim", "sim/weather", "sim/charge"},
 	"report/machines":        {},
 	"report/book":            {"report/table", "report/words", "sim"},
 	"report/columns":         {"report/book", "sim/tidy"},
+	"report/folder":          {"report/columns", "sim/study", "sim/tidy", "sim/plans"},
 	"report/paper":           {"report/chart", "report/table"},
 	"report/chart":           {"sim/goal", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge"},
 	"report/table":           {"sim/goal", "sim/charge", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},

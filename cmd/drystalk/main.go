@@ -52,6 +52,7 @@ type commands struct {
 	Spend   spendCmd   `cmd:"" help:"With this budget, what do we buy first?"`
 	Ways    waysCmd    `cmd:"" help:"Which changes of working, at no price or nearly none, meet the contract more often?"`
 	Season  seasonCmd  `cmd:"" help:"One season of the plan as written, month by month."`
+	Study   studyCmd   `cmd:"" help:"For researchers: many seasons of many plans, as tables for other programs."`
 	Page    pageCmd    `cmd:"" help:"The local web page: change a plan in number fields and see the answers."`
 	Charge  chargeCmd  `cmd:"" help:"One load of a dryer: hours, wood, course of moisture."`
 	Fit     fitCmd     `cmd:"" help:"Fit the weather to a station's own record."`

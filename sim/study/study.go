@@ -150,6 +150,11 @@ func (s *Study) checkPoints(k *known) error {
 		}
 		k.points = append(k.points, &ready{})
 	}
+	for i, c := range k.columns {
+		if slices.ContainsFunc(k.columns[:i], func(o tidy.Column) bool { return o.Name == c.Name }) {
+			return fmt.Errorf("the column %s comes twice: a factor needs another name", c.Name)
+		}
+	}
 	return nil
 }
 

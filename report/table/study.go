@@ -1,0 +1,39 @@
+package table
+
+import (
+	"fmt"
+
+	"drystalk/report/words"
+)
+
+// StudyPoints lists the points of a study.
+func StudyPoints(points []words.StudyPoint, seasons int, currency string) Table {
+	t := Table{
+		Title: fmt.Sprintf("Points of the study (%s seasons each, 95 %% intervals)", words.Grouped(seasons)),
+		Head:  []string{"point", "worst month", "met in", "all months met in", "delivered"}, Left: 2,
+	}
+	if points[0].Net != nil {
+		t.Head = append(t.Head, "net of a season, "+currency)
+	}
+	for _, p := range points {
+		row := []Cell{text(p.Name), text(p.WorstMonth), odds(p.Worst), odds(p.All), percent(p.Delivered)}
+		if p.Net != nil {
+			row = append(row, meanSpan(*p.Net, currency))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// StudyEffects lists what the inputs of a study do.
+func StudyEffects(effects []words.StudyEffect) Table {
+	t := Table{Title: "What moves the outcomes (95 % intervals by bootstrap over the rows of the design)", Head: []string{"point", "outcome", "input", "what", "estimate", "interval"}, Left: 4}
+	for _, e := range effects {
+		interval := text("")
+		if e.Effect.Low == e.Effect.Low { // NaN: none is known
+			interval = text(words.Figure(e.Effect.Low) + " to " + words.Figure(e.Effect.High))
+		}
+		t.Rows = append(t.Rows, []Cell{text(e.Point), text(e.Outcome), text(e.Input), text(e.What), figure(e.Effect.Mean, e.Unit), interval})
+	}
+	return t
+}

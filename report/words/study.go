@@ -1,0 +1,83 @@
+package words
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"drystalk/sim/trials"
+)
+
+// StudyPoint is what is said of a point of a study.
+type StudyPoint struct {
+	Name       string
+	All        trials.Odds // that all contract months of a season are met
+	WorstMonth string      // met least often, the earliest of equals
+	Worst      trials.Odds
+	Delivered  float64 // of what is asked, fraction
+	Net        *trials.Mean
+}
+
+// StudyEffect is what an input does to an outcome at a point of a study.
+type StudyEffect struct {
+	Point, Outcome, Input string
+	What                  string // "total", "first order" and the like
+	Unit                  string
+	Effect                trials.Mean
+}
+
+// StudySentence says what a study comes to: which point meets its contract most often, and which
+// least.
+func StudySentence(name string, points []StudyPoint) string {
+	if len(points) == 0 {
+		return fmt.Sprintf("The study %q is done.", name)
+	}
+	best, least := points[0], points[0]
+	for _, p := range points[1:] {
+		if p.All.Share > best.All.Share {
+			best = p
+		}
+		if p.All.Share < least.All.Share {
+			least = p
+		}
+	}
+	if best.All.Share == least.All.Share {
+		return fmt.Sprintf("In the study %q all contract months of a season are met in %s at every point.", name, InTrials(best.All))
+	}
+	return fmt.Sprintf("In the study %q all contract months of a season are met most often with %s, in %s, and least often with %s, in %s.",
+		name, best.Name, InTrials(best.All), least.Name, InTrials(least.All))
+}
+
+// EffectsSentence says which input moves an outcome most. It is about the first point and outcome of
+// the effects.
+func EffectsSentence(name string, effects []StudyEffect) string {
+	most, first := effects[0], effects[0]
+	for _, e := range effects {
+		if e.Point == first.Point && e.Outcome == first.Outcome && e.What == first.What && math.Abs(e.Effect.Mean) > math.Abs(most.Effect.Mean) {
+			most = e
+		}
+	}
+	return fmt.Sprintf("In the study %q what moves %s most is %s: its %s is %s (%s to %s).",
+		name, most.Outcome, most.Input, most.What, Figure(most.Effect.Mean), Figure(most.Effect.Low), Figure(most.Effect.High))
+}
+
+// StudyRows says what the rows of a study are, and how they are told from others.
+func StudyRows(points, trials int, digest string) string {
+	of := "1 point"
+	if points != 1 {
+		of = Grouped(points) + " points"
+	}
+	return fmt.Sprintf("%s seasons of %s; the digest of all rows is %s.", Grouped(trials), of, digest)
+}
+
+// MonthOf returns the name of a month by its first three letters, "aug", and what follows them; the
+// letters themselves where there is none.
+func MonthOf(letters string) string {
+	for m := time.January; m <= time.December; m++ {
+		if short := strings.ToLower(m.String()[:3]); strings.HasPrefix(letters, short) {
+			return m.String() + strings.ReplaceAll(letters[3:], "_", " ")
+		}
+	}
+	return letters
+}
