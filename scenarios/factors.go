@@ -138,6 +138,9 @@ func (r *studyReader) sampling(n *node, key, plain string) sensitivity.Sampling 
 	return ""
 }
 
+// methods are those of a design.
+const methods = string(study.Screening) + " (which inputs matter at all) or " + string(study.Indices) + " (shares of the variance)"
+
 // design reads which inputs are varied by rows, and how.
 func (r *studyReader) design(n *node) {
 	if n == nil {
@@ -159,12 +162,11 @@ func (r *studyReader) design(n *node) {
 		if d.Sampling == "" {
 			d.Sampling = sensitivity.Halton
 		}
+	case v != nil:
+		r.fault(v.line, "design.method", describe(v), methods)
+		return
 	default:
-		found, line := "nothing", n.line
-		if v != nil {
-			found, line = describe(v), v.line
-		}
-		r.fault(line, "design.method", found, fmt.Sprintf("%s (which inputs matter at all) or %s (shares of the variance)", study.Screening, study.Indices))
+		r.fault(n.line, "design.method", "nothing", methods)
 		return
 	}
 	if v := n.get(other); v != nil {

@@ -43,6 +43,10 @@ func ReadStudy(name string, data []byte, open func(name string) ([]byte, error))
 	if root == nil {
 		return nil, r.err()
 	}
+	if root.get("study") == nil && root.get("sites") != nil {
+		r.fault(root.line, "", "a scenario", "the file of a study, which names a scenario: study, scenario, seasons, and factors or points")
+		return nil, r.err()
+	}
 	r.known(root, "", studyKeys)
 	if err := r.base(root); err != nil {
 		return nil, err
@@ -185,6 +189,23 @@ func (r *studyReader) point(name string, levels []tidy.Cell, changes []change) {
 		}
 		return
 	}
+	s, err := r.scenarioWith(changes)
+	if err != nil {
+		r.more(err)
+		return
+	}
+	s.withOriginsOf(r.f.Base)
+	for _, w := range s.Warnings {
+		if !slices.Contains(r.f.Warnings, w) {
+			r.f.Warnings = append(r.f.Warnings, w)
+		}
+	}
+	r.f.Points = append(r.f.Points, study.Point{Name: name, Levels: levels, Plan: s})
+}
+
+// scenarioWith makes a scenario of the one that the study names, what holds at all points, and
+// changes.
+func (r *studyReader) scenarioWith(changes []change) (*Scenario, error) {
 	base := r.f.Base
 	one := &reader{file: r.file, open: func(name string) ([]byte, error) {
 		if data, err := base.reopen(name); err == nil {
@@ -207,22 +228,10 @@ func (r *studyReader) point(name string, levels []tidy.Cell, changes []change) {
 			one.faults[before+k].Line = c.value.line
 		}
 	}
-	var s *Scenario
-	err := one.err()
-	if err == nil {
-		s, err = one.build(base.Name, root)
+	if err := one.err(); err != nil {
+		return nil, err
 	}
-	if err != nil {
-		r.more(err)
-		return
-	}
-	s.withOriginsOf(base)
-	for _, w := range s.Warnings {
-		if !slices.Contains(r.f.Warnings, w) {
-			r.f.Warnings = append(r.f.Warnings, w)
-		}
-	}
-	r.f.Points = append(r.f.Points, study.Point{Name: name, Levels: levels, Plan: s})
+	return one.build(base.Name, root)
 }
 
 // more books faults that were not booked yet: several points may share one.

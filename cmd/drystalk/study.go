@@ -231,41 +231,12 @@ func checkTable(name string) error {
 
 // finish puts the shards of a study together and says what it comes to.
 func finish(t terminal, s *study.Study, dir *folder.Folder, out, table string, tell *teller) error {
-	var rows *columns.File
-	if table != "" {
-		cols, err := s.Columns()
-		if err != nil {
-			return err
-		}
-		if rows, err = columns.Create(table, cols, map[string]string{"study": s.Name}); err != nil {
-			return err
-		}
-		defer rows.Drop()
-	}
-	result, err := s.Merge(t.ctx, dir, func(_ study.Shard, part *tidy.Table) error {
-		for i := 0; rows != nil && i < len(part.Rows); i++ {
-			if err := rows.Write(part.Rows[i]); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
+	result, err := merge(t, s, dir, table)
 	if err != nil {
 		return err
 	}
-	files := dir.Files()
-	if rows != nil {
-		if err := rows.Close(); err != nil {
-			return err
-		}
-		files = append(files, table)
-	}
 	if err := dir.Finish(s, result, time.Now().UTC().Format(time.RFC3339)); err != nil {
 		return err
-	}
-	tell.event(map[string]any{"event": "finished", "digest": result.Digest, "trials": result.Trials, "points": len(s.Points), "folder": out})
-	if tell.json {
-		return nil
 	}
 	said := report.ForStudy(s, result)
 	pictures, err := said.Files("svg", "png")
@@ -276,11 +247,47 @@ func finish(t terminal, s *study.Study, dir *folder.Folder, out, table string, t
 	if err != nil {
 		return err
 	}
+	tell.event(map[string]any{"event": "finished", "digest": result.Digest, "trials": result.Trials, "points": len(s.Points), "folder": out})
+	if tell.json {
+		return nil
+	}
+	files := append(dir.Files(), drawn...)
+	if table != "" {
+		files = append(files, table)
+	}
 	_, _ = fmt.Fprint(t.out, said.Text()+"\n")
-	for _, name := range append(files, drawn...) {
+	for _, name := range files {
 		_, _ = fmt.Fprintln(t.out, "  "+name)
 	}
 	return nil
+}
+
+// merge puts the shards together, and all rows into the file of a table, if one is named.
+func merge(t terminal, s *study.Study, dir *folder.Folder, table string) (*study.Result, error) {
+	if table == "" {
+		return s.Merge(t.ctx, dir, nil)
+	}
+	cols, err := s.Columns()
+	if err != nil {
+		return nil, err
+	}
+	rows, err := columns.Create(table, cols, map[string]string{"study": s.Name})
+	if err != nil {
+		return nil, err
+	}
+	result, err := s.Merge(t.ctx, dir, func(_ study.Shard, part *tidy.Table) error {
+		for _, row := range part.Rows {
+			if err := rows.Write(row); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		rows.Drop()
+		return nil, err
+	}
+	return result, rows.Close()
 }
 
 // teller says how far a study has come: on a terminal as a line that is written over, with --json

@@ -134,4 +134,3 @@ func chosen(hash string, plan []study.Shard, fraction float64) []study.Shard {
 	slices.SortFunc(out, func(a, b study.Shard) int { return strings.Compare(rank(a), rank(b)) })
 	return out[:min(len(out), max(1, int(math.Round(fraction*float64(len(out))))))]
 }
-
