@@ -75,7 +75,7 @@ func (o *Study) Sentence() string {
 // mostTelling returns the effects that say how much an input matters in all.
 func (o *Study) mostTelling() (out []words.StudyEffect) {
 	for _, e := range o.Effects {
-		if e.What == "total" || e.What == "mean absolute effect" {
+		if e.What == "total index" || e.What == "mean absolute effect" {
 			out = append(out, e)
 		}
 	}

@@ -51,6 +51,20 @@ var pictures = map[string]func() (Chart, error){
 	"Ways":    func() (Chart, error) { return Ways(sample.Ways()) },
 	"Rain":    func() (Chart, error) { return Rain(fitted()) },
 	"Spells":  func() (Chart, error) { return Spells(fitted()) },
+	"StudyOdds": func() (Chart, error) {
+		return StudyOdds([]words.StudyPoint{
+			{Name: "climate as_now, dryers 1", All: trials.NewOdds(41, 100)},
+			{Name: "climate as_now, dryers 2", All: trials.NewOdds(88, 100)},
+			{Name: "climate wetter, dryers 1", All: trials.NewOdds(0, 100)},
+			{Name: "climate wetter, dryers 2", All: trials.NewOdds(100, 100)},
+		})
+	},
+	"StudyEffects": func() (Chart, error) {
+		effect := func(input string, mean, low, high float64) words.StudyEffect {
+			return words.StudyEffect{Point: "as written", Outcome: "delivered_stalks", Input: input, What: "total index", Effect: trials.Mean{Mean: mean, Low: low, High: high}}
+		}
+		return StudyEffects([]words.StudyEffect{effect("skin_factor", 0.2, 0.1, 0.3), effect("output_factor", 0.7, 0.6, 0.8), effect("living_h", 0.01, -0.02, 0.03)})
+	},
 }
 
 // Every chart looks as it did, to the byte (go test ./report/chart -update rewrites the

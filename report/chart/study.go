@@ -35,7 +35,7 @@ func StudyOdds(points []words.StudyPoint) (Chart, error) {
 		alt += fmt.Sprintf("; %s: %s", point.Name, words.Odds(o))
 	}
 	unmarked(p)
-	return Chart{"study", alt + ".", p, rowsHigh(1.3, n)}, nil
+	return Chart{"study-odds", alt + ".", p, rowsHigh(1.3, n)}, nil
 }
 
 // StudyEffects draws one effect of each input on the first outcome of the first point of a study,
@@ -65,7 +65,7 @@ func StudyEffects(effects []words.StudyEffect) (Chart, error) {
 	}
 	p := blank("What moves "+first.Outcome+" ("+first.Point+")", first.What+" ("+unit+")", "")
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = low, high, -0.6, float64(n)-0.1
-	p.X.Tick.Marker = ticks(marks(low, high, niceStep(high)), words.Figure)
+	p.X.Tick.Marker = ticks(marks(low, high, fineStep(high-low)), words.Figure)
 	alt := "What moves " + first.Outcome
 	for i, e := range list {
 		y := row(i, n)
@@ -79,5 +79,5 @@ func StudyEffects(effects []words.StudyEffect) (Chart, error) {
 		alt += fmt.Sprintf("; %s: %s", e.Input, words.Figure(e.Effect.Mean))
 	}
 	unmarked(p)
-	return Chart{"study", alt + ".", p, rowsHigh(1.3, n)}, nil
+	return Chart{"study-effects", alt + ".", p, rowsHigh(1.3, n)}, nil
 }

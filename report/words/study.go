@@ -22,7 +22,7 @@ type StudyPoint struct {
 // StudyEffect is what an input does to an outcome at a point of a study.
 type StudyEffect struct {
 	Point, Outcome, Input string
-	What                  string // "total", "first order" and the like
+	What                  string // "total index", "mean absolute effect" and the like
 	Unit                  string
 	Effect                trials.Mean
 }

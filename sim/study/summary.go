@@ -163,7 +163,7 @@ func (s *summary) effects(p, outcome, column int) ([]Line, error) {
 		return out, nil // no variance to share
 	}
 	for i, x := range indices {
-		out = append(out, line(i, "first_order", "", "Sobol', bootstrap", x.First), line(i, "total", "", "Sobol', bootstrap", x.Total))
+		out = append(out, line(i, "first_order_index", "", "Sobol', bootstrap", x.First), line(i, "total_index", "", "Sobol', bootstrap", x.Total))
 	}
 	return out, err
 }
