@@ -7,7 +7,7 @@ import (
 	"drystalk/report/chart"
 	"drystalk/report/table"
 	"drystalk/report/words"
-	"drystalk/sim/decide"
+	"drystalk/sim/money"
 	"drystalk/sim/study"
 	"drystalk/sim/trials"
 )
@@ -58,7 +58,7 @@ func (o *Study) put(p *words.StudyPoint, l *study.Line, asked map[int]float64) {
 		asked[l.Point] = l.Estimate
 	case l.Of == "delivered_stalks" && asked[l.Point] > 0:
 		p.Delivered = l.Estimate / asked[l.Point]
-	case l.Of == "money_net" || l.Of == "money_"+decide.NetBeforePurchase && p.Net == nil:
+	case l.Of == "money_net" || l.Of == "money_"+money.NetBeforePurchase && p.Net == nil:
 		p.Net, o.Currency = &trials.Mean{Mean: l.Estimate, Low: l.Low, High: l.High, Seasons: l.N}, l.Unit
 	}
 }

@@ -142,8 +142,8 @@ func toFund(p *money.Prices, r *sim.Region, plan []int) (*ToFund, error) {
 
 // Keys of money beside the parts of a season.
 const (
-	DryersByTheYear   = "dryers_by_the_year"
-	NetBeforePurchase = "net_before_what_is_bought"
+	DryersByTheYear   = money.DryersByTheYear
+	NetBeforePurchase = money.NetBeforePurchase
 )
 
 // earned is what a plan earns season by season and what it pays to others, its dryers included in

@@ -45,6 +45,12 @@ var partKeys = [parts]string{
 	Penalty:     "penalties",
 }
 
+// Keys of money beside the parts of a season.
+const (
+	DryersByTheYear   = "dryers_by_the_year"
+	NetBeforePurchase = "net_before_what_is_bought"
+)
+
 // AllParts returns the parts in their order.
 func AllParts() (out []Part) {
 	for k := range parts {

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"drystalk/sim"
-	"drystalk/sim/decide"
 	"drystalk/sim/goal"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/money"
@@ -70,9 +69,9 @@ func (p *Plan) Columns(by By) []Column {
 	for _, part := range money.AllParts() {
 		out = append(out, Column{"money_" + part.String(), p.Currency, Real, "earned, or spent if below 0"})
 	}
-	out = append(out, Column{"money_" + decide.NetBeforePurchase, p.Currency, Real, "sum of all that is earned and spent"})
+	out = append(out, Column{"money_" + money.NetBeforePurchase, p.Currency, Real, "sum of all that is earned and spent"})
 	if by == Season {
-		out = append(out, Column{"money_" + decide.DryersByTheYear, p.Currency, Real, "what the dryers cost by the year, less their grant"},
+		out = append(out, Column{"money_" + money.DryersByTheYear, p.Currency, Real, "what the dryers cost by the year, less their grant"},
 			Column{"money_net", p.Currency, Real, "net less the dryers by the year"})
 	}
 	return out
@@ -160,23 +159,34 @@ type work struct {
 	arrived trials.Arriving
 	play    *money.Play
 	paid    [][]money.Parts // by site and month
-	reached []bool
-	dryers  float64 // by the year
+	dryers  float64         // by the year
 }
 
 func newWork(p *Plan) (*work, error) {
 	w := &work{Plan: p, hub: make([]sim.HubMonth, p.Table.Months())}
+	if p.Prices == nil {
+		return w, nil
+	}
+	for _, n := range p.Dryers {
+		w.dryers += p.Prices.Yearly(money.Of(p.Prices.DryerCost), p.Prices.DryerYears) * float64(n)
+	}
 	var err error
-	if !p.Goal.ByMonth() {
-		if w.reached, _, err = decide.BySeason(p.Goal, p.Region, p.Table, p.Dryers); err != nil {
-			return nil, err
-		}
-	}
-	if p.Prices != nil {
-		w.play, err = money.NewPlay(p.Region, p.Table, p.Dryers)
-		w.dryers = decide.DryersYearly(p.Prices, p.Dryers)
-	}
+	w.play, err = money.NewPlay(p.Region, p.Table, p.Dryers)
 	return w, err
+}
+
+// income returns what the region earned in season i, with the pay of members, less its dryers by the
+// year; 0 where the goal does not go by it.
+func (w *work) income(i int) float64 {
+	if w.Goal.Kind != goal.IncomeAtLeast {
+		return 0
+	}
+	sum, second := money.Amount(0), make([][]int32, len(w.Dryers))
+	for site, n := range w.Dryers {
+		sum += w.Prices.SiteNet(w.Region, w.Table, site, n, i)
+		second[site] = w.Table.MonthFigures(sim.Second, site, n, i)
+	}
+	return (sum + w.Prices.HubNet(w.hub, second)).Units() - w.dryers
 }
 
 // places returns what a season has a row for.
@@ -285,8 +295,8 @@ func (w *work) whole(i int) {
 		all = all && (m.Asked == 0 || m.Met)
 	}
 	w.add(Count(asked), Count(delivered), Count(asked-delivered), Count(spoiled), Count(w.hub[len(w.hub)-1].Closing), Truth(all))
-	if w.reached != nil {
-		w.add(Truth(w.reached[i]))
+	if !w.Goal.ByMonth() {
+		w.add(Truth(w.Goal.Reached(w.hub, w.income(i))))
 	}
 	for k := range w.hub {
 		if w.hub[k].Asked == 0 {

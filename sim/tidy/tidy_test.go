@@ -140,3 +140,25 @@ func TestDigest(t *testing.T) {
 	broken := &tidy.Table{Columns: []tidy.Column{{Name: "a", Kind: tidy.Word}}, Rows: [][]tidy.Cell{{tidy.Number(1)}}}
 	assert.ErrorContains(t, broken.Check(), "row 1: a holds a word")
 }
+
+// Whether a season reaches a target that goes by the whole season is what the odds count.
+func TestTargetReached(t *testing.T) {
+	for _, target := range []string{"all_months", "share_delivered, target_delivered_fraction=0.7", "income_at_least, target_least_income=90000", "penalty_at_most, target_most_penalty=300"} {
+		s, err := scenarios.Demo(scenarios.LakeTavari)
+		require.NoError(t, err)
+		s, err = s.With([]string{"contract: target=" + target, "money: penalty_per_missing_stalk=0.01"})
+		require.NoError(t, err)
+		c, err := s.Setup(3)
+		require.NoError(t, err)
+		table, err := c.Setup.Table(context.Background(), 0, 6, trials.Only(c.Plan()), nil)
+		require.NoError(t, err)
+		want, _, err := decide.BySeason(c.Goal, c.Setup.Region, table, c.Plan())
+		require.NoError(t, err)
+		p := tidy.Plan{Region: c.Setup.Region, Table: table, Dryers: c.Plan(), Ranges: c.Setup.Knowledge.Ranges, Goal: c.Goal, Prices: c.Prices, Currency: c.Currency}
+		got := sums(t, tableOf(t, &p, tidy.Season), "target_reached")
+		require.Len(t, got, len(want))
+		for i, reached := range want {
+			assert.Equal(t, reached, got[float64(i)] == 1, "%s, season %d", target, i)
+		}
+	}
+}
