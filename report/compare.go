@@ -18,11 +18,15 @@ func ForCompare(c Compared) (Report, error) {
 		r.Sections = append(r.Sections, membersSection(c))
 	}
 	if p := c.Result.Purchase; p != nil {
+		byYear, err := chart.SoFar(*p, c.Currency)
+		if err != nil {
+			return Report{}, err
+		}
 		drawn, err := chart.Payback(*p, c.Currency)
 		if err != nil {
 			return Report{}, err
 		}
-		r.Sections = append(r.Sections, Section{Title: "Does it pay?", Charts: []Chart{drawn}, Tables: []Table{
+		r.Sections = append(r.Sections, Section{Title: "Does it pay?", Charts: []Chart{byYear, drawn}, Tables: []Table{
 			table.Purchase(*p, c.Currency), table.Gains(*p, c.Currency), table.WhatIf(*p, c.Currency), table.Items(*p, c.Currency),
 		}})
 		r.Sections = append(r.Sections, Section{Title: "Is there cash for it?", Tables: []Table{table.CashOverYears(*p, c.Currency), table.CashByYear(*p, c.Currency)}})
@@ -31,8 +35,18 @@ func ForCompare(c Compared) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
+	stock, err := chart.HubStock(chart.StockOf{Name: words.Today, Plan: c.Result.A}, chart.StockOf{Name: c.With(), Plan: c.Result.B})
+	if err != nil {
+		return Report{}, err
+	}
 	r.Brief = &Brief{Words: words.CompareBrief(c), Chart: months, Reading: readDiffers, Table: table.CompareBrief(c)}
-	r.Sections = append(r.Sections, Section{Title: "Month by month", Charts: []Chart{months}, Tables: []Table{table.MonthDifferences(c)}})
+	if p := c.Result.Purchase; p != nil && len(c.Result.Unpriced) == 0 {
+		if r.Brief.Chart, err = chart.SoFar(*p, c.Currency); err != nil {
+			return Report{}, err
+		}
+		r.Brief.Reading = readSoFar
+	}
+	r.Sections = append(r.Sections, Section{Title: "Month by month", Charts: []Chart{months, stock}, Tables: []Table{table.MonthDifferences(c)}})
 	if len(c.Result.Dryers) > 0 {
 		r.Sections = append(r.Sections, Section{Title: "What each dryer does", Tables: []Table{table.DryerHours(c)}})
 	}

@@ -18,7 +18,7 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	rest, err := planSections(p)
+	rest, err := planSections(standing(a, at), p)
 	if err != nil {
 		return Report{}, err
 	}
@@ -66,9 +66,31 @@ func moneyTables(a decide.Answer, at int, currency string) []Table {
 	return append(out, table.Parts(a.Money[at], currency))
 }
 
-// planSections are the parts of a report about one plan.
-func planSections(p decide.PlanResult) ([]Section, error) {
-	months, err := chart.Months(p)
+// standing returns what stands beside a plan in the picture of its stock: the fewest dryers tried,
+// those that stand already; nil where that is the plan itself.
+func standing(a decide.Answer, at int) *chart.StockOf {
+	if at == 0 {
+		return nil
+	}
+	return &chart.StockOf{Name: named(a.Plans[0]), Plan: a.Plans[0]}
+}
+
+// named calls a plan by its dryers.
+func named(p decide.PlanResult) string {
+	if p.Dryers == 0 {
+		return "without a dryer"
+	}
+	return "with " + words.Dryers(p.Dryers)
+}
+
+// planSections are the parts of a report about one plan; before is what stands beside it in the
+// picture of its stock.
+func planSections(before *chart.StockOf, p decide.PlanResult) ([]Section, error) {
+	shown := []chart.StockOf{{Name: named(p), Plan: p}}
+	if before != nil {
+		shown = append([]chart.StockOf{*before}, shown...)
+	}
+	months, err := chart.HubStock(shown...)
 	if err != nil {
 		return nil, err
 	}

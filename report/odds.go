@@ -17,7 +17,7 @@ type Planned = words.Planned
 
 // ForOdds lays out the odds of a plan as written.
 func ForOdds(o Odds) (Report, error) {
-	sections, err := planSections(o.Plan)
+	sections, err := planSections(nil, o.Plan)
 	if err != nil {
 		return Report{}, err
 	}

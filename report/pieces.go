@@ -76,9 +76,6 @@ func DaysTable(site string, days []sim.SiteDay, from, to int, date func(d int) s
 // HubTable lists the months at the hub.
 func HubTable(hub []sim.HubMonth) Table { return table.Hub(hub) }
 
-// MonthsChart draws the good stalks of each contract month against the contract.
-func MonthsChart(r decide.PlanResult) (Chart, error) { return chart.Months(r) }
-
 // StockChart draws where the stalks of a site lay through a season, with the rain.
 func StockChart(site string, days []sim.SiteDay, from, to int, date func(d int) string) (Chart, error) {
 	return chart.Stock(site, days, from, to, date)

@@ -42,10 +42,10 @@ func TestGolden(t *testing.T) {
 		names[f.Name] = f.Data
 	}
 	golden(t, "report.html", names["report.html"])
-	for _, name := range []string{"odds-by-dryers.svg", "months.svg", "losses.svg", "what-was-short.svg"} { // their bytes: report/chart
+	for _, name := range []string{"odds-by-dryers.svg", "hub-stock.svg", "losses.svg", "what-was-short.svg"} { // their bytes: report/chart
 		assert.Contains(t, names, name)
 	}
-	for _, name := range []string{"odds-by-dryers.png", "months.png", "losses.png"} {
+	for _, name := range []string{"odds-by-dryers.png", "hub-stock.png", "losses.png"} {
 		assert.True(t, strings.HasPrefix(string(names[name]), "\x89PNG"), name)
 	}
 	page := string(names["report.html"])

@@ -31,7 +31,7 @@ const (
 type Chart struct {
 	Name string
 	Alt  string
-	plot *plot.Plot
+	plot drawing
 	high vg.Length
 }
 
@@ -51,10 +51,12 @@ const (
 // ForPaper returns the chart as SVG for a paper of two pages, without its title and the name of its
 // upright axis: they stand above it.
 func (c Chart) ForPaper() (svg []byte, title, upright string, err error) {
-	bare := *c.plot
-	title, upright = bare.Title.Text, bare.Y.Label.Text
-	bare.Title.Text, bare.Y.Label.Text = "", ""
-	c.plot = &bare
+	if p, ok := c.plot.(*plot.Plot); ok {
+		bare := *p
+		title, upright = bare.Title.Text, bare.Y.Label.Text
+		bare.Title.Text, bare.Y.Label.Text = "", ""
+		c.plot = &bare
+	}
 	svg, err = c.encode("svg", paperWidth, paperHeight)
 	return svg, title, upright, err
 }

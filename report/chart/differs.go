@@ -39,10 +39,7 @@ func Differs(c words.Compared) (Chart, error) {
 	if err := then.add(p); err != nil {
 		return Chart{}, err
 	}
-	with := c.With()
-	if len(with) > 34 {
-		with = "with what is changed"
-	}
+	with := called(c.With())
 	label(p, -0.45, 113, "diamond: "+words.Today, rust, 0, 0, draw.XLeft)
 	label(p, last-0.05, 113, "disc: "+with+"; bars: 95 % sure", ink, 0, 0, draw.XRight)
 	alt := "How often each contract month is met, today and " + c.With() + ":"
@@ -50,6 +47,17 @@ func Differs(c words.Compared) (Chart, error) {
 		alt += fmt.Sprintf(" %s %s and %s;", m.Name, words.Percent(m.OddsA.Share), words.Percent(m.OddsB.Share))
 	}
 	return Chart{"months-of-both", alt[:len(alt)-1] + ".", p, chartHeight}, nil
+}
+
+// mostCalled is how many letters a plan may be called by in a picture.
+const mostCalled = 34
+
+// called returns what a plan is called in a picture: what is changed, if that is short.
+func called(with string) string {
+	if len(with) > mostCalled {
+		return "with what is changed"
+	}
+	return with
 }
 
 // shortMonth writes the first letters of a month.

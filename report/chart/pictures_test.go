@@ -29,8 +29,11 @@ var update = flag.Bool("update", false, "rewrite the pictures")
 
 // pictures draw every chart from made-up results, by the function that draws it.
 var pictures = map[string]func() (Chart, error){
-	"Odds":     func() (Chart, error) { return Odds(sample.Answer()) },
-	"Months":   func() (Chart, error) { return Months(sample.Answer().Plans[3]) },
+	"Odds": func() (Chart, error) { return Odds(sample.Answer()) },
+	"HubStock": func() (Chart, error) {
+		return HubStock(StockOf{"without a dryer", sample.Answer().Plans[0]}, StockOf{"with 3 dryers", sample.Answer().Plans[3]})
+	},
+	"SoFar":    func() (Chart, error) { return SoFar(borrowed(), "coins") },
 	"Losses":   func() (Chart, error) { return Losses(sample.Answer().Plans[3]) },
 	"Short":    func() (Chart, error) { return Short(sample.Answer().Short) },
 	"Hours":    func() (Chart, error) { return Hours(worked()) },
@@ -142,6 +145,13 @@ func worked() decide.PlanResult {
 	for k, state := range sim.DryerStates() {
 		p.Flow.Figures[state.Figure()] = sample.Mean(100 * float64(len(sim.DryerStates())-1-k))
 	}
+	return p
+}
+
+// borrowed is a made-up purchase whose loan ends after three years.
+func borrowed() money.Purchase {
+	p := *sample.Comparison().Purchase
+	p.Loan, p.Months = money.Of(3000), 36
 	return p
 }
 

@@ -16,41 +16,6 @@ import (
 	"drystalk/sim/decide"
 )
 
-// Months draws the good stalks of each contract month against the contract.
-func Months(r decide.PlanResult) (Chart, error) {
-	p := blank(fmt.Sprintf("Good stalks at the hub with %s, month by month", words.Dryers(r.Dryers)), "contract month", "good stalks (thousands)")
-	var v intervals
-	var at []float64
-	top := 0.0
-	for i, m := range r.Months {
-		b := m.Available
-		v.XYs = append(v.XYs, plotter.XY{X: float64(i), Y: b.Median / 1000})
-		v.YErrors = append(v.YErrors, struct{ Low, High float64 }{(b.P5 - b.Median) / 1000, (b.P95 - b.Median) / 1000})
-		at = append(at, float64(i))
-		top = math.Max(top, math.Max(b.P95, float64(m.Asked))/1000)
-	}
-	last := float64(len(r.Months)) - 0.5
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 1.12*top
-	p.X.Tick.Marker = ticks(at, func(x float64) string { return r.Months[words.Round(x)].Name[:3] })
-	thousands := marks(0, p.Y.Max, niceStep(top))
-	p.Y.Tick.Marker = ticks(thousands, whole)
-	if err := rules(p, -0.5, last, thousands[1:]); err != nil {
-		return Chart{}, err
-	}
-	for i, m := range r.Months {
-		if err := line(p, level(float64(i)-0.42, float64(i)+0.42, float64(m.Asked)/1000), pen{rust, 2.4, nil}); err != nil {
-			return Chart{}, err
-		}
-	}
-	if err := v.add(p); err != nil {
-		return Chart{}, err
-	}
-	label(p, -0.45, 1.06*top, "dot: median; bar: 5 to 95 % of seasons", ink, 0, 0, draw.XLeft)
-	label(p, last-0.05, 1.06*top, "thick line: contract", rust, 0, 0, draw.XRight)
-	alt := fmt.Sprintf("Good stalks by month with %s. The worst month is %s.", words.Dryers(r.Dryers), words.Worst(r))
-	return Chart{"months", alt, p, chartHeight}, nil
-}
-
 // Losses draws what became of stalks that were cut and not delivered.
 func Losses(r decide.PlanResult) (Chart, error) {
 	p := blank(fmt.Sprintf("From the cut to the buyer with %s", words.Dryers(r.Dryers)), "share of the stalks cut or in stock (%)", "")

@@ -141,19 +141,7 @@ func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) 
 	if err != nil {
 		return nil, err
 	}
-	out := &result{comparison: &a.Comparison}
-	for _, side := range []struct {
-		name   string
-		result decide.PlanResult
-	}{{"today", a.Comparison.A}, {"plan", a.Comparison.B}} {
-		chart, err := report.MonthsChart(side.result)
-		if err != nil {
-			return nil, err
-		}
-		chart.Name = "months-" + side.name
-		out.charts = append(out.charts, chart)
-	}
-	out.charts = append(out.charts, chartsOf(d.Report)...)
+	out := &result{comparison: &a.Comparison, charts: chartsOf(d.Report)}
 	return out, out.finish(d, s.today())
 }
 

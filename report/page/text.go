@@ -7,7 +7,7 @@ type Text struct {
 	Today, Plan, TodayLead, Change, Run, RunDryers, Stop, Reset                                           string
 	Running, Done, Stopped, Busy, Nothing, Downloads, Brief, Report, Spreadsheet, Figures, Scenario, JSON string
 	Faults, FaultsLead, Allowed, Unit, Default, NoScript, SideBySide, Month, Asked, MetToday              string
-	MetPlan, StalksMore, Charts, ChartToday, ChartPlan, Cautions, Back, Broken, BrokenLead                string
+	MetPlan, StalksMore, Charts, Cautions, Back, Broken, BrokenLead                                       string
 	NotFound, Refused, TooLarge, ShowAll, Skip, Answer, Changed, Same, Kind                               string
 	SameWeather, To, Numbers, Tables, Again, Verdict                                                      string
 	Options, OptionWhy                                                                                    map[string]string
@@ -29,7 +29,7 @@ var English = Text{
 	Faults: "Some numbers cannot be used", FaultsLead: "Nothing was run. Please change these:", Allowed: "allowed", Unit: "unit", Default: "if not stated",
 	NoScript: "Without scripts, reload the page to see how far a run has come.", SideBySide: "Side by side", Verdict: "Does the purchase pay?", Month: "Month", Asked: "Asked",
 	MetToday: "Today met in", MetPlan: "The plan met in", StalksMore: "Good stalks more",
-	Charts: "Charts", ChartToday: "Today, month by month", ChartPlan: "The plan, month by month", Cautions: "Cautions", Back: "Back to the start",
+	Charts: "Charts", Cautions: "Cautions", Back: "Back to the start",
 	Broken: "Something broke inside the program", BrokenLead: "The fault is the program's, not yours. Nothing of your plan is lost; go back and try again.",
 	NotFound: "There is no such page or plan here. Plans are kept only while the program runs, and the oldest make room for new ones.", Refused: "This request was refused.",
 	TooLarge: "The file is larger than a scenario can be (1 MB).", ShowAll: "More numbers", Skip: "Skip to the answer", Answer: "The answer", Changed: "changed", Same: "The plan is the same as today.",

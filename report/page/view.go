@@ -88,7 +88,7 @@ type runView struct {
 
 type monthView struct{ Month, Asked, Today, Plan, More string }
 
-type chartView struct{ Name, Title, Alt string }
+type chartView struct{ Name, Alt string }
 
 type fileView struct{ Name, Title string }
 
@@ -203,7 +203,7 @@ func (s *Server) runView(r *run) *runView {
 		v.Months = monthsOf(report.SideBySide(*c))
 	}
 	for _, c := range r.result.charts {
-		v.Charts = append(v.Charts, chartView{Name: "chart-" + c.Name + ".svg", Title: s.chartTitle(c.Name), Alt: c.Alt})
+		v.Charts = append(v.Charts, chartView{Name: "chart-" + c.Name + ".svg", Alt: c.Alt})
 	}
 	if r.result.files[report.BriefFile] != nil {
 		v.Files = append(v.Files, fileView{report.BriefFile, s.text.Brief})
@@ -218,16 +218,6 @@ func monthsOf(rows [][5]string) []monthView {
 		out = append(out, monthView{r[0], r[1], r[2], r[3], r[4]})
 	}
 	return out
-}
-
-func (s *Server) chartTitle(name string) string {
-	switch name {
-	case "months-today":
-		return s.text.ChartToday
-	case "months-plan":
-		return s.text.ChartPlan
-	}
-	return ""
 }
 
 func (s *Server) showPlan(w http.ResponseWriter, _ *http.Request, p *plan) {

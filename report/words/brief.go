@@ -139,7 +139,7 @@ func yearOf(e decide.Earns, currency string) []string {
 	if len(takes) > 0 {
 		out = append(out, fmt.Sprintf("It takes %s.", partsOf(takes, currency)))
 	}
-	return append(out, fmt.Sprintf("%s: %s a year.", upper(LeftOver(e.Cutters)), Amounts(e.Net, currency)))
+	return append(out, fmt.Sprintf("%s: %s a year.", Upper(LeftOver(e.Cutters)), Amounts(e.Net, currency)))
 }
 
 // partsOf lists parts of money, the largest first.
@@ -249,7 +249,7 @@ func whatIfs(c Compared) []string {
 	if len(said) == 0 {
 		return nil
 	}
-	return []string{upper(strings.Join(said, "; ") + ".")}
+	return []string{Upper(strings.Join(said, "; ") + ".")}
 }
 
 // futureVerdicts are the verdicts on a purchase under a changed assumption.

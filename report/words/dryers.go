@@ -208,7 +208,7 @@ func neighboursInShort(a decide.Answer) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return upper(briefly(a.Goal)) + " " + strings.Join(parts, ", ") + "."
+	return Upper(briefly(a.Goal)) + " " + strings.Join(parts, ", ") + "."
 }
 
 // withDryers writes a number of dryers after "with".
@@ -233,7 +233,7 @@ func neighbours(a decide.Answer) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return upper(strings.Join(parts, "; ") + ".")
+	return Upper(strings.Join(parts, "; ") + ".")
 }
 
 // monthOf names the worst month of a plan where the goal goes by months.

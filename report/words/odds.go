@@ -129,9 +129,9 @@ func shortInShort(s decide.Shortage) string {
 		what = "seasons that missed the target"
 	}
 	if s.Months <= fewMonths {
-		return upper(fmt.Sprintf("%s would have met %d of the %d %s.", Things(list[0]), list[0].Met.Met, s.Months, what))
+		return Upper(fmt.Sprintf("%s would have met %d of the %d %s.", Things(list[0]), list[0].Met.Met, s.Months, what))
 	}
-	return upper(fmt.Sprintf("%s would have met %s %s.", Things(list[0]), OutOf(list[0].Met.Share), what))
+	return Upper(fmt.Sprintf("%s would have met %s %s.", Things(list[0]), OutOf(list[0].Met.Share), what))
 }
 
 // ShortParagraph says in a sentence or two what is short.

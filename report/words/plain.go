@@ -113,8 +113,8 @@ func whereOthers(sites []string, perSite []int) string {
 	return strings.Join(append(parts, spelled(common)+" at each other site"), ", ")
 }
 
-// upper writes the first letter of a sentence large.
-func upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+// Upper writes the first letter of a sentence large.
+func Upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // And joins words to a list: "a, b and c".
 func And(words []string) string {

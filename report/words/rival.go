@@ -33,7 +33,7 @@ func RivalSentence(r ways.Rival, of Offer, currency string) string {
 	case of == Contract:
 		return fmt.Sprintf("With %s, the promise would be met in %s instead of %s (%d seasons).", how, OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"), r.Seasons)
 	}
-	return upper(fmt.Sprintf("%s would bring %s, with nothing bought.", how, OutOf(r.Odds.Share)))
+	return Upper(fmt.Sprintf("%s would bring %s, with nothing bought.", how, OutOf(r.Odds.Share)))
 }
 
 // theyHave says what those whose work it is have of a rival beside what is offered.
@@ -57,7 +57,7 @@ func theyHave(r ways.Rival, currency string) string {
 func RivalNotes(r ways.Rival, currency string) []Note {
 	var asks []string
 	for _, c := range r.Changes {
-		asks = append(asks, upper(WayAt(c))+": "+WayAsks(c)+".")
+		asks = append(asks, Upper(WayAt(c))+": "+WayAsks(c)+".")
 	}
 	of := fmt.Sprintf("Found in a small search over a few ways of working and judged in the first %s seasons, with %s: %s, as worked now %s, what is offered %s. Beside what is offered%s. drystalk ways looks further.",
 		Grouped(r.Seasons), dryersOrNone(r.Dryers), Odds(r.Odds), Odds(r.Without), Odds(r.Offered), strings.TrimPrefix(theyHave(r, currency), ";"))

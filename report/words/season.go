@@ -72,7 +72,7 @@ func SeasonNotes(why []decide.MonthWhy, story []string, hub decide.HubAir) []Not
 	}
 	for _, s := range story {
 		month, told, _ := strings.Cut(s, ": ")
-		out = append(out, Note{month, upper(told)})
+		out = append(out, Note{month, Upper(told)})
 	}
 	return append(out, note("The hub", HubSentence(hub))...)
 }

@@ -299,7 +299,7 @@ func earnsMost(a ways.Answer, currency string) string {
 func WaysNotes(a ways.Answer) []Note {
 	var asks []string
 	for _, c := range allOf(a) {
-		asks = append(asks, upper(WayAt(c))+": "+WayAsks(c)+".")
+		asks = append(asks, Upper(WayAt(c))+": "+WayAsks(c)+".")
 	}
 	return notes(
 		note("What it asks", asks...),

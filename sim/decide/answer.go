@@ -18,6 +18,7 @@ type MonthResult struct {
 	Odds      trials.Odds `json:"odds"`                  // month met
 	Available trials.Band `json:"available_stalks"`      // good stalks at the hub before delivery
 	Shortfall trials.Mean `json:"mean_shortfall_stalks"` // asked less delivered
+	Stock     trials.Fan  `json:"available_fan_stalks"`  // Available, as it is drawn
 }
 
 // PlanResult is a plan judged on seasons that were not used to choose it.

@@ -114,6 +114,7 @@ func JudgeFor(g goal.Goal, region *sim.Region, t *trials.Table, plan []int) (Pla
 			Odds:      trials.NewOdds(count(p.met[c]), t.Seasons),
 			Available: trials.NewBand(p.available[c]),
 			Shortfall: trials.NewMean(p.shortfall[c]),
+			Stock:     trials.NewFan(p.available[c]),
 		})
 	}
 	r.Strict = strictly(g, t, plan)

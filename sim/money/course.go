@@ -15,10 +15,11 @@ type course struct {
 
 // outcome is what became of a purchase, by future.
 type outcome struct {
-	npv           []float64 // after own part and instalments, hours at their worth
-	money, freed  []float64 // parts of it: money, and hours freed, both as worth today
-	year          []float64 // mean gain of a year before own part and instalments
-	months        []float64 // of the futures in which it was paid back
+	npv           []float64   // after own part and instalments, hours at their worth
+	money, freed  []float64   // parts of it: money, and hours freed, both as worth today
+	soFar         [][]float64 // by year and future: what it has brought until then, less what was paid for it
+	year          []float64   // mean gain of a year before own part and instalments
+	months        []float64   // of the futures in which it was paid back
 	parts         [parts][]float64
 	lived         *livings
 	before, after *tally // accounts without and with it
@@ -104,11 +105,38 @@ func (o *outcome) add(p *Prices, c *course, flows, freed []float64) {
 	o.money, o.freed, o.npv = append(o.money, money), append(o.freed, hours), append(o.npv, money+worth*hours)
 	floats.AddScaled(flows, worth, freed)
 	o.year = append(o.year, floats.Sum(flows[1:])/float64(c.years))
+	o.addSoFar(c, flows)
 	for k := range c.bills {
 		flows[0] -= c.bills[k].AfterGrant().Units()
 	}
 	if m, ok := Payback(flows); ok {
 		o.months = append(o.months, m)
+	}
+}
+
+// addSoFar adds what a future has brought by the end of each year, by its flows before own part and
+// instalments. What is paid after the years counts as paid at their end, as in now; instalments due
+// after them are in no year.
+func (o *outcome) addSoFar(c *course, flows []float64) {
+	if o.soFar == nil {
+		o.soFar = make([][]float64, c.years+1)
+	}
+	sum := 0.0
+	for y := range o.soFar {
+		if y == c.years {
+			sum += floats.Sum(flows[12*y+1:])
+		}
+		for m := max(0, 12*(y-1)+1); m <= 12*y; m++ {
+			sum += flows[m]
+			for k := range c.bills {
+				if m == 0 {
+					sum -= c.bills[k].Own.Units()
+				} else if m <= len(c.bills[k].Instalments) {
+					sum -= c.bills[k].Instalments[m-1].Units()
+				}
+			}
+		}
+		o.soFar[y] = append(o.soFar[y], sum)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 
@@ -204,9 +205,21 @@ func TestPurchaseWithoutGain(t *testing.T) {
 	assert.InDelta(t, -600-100/LevelPayment(0.1, 4), upkeep.NPV.Mean, 1e-6, "the dry season needs no dryer: cost less grant, and four years of upkeep")
 	assert.Equal(t, Of(600), upkeep.Own, "nothing is borrowed")
 	assert.InDelta(t, -100, upkeep.YearGain.Mean, 1e-9)
+	assert.Equal(t, []float64{-600, -700, -800, -900, -1000}, middle(upkeep.SoFar), "the own part, then a year's upkeep each year")
+	borrowed, err := Judge(Prices{LoanShare: 0.6, LoanMonths: 24, Discount: 0.1}, without, without, 4, []Item{{Of: Dryer, Size: 1, Cost: Of(1000), Years: 8}})
+	require.NoError(t, err)
+	assert.Equal(t, []float64{-400, -700, -1000, -1000, -1000}, middle(borrowed.SoFar), "own part and instalments of 25 a month, until the loan ends")
 
 	_, err = Judge(Prices{}, without, with, 30, nil)
 	require.ErrorIs(t, err, ErrFutures)
+}
+
+// middle returns the medians of fans.
+func middle(fans []trials.Fan) (out []float64) {
+	for _, f := range fans {
+		out = append(out, f.Median)
+	}
+	return out
 }
 
 // The years of a future are seasons of their own, in order: each future's gain a year and net
@@ -248,6 +261,20 @@ func TestYearsOfAFuture(t *testing.T) {
 	require.Len(t, gains, futures*years, "no two seasons are alike")
 	assert.InDelta(t, gain/futures, b.YearGain.Mean, 1e-9)
 	assert.InDelta(t, npv/futures, b.NPV.Mean, 1e-9)
+	require.Len(t, b.SoFar, years+1)
+	last := b.SoFar[years]
+	assert.Equal(t, futures, last.Seasons)
+	var sums []float64
+	for f := range futures {
+		sum := -500.0
+		for y := range years {
+			a, b := with.Year(&p, f*years+y), without.Year(&p, f*years+y)
+			sum += (a.Net() - b.Net()).Units()
+		}
+		sums = append(sums, sum)
+	}
+	slices.Sort(sums)
+	assert.InDeltaSlice(t, []float64{sums[0], sums[0], sums[1], sums[2], sums[3]}, []float64{last.P5, last.P25, last.Median, last.P75, last.P95}, 1e-9)
 }
 
 // The price at which a purchase breaks even does make its net present value nothing, and so

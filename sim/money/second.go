@@ -30,6 +30,7 @@ type Purchase struct {
 	Price      *trials.Mean `json:"break_even_price,omitempty"`    // of a good stalk, at which the mean net present value is 0; nil where there is none above 0
 	AtMost     *trials.Mean `json:"break_even_purchase,omitempty"` // cost at which it is; nil where there is none above 0
 	Gains      []PartGain   `json:"gain_by_part"`                  // of a year; without what is paid to members
+	SoFar      []trials.Fan `json:"money_so_far_by_year"`          // what it has brought by the end of each year, less own part and instalments until then, hours at their worth; the first before the first season
 	WhatIfs    []WhatIf     `json:"what_ifs"`
 	Items      []Item       `json:"items"`
 	Cash       []SiteCash   `json:"cash"` // of each site, without the purchase and with it
@@ -117,6 +118,9 @@ func Judge(p Prices, without, with Ledger, years int, items []Item) (Purchase, e
 	b.BeforeEnd = trials.NewOdds(floats.Count(func(m float64) bool { return m <= float64(p.LoanMonths) }, now.months), b.Futures)
 	b.breakEven(&p, &c, now)
 	b.Gains = now.gains(&p)
+	for _, futures := range now.soFar {
+		b.SoFar = append(b.SoFar, trials.NewFan(futures))
+	}
 	b.Livelihood = c.livelihood(&p, now)
 
 	less, wood := p, p

@@ -41,6 +41,16 @@ func (m Mean) MarshalJSON() ([]byte, error) {
 	}{end(m.Mean), end(m.Low), end(m.High), m.Seasons})
 }
 
+// Fan is the spread between seasons or futures, as it is drawn: quantiles from 5 to 95 %.
+type Fan struct {
+	P5      float64 `json:"p5"`
+	P25     float64 `json:"p25"`
+	Median  float64 `json:"median"`
+	P75     float64 `json:"p75"`
+	P95     float64 `json:"p95"`
+	Seasons int     `json:"seasons"`
+}
+
 // Band is the spread between seasons: median, and the 5 % and 95 % quantiles.
 type Band struct {
 	P5      float64 `json:"p5"`

@@ -81,13 +81,19 @@ func NewRatio(num, den []float64) Mean {
 // NewBand returns median and 5 and 95 % quantiles of one value a season: the
 // smallest value that at least that share of seasons does not pass.
 func NewBand(values []float64) Band {
+	f := NewFan(values)
+	return Band{f.P5, f.Median, f.P95, f.Seasons}
+}
+
+// NewFan returns the quantiles of values from 5 to 95 %: the smallest value that so many do not pass.
+func NewFan(values []float64) Fan {
 	if len(values) == 0 {
-		return Band{}
+		return Fan{}
 	}
 	sorted := append([]float64(nil), values...)
 	sort.Float64s(sorted)
 	q := func(p float64) float64 { return stat.Quantile(p, stat.Empirical, sorted, nil) }
-	return Band{q(0.05), q(0.5), q(0.95), len(values)}
+	return Fan{q(0.05), q(0.25), q(0.5), q(0.75), q(0.95), len(values)}
 }
 
 // PairedTest returns the two-sided p-value of the exact test that gains and losses

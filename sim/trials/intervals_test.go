@@ -109,6 +109,8 @@ func TestBand(t *testing.T) {
 	}
 	assert.Equal(t, Band{5, 50, 95, 100}, NewBand(x))
 	assert.Equal(t, Band{}, NewBand(nil))
+	assert.Equal(t, Fan{5, 25, 50, 75, 95, 100}, NewFan(x))
+	assert.Equal(t, Fan{}, NewFan(nil))
 }
 
 // Golden values of a stream, computed independently: SHA-256 of the key into ChaCha8.

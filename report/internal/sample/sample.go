@@ -54,7 +54,7 @@ func Plan(dryers int, perSite []int, june, july int) decide.PlanResult {
 	month := func(m time.Month, met int) decide.MonthResult {
 		return decide.MonthResult{
 			Month: m, Name: m.String(), Asked: 60_000, Odds: trials.NewOdds(met, 1000),
-			Available: trials.Band{P5: 41_000, Median: 72_500, P95: 98_000, Seasons: 1000}, Shortfall: Mean(float64(1000-met) * 20),
+			Available: trials.Band{P5: 41_000, Median: 72_500, P95: 98_000, Seasons: 1000}, Stock: trials.Fan{P5: 41_000, P25: 61_000, Median: 72_500, P75: 83_000, P95: 98_000, Seasons: 1000}, Shortfall: Mean(float64(1000-met) * 20),
 		}
 	}
 	p := decide.PlanResult{
@@ -117,8 +117,17 @@ func Comparison() decide.Comparison {
 		Cutters: money.Hired.String(),
 		Seasons: 1000, A: Plan(1, []int{1, 0, 0}, 900, 800), B: Plan(2, []int{1, 1, 0}, 990, 950), Totals: []decide.Difference{diff("good stalks delivered", 100_000, 112_000)},
 		Months:   []decide.MonthDifference{{Name: "July", OddsA: trials.NewOdds(800, 1000), OddsB: trials.NewOdds(950, 1000), Gain: trials.Mean{Mean: 0.15, Low: 0.12, High: 0.18, Seasons: 1000}, Stalks: Mean(5000)}},
-		Purchase: &money.Purchase{Futures: 200, Years: 8, Funding: money.Funding{Cost: money.Of(6000), Grant: money.Of(2000), Own: money.Of(4000)}, YearGain: Mean(1500), Never: trials.NewOdds(20, 200), PaysIn: trials.Band{P5: 12, Median: 30, P95: 80, Seasons: 180}, NPV: Mean(2500), Positive: trials.NewOdds(196, 200), NPVBand: trials.Band{P5: 300, Median: 2400, P95: 5100, Seasons: 200}, Verdict: money.PaysInNearlyAll, LevelGain: Mean(470), Price: &price, AtMost: &atMost, WhatIfs: []money.WhatIf{{Change: money.WoodTwice, Verdict: money.DoesNotPay, Positive: trials.NewOdds(80, 200), NPVBand: trials.Band{P5: -900, Median: 90, P95: 800, Seasons: 200}, NPV: Mean(1000), Never: trials.NewOdds(30, 200)}}},
+		Purchase: &money.Purchase{Futures: 200, Years: 8, Funding: money.Funding{Cost: money.Of(6000), Grant: money.Of(2000), Own: money.Of(4000)}, YearGain: Mean(1500), Never: trials.NewOdds(20, 200), PaysIn: trials.Band{P5: 12, Median: 30, P95: 80, Seasons: 180}, NPV: Mean(2500), Positive: trials.NewOdds(196, 200), NPVBand: trials.Band{P5: 300, Median: 2400, P95: 5100, Seasons: 200}, SoFar: soFar(), Verdict: money.PaysInNearlyAll, LevelGain: Mean(470), Price: &price, AtMost: &atMost, WhatIfs: []money.WhatIf{{Change: money.WoodTwice, Verdict: money.DoesNotPay, Positive: trials.NewOdds(80, 200), NPVBand: trials.Band{P5: -900, Median: 90, P95: 800, Seasons: 200}, NPV: Mean(1000), Never: trials.NewOdds(30, 200)}}},
 	}
+}
+
+// soFar is made-up money of a purchase that takes 4,000 at first and brings 1,500 a year, more or less.
+func soFar() (out []trials.Fan) {
+	for y := range 9 {
+		middle, wide := -4000+1500*float64(y), 300*float64(y)
+		out = append(out, trials.Fan{P5: middle - 2*wide, P25: middle - wide, Median: middle, P75: middle + 0.8*wide, P95: middle + 1.7*wide, Seasons: 200})
+	}
+	return out
 }
 
 // Members are made-up members of a purchase that takes money and frees hours: it breaks even where
