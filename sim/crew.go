@@ -90,11 +90,13 @@ func (y *siteSeason) wantsFire() bool {
 // full grade, and lights the fire when the cabinet is loaded.
 func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
 	d := &y.dryers.cabinets[n]
+	y.beginLoad()
 	d.charge = d.charge[:0]
 	loaded, water := 0, 0.0
 	m.filmKg = 0
 	for k := range m.last + 1 {
 		l, filmKg := y.draw(k, m.stalks-loaded)
+		y.noteDrawn(k, &l)
 		m.filmKg += filmKg
 		if l.stalks > 0 {
 			d.charge = append(d.charge, l)
@@ -110,6 +112,7 @@ func (y *siteSeason) load(n int, m mix, fire *charge.Fire) {
 	y.people.work(2*float64(loaded)/1000*y.region.People.HandlingHPer1000, &y.month.Tasks.Handling)
 	m.stalks, m.mean = loaded, stalk.DryBasis(water/float64(loaded))
 	y.engine.At(y.dryers.light(n, m, fire, y.engine.NowH()), rankDryer, event{fireOut, n})
+	y.noteLit(d)
 }
 
 // draw takes stalks of a batch of the order out of the yard and grades them until so many

@@ -129,6 +129,7 @@ type Lived struct {
 	Water  Water
 	Each   []DryerHours // by dryer: those of the site first, then those that came from other sites
 	Kept   Kept         // what became at the hub of what was brought there
+	Loaded []Loaded     // on the day on which the season is taken up; none where it opens as ever
 }
 
 // Live lets sites live through their seasons apart, each with its share of the contract, but side
@@ -265,7 +266,7 @@ func (y *siteSeason) because(err error) error {
 
 // lived returns what the season that has ended did.
 func (y *siteSeason) lived() Lived {
-	return Lived{y.months, y.days, y.water, y.dryers.each(), Kept{y.road.hub.still, y.road.hub.first}}
+	return Lived{y.months, y.days, y.water, y.dryers.each(), Kept{y.road.hub.still, y.road.hub.first}, y.loaded}
 }
 
 // Site runs site number index of the region through the season with the given

@@ -13,7 +13,7 @@ import (
 
 // copied returns what is left of a site-season when the runner runs again.
 func copied(l *Lived) Lived {
-	return Lived{slices.Clone(l.Months), l.Days, l.Water, append([]DryerHours{}, l.Each...), Kept{slices.Clone(l.Kept.Still), slices.Clone(l.Kept.Opening)}}
+	return Lived{slices.Clone(l.Months), l.Days, l.Water, append([]DryerHours{}, l.Each...), Kept{slices.Clone(l.Kept.Still), slices.Clone(l.Kept.Opening)}, slices.Clone(l.Loaded)}
 }
 
 // Sites that live side by side live as each alone, to the last bit, whatever the region looks

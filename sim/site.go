@@ -71,7 +71,8 @@ type siteSeason struct {
 	spans       []Span
 	collections []int
 
-	taken    *Start // where what lies here is noted; nil: nowhere
+	taken    *Start   // where what lies here is noted; nil: nowhere
+	loaded   []Loaded // on the day on which the season is taken up
 	everyDay bool
 	days     []SiteDay
 	soFar    SiteMonth // totals of the season at the end of the day before
@@ -89,7 +90,7 @@ func (y *siteSeason) begin(run *Runner, l *Lane, at *desk) {
 	y.store.begin(g, b)
 	y.road.begin(g, b, at)
 	y.spans, y.collections = run.spans, run.collections
-	y.everyDay, y.days, y.soFar = run.EveryDay, nil, SiteMonth{}
+	y.everyDay, y.days, y.soFar, y.loaded = run.EveryDay, nil, SiteMonth{}, y.loaded[:0]
 	y.engine.Reset()
 	if y.region.Start.Stated() {
 		y.takeUp()

@@ -28,6 +28,8 @@ type SiteStart struct {
 	Known     bool    // it is known which dryers work: those Down do not, and none is out for the season
 	Down      int     // dryers that do not work
 	UpOnDay   int     // of the season: the dryers that are down work again; 0: when their repair is over
+	New       int     // dryers of the site, the last ones, that come from outside
+	NewOnDay  int     // of the season: they work from then on
 }
 
 // Lying is stalks of one day's cut in the yard.
@@ -55,7 +57,7 @@ type Coming struct {
 const AtHub = -1
 
 // Stated tells whether the season is taken up on a day.
-func (s *Start) Stated() bool { return len(s.Sites) > 0 }
+func (st *Start) Stated() bool { return len(st.Sites) > 0 }
 
 // comesAtH is the hour at which what comes once to a site is there. Common practice, no source.
 const comesAtH = 12
@@ -177,6 +179,10 @@ func (y *siteSeason) takeUp() {
 // the clock.
 func (y *siteSeason) waitInDryers(stalks int, nowH float64) {
 	cabinets := y.dryers.cabinets
+	cabinets = cabinets[:max(0, len(cabinets)-y.region.Start.Sites[y.index].New)]
+	if len(cabinets) == 0 {
+		y.store.put(nowH, stalks, y.dryState())
+	}
 	for i := range cabinets {
 		n := stalks / (len(cabinets) - i)
 		stalks -= n
@@ -197,15 +203,17 @@ func (ds *dryers) takeUp(at *SiteStart, day int) {
 	if ds.region.Dryer.WoodLimited && day > 0 {
 		ds.woodKg = at.WoodKg
 	}
+	old := len(ds.cabinets) - at.New
 	for i := range ds.cabinets {
 		d := &ds.cabinets[i]
 		d.bookedH = max(d.bookedH, nowH)
-		if !at.Known {
-			continue
-		}
-		d.worksAtH = 0
-		if i >= len(ds.cabinets)-at.Down {
+		switch {
+		case i >= old:
+			d.worksAtH, d.readyH = 0, 24*float64(at.NewOnDay)
+		case at.Known && i >= old-at.Down:
 			d.worksAtH = ds.repaired(i, at, nowH)
+		case at.Known:
+			d.worksAtH = 0
 		}
 	}
 }

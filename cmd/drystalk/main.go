@@ -17,6 +17,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"drystalk/scenarios"
+	"drystalk/scenarios/tally"
 	"drystalk/sim/answers"
 )
 
@@ -51,6 +52,7 @@ type commands struct {
 	Promise promiseCmd `cmd:"" help:"Which contract can the plan as written safely promise?"`
 	Spend   spendCmd   `cmd:"" help:"With this budget, what do we buy first?"`
 	Ways    waysCmd    `cmd:"" help:"Which changes of working, at no price or nearly none, meet the contract more often?"`
+	Ahead   aheadCmd   `cmd:"" help:"From today's stock: will the months to come be met, and what helps?"`
 	Season  seasonCmd  `cmd:"" help:"One season of the plan as written, month by month."`
 	Study   studyCmd   `cmd:"" help:"For researchers: many seasons of many plans, as tables for other programs."`
 	Page    pageCmd    `cmd:"" help:"The local web page: change a plan in number fields and see the answers."`
@@ -175,11 +177,17 @@ func explain(err error, errOut io.Writer) int {
 	var usage usageError
 	var fault answers.Fault
 	var faults scenarios.Faults
+	var ofTable tally.Faults
 	switch {
 	case err == nil:
 		return exitDone
 	case errors.As(err, &faults):
 		for _, line := range strings.Split(faults.Error(), "\n") {
+			_, _ = fmt.Fprintln(errOut, "error: "+line)
+		}
+		return exitUsage
+	case errors.As(err, &ofTable):
+		for _, line := range strings.Split(ofTable.Error(), "\n") {
 			_, _ = fmt.Fprintln(errOut, "error: "+line)
 		}
 		return exitUsage

@@ -71,6 +71,7 @@ func anotherValue(record string) map[string]string {
 		"seasons": "31", "workers": "2", "record": record, "draws": "2", "use-anyway": "true", "short": "2", "search": "31", "limit": "62", "futures": "31", "stock-at": "none",
 		"budget": "3000", "cheapest": "true", "number": "3", "moisture": "0.41", "stalks": "300", "set-c": "75", "ambient-c": "31", "humidity": "0.7", "wood-wet": "0.3", "trials": "101", "free-placement": "true",
 		"judge": "31", "earn": "true", "night-work": "true", "most-c": "85", "climates": "1",
+		"stock": ofOneGroup(".yaml"), "cut": ofOneGroup("-cut.csv"), "rain": ofOneGroup("-rain.csv"), "rent-ready": "1", "truckload": "900", "truck-price": "0.09", "truck-on": "5-jun",
 	}
 }
 
@@ -86,6 +87,7 @@ var questionsAsked = []struct {
 	{"promise", []string{"--seasons", "30", "--search", "30"}, &answers.PromiseOptions{}},
 	{"spend", []string{"--seasons", "30", "--search", "30", "--budget", "2500"}, &answers.SpendOptions{}},
 	{"ways", []string{"--seasons", "30", "--search", "30", "--judge", "30"}, &answers.WaysOptions{}},
+	{"ahead", []string{"--seasons", "30", "--stock", ofOneGroup(".yaml")}, &answers.AheadOptions{}},
 	{"season", nil, &answers.SeasonOptions{}},
 	{"charge", nil, &answers.LoadOptions{}},
 }

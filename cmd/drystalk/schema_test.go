@@ -126,6 +126,7 @@ func TestAnswersKeepToTheirSchema(t *testing.T) {
 		{"spend", "plan.yaml", "--seasons", "31", "--search", "30", "--budget", "1,2500"},
 		{"spend", "plan.yaml", "--seasons", "31", "--search", "30", "--cheapest"},
 		{"ways", "plan.yaml", "--seasons", "31", "--search", "30", "--judge", "30"},
+		{"ahead", "plan.yaml", "--seasons", "31", "--stock", ofOneGroup(".yaml"), "--cut", ofOneGroup("-cut.csv"), "--truckload", "500", "--truck-price", "0.1"},
 		{"season", "plan.yaml"},
 		{"charge", "plan.yaml"},
 		{"check", "plan.yaml"},
@@ -166,6 +167,7 @@ func TestAnswerFileIsThePrintedAnswer(t *testing.T) {
 		{"promise", "plan.yaml", "--seasons", "30", "--search", "30"},
 		{"spend", "plan.yaml", "--seasons", "30", "--search", "30", "--budget", "2500"},
 		{"ways", "plan.yaml", "--seasons", "30", "--search", "30", "--judge", "30"},
+		{"ahead", "plan.yaml", "--seasons", "30", "--stock", ofOneGroup(".yaml")},
 	} {
 		code, printed, errOut := runHere(t, append(args, "--json")...)
 		require.Equal(t, exitDone, code, errOut)

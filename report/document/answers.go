@@ -36,6 +36,10 @@ type (
 		Header
 		answers.WaysAnswer
 	}
+	aheadBody struct {
+		Header
+		answers.AheadAnswer
+	}
 	seasonBody struct {
 		Header
 		Why    []decide.MonthWhy `json:"why"`
@@ -74,6 +78,7 @@ var bodies = []struct {
 	{"promise", promiseBody{}},
 	{"spend", spendBody{}},
 	{"ways", waysBody{}},
+	{"ahead", aheadBody{}},
 	{"season", seasonBody{}},
 	{"charge", chargeBody{}},
 	{"check", checkBody{}},
@@ -276,6 +281,16 @@ func loadCosts(list []answers.LoadCosts) []report.LoadCosts {
 		out = append(out, c)
 	}
 	return out
+}
+
+// Ahead writes down what lies ahead from today's stock.
+func (w Writer) Ahead(a answers.AheadAnswer) (Document, error) {
+	r, err := report.ForAhead(a.Ahead, a.Asked.Case.Currency)
+	if err != nil {
+		return Document{}, err
+	}
+	h := w.complete("ahead", &r, &a.Asked)
+	return with(r, aheadBody{h, a})
 }
 
 // Check writes down a sentence about a plan and what stands behind all its answers.

@@ -25,7 +25,7 @@ func Assemble(r *sim.Region, from []*Table) (*Table, error) {
 	}
 	first := from[0]
 	t := newTable(r, first.First, first.Seasons, Only(plan), 0)
-	t.Seasons, t.Draws, t.RainMM, t.RainAt = first.Seasons, first.Draws, first.RainMM, first.RainAt
+	t.Seasons, t.Draws, t.RainMM, t.RainAt, t.AheadMM = first.Seasons, first.Draws, first.RainMM, first.RainAt, first.AheadMM
 	for site, dryers := range plan {
 		for i := range t.Seasons {
 			row := t.row(site, dryers, i)

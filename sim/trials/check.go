@@ -41,6 +41,11 @@ func (s *Setup) check() error {
 			return fmt.Errorf("setup of %s: site %d in group %d, allowed: 0 to %d", s.Region.Name, site+1, g, len(s.Region.Sites)-1)
 		}
 	}
+	if s.Known != nil {
+		if err := s.Known.check(s); err != nil {
+			return fmt.Errorf("setup of %s: %w", s.Region.Name, err)
+		}
+	}
 	return s.Knowledge.check()
 }
 

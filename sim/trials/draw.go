@@ -84,6 +84,9 @@ func (s *Setup) weather(n int) [][]weather.Day {
 	if s.groups() > 1 {
 		return s.Field.Days(c.StartDOY(), c.Days, rng)
 	}
+	if s.Known != nil {
+		return [][]weather.Day{s.Known.drawn(s, n)}
+	}
 	return [][]weather.Day{s.Source.Days(c.StartDOY(), c.Days, rng)}
 }
 
@@ -117,15 +120,18 @@ func (b *builder) regions() []*sim.Region {
 // with a part shared by all sites, one of the site's season and one of the day.
 func (b *builder) drawOutput(number uint64) {
 	s, luck := b.setup, b.setup.Region.Luck
-	shared := Stream(s.Seed, number, RegionWide, "output").NormFloat64()
+	z, streams := s.seasonLuck(number)
+	if s.Known != nil {
+		z = s.Known.given(luck, b.seasons[0].Parameters.OutputFactor, z)
+	}
 	sites, days := len(s.Region.Sites), s.Region.Calendar.Days
 	output := &b.seasons[0].Output
 	for len(*output) < sites {
 		*output = append(*output, nil)
 	}
 	for i := range sites {
-		rng := Stream(s.Seed, number, uint64(i), "output")
-		season := logFactor(luck.OutputSeason, shared) * logFactor(luck.OutputSiteSeason, rng.NormFloat64())
+		rng := streams[i]
+		season := logFactor(luck.OutputSeason, z.shared) * logFactor(luck.OutputSiteSeason, z.site[i])
 		out := (*output)[i][:0]
 		for range days {
 			out = append(out, season*logFactor(luck.OutputDay, rng.NormFloat64()))

@@ -96,6 +96,7 @@ func Join(a, b *Table) *Table {
 	}
 	t.Draws = slices.Concat(a.Draws[:a.Seasons], b.Draws[:b.Seasons])
 	t.RainMM = slices.Concat(a.RainMM[:a.Seasons], b.RainMM[:b.Seasons])
+	t.AheadMM = slices.Concat(a.AheadMM[:a.Seasons], b.AheadMM[:b.Seasons])
 	t.opening = slices.Concat(a.opening[:a.Seasons], b.opening[:b.Seasons])
 	t.spoils = slices.Concat(a.spoils[:a.Seasons], b.spoils[:b.Seasons])
 	return &t

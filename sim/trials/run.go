@@ -42,6 +42,9 @@ type Setup struct {
 	// EveryMonth keeps every figure by month and not only those that money goes by
 	// (Table.MonthFigures).
 	EveryMonth bool
+
+	// Known is what the season has shown up to today; nil: nothing.
+	Known *Known
 }
 
 // groups returns the number of groups of sites with a weather of their own.

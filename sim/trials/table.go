@@ -35,7 +35,10 @@ type Table struct {
 	Draws   [][]float64 // by season: the parameters drawn, in the order of Knowledge.Ranges
 	RainMM  [][]float64 // by season and month, of the first group of sites
 	RainAt  string      // the first site, where others have other rain; else ""
+	AheadMM []float64   // by season: rain from the day on which the season is taken up, of the first group of sites
 
+	from    int              // the day on which the season is taken up
+	loaded  [][][]sim.Loaded // by season and site: charges loaded on that day; nil where the season opens as ever
 	gate    sim.Gate
 	spans   []sim.Span
 	parts   []part      // one after the other; a table that was not joined has one
@@ -49,6 +52,13 @@ func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
 	draws := make([]float64, n*ranges)
 	for i := range n {
 		t.Draws = append(t.Draws, draws[i*ranges:(i+1)*ranges])
+	}
+	t.from, t.AheadMM = r.Start.Day, make([]float64, n)
+	if r.Start.Stated() {
+		t.loaded = make([][][]sim.Loaded, n)
+		for i := range t.loaded {
+			t.loaded[i] = make([][]sim.Loaded, len(r.Sites))
+		}
 	}
 	rain := make([]float64, n*len(t.spans))
 	for i := range n {
@@ -96,6 +106,10 @@ func (t *Table) putRain(i int, days []weather.Day) {
 		}
 		t.RainMM[i][k] = sum
 	}
+	t.AheadMM[i] = 0
+	for d := t.from; d <= t.spans[len(t.spans)-1].LastDay; d++ {
+		t.AheadMM[i] += days[d].RainMM
+	}
 }
 
 // put writes the row of a site-season.
@@ -123,6 +137,9 @@ func (t *Table) put(lane sim.Lane, i int, did *sim.Lived) {
 				every[int(all[k].ID)*n+m] = fine(all[k].Unit, all[k].Of(&months[m]))
 			}
 		}
+	}
+	if t.loaded != nil {
+		t.loaded[i][lane.Site] = slices.Clone(did.Loaded)
 	}
 	t.putKept(row, i, did.Kept)
 	at := keptAt(n) + pairs(n)
@@ -180,6 +197,14 @@ func (t *Table) Hub(months []sim.HubMonth, scratch *Arriving, plan []int, i int)
 		scratch.Add(t.Accepted(site, dryers, i), t.Kept(site, dryers, i))
 	}
 	scratch.Serve(&t.gate, months, t.opening[i])
+}
+
+// Loaded returns the charges that a site loaded in season i on the day on which the season is taken up.
+func (t *Table) Loaded(site, i int) []sim.Loaded {
+	if t.loaded == nil {
+		return nil
+	}
+	return t.loaded[i][site]
 }
 
 // Sum returns a figure of season i added over the sites of a plan, in the whole numbers of its

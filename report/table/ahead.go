@@ -1,0 +1,135 @@
+package table
+
+import (
+	"fmt"
+	"strings"
+
+	"drystalk/report/words"
+	"drystalk/sim/ahead"
+)
+
+// AheadWays sets the ways of working on from today beside each other.
+func AheadWays(a ahead.Answer, currency string) Table {
+	now := a.Ways[0]
+	t := Table{
+		Title: fmt.Sprintf("Odds of the months ahead by way of working (%s seasons; gains in the same seasons with 95 %% interval)", words.Grouped(a.Seasons)),
+		Head:  []string{"way of working"}, Left: 1,
+	}
+	for _, m := range now.Months {
+		t.Head = append(t.Head, m.Name)
+	}
+	t.Head = append(t.Head, "all months ahead", "gain, points", "missing stalks")
+	money := false
+	for _, w := range a.Ways {
+		money = money || w.Money != nil
+	}
+	if money {
+		t.Head = append(t.Head, "money more, "+currency)
+	}
+	for _, w := range a.Ways {
+		row := []Cell{text(words.WayAhead(w))}
+		for _, m := range w.Months {
+			row = append(row, odds(m.Odds))
+		}
+		row = append(row, odds(w.All))
+		if w.Key == ahead.AsNow {
+			row = append(row, text(""))
+		} else {
+			row = append(row, points(w.Gain))
+		}
+		row = append(row, mean(w.Missed, stalks))
+		switch {
+		case w.Money != nil:
+			row = append(row, more(*w.Money, currency))
+		case money:
+			row = append(row, text(""))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// AheadMonths lists the months ahead, working as now.
+func AheadMonths(a ahead.Answer) Table {
+	t := Table{
+		Title: "Months ahead, working as now (good stalks at the hub before delivery)",
+		Head:  []string{"month", "collections", "still asked", "median", "5 to 95 % of seasons", "met in", "mean missing"}, Left: 2,
+	}
+	for _, m := range a.Ways[0].Months {
+		t.Rows = append(t.Rows, []Cell{
+			text(m.Name), text(strings.Join(m.Collected, ", ")), count(m.Asked, stalks), whole(m.Available.Median, stalks), band(m.Available, stalks), odds(m.Odds), mean(m.Missing, stalks),
+		})
+	}
+	return t
+}
+
+// AheadStock lists how much must lie in store by when.
+func AheadStock(a ahead.Answer) Table {
+	t := Table{
+		Title: fmt.Sprintf("Good stalks that must lie in store (for all months after the day to be met in %s)", words.OfTen(a.Target)),
+		Head:  []string{"end of", "must lie there", "as now, median", "5 to 95 % of seasons", "so much lies there in"}, Left: 1,
+	}
+	for _, s := range a.Stock {
+		t.Rows = append(t.Rows, []Cell{text(s.Date), count(s.Needed, stalks), whole(s.Expected.Median, stalks), band(s.Expected, stalks), odds(s.Enough)})
+	}
+	return t
+}
+
+// AheadLoad lists what the dryers would be loaded with first today.
+func AheadLoad(a ahead.Answer) Table {
+	t := Table{
+		Title: "The first charge of today by site (where fewer than half of the seasons fire, leave it to the sun)",
+		Head:  []string{"site", "why", "load", "fired in", "at, h", "hours of fire, 5 to 95 %", "wood, kg"}, Left: 3,
+	}
+	for _, l := range a.Load {
+		row := []Cell{text(l.Site), text(""), text("nothing"), odds(l.Fired), text(""), text(""), text("")}
+		if l.Fired.Share > 0 {
+			why := "stalks at risk of mould"
+			if l.Room.Share > 0.5 {
+				why = "racks are short of room"
+			}
+			row = []Cell{text(l.Site), text(why), text(loadWords(l)), odds(l.Fired), whole(l.AtH, "h"), hoursBand(l), band(l.WoodKg, "kg")}
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// hoursBand is the spread of the hours of fire, with a decimal.
+func hoursBand(l ahead.Load) Cell {
+	return between(fmt.Sprintf("%.1f to %.1f", l.DryingH.P5, l.DryingH.P95), Real, "h", [2]float64{l.DryingH.P5, l.DryingH.P95})
+}
+
+// fewOfLoad are so few stalks of a load that they are no line of their own.
+const fewOfLoad = 0.03
+
+// loadWords says what to load: "850 cut 8 days ago (40 % water), 150 cut 4 days ago (80 % water)".
+func loadWords(l ahead.Load) string {
+	var parts []string
+	for _, of := range l.Of {
+		if of.Stalks < fewOfLoad*l.Stalks {
+			continue
+		}
+		ago := "today"
+		if of.DaysAgo == 1 {
+			ago = "yesterday"
+		} else if of.DaysAgo > 1 {
+			ago = fmt.Sprintf("%d days ago", of.DaysAgo)
+		}
+		parts = append(parts, fmt.Sprintf("%s cut %s (%s water)", words.Whole(of.Stalks), ago, words.Percent(of.MoistureWet)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// AheadTruck says what a truckload bought once does by month.
+func AheadTruck(a ahead.Answer) Table {
+	t := Table{
+		Title: fmt.Sprintf("With %s dry good stalks bought once, at the hub on %s", words.Grouped(a.Truck.Stalks), a.Truck.On),
+		Head:  []string{"month", "as now met in", "with them", "gain, points"}, Left: 1,
+	}
+	for k, m := range a.Truck.Months {
+		t.Rows = append(t.Rows, []Cell{text(m.Name), odds(a.Ways[0].Months[k].Odds), odds(m.Odds), points(m.Gain)})
+	}
+	t.Rows = append(t.Rows, []Cell{text("all months ahead"), odds(a.Ways[0].All), odds(a.Truck.All), points(a.Truck.Gain)})
+	return t
+}

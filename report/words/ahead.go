@@ -1,0 +1,248 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+
+	"drystalk/sim/ahead"
+	"drystalk/sim/trials"
+)
+
+// wayAhead is how a way of working on from today is called: in a table, and after "with".
+var wayAhead = map[ahead.Key][2]string{
+	ahead.AsNow:     {"as now", "work as now"},
+	ahead.Evening:   {"fires until 22 h", "fires until 22 h"},
+	ahead.NightFire: {"fires all night", "fires all night"},
+	ahead.StopCut:   {"no cutting for a week", "no cutting for a week"},
+	ahead.ShipEarly: {"collections twice as often", "collections twice as often"},
+	ahead.RentDryer: {"one dryer rented", "one dryer rented"},
+}
+
+// WayAhead names a way of working on from today, with the site of a rented dryer.
+func WayAhead(w ahead.Way) string { return wayAtSite(wayAhead[w.Key][0], w.Site) }
+
+func wayAtSite(name, site string) string {
+	if site == "" {
+		return name
+	}
+	return name + " at " + site
+}
+
+// AheadSentence is the answer to "will we make the collections to come?".
+func AheadSentence(a ahead.Answer) string {
+	now := a.Ways[0]
+	first, worst := now.Months[0], now.Months[now.Worst]
+	s := fmt.Sprintf("From what lies there on %s, working as now, %s is met in %s", a.Today, first.Name, InTrials(first.Odds))
+	switch {
+	case len(now.Months) == 1:
+	case now.Worst > 0 && worst.Odds.Share < first.Odds.Share:
+		s += fmt.Sprintf(" and the worst month ahead, %s, in %s", worst.Name, withoutTrials(worst.Odds))
+	default:
+		s += fmt.Sprintf(" and every month ahead in %s", withoutTrials(now.All))
+	}
+	return s + fmt.Sprintf("; %s.", askedFor(a.Target, worst.Odds))
+}
+
+// withoutTrials says odds after others have been said as InTrials does: "81 of 100 (76 to 85)".
+func withoutTrials(o trials.Odds) string {
+	return strings.Replace(strings.Replace(InTrials(o), " of the trial seasons", "", 1), " trial seasons", "", 1)
+}
+
+// BestAhead returns the way that meets all months ahead most often of those that clearly do so more
+// often than as now; ok is false where none does.
+func BestAhead(a ahead.Answer) (best ahead.Way, ok bool) {
+	for _, w := range a.Ways[1:] {
+		if w.Gain.Low > 0 && (!ok || w.Gain.Mean > best.Gain.Mean) {
+			best, ok = w, true
+		}
+	}
+	return best, ok
+}
+
+// AheadParagraph is what a group decides by, the most telling first.
+func AheadParagraph(a ahead.Answer, currency string) []string {
+	return []string{aheadWays(a), truckInShort(a, currency), aheadStock(a), aheadToday(a), stopInShort(a)}
+}
+
+// aheadWays says which way helps most.
+func aheadWays(a ahead.Answer) string {
+	now := a.Ways[0]
+	if now.All.Share >= 1 {
+		return ""
+	}
+	best, ok := BestAhead(a)
+	if !ok {
+		return aheadFirst(a)
+	}
+	return fmt.Sprintf("What helps most is %s: all months ahead are met in %s instead of %s.", wayAtSite(wayAhead[best.Key][1], best.Site), OutOf(best.All.Share), strings.TrimSuffix(OutOf(now.All.Share), " of 100"))
+}
+
+// aheadFirst says which way helps the month at hand most, where none helps all months ahead.
+func aheadFirst(a ahead.Answer) string {
+	first := a.Ways[0].Months[0]
+	best := -1
+	for k, w := range a.Ways[1:] {
+		if g := w.Months[0].Gain; g.Low > 0 && (best < 0 || g.Mean > a.Ways[1+best].Months[0].Gain.Mean) {
+			best = k
+		}
+	}
+	if best < 0 {
+		return "No way of working that was tried meets the months ahead clearly more often."
+	}
+	w := a.Ways[1+best]
+	return fmt.Sprintf("No way that was tried meets all months ahead clearly more often; what helps %s most is %s: %s instead of %s.",
+		first.Name, wayAtSite(wayAhead[w.Key][1], w.Site), OutOf(w.Months[0].Odds.Share), strings.TrimSuffix(OutOf(first.Odds.Share), " of 100"))
+}
+
+// aheadStock says how much must lie in store by the end of the month at hand.
+func aheadStock(a ahead.Answer) string {
+	if len(a.Stock) < 2 {
+		return ""
+	}
+	s := a.Stock[1]
+	if s.Needed == 0 {
+		return fmt.Sprintf("No stock need be left over on %s.", s.Date)
+	}
+	return fmt.Sprintf("On %s, after delivery, %s good stalks should be left in store for the months after; as now half of the seasons have %s.", s.Date, Grouped(s.Needed), Whole(s.Expected.Median))
+}
+
+// aheadToday says where a fire is lit today.
+func aheadToday(a ahead.Answer) string {
+	var fire []string
+	for _, l := range a.Load {
+		if l.Fired.Share >= 0.5 {
+			fire = append(fire, l.Site)
+		}
+	}
+	switch {
+	case len(a.Load) == 0:
+		return ""
+	case len(fire) == 0:
+		return "Today no dryer need be fired: the sun may do it."
+	case len(fire) == len(a.Load) && len(fire) > 2:
+		return "Today all sites with dryers should fire; the table says what first."
+	}
+	return fmt.Sprintf("Today a fire is worth it at %s; the table says what to load.", And(fire))
+}
+
+// truckInShort says whether a truckload bought once pays.
+func truckInShort(a ahead.Answer, currency string) string {
+	t := a.Truck
+	if t == nil {
+		return ""
+	}
+	if t.Money == nil {
+		return fmt.Sprintf("With the truckload all months ahead are met in %s.", OutOf(t.All.Share))
+	}
+	verdict := "Whether the truckload pays is too close to tell"
+	switch {
+	case t.Money.Low > 0:
+		verdict = "The truckload pays"
+	case t.Money.High < 0:
+		verdict = "The truckload does not pay"
+	}
+	return fmt.Sprintf("%s: a stalk of it is worth %s to the region and costs %s.", verdict, Price(max(0, t.Worth.Mean), currency), Price(t.Price, ""))
+}
+
+// stopInShort warns where stopping to cut does not hurt: then wet stalks are too many.
+func stopInShort(a ahead.Answer) string {
+	for _, w := range a.Ways[1:] {
+		if w.Key == ahead.StopCut && w.Gain.Low > 0 {
+			return "A week without cutting does good: more lies wet than can be dried."
+		}
+	}
+	return ""
+}
+
+// AheadNotes are what stands beside what lies ahead.
+func AheadNotes(a ahead.Answer, currency string) []Note {
+	return notes(
+		note("How sure", aheadSure(a)),
+		note("The season so far", aheadShown(a)...),
+		note("Today's stock", aheadLies(a.Lies), "Stalks in the yard are taken to have lived in this season's weather since the day of their cut, which tells their mould; look at them: what shows mould is not good stock."),
+		note("Stock by date", fmt.Sprintf("So much must lie at the hub for all months after that day to be met in %s, if everybody cuts what racks and dryers take. What comes after is counted with the dryers that stand.", ofHundred(a.Target))),
+		note("The truckload", truckSentence(a, currency)),
+		note("Night", nightAhead(a)),
+		note("Take care", careAhead(a)...),
+	)
+}
+
+// aheadSure says how many seasons are behind the answer, and what they are worth.
+func aheadSure(a ahead.Answer) string {
+	s := fmt.Sprintf("%s seasons were lived through from today on, each with weather, luck and unmeasured numbers of its own.", Grouped(a.Seasons))
+	if a.Weighted {
+		s += fmt.Sprintf(" By what is known of this one they count differently and are worth %s of equal weight, which the intervals go by.", Whole(a.Effective))
+		if a.Effective < fewEffective {
+			s += " That is few: run more seasons (--seasons)."
+		}
+	}
+	return s
+}
+
+// fewEffective are so few seasons that odds of them say little.
+const fewEffective = 60
+
+// aheadShown says what of this season is behind the answer.
+func aheadShown(a ahead.Answer) []string {
+	var out []string
+	if a.Rain {
+		out = append(out, "The rain so far stands as written down; of 25 weathers drawn for each season the one whose past is most like it goes on.")
+	}
+	if o := a.Output; o != nil {
+		out = append(out, fmt.Sprintf("From %s tallied days of cutting, all sites bring %s of what the plan states (%s to %s); before, %s to %s was thought possible.",
+			Grouped(o.Days), Percent(o.Now.Median), bare(o.Now.P5), Percent(o.Now.P95), bare(o.Before.P5), Percent(o.Before.P95)))
+	}
+	if a.Outlook > 0 {
+		out = append(out, fmt.Sprintf("The rain of %s from today on is taken as it was foreseen; forecasts err, so try another too.", days(a.Outlook)))
+	}
+	if len(out) == 0 {
+		return []string{"Nothing of this season is behind the odds but the stock: a tally of cutting (--cut) and the rain so far (--rain) make them surer."}
+	}
+	return out
+}
+
+// aheadLies says what lies where.
+func aheadLies(l ahead.Lies) string {
+	s := fmt.Sprintf("%s stalks lie wet in the yards, %s dried in the dryers, %s dry at the sites and %s good ones at the hub; %s went to the buyer this month.",
+		Grouped(l.Wet), Grouped(l.InDryers), Grouped(l.InStores), Grouped(l.AtHub), Grouped(l.Delivered))
+	if l.Comes > 0 {
+		s += fmt.Sprintf(" %s more are to come once.", Grouped(l.Comes))
+	}
+	return s
+}
+
+// truckSentence says in full what a truckload does.
+func truckSentence(a ahead.Answer, currency string) string {
+	t := a.Truck
+	if t == nil {
+		return ""
+	}
+	s := fmt.Sprintf("%s dry good stalks bought once, at the hub on %s, change the odds that all months ahead are met by %s points; %s of them more go to the buyer.", Grouped(t.Stalks), t.On, Points(t.Gain), Whole(t.Sold.Mean))
+	if t.Money == nil {
+		return s + " No prices are stated, so nothing is said of money."
+	}
+	return s + fmt.Sprintf(" Its price paid, the region is left with %s by it; it pays in %s of the seasons. It breaks even at %s a stalk (%s to %s).",
+		Amounts(*t.Money, currency), Odds(*t.Pays), Price(t.Worth.Mean, currency), Price(t.Worth.Low, ""), Price(t.Worth.High, ""))
+}
+
+// nightAhead says that night fires were not tried, or what they ask.
+func nightAhead(a ahead.Answer) string {
+	if a.NightLeft {
+		return "Fires between 22 and 6 h were not tried: nobody has said that those who tend them agree (--night-work)."
+	}
+	for _, w := range a.Ways {
+		if w.Key == ahead.NightFire {
+			return "Fires at night need two people awake, light, water at hand and open air: carbon monoxide kills without smell. Nobody who fired at night cuts on open water the next day."
+		}
+	}
+	return ""
+}
+
+// careAhead are the cautions of work in the season.
+func careAhead(a ahead.Answer) []string {
+	out := []string{"Stalks that go wet into a store mould there, and their dust harms lungs: dry them first, and wear a mask where it dusts."}
+	if a.Lies.Wet > 0 {
+		out = append(out, "Wet stalks are heavy: two people to a load, and no racks loaded beyond what they were built for.")
+	}
+	return append(out, "A month at risk is no reason to cut in high water, heavy rain or alone.")
+}
