@@ -13,12 +13,16 @@ type compareCmd struct {
 	Ways   string   `help:"File of better ways of working, as drystalk ways writes it: both plans work so; with nothing else stated, only the second does."`
 	outFlag
 	briefFlag
+	tableFlag
 	answers.CompareOptions
 }
 
 // Run prints what the second plan does that the first does not.
 func (c *compareCmd) Run(t terminal) error {
 	if err := c.briefFlag.check(c.JSON); err != nil {
+		return err
+	}
+	if err := c.tableFlag.check(); err != nil {
 		return err
 	}
 	if err := ready(c.JSON, c.Out); err != nil {
@@ -33,6 +37,8 @@ func (c *compareCmd) Run(t terminal) error {
 	if err != nil {
 		return usageError{err}
 	}
+	c.monthly(&pair.First)
+	c.monthly(&pair.Second)
 	tell, end := progress(t.err)
 	a, err := answers.Compare(t.ctx, pair, c.CompareOptions, tell)
 	end()
@@ -47,7 +53,10 @@ func (c *compareCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	return c.print(t, d, c.Out, brief...)
+	if err := c.print(t, d, c.Out, brief...); err != nil {
+		return err
+	}
+	return c.write(t, c.JSON, compareColumns, ofCompare(&a)...)
 }
 
 // both reads the two plans.

@@ -7,12 +7,16 @@ type dryersCmd struct {
 	plan
 	outFlag
 	briefFlag
+	tableFlag
 	answers.DryersOptions
 }
 
 // Run answers how many dryers, and where.
 func (c *dryersCmd) Run(t terminal) error {
 	if err := c.briefFlag.check(c.JSON); err != nil {
+		return err
+	}
+	if err := c.tableFlag.check(); err != nil {
 		return err
 	}
 	if err := ready(c.JSON, c.Out); err != nil {
@@ -23,6 +27,7 @@ func (c *dryersCmd) Run(t terminal) error {
 		return err
 	}
 	a, err := ask(t, &c.plan, func(of answers.Case, tell answers.Progress) (answers.DryersAnswer, error) {
+		c.monthly(&of)
 		return answers.Dryers(t.ctx, of, c.DryersOptions, tell)
 	})
 	if err != nil {
@@ -36,5 +41,8 @@ func (c *dryersCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	return stoppedEarly(c.print(t, d, c.Out, brief...), a.Answer.Stopped != "")
+	if err := c.print(t, d, c.Out, brief...); err != nil || a.Answer.Stopped != "" {
+		return stoppedEarly(err, a.Answer.Stopped != "")
+	}
+	return c.write(t, c.JSON, dryersColumns, ofDryers(&a)...)
 }

@@ -6,6 +6,7 @@ import "drystalk/sim/answers"
 type oddsCmd struct {
 	plan
 	outFlag
+	tableFlag
 	answers.OddsOptions
 }
 
@@ -14,11 +15,15 @@ func (c *oddsCmd) Run(t terminal) error {
 	if err := ready(c.JSON, c.Out); err != nil {
 		return err
 	}
+	if err := c.tableFlag.check(); err != nil {
+		return err
+	}
 	few(t, c.Seasons)
 	if err := c.through(&c.Through); err != nil {
 		return err
 	}
 	a, err := ask(t, &c.plan, func(of answers.Case, tell answers.Progress) (answers.OddsAnswer, error) {
+		c.monthly(&of)
 		return answers.Odds(t.ctx, of, c.OddsOptions, tell)
 	})
 	if err != nil {
@@ -28,5 +33,8 @@ func (c *oddsCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	return c.print(t, d, c.Out)
+	if err := c.print(t, d, c.Out); err != nil {
+		return err
+	}
+	return c.write(t, c.JSON, nil, ofOdds(&a))
 }

@@ -36,10 +36,13 @@ type File struct {
 }
 
 // Create begins a table in a file whose ending says its format. about is what is said of it in the
-// metadata of Parquet.
+// metadata of Parquet. The folder is made if missing.
 func Create(name string, columns []tidy.Column, about map[string]string) (*File, error) {
 	if err := CheckName(name); err != nil {
 		return nil, err
+	}
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+		return nil, fileError(name, err)
 	}
 	at, err := os.CreateTemp(filepath.Dir(name), freshFile)
 	if err != nil {

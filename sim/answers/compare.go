@@ -48,6 +48,7 @@ type CompareAnswer struct {
 	Differences []plans.Difference `json:"differences"`
 	Comparison  decide.Comparison  `json:"comparison"`
 	Rival       *ways.Rival        `json:"free_rival,omitempty"` // of what is bought; nil where nothing is, or no better way of working was found
+	Tables      []*trials.Table    `json:"-"`                    // the seasons of the first plan and of the second
 }
 
 // Compare runs two plans through the same seasons and judges what the second buys more. Plans
@@ -75,6 +76,7 @@ func Compare(ctx context.Context, p Pair, q CompareOptions, tell Progress) (Comp
 		Seasons: q.Seasons, Prices: p.Second.Prices, Futures: q.Futures, Progress: func(done, of int) { tell.tell(Doing{}, done, of) },
 		Lived: func(first, second *trials.Table) { b.known = []*trials.Table{first, second} },
 	})
+	a.Tables = b.known
 	if err != nil || a.Comparison.Purchase == nil {
 		return a, err
 	}

@@ -55,6 +55,7 @@ type DryersAnswer struct {
 	Answer decide.Answer       `json:"answer"`
 	Years  *decide.YearsResult `json:"real_years,omitempty"`
 	Rival  *ways.Rival         `json:"free_rival,omitempty"` // nil where nothing is to be bought, or no better way of working was found
+	Tables []*trials.Table     `json:"-"`                    // the seasons behind each plan of the answer; none of an interrupted run
 }
 
 // Dryers finds how many dryers the region needs, and where. An interrupted run answers with
@@ -70,11 +71,10 @@ func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (Dryers
 		return a, err
 	}
 	set := trialsOf(&c, &q.Numbers)
-	var known []*trials.Table
 	a.Answer, err = decide.Dryers(ctx, decide.Question{
 		Setup: set, MaxDryers: c.MaxDryers, Free: q.FreePlacement, Target: c.Target, Goal: c.Goal, SearchSeasons: q.Search, Seasons: q.Seasons, Limit: q.limit(), Raised: q.raised(),
 		ShortSeasons: q.Short, Prices: c.Prices, Progress: func(done, of int) { tell.tell(Doing{}, done, of) },
-		Lived: func(_ []int, t *trials.Table) { known = append(known, t) },
+		Lived: func(_ []int, t *trials.Table) { a.Tables = append(a.Tables, t) },
 	})
 	if errors.Is(err, trials.ErrHauling) || errors.Is(err, trials.ErrMoving) {
 		return a, Fault{What: err.Error()}
@@ -89,6 +89,6 @@ func Dryers(ctx context.Context, c Case, q DryersOptions, tell Progress) (Dryers
 	if a.Years, err = q.years(ctx, &c, set, a.Answer.Plans[at]); err != nil {
 		return a, err
 	}
-	a.Rival, err = dryersRival(ctx, &c, &q, &a.Answer, known)
+	a.Rival, err = dryersRival(ctx, &c, &q, &a.Answer, a.Tables)
 	return a, err
 }

@@ -5,6 +5,7 @@ import (
 
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
+	"drystalk/sim/trials"
 )
 
 // OddsOptions are the options of [Odds].
@@ -34,6 +35,7 @@ type OddsAnswer struct {
 	Short  decide.Shortage     `json:"short"`
 	Money  *decide.Earns       `json:"money,omitempty"`
 	Years  *decide.YearsResult `json:"real_years,omitempty"`
+	Table  *trials.Table       `json:"-"` // the seasons behind the answer
 }
 
 // Odds judges the plan as written: the odds of each month, what is short where months are
@@ -49,7 +51,7 @@ func Odds(ctx context.Context, c Case, q OddsOptions, tell Progress) (OddsAnswer
 	if err != nil {
 		return a, err
 	}
-	a.Hub = hub
+	a.Hub, a.Table = hub, table
 	if a.Plan, err = decide.JudgeFor(c.Goal, set.Region, table, plan); err != nil {
 		return a, err
 	}

@@ -89,11 +89,11 @@ func (s *Setup) checkVariant(v Variant, seasons int) error {
 			return fmt.Errorf("the plan of %s has another %s than %s: the seasons are drawn for one; run it as a setup of its own", b.Name, x.what, a.Name)
 		}
 	}
-	return checkLevels(b, v.Levels, seasons)
+	return s.checkLevels(b, v.Levels, seasons)
 }
 
 // checkLevels tells what is wrong with the numbers of dryers to run.
-func checkLevels(r *sim.Region, levels [][]int, seasons int) error {
+func (s *Setup) checkLevels(r *sim.Region, levels [][]int, seasons int) error {
 	if len(levels) != len(r.Sites) {
 		return fmt.Errorf("numbers of dryers for %d sites, want one list for each of the %d", len(levels), len(r.Sites))
 	}
@@ -109,7 +109,11 @@ func checkLevels(r *sim.Region, levels [][]int, seasons int) error {
 			rows += seasons
 		}
 	}
-	if stride := strideOf(r, levels); rows > mostFigures/max(1, stride) {
+	stride := strideOf(r, levels)
+	if s.EveryMonth {
+		stride += figures * len(r.Gate().Months)
+	}
+	if rows > mostFigures/max(1, stride) {
 		return fmt.Errorf("%d seasons of these plans need %d rows of %d figures, more than fit", seasons, rows, stride)
 	}
 	return nil

@@ -54,8 +54,11 @@ func TestRowsHaveRoom(t *testing.T) {
 	for _, levels := range [][][]int{{{0}, nil}, {{0}, {0, 1}}} {
 		rows := len(levels[0]) + len(levels[1])
 		fit := (1 << 31) / strideOf(s.Region, levels)
-		require.NoError(t, checkLevels(s.Region, levels, fit/rows))
-		require.ErrorContains(t, checkLevels(s.Region, levels, fit/rows+1), "more than fit")
+		require.NoError(t, s.checkLevels(s.Region, levels, fit/rows))
+		require.ErrorContains(t, s.checkLevels(s.Region, levels, fit/rows+1), "more than fit")
+		wide := s
+		wide.EveryMonth = true
+		require.ErrorContains(t, wide.checkLevels(s.Region, levels, fit/rows), "more than fit")
 	}
 }
 
@@ -64,7 +67,7 @@ func TestBoundsAreAllowed(t *testing.T) {
 	s := tinySetup(1)
 	require.NoError(t, s.checkSeasons(MostSeasons, MostSeasons))
 	require.NoError(t, s.checkSeasons(0, 0))
-	require.NoError(t, checkLevels(s.Region, Only([]int{MostDryers, 0}), 1))
+	require.NoError(t, s.checkLevels(s.Region, Only([]int{MostDryers, 0}), 1))
 	s.Region.Calendar.Days, s.Group, s.YearsPerFuture = 1, []int{1, 1}, 1
 	require.NoError(t, s.check())
 	s.Source = recorded{}
