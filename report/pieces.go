@@ -86,6 +86,17 @@ func UseChart(title string, sites []sim.SiteLedger, from, to int, date func(d in
 	return chart.Use(title, sites, from, to, date)
 }
 
+// Days are days of a season with the name of each.
+type Days = chart.Days
+
+// Pickup is a collection and what it must bring.
+type Pickup = chart.Pickup
+
+// GlanceChart draws one season of some sites on one page, on one axis of days.
+func GlanceChart(title string, sites []sim.SiteLedger, w Days, pickups []Pickup) (Chart, error) {
+	return chart.Glance(title, sites, w, pickups)
+}
+
 // LedgerBook returns the ledger of a season as a workbook, its last sheet what the answer says and
 // its cautions.
 func LedgerBook(l sim.RegionLedger, r Report) ([]byte, error) {

@@ -15,7 +15,7 @@ type seasonCmd struct {
 	Site string `help:"Site whose days are listed."`
 	From string `help:"First day to list, such as 1-aug; with --site."`
 	To   string `help:"Last day to list, such as 31-aug; with --site."`
-	Out  string `help:"Folder for the ledger as a spreadsheet and for charts by day: the stock of the site, and what the dryers did."`
+	Out  string `help:"Folder for the ledger as a spreadsheet and for charts by day: one season on one page, the stock of the site, and what the dryers did."`
 	answers.SeasonOptions
 }
 
@@ -143,15 +143,13 @@ func (c *seasonCmd) drawDays(t terminal, s *answers.Case, l sim.RegionLedger, r 
 	if err != nil {
 		return err
 	}
-	var files []report.File
-	for _, chart := range append(charts, use) {
-		for _, format := range []string{"svg", "png"} {
-			data, err := chart.Encode(format)
-			if err != nil {
-				return err
-			}
-			files = append(files, report.File{Name: chart.Name + "." + format, Data: data})
-		}
+	glance, err := c.glance(s.Setup.Region, title, sites, report.Days{From: from, To: to, Date: date})
+	if err != nil {
+		return err
+	}
+	files, err := drawn(append(charts, use, glance)...)
+	if err != nil {
+		return err
 	}
 	book, err := report.LedgerBook(l, r)
 	if err != nil {

@@ -58,3 +58,28 @@ func write(c draw.Canvas, w said, at vg.Point, points float64) {
 
 // letters returns how wide words are in so many points.
 func letters(words string, points float64) vg.Length { return vg.Points(wide(words, points)) }
+
+// above are plots one above the other on one axis of x: each part of the height.
+type above struct {
+	plots []*plot.Plot
+	parts []float64 // of the height, from above
+}
+
+// Draw draws the plots with their data areas aligned.
+func (a above) Draw(c draw.Canvas) {
+	high := c.Max.Y - c.Min.Y
+	canvases := make([]draw.Canvas, len(a.plots))
+	top := vg.Length(0)
+	left, right := vg.Length(0), vg.Length(0)
+	for i, p := range a.plots {
+		below := top + vg.Length(a.parts[i])*high
+		canvases[i] = draw.Crop(c, 0, 0, high-below, -top)
+		data := p.DataCanvas(canvases[i])
+		left, right = max(left, data.Min.X-c.Min.X), max(right, c.Max.X-data.Max.X)
+		top = below
+	}
+	for i, p := range a.plots {
+		data := p.DataCanvas(canvases[i])
+		p.Draw(draw.Crop(canvases[i], left-(data.Min.X-c.Min.X), (c.Max.X-data.Max.X)-right, 0, 0))
+	}
+}

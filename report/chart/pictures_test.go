@@ -40,6 +40,9 @@ var pictures = map[string]func() (Chart, error){
 	"Payback":  func() (Chart, error) { return Payback(*sample.Comparison().Purchase, "coins") },
 	"Spending": func() (Chart, error) { return Spending(bought(), 0.9, "coins") },
 	"Stock":    func() (Chart, error) { return Stock("Heron Point", days(), 2, 17, dayName) },
+	"Glance": func() (Chart, error) {
+		return Glance("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, Days{2, 17, dayName}, []Pickup{{Day: 8, Must: 4000}, {Day: 16, Must: 4000}})
+	},
 	"Use": func() (Chart, error) {
 		return Use("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, 2, 17, dayName)
 	},
@@ -128,7 +131,7 @@ func days() []sim.SiteDay {
 	out := make([]sim.SiteDay, 20)
 	for i := range out {
 		d := &out[i]
-		d.Day, d.OnRacks, d.InHeap, d.InStore, d.InDryers = i, 3000+400*i, 100*(i%5), 600*(i%9), 1500*(i%2)
+		d.Day, d.ToHub, d.OnRacks, d.InHeap, d.InStore, d.InDryers = i, 4500*(i%8/7), 3000+400*i, 100*(i%5), 600*(i%9), 1500*(i%2)
 		if i%3 == 0 {
 			d.RainMM = 12 * float64(1+i%7)
 		}

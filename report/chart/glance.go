@@ -1,0 +1,144 @@
+package chart
+
+import (
+	"fmt"
+	"image/color"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+
+	"drystalk/sim"
+)
+
+// Days are days of a season, both ends included, with the name of each.
+type Days struct {
+	From, To int
+	Date     func(day int) string
+}
+
+// Pickup is a collection and its part of what the contract asks of its month, alike for each.
+type Pickup struct {
+	Day  int
+	Must float64
+}
+
+// strip is one panel of a season: values by day as upright lines, or as a line from day to day.
+type strip struct {
+	title string
+	of    func(d *sim.SiteDay) float64
+	bars  bool
+	mean  bool // of the sites, not their sum
+}
+
+// strips are the panels of a season, from above.
+var strips = []strip{
+	{"rain (mm a day)", func(d *sim.SiteDay) float64 { return d.RainMM }, true, true},
+	{"in the yard, racks and heap (thousand stalks)", func(d *sim.SiteDay) float64 { return float64(d.OnRacks+d.InHeap) / 1000 }, false, false},
+	{"dryers firing (hours a day)", func(d *sim.SiteDay) float64 { return d.Shift[sim.DryerFiring] }, true, false},
+	{"dry in the site stores (thousand stalks)", func(d *sim.SiteDay) float64 { return float64(d.InStore) / 1000 }, false, false},
+	{"collected for the hub (thousand stalks)", func(d *sim.SiteDay) float64 { return float64(d.ToHub) / 1000 }, true, false},
+}
+
+// values are those of a strip by day.
+func (s *strip) values(sites []sim.SiteLedger, w Days) (out []float64, top float64) {
+	for day := w.From; day <= w.To; day++ {
+		sum := 0.0
+		for k := range sites {
+			sum += s.of(&sites[k].Days[day])
+		}
+		if s.mean {
+			sum /= float64(len(sites))
+		}
+		out, top = append(out, sum), max(top, sum)
+	}
+	return out, top
+}
+
+// Glance draws one season of some sites on one page: rain, yard, dryers, stores and collections, one
+// above the other on one axis of days. A short line at a collection is its part of the contract; none is
+// drawn where no pick-ups are given.
+func Glance(title string, sites []sim.SiteLedger, w Days, pickups []Pickup) (Chart, error) {
+	var stack above
+	for k := range strips {
+		p, err := strips[k].draw(sites, w, pickups, k == len(strips)-1)
+		if err != nil {
+			return Chart{}, err
+		}
+		if k == 0 {
+			p.Title.Text = title + "\n" + p.Title.Text
+		}
+		stack.plots = append(stack.plots, p)
+	}
+	stack.parts = []float64{0.215, 0.18, 0.18, 0.18, 0.245}
+	alt := fmt.Sprintf("%s, %s to %s: rain, stalks in the yard, hours of fire, stalks in store and collections, day by day.", title, w.Date(w.From), w.Date(w.To))
+	return Chart{"season-at-a-glance", alt, stack, 8.4 * vg.Inch}, nil
+}
+
+// draw draws a strip; the last has the names of days.
+func (s *strip) draw(sites []sim.SiteLedger, w Days, pickups []Pickup, last bool) (*plot.Plot, error) {
+	p := blank(s.title, "", "")
+	p.Title.TextStyle.Font.Size, p.Title.Padding = vg.Points(11), vg.Points(3)
+	values, top := s.values(sites, w)
+	if last {
+		for _, m := range pickups {
+			if m.Day >= w.From && m.Day <= w.To {
+				top = max(top, m.Must/1000)
+			}
+		}
+	}
+	if top == 0 {
+		top = 1
+	}
+	window{w.From, w.To, w.Date}.axes(p, top, 1.08)
+	p.Y.Tick.Marker = ticks(marks(0, top, fineStep(2*top)), figure)
+	if !last {
+		p.X.Tick.Marker = ticks(window{w.From, w.To, w.Date}.someDays(), func(float64) string { return "" })
+	}
+	if err := s.marks(p, values, w); err != nil {
+		return nil, err
+	}
+	if !last || len(pickups) == 0 {
+		return p, nil
+	}
+	p.Title.Text += "; short line: its part of the month's contract"
+	for _, m := range pickups {
+		if m.Day >= w.From && m.Day <= w.To {
+			if err := line(p, level(float64(m.Day)-3, float64(m.Day)+3, m.Must/1000), pen{rust, 2, nil}); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return p, nil
+}
+
+// marks draws the values of a strip.
+func (s *strip) marks(p *plot.Plot, values []float64, w Days) error {
+	if !s.bars {
+		var xy plotter.XYs
+		for i, y := range values {
+			xy = append(xy, plotter.XY{X: float64(w.From + i), Y: y})
+		}
+		corners := append(append(plotter.XYs{{X: float64(w.From)}}, xy...), plotter.XY{X: float64(w.To)})
+		if err := area(p, corners, pale, pen{}); err != nil {
+			return err
+		}
+		return line(p, xy, pen{ink, 1.2, nil})
+	}
+	for i, y := range values {
+		if y > 0 {
+			if err := line(p, upright(float64(w.From+i), 0, y), pen{s.colour(), 1.6, nil}); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// colour is ink; rain, which is no stalk, is grey.
+func (s *strip) colour() color.Color {
+	if s.mean {
+		return color.RGBA{0x6b, 0x83, 0x8e, 0xff}
+	}
+	return ink
+}
