@@ -17,6 +17,7 @@ import (
 	"drystalk/report/internal/sample"
 	"drystalk/report/words"
 	"drystalk/sim"
+	"drystalk/sim/ahead"
 	"drystalk/sim/charge"
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
@@ -33,13 +34,14 @@ var pictures = map[string]func() (Chart, error){
 	"HubStock": func() (Chart, error) {
 		return HubStock(StockOf{"without a dryer", sample.Answer().Plans[0]}, StockOf{"with 3 dryers", sample.Answer().Plans[3]})
 	},
-	"SoFar":    func() (Chart, error) { return SoFar(borrowed(), "coins") },
-	"Losses":   func() (Chart, error) { return Losses(sample.Answer().Plans[3]) },
-	"Short":    func() (Chart, error) { return Short(sample.Answer().Short) },
-	"Hours":    func() (Chart, error) { return Hours(worked()) },
-	"Payback":  func() (Chart, error) { return Payback(*sample.Comparison().Purchase, "coins") },
-	"Spending": func() (Chart, error) { return Spending(bought(), 0.9, "coins") },
-	"Stock":    func() (Chart, error) { return Stock("Heron Point", days(), 2, 17, dayName) },
+	"SoFar":      func() (Chart, error) { return SoFar(borrowed(), "coins") },
+	"Losses":     func() (Chart, error) { return Losses(sample.Answer().Plans[3]) },
+	"Short":      func() (Chart, error) { return Short(sample.Answer().Short) },
+	"Hours":      func() (Chart, error) { return Hours(worked()) },
+	"Payback":    func() (Chart, error) { return Payback(*sample.Comparison().Purchase, "coins") },
+	"Spending":   func() (Chart, error) { return Spending(bought(), 0.9, "coins") },
+	"Stock":      func() (Chart, error) { return Stock("Heron Point", days(), 2, 17, dayName) },
+	"StockAhead": func() (Chart, error) { return StockAhead(lying14July()) },
 	"Glance": func() (Chart, error) {
 		return Glance("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, Days{2, 17, dayName}, []Pickup{{Day: 8, Must: 4000}, {Day: 16, Must: 4000}})
 	},
@@ -149,6 +151,16 @@ func worked() decide.PlanResult {
 		p.Flow.Figures[state.Figure()] = sample.Mean(100 * float64(len(sim.DryerStates())-1-k))
 	}
 	return p
+}
+
+// lying14July is a made-up stock on a day of the season and by the end of two months.
+func lying14July() ahead.Answer {
+	band := func(low, middle, high float64) trials.Band {
+		return trials.Band{P5: low, Median: middle, P95: high, Seasons: 200}
+	}
+	return ahead.Answer{Today: "14 July", Stock: []ahead.Stock{
+		{Date: "14 Jul", Needed: 21_000, Expected: band(26_000, 26_000, 26_000)}, {Date: "July", Needed: 18_000, Expected: band(17_000, 24_000, 29_000)}, {Date: "August", Needed: 4000, Expected: band(2000, 11_000, 17_000)},
+	}}
 }
 
 // borrowed is a made-up purchase whose loan ends after three years.
