@@ -24,7 +24,7 @@ func (s *Scenario) withOriginsOf(from *Scenario) *Scenario {
 	warnings := slices.DeleteFunc(slices.Clone(from.warnings), func(w warning) bool { return !same(w.key) })
 	fresh := slices.DeleteFunc(slices.Clone(s.warnings), func(w warning) bool { return same(w.key) })
 	s.setWarnings(append(warnings, fresh...))
-	s.File, s.Ways, s.waysData, s.waysSaid = from.File, from.Ways, from.waysData, from.waysSaid
+	s.File, s.Ways, s.waysData, s.waysSaid, s.measuredFiles = from.File, from.Ways, from.waysData, from.waysSaid, from.measuredFiles
 	return s
 }
 

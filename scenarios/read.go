@@ -50,10 +50,11 @@ type Scenario struct {
 	correlated   bool          // the two are stated or needed
 	at           []coordinates // by site
 
-	waysData []byte // of the file of ways
-	waysSaid []string
-	defaults []Default
-	warnings []warning
+	waysData      []byte // of the file of ways
+	waysSaid      []string
+	measuredFiles []measuredFile // of knowledge
+	defaults      []Default
+	warnings      []warning
 }
 
 // Default is a key that the file leaves out.

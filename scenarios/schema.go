@@ -34,6 +34,10 @@ func Schema() ([]byte, error) {
 	for _, k := range knowledge.Table() {
 		known[string(k.Key)] = rangeSchema(&k)
 	}
+	known[measuredKey] = object{
+		"description": "files that fit charges, fit racks and fit output wrote: ranges measured by the group",
+		"oneOf":       []object{{"type": "string"}, {"type": "array", "minItems": 1, "maxItems": mostMeasured, "items": object{"type": "string"}}},
+	}
 	site := group(siteFields, object{})
 	site["properties"].(object)["closed"] = listOf(object{
 		"from": object{"type": "string"}, "to": object{"type": "string"}, "why": object{"type": "string"}, "removed_fraction": share,

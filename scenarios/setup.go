@@ -55,6 +55,9 @@ func (s *Scenario) WithoutWeather(seed uint64) plans.Case {
 			c.Files = append(c.Files, plans.File{Name: w.climateName, Content: ContentOf(w.climateData)})
 		}
 	}
+	for _, f := range s.measuredFiles {
+		c.Files = append(c.Files, plans.File{Name: f.name, Content: ContentOf(f.data)})
+	}
 	if s.Ways != "" {
 		c.Files = append(c.Files, plans.File{Name: s.Ways, Content: ContentOf(s.waysData)})
 	}

@@ -73,7 +73,7 @@ func (r *reader) knowledge(s *Scenario, n *node) {
 	if n == nil {
 		return
 	}
-	keys := []string{"fixed"}
+	keys := []string{"fixed", measuredKey}
 	for _, k := range s.Knowledge.Ranges {
 		keys = append(keys, string(k.Key))
 	}
@@ -90,6 +90,7 @@ func (r *reader) knowledge(s *Scenario, n *node) {
 			r.oneRange(k, v)
 		}
 	}
+	r.measured(s, n)
 	base, _ := trials.Knowledge{Ranges: s.Knowledge.Ranges, Fixed: true}.Draw(s.Base, fixedRand())
 	s.Base = base
 }

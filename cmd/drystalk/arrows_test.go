@@ -21,23 +21,24 @@ import (
 
 // arrows say which of our packages each package may import. They point down only.
 var arrows = map[string][]string{
-	"cmd/drystalk":           {"scenarios", "scenarios/tally", "report", "report/columns", "report/folder", "sim/study", "sim/tidy", "report/document", "report/page", "sim/answers", "sim", "sim/weather"},
+	"cmd/drystalk":           {"scenarios", "scenarios/tally", "report", "report/columns", "report/folder", "sim/study", "sim/tidy", "report/document", "report/page", "sim/answers", "sim", "sim/weather", "scenarios/logs"},
 	"scenarios":              {"scenarios/tally", "sim/study", "sim/tidy", "sim/sensitivity", "sim/plans", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/stalk", "sim/knowledge"},
+	"scenarios/logs":         {"scenarios/tally", "sim/measured"},
 	"scenarios/tally":        {},
 	"report/page":            {"scenarios", "report", "report/document", "sim/answers", "sim/decide"},
-	"report/document":        {"report", "sim/answers", "sim/plans", "sim/decide", "sim/trials", "sim", "sim/weather"},
-	"report":                 {"sim/ahead", "sim/study", "sim/money", "sim/trials", "sim/goal", "report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim", "sim/weather", "sim/charge"},
+	"report/document":        {"report", "sim/answers", "sim/plans", "sim/decide", "sim/trials", "sim", "sim/weather", "sim/measured"},
+	"report":                 {"sim/ahead", "sim/study", "sim/money", "sim/trials", "sim/goal", "report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim", "sim/weather", "sim/charge", "sim/measured"},
 	"report/machines":        {},
 	"report/book":            {"report/table", "report/words", "sim"},
 	"report/columns":         {"report/book", "sim/tidy"},
 	"report/folder":          {"report/columns", "sim/study", "sim/tidy", "sim/plans"},
 	"report/paper":           {"report/chart", "report/table"},
 	"report/chart":           {"sim/ahead", "sim/goal", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge"},
-	"report/table":           {"sim/ahead", "sim/goal", "sim/charge", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather"},
-	"report/words":           {"sim/ahead", "sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge", "sim/weather"},
+	"report/table":           {"sim/ahead", "sim/goal", "sim/charge", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/measured"},
+	"report/words":           {"sim/ahead", "sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge", "sim/weather", "sim/measured"},
 	"report/internal/sample": {"sim", "sim/decide", "sim/money", "sim/trials", "sim/ways"}, // for tests
 	"report/internal/office": {},                                                           // for tests
-	"sim/answers":            {"sim/ahead", "sim/plans", "sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
+	"sim/answers":            {"sim/ahead", "sim/plans", "sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge", "sim/measured"},
 	"sim/ahead":              {"sim/money", "sim/trials", "sim"},
 	"sim/plans":              {"sim/goal", "sim/money", "sim/trials", "sim", "sim/weather"},
 	"sim/study":              {"sim/plans", "sim/tidy", "sim/sensitivity", "sim/trials", "sim/knowledge"},
@@ -51,6 +52,7 @@ var arrows = map[string][]string{
 	"sim/trials":             {"sim", "sim/weather", "sim/stalk", "sim/air", "sim/knowledge"},
 	"sim":                    {"sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/internal/engine", "sim/knowledge"},
 	"sim/weather":            {"sim/air"},
+	"sim/measured":           {"sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge"},
 	"sim/charge":             {"sim/stalk", "sim/air", "sim/knowledge"},
 	"sim/stalk":              {"sim/air", "sim/knowledge"},
 	"sim/air":                {},

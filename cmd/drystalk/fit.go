@@ -15,6 +15,7 @@ import (
 
 // fitCmd fits parts of the model to a user's own records.
 type fitCmd struct {
+	Charges fitChargesCmd `cmd:"" help:"Drying rate, what the dryer evaporates, spread and furnace from a log of loads."`
 	Weather fitWeatherCmd `cmd:"" help:"A generator of weather from a station's daily record, with a report of how well it does."`
 }
 

@@ -57,7 +57,7 @@ type commands struct {
 	Study   studyCmd   `cmd:"" help:"For researchers: many seasons of many plans, as tables for other programs."`
 	Page    pageCmd    `cmd:"" help:"The local web page: change a plan in number fields and see the answers."`
 	Charge  chargeCmd  `cmd:"" help:"One load of a dryer: hours, wood, course of moisture."`
-	Fit     fitCmd     `cmd:"" help:"Fit the weather to a station's own record."`
+	Fit     fitCmd     `cmd:"" help:"Fit parts of the model to records of your own: a station's weather, loads of the dryer."`
 	Check   checkCmd   `cmd:"" help:"Check a scenario file and show what stands behind it."`
 
 	Version  kong.VersionFlag `help:"Print the version."`

@@ -48,6 +48,9 @@ var pictures = map[string]func() (Chart, error){
 	"Use": func() (Chart, error) {
 		return Use("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, 2, 17, dayName)
 	},
+	"Residuals": func() (Chart, error) {
+		return Residuals("charges-residuals", "Loads beside the fit", "moisture out, read less expected (points)", []Off{{4, 0.5, 1.2}, {5, -1.4, 0.8}, {7, 0.1, 1.5}})
+	},
 	"Course": func() (Chart, error) {
 		c := charge.Default()
 		return Course(c.Curve(charge.Ambient{TempC: 28, VapourKPa: 3}, charge.Load{Lots: []charge.Lot{{DryKg: 5.85, Moisture: 10.11}}}, 1.0/60), 0.14)

@@ -83,6 +83,7 @@ var bodies = []struct {
 	{"charge", chargeBody{}},
 	{"check", checkBody{}},
 	{"fit weather", fitBody{}},
+	{"fit charges", fitChargesBody{}},
 }
 
 // Odds writes the odds of a plan down.

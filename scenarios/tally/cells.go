@@ -157,8 +157,8 @@ func (r *reading) key(l line) (key string, names []string) {
 			parts = append(parts, r.same(c, l.cells[i]))
 		}
 	}
-	if len(names) == 0 {
-		parts = l.cells
+	if len(names) < max(1, len(r.form.Once)) {
+		names, parts = nil, l.cells
 	}
 	return strings.Join(parts, "\x00"), names
 }

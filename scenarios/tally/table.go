@@ -35,7 +35,7 @@ type Column struct {
 type Form struct {
 	What    string // in words: "a log of loads"
 	Columns []Column
-	Once    []string // columns that together stand once, those that are there; none: a line differs somewhere
+	Once    []string // columns that together stand once where all of them are there; else a line differs from all others somewhere
 }
 
 // Table is a table that was read.

@@ -387,3 +387,17 @@ func (c *Course) After(m stalk.DryBasis) stalk.DryBasis {
 	}
 	return stalk.DryBasis(c.at(c.DryingH, float64(m), 1))
 }
+
+// Hold lets the fire burn so many hours, from lighting, whatever the moisture of the stalks is then:
+// for loads that were ended by a clock. Afterwards DryingH is those hours, and [Course.After] and
+// [Course.Stalk] tell what came out.
+func (c *Course) Hold(hours float64) { c.DryingH = hours }
+
+// Stalk returns the moisture, when the fire is out, of a stalk loaded at m whose drying rate is
+// factor times the mean's.
+func (c *Course) Stalk(m stalk.DryBasis, factor float64) stalk.DryBasis {
+	if c.DryingH == 0 {
+		return m
+	}
+	return stalk.DryBasis(c.at(c.DryingH, float64(m), factor))
+}

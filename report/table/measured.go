@@ -1,0 +1,55 @@
+package table
+
+import (
+	"fmt"
+
+	"drystalk/report/words"
+	"drystalk/sim/measured"
+)
+
+// Measured lists what a log tells of each parameter, beside what is documented.
+func Measured(tells []measured.Estimate) Table {
+	t := Table{Title: "What the log tells (95 % intervals)", Head: []string{"", "unit", "the log", "documented", "for a scenario", "carried", ""}, Left: 2}
+	t.Apart = []string{"parameter", "unit", "the log", "documented", "for a scenario", "carried", "why"}
+	for _, e := range tells {
+		said, carried := text("open"), "no"
+		if !e.Open() {
+			said = cell(fmt.Sprintf("%s (%s to %s)", words.Figure(e.Value), words.Figure(e.Low), words.Figure(e.High)), Real, e.Unit, [3]float64{e.Value, e.Low, e.High})
+		}
+		if e.Carried {
+			carried = "yes"
+		}
+		t.Rows = append(t.Rows, []Cell{text(e.Name), text(e.Unit), said, triangle(e.Documented, e.Unit), triangle(e.Range, e.Unit), text(carried), text(e.Why)})
+	}
+	return t
+}
+
+// triangle is a range for a scenario, its mode first.
+func triangle(r measured.Triangle, unit string) Cell {
+	return cell(fmt.Sprintf("%s (%s to %s)", words.Figure(r.Mode), words.Figure(r.Low), words.Figure(r.High)), Real, unit, [3]float64{r.Mode, r.Low, r.High})
+}
+
+// MeasuredLoads lists the loads of a log beside what is expected of them.
+func MeasuredLoads(loads []measured.FittedLoad) Table {
+	t := Table{Title: "The loads of the log: moisture out as read and as the fit expects, % wet basis", Head: []string{"line", "load", "hours of fire", "chamber °C", "in", "out, read", "out, expected"}, Left: 2}
+	t.Apart = []string{"line", "load", "hours of fire", "chamber", "moisture in", "moisture out, read", "moisture out, expected"}
+	for _, l := range loads {
+		t.Rows = append(t.Rows, []Cell{
+			one(fmt.Sprint(l.Line), Count, "", float64(l.Line)), text(l.Name), one(fmt.Sprintf("%.2f", l.Hours), Real, "h", l.Hours), one(fmt.Sprintf("%.0f", l.ChamberC), Real, "°C", l.ChamberC),
+			wet(l.In), wetFine(l.Out), wetFine(l.Expected),
+		})
+	}
+	return t
+}
+
+// wetFine is a moisture on the wet basis to a tenth of a point.
+func wetFine(x float64) Cell { return one(fmt.Sprintf("%.1f", 100*x), Share, "", x) }
+
+// NotUsed lists the lines of a log that tell nothing.
+func NotUsed(lines []measured.NotUsed) Table {
+	t := Table{Title: "Lines that are not used", Head: []string{"line", "why"}, Left: 2}
+	for _, l := range lines {
+		t.Rows = append(t.Rows, []Cell{one(fmt.Sprint(l.Line), Count, "", float64(l.Line)), text(l.Why)})
+	}
+	return t
+}

@@ -1,0 +1,100 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+
+	"drystalk/sim/knowledge"
+	"drystalk/sim/measured"
+)
+
+// told are the parameters that logs tell as they stand in a sentence: what has the value, the unit
+// after it.
+var told = map[knowledge.Key][2]string{
+	knowledge.RateAt80CPerH:     {"the drying rate of your stalks is", "an hour at 80 °C"},
+	knowledge.EvaporatesKgPerH:  {"your dryer drives off at most", "kg of water an hour"},
+	knowledge.RateSpread:        {"single stalks differ in their rate by", "(standard deviation of the logarithm)"},
+	knowledge.FurnaceEfficiency: {"the chamber gets", "of the wood's heat"},
+	knowledge.SkinFactor:        {"your racks evaporate", "of the reference"},
+	knowledge.OutputFactor:      {"your cutters bring", "times what is stated"},
+}
+
+// MeasuredSentence says what a log tells, the most telling first: two of its parameters.
+func MeasuredSentence(log string, tells []measured.Estimate) string {
+	var parts []string
+	for _, e := range tells {
+		if e.Carried && len(parts) < 2 {
+			said := told[e.Key]
+			parts = append(parts, fmt.Sprintf("%s %s %s (%s to %s)", said[0], Figure(e.Value), said[1], Figure(e.Low), Figure(e.High)))
+		}
+	}
+	return fmt.Sprintf("%s say that %s.", log, strings.Join(parts, ", and that "))
+}
+
+// MeasuredInShort says what of a log is carried on and what is not.
+func MeasuredInShort(tells []measured.Estimate, file string) []string {
+	var carried, open []string
+	for _, e := range tells {
+		if e.Carried {
+			carried = append(carried, e.Name)
+		} else {
+			open = append(open, e.Name)
+		}
+	}
+	out := []string{fmt.Sprintf("The log carries %s; a scenario takes it up with knowledge: {measured_files: %s}.", listed(carried), file)}
+	if len(open) > 0 {
+		out = append(out, fmt.Sprintf("It does not carry %s: what is documented stays.", listed(open)))
+	}
+	return out
+}
+
+// listed joins names: "a, b and c".
+func listed(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// OddLines says which lines lie far from all others; nothing where none does.
+func OddLines(lines []int) []string {
+	if len(lines) == 0 {
+		return nil
+	}
+	var names []string
+	for _, l := range lines {
+		names = append(names, fmt.Sprint(l))
+	}
+	word := "Line "
+	if len(lines) > 1 {
+		word = "Lines "
+	}
+	were := " was"
+	if len(lines) > 1 {
+		were = " were"
+	}
+	return []string{word + listed(names) + were + " left out, because the other lines contradict: look for a slip, mend it and fit again."}
+}
+
+// FullLoadMeant is a full load before and after a log was read.
+type FullLoadMeant struct {
+	Name             string // "fresh"
+	AsIsH, MeasuredH float64
+}
+
+// MeantInShort says what a log of loads means for full loads.
+func MeantInShort(loads []FullLoadMeant) []string {
+	var parts []string
+	for _, l := range loads {
+		parts = append(parts, fmt.Sprintf("%.1f h %s (%.1f h as the scenario stands)", l.MeasuredH, l.Name, l.AsIsH))
+	}
+	return []string{"So a full load takes " + listed(parts) + "."}
+}
+
+// ExcessInShort says how much lines of a log differ beyond what readings explain, where that is much.
+func ExcessInShort(excess float64, lines string) []string {
+	if excess < 0.02 {
+		return nil
+	}
+	return []string{fmt.Sprintf("Rates differ from %s to %s by %.0f %% beyond what the readings explain; the intervals hold that.", lines, lines, 100*excess)}
+}
