@@ -44,7 +44,7 @@ func Residuals(name, title, what string, lines []Off) (Chart, error) {
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, float64(len(lines))-0.5, -1.1*top, 1.35*top
 	p.X.Tick.Marker = ticks(at, func(x float64) string { return fmt.Sprint(lines[int(x)].Line) })
 	step := residualStep(top)
-	p.Y.Tick.Marker = ticks(marks(-top, top, step), func(y float64) string { return fmt.Sprintf("%+.3g", y) })
+	p.Y.Tick.Marker = ticks(marks(-top, top, step), signed)
 	label(p, -0.5, 1.25*top, "dots: as read; bars: where 19 of 20 dots lie by how exactly things are read", ink, vg.Points(4), 0, draw.XLeft)
 	return Chart{name, fmt.Sprintf("%s: how far each of %d lines lies from what the fit expects.", title, len(lines)), p, chartHeight}, nil
 }
@@ -61,4 +61,12 @@ func residualStep(top float64) float64 {
 		}
 	}
 	return 10 * base
+}
+
+// signed writes a difference.
+func signed(y float64) string {
+	if math.Abs(y) < 1e-12 {
+		return "0"
+	}
+	return fmt.Sprintf("%+.3g", y)
 }
