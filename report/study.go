@@ -15,17 +15,20 @@ import (
 // Study is what is said of a study whose shards are all there.
 type Study struct {
 	Name     string
-	Seasons  int // of each point
+	Invented bool // the place and its numbers are nobody's
+	Seasons  int  // of each point
 	Trials   int
 	Digest   string
 	Currency string
 	Points   []words.StudyPoint
 	Effects  []words.StudyEffect
+
+	points int
 }
 
 // ForStudy lays out what a study comes to.
 func ForStudy(s *study.Study, result *study.Result) Study {
-	out := Study{Name: s.Name, Seasons: s.Seasons, Trials: result.Trials, Digest: result.Digest}
+	out := Study{Name: s.Name, Seasons: s.Seasons, Trials: result.Trials, Digest: result.Digest, points: len(s.Points)}
 	asked := map[int]float64{}
 	if s.Design == nil {
 		for i := range s.Points {
@@ -84,14 +87,18 @@ func (o *Study) mostTelling() (out []words.StudyEffect) {
 
 // Text returns the answer for a terminal: a sentence, what the rows are, and a table.
 func (o *Study) Text() string {
-	text := words.Wrapped(o.Sentence()) + "\n" + words.Wrapped(words.StudyRows(max(1, len(o.Points)), o.Trials, o.Digest)) + "\n"
-	if len(o.Effects) > 0 {
-		return text + table.StudyEffects(o.Effects).Text()
+	rows := words.StudyRows(o.points, o.Trials, o.Digest)
+	if o.Invented {
+		rows = InventedWords + " " + rows
 	}
-	if len(o.Points) > 0 {
+	text := words.Wrapped(o.Sentence()) + "\n\n" + words.Wrapped(rows) + "\n\n"
+	switch {
+	case len(o.Effects) > 0:
+		text += table.StudyEffects(o.Effects).Text()
+	case len(o.Points) > 0:
 		text += table.StudyPoints(o.Points, o.Seasons, o.Currency).Text()
 	}
-	return text
+	return text + "\n" + words.Wrapped(CautionLine(false)) + "\n"
 }
 
 // Files returns the chart of the study, in the formats asked for.

@@ -2,8 +2,14 @@ package scenarios
 
 import "embed"
 
-//go:embed demo/*.yaml
+//go:embed demo/*.yaml demo/studies/*.yaml
 var demos embed.FS
+
+// TwoClimates is the study that comes with the program, invented throughout.
+const TwoClimates = "two-climates"
+
+// DemoStudy returns the text of a demo of a study.
+func DemoStudy(name string) ([]byte, error) { return demos.ReadFile("demo/studies/" + name + ".yaml") }
 
 // The demos that come with the program, invented throughout.
 const (

@@ -2,6 +2,7 @@ package scenarios_test
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -116,4 +117,17 @@ func TestFaultsOfStudies(t *testing.T) {
 		assert.Contains(t, err.Error(), want)
 		assert.Len(t, strings.Split(err.Error(), "\n"), 1, "one line a fault: %s", err)
 	}
+}
+
+// The README shows the demo of a study as it is.
+func TestREADMEShowsTheDemo(t *testing.T) {
+	readme, err := os.ReadFile("../README.md")
+	require.NoError(t, err)
+	demo, err := scenarios.DemoStudy(scenarios.TwoClimates)
+	require.NoError(t, err)
+	shown := "    " + strings.ReplaceAll(strings.TrimSpace(string(demo)), "\n", "\n    ")
+	assert.Contains(t, string(readme), shown)
+	f, err := scenarios.ReadStudy("two-climates.yaml", demo, nil)
+	require.NoError(t, err)
+	assert.Len(t, f.Points, 4)
 }

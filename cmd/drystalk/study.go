@@ -33,7 +33,7 @@ type studyCmd struct {
 
 // studyRunCmd runs a study.
 type studyRunCmd struct {
-	File    string `arg:"" help:"File of the study: a scenario, points, seasons; see the README."`
+	File    string `arg:"" help:"File of the study: a scenario, points, seasons; or the name of the demo: two-climates."`
 	Out     string `help:"Folder of the study; unless stated a folder of its name in out."`
 	Workers int    `default:"0" help:"Shards worked out side by side; 0 for one on each processor. The rows do not depend on it."`
 	Share   string `placeholder:"I/N" help:"Work out the I-th of N shares only, such as 3/10 in a job array; drystalk study finish puts them together."`
@@ -80,7 +80,7 @@ func (c *studyRunCmd) Run(t terminal) error {
 	if of > 1 {
 		return c.shared(t, f.Study, dir, n, of, tell)
 	}
-	return finish(t, f.Study, dir, c.Out, c.Table, tell)
+	return finish(t, f, dir, c.Out, c.Table, tell)
 }
 
 // share reads which share of the study is asked for.
@@ -159,6 +159,13 @@ const largestStudy = 1 << 20
 
 // readStudy reads the file of a study and prints its warnings.
 func readStudy(t terminal, name string) (*scenarios.StudyFile, error) {
+	if name == scenarios.TwoClimates {
+		data, err := scenarios.DemoStudy(name)
+		if err != nil {
+			return nil, err
+		}
+		return scenarios.ReadStudy(name+".yaml", data, nil)
+	}
 	data, err := readRegular(name, "file of a study", largestStudy)
 	if err != nil {
 		return nil, err
@@ -230,7 +237,8 @@ func checkTable(name string) error {
 }
 
 // finish puts the shards of a study together and says what it comes to.
-func finish(t terminal, s *study.Study, dir *folder.Folder, out, table string, tell *teller) error {
+func finish(t terminal, f *scenarios.StudyFile, dir *folder.Folder, out, table string, tell *teller) error {
+	s := f.Study
 	result, err := merge(t, s, dir, table)
 	if err != nil {
 		return err
@@ -239,6 +247,7 @@ func finish(t terminal, s *study.Study, dir *folder.Folder, out, table string, t
 		return err
 	}
 	said := report.ForStudy(s, result)
+	said.Invented = f.Base.Invented
 	pictures, err := said.Files("svg", "png")
 	if err != nil {
 		return err

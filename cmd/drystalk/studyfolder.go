@@ -40,7 +40,7 @@ func (c *studyFinishCmd) Run(t terminal) error {
 	if err != nil {
 		return usageError{err}
 	}
-	return finish(t, f.Study, dir, c.Folder, c.Table, newTeller(t, c.JSON, f.Study, nil, nil))
+	return finish(t, f, dir, c.Folder, c.Table, newTeller(t, c.JSON, f.Study, nil, nil))
 }
 
 // studyIn reads the study of a folder from what it keeps of it.
