@@ -30,9 +30,9 @@ type wetClass struct {
 // wetClasses are those of the keys of a site's stock. The days since their cut and the moistures are
 // those that stalks of such a moisture have in seasons of the demo, rounded (TestWetClassesAreThoseOfTheYard).
 var wetClasses = []wetClass{
-	{"fresh_stalks", 1, 0, "stalks on racks and in the heap that are as heavy as cut"},
-	{"half_dry_stalks", 4, 0.80, "stalks on racks that are limp and a good half as heavy as cut"},
-	{"nearly_dry_stalks", 8, 0.40, "stalks on racks that are light and bend before they break"},
+	{"fresh_stalks", 2, 0, "stalks on racks and in the heap that are as heavy as cut"},
+	{"half_dry_stalks", 4, 0.78, "stalks on racks that are limp and a good half as heavy as cut"},
+	{"nearly_dry_stalks", 6, 0.40, "stalks on racks that are light and bend before they break"},
 }
 
 // The keys of a stock.

@@ -36,8 +36,8 @@ var arrows = map[string][]string{
 	"report/chart":           {"sim/ahead", "sim/goal", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge"},
 	"report/table":           {"sim/ahead", "sim/goal", "sim/charge", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/measured"},
 	"report/words":           {"sim/ahead", "sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge", "sim/weather", "sim/measured"},
-	"report/internal/sample": {"sim", "sim/decide", "sim/money", "sim/trials", "sim/ways"}, // for tests
-	"report/internal/office": {},                                                           // for tests
+	"report/internal/sample": {"sim/ahead", "sim", "sim/decide", "sim/money", "sim/trials", "sim/ways"}, // for tests
+	"report/internal/office": {},                                                                        // for tests
 	"sim/answers":            {"sim/ahead", "sim/plans", "sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge", "sim/measured"},
 	"sim/ahead":              {"sim/money", "sim/trials", "sim"},
 	"sim/plans":              {"sim/goal", "sim/money", "sim/trials", "sim", "sim/weather"},

@@ -2,9 +2,11 @@ package ahead
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
+	"strings"
 	"testing"
 	"time"
 
@@ -13,7 +15,6 @@ import (
 
 	"drystalk/scenarios"
 	"drystalk/sim"
-	"drystalk/sim/stalk"
 	"drystalk/sim/trials"
 )
 
@@ -27,9 +28,11 @@ type said struct {
 // backtest stops seasons at a random day, says the odds of the months ahead as a clerk would have them
 // said from what lies there, and looks what becomes of them.
 type backtest struct {
-	set     trials.Setup
-	seasons int  // behind the odds
-	shown   bool // what was cut and the rain so far are stated
+	of        *scenarios.Scenario
+	set       trials.Setup
+	laterDays int  // that its season begins after that of the scenario
+	seasons   int  // behind the odds
+	shown     bool // what was cut and the rain so far are stated
 }
 
 // firstTruth is the number of the first season that is stopped, apart from those behind the odds.
@@ -55,7 +58,7 @@ func (b *backtest) one(t testing.TB, number, day int) (out []said) {
 	require.NoError(t, err)
 	set := b.set
 	set.Region = set.Region.Clone()
-	set.Region.Start = asCounted(live.Taken()[0])
+	set.Region.Start = b.asCounted(t, live.Taken()[0])
 	if b.shown {
 		set.Known = shownBy(set.Region, truth, day)
 	}
@@ -70,35 +73,32 @@ func (b *backtest) one(t testing.TB, number, day int) (out []said) {
 	return out
 }
 
-// asCounted is what a clerk counts: stalks by class, with the days and the moisture of the class.
-func asCounted(st sim.Start) sim.Start {
-	for i := range st.Sites {
-		var classes [3]int
-		for _, l := range st.Sites[i].Yard {
-			switch wet := l.Wet.WetBasis(); {
-			case wet > 0.86:
-				classes[0] += l.Stalks
-			case wet > 0.6:
-				classes[1] += l.Stalks
-			default:
-				classes[2] += l.Stalks
-			}
-		}
-		st.Sites[i].Yard = nil
-		for k, c := range []struct {
-			ago int
-			wet stalk.WetBasis
-		}{{8, 0.40}, {4, 0.80}, {1, 0}} {
-			if n := classes[2-k]; n > 0 {
-				l := sim.Lying{Stalks: n, CutDay: st.Day - c.ago}
-				if c.wet > 0 {
-					l.Wet = c.wet.DryBasis()
-				}
-				st.Sites[i].Yard = append(st.Sites[i].Yard, l)
-			}
+// asCounted is what a clerk counts, as a file of stock says it: stalks by class, of which nobody knows
+// more than that.
+func (b *backtest) asCounted(t testing.TB, st sim.Start) sim.Start {
+	at := st.Sites[0]
+	var classes [3]int
+	for _, l := range at.Yard {
+		switch wet := l.Wet.WetBasis(); {
+		case wet > 0.86:
+			classes[0] += l.Stalks
+		case wet > 0.6:
+			classes[1] += l.Stalks
+		default:
+			classes[2] += l.Stalks
 		}
 	}
-	return st
+	month, dom := b.set.Region.Calendar.Date(st.Day)
+	text := fmt.Sprintf("today: %d %s\nhub: {good_stalks: %d, delivered_this_month_stalks: 0}\nsites:\n  %s: {fresh_stalks: %d, half_dry_stalks: %d, nearly_dry_stalks: %d, in_dryers_stalks: %d, in_store_stalks: %d, dryers_down: %d}\n",
+		dom, strings.ToLower(month.String()[:3]), st.Hub, b.set.Region.Sites[0].Name, classes[0], classes[1], classes[2], at.Waiting, at.Store, at.Down)
+	counted, err := b.of.ReadStock("stock.yaml", []byte(text))
+	require.NoError(t, err, text)
+	counted.Start.Day = st.Day // the season of the case begins later than that of the file
+	for i := range counted.Start.Sites[0].Yard {
+		l := &counted.Start.Sites[0].Yard[i]
+		l.CutDay -= b.laterDays
+	}
+	return counted.Start
 }
 
 // shownBy is what the last four weeks of a season have shown: what was cut by person-hour, and the rain.
@@ -164,7 +164,7 @@ func reliability(list []said, bins int) []bin {
 }
 
 // hard is one cooperative through its rains with a contract that it meets in some seasons.
-func hard(t testing.TB) trials.Setup {
+func hard(t testing.TB) backtest {
 	s, err := scenarios.Demo(scenarios.OneCooperative)
 	require.NoError(t, err)
 	c, err := s.Setup(1)
@@ -177,7 +177,9 @@ func hard(t testing.TB) trials.Setup {
 	for m := time.June; m <= time.September; m++ {
 		set.Region.Contract.StalksByMonth[m] = asks
 	}
-	return set
+	later, err := s.DayOf("1-jun")
+	require.NoError(t, err)
+	return backtest{of: s, set: set, laterDays: later, shown: true}
 }
 
 // asks is the contract of a month of the case, stalks: some seasons meet it and some do not.
@@ -191,7 +193,8 @@ func TestStatedOddsAreWhatBecomes(t *testing.T) {
 	if os.Getenv("DRYSTALK_LONG") != "" {
 		truths, seasons = 80, 40
 	}
-	b := backtest{hard(t), seasons, true}
+	b := hard(t)
+	b.seasons = seasons
 	list := b.lists(t, truths)
 	require.Greater(t, len(list), 2*truths)
 	score, constant := brier(list)

@@ -17,7 +17,7 @@ type AheadOptions struct {
 	Stock      string  `help:"What lies where today: a file as stock.yaml or stock.csv of the README."`
 	Cut        string  `help:"Tally of what was cut this season (CSV: date, site, stalks, person_hours)."`
 	Rain       string  `help:"Rain of the season so far (CSV: date, rain_mm)."`
-	Seasons    int     `default:"300" least:"30" most:"1000000" help:"Seasons lived through from today on."`
+	Seasons    int     `default:"200" least:"30" most:"1000000" help:"Seasons lived through from today on."`
 	Workers    int     `default:"0" least:"0" most:"256" silent:"" help:"Seasons run side by side; 0 for one on each processor. The numbers do not depend on it."`
 	NightWork  bool    `help:"Those who tend the fire have agreed to work between 22 and 6 h: try such shifts too."`
 	RentReady  int     `default:"3" least:"0" most:"365" help:"Days until a rented dryer works."`
