@@ -27,18 +27,62 @@ import (
 // studyCmd runs studies.
 type studyCmd struct {
 	Run    studyRunCmd    `cmd:"" default:"withargs" help:"Run a study, or go on with one that was stopped."`
+	Serve  studyServeCmd  `cmd:"" help:"Deal a study to workers on many machines, and gather their rows."`
+	Work   studyWorkCmd   `cmd:"" help:"Work shards of a served study out, on this machine."`
 	Finish studyFinishCmd `cmd:"" help:"Put the shares of a study together once all are there."`
 	Verify studyVerifyCmd `cmd:"" help:"Work some shards of a study out again and compare."`
 }
 
+// studyFlags are shared by the commands that run a study.
+type studyFlags struct {
+	File  string `arg:"" help:"File of the study: a scenario, points, seasons; or the name of the demo: two-climates."`
+	Out   string `help:"Folder of the study; unless stated a folder of its name in out."`
+	Table string `placeholder:"FILE" help:"Write all rows into one file besides, .parquet or .csv."`
+	JSON  bool   `name:"json" help:"Print what happens as lines of JSON and nothing else."`
+}
+
+// begun is a study whose folder is ready.
+type begun struct {
+	file *scenarios.StudyFile
+	dir  *folder.Folder
+	todo []study.Shard // of the share asked for
+	tell *teller
+}
+
+// begin reads the study and makes its folder ready.
+func (c *studyFlags) begin(t terminal, n, of int) (*begun, error) {
+	if err := checkTable(c.Table); err != nil {
+		return nil, err
+	}
+	f, err := readStudy(t, c.File)
+	if err != nil {
+		return nil, err
+	}
+	if c.Out == "" {
+		c.Out = filepath.Join("out", strings.TrimSuffix(filepath.Base(c.File), filepath.Ext(c.File)))
+	}
+	dir, err := openFolder(c.Out, f)
+	if err != nil {
+		return nil, usagef("--out: %v", err)
+	}
+	todo, err := f.Missing(t.ctx, dir)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := f.Plan()
+	if err != nil {
+		return nil, err
+	}
+	mine := study.Share(plan, n, of)
+	todo = inBoth(mine, todo)
+	return &begun{f, dir, todo, newTeller(t, c.JSON, f.Study, mine, todo)}, nil
+}
+
 // studyRunCmd runs a study.
 type studyRunCmd struct {
-	File    string `arg:"" help:"File of the study: a scenario, points, seasons; or the name of the demo: two-climates."`
-	Out     string `help:"Folder of the study; unless stated a folder of its name in out."`
+	studyFlags
 	Workers int    `default:"0" help:"Shards worked out side by side; 0 for one on each processor. The rows do not depend on it."`
 	Share   string `placeholder:"I/N" help:"Work out the I-th of N shares only, such as 3/10 in a job array; drystalk study finish puts them together."`
-	Table   string `placeholder:"FILE" help:"Write all rows into one file besides, .parquet or .csv."`
-	JSON    bool   `name:"json" help:"Print what happens as lines of JSON and nothing else."`
 }
 
 // Run runs the study, or its share.
@@ -47,40 +91,19 @@ func (c *studyRunCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	if err := checkTable(c.Table); err != nil {
-		return err
-	}
-	f, err := readStudy(t, c.File)
+	b, err := c.begin(t, n, of)
 	if err != nil {
 		return err
 	}
-	if c.Out == "" {
-		c.Out = filepath.Join("out", strings.TrimSuffix(filepath.Base(c.File), filepath.Ext(c.File)))
-	}
-	dir, err := openFolder(c.Out, f)
+	err = b.file.Fill(t.ctx, b.dir, b.todo, workersOf(c.Workers), b.tell.shard)
+	b.tell.end()
 	if err != nil {
-		return usagef("--out: %v", err)
-	}
-	todo, err := f.Missing(t.ctx, dir)
-	if err != nil {
-		return err
-	}
-	plan, err := f.Plan()
-	if err != nil {
-		return err
-	}
-	mine := study.Share(plan, n, of)
-	todo = inBoth(mine, todo)
-	tell := newTeller(t, c.JSON, f.Study, mine, todo)
-	err = f.Fill(t.ctx, dir, todo, c.workers(), tell.shard)
-	tell.end()
-	if err != nil {
-		return c.stopped(err, tell)
+		return c.stopped(err, b.tell)
 	}
 	if of > 1 {
-		return c.shared(t, f.Study, dir, n, of, tell)
+		return c.shared(t, b.file.Study, b.dir, n, of, b.tell)
 	}
-	return finish(t, f, dir, c.Out, c.Table, tell)
+	return finish(t, b.file, b.dir, c.Out, c.Table, b.tell)
 }
 
 // share reads which share of the study is asked for.
@@ -100,15 +123,16 @@ func (c *studyRunCmd) share() (n, of int, err error) {
 	return n, of, nil
 }
 
-func (c *studyRunCmd) workers() int {
-	if c.Workers > 0 {
-		return c.Workers
+// workersOf returns how many shards are worked out side by side.
+func workersOf(asked int) int {
+	if asked > 0 {
+		return asked
 	}
 	return runtime.GOMAXPROCS(0)
 }
 
 // stopped says how far a run came that did not end.
-func (c *studyRunCmd) stopped(err error, tell *teller) error {
+func (c *studyFlags) stopped(err error, tell *teller) error {
 	if errors.Is(err, context.Canceled) {
 		return fmt.Errorf("%w: %d of %d shards are done and kept in %s; the same command goes on from there", errStoppedShort, tell.done, tell.of, c.Out)
 	}

@@ -102,7 +102,7 @@ func (c *studyVerifyCmd) Run(t terminal) error {
 	}
 	some := chosen(m.Hash, plan, c.Fraction)
 	tell := newTeller(t, c.JSON, f.Study, some, some)
-	err = f.Fill(t.ctx, dir, some, (&studyRunCmd{Workers: c.Workers}).workers(), tell.shard) // what is there is compared
+	err = f.Fill(t.ctx, dir, some, workersOf(c.Workers), tell.shard) // what is there is compared
 	tell.end()
 	if err != nil {
 		return err

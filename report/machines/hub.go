@@ -8,6 +8,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"strconv"
 	"time"
 
 	"github.com/gofrs/flock"
@@ -29,10 +30,10 @@ const LeastToken = 16
 
 // Check tells what is wrong with a hub, for its user.
 func (h Hub) Check() error {
-	host, _, err := net.SplitHostPort(h.Listen)
+	host, ok := hostOf(h.Listen, 0)
 	switch {
-	case err != nil:
-		return fmt.Errorf("--listen: found %q, allowed: an address and a port such as 127.0.0.1:7741", h.Listen)
+	case !ok:
+		return fmt.Errorf("--listen: found %q, allowed: an address and a port from 0 to 65535, such as 127.0.0.1:7741", h.Listen)
 	case h.Token != "" && len(h.Token) < LeastToken:
 		return fmt.Errorf("--token: found %d characters, allowed: %d or more", len(h.Token), LeastToken)
 	case h.Token == "" && !loopback(host):
@@ -41,6 +42,16 @@ func (h Hub) Check() error {
 		return fmt.Errorf("--lease-seconds: found %g, allowed: %g to %g", h.Lease.Seconds(), LeastLease.Seconds(), MostLease.Seconds())
 	}
 	return nil
+}
+
+// hostOf returns the host of an address with a port that is a number, from the least to 65535.
+func hostOf(address string, least uint64) (host string, ok bool) {
+	host, port, err := net.SplitHostPort(address)
+	if err != nil {
+		return "", false
+	}
+	n, err := strconv.ParseUint(port, 10, 16)
+	return host, err == nil && n >= least
 }
 
 // LeastLease and MostLease bound a lease.
@@ -57,6 +68,9 @@ func loopback(host string) bool {
 	ip := net.ParseIP(host)
 	return ip != nil && ip.IsLoopback()
 }
+
+// ErrListen is returned where the address of a hub cannot be had.
+var ErrListen = errors.New("allowed: an address of this machine with a port that no other program listens at")
 
 // ErrServed is returned where a study is served already.
 var ErrServed = errors.New("the study is being served by another process, which holds its folder; there can be one only")
@@ -110,7 +124,7 @@ func (h Hub) open(ctx context.Context) (_ *open, err error) {
 func (o *open) start() (err error) {
 	listener, err := net.Listen("tcp", o.hub.Listen) // for a clear error, and for a port of 0
 	if err != nil {
-		return fmt.Errorf("%s: nobody can be listened to there: %w; another --listen may be free", o.hub.Listen, err)
+		return fmt.Errorf("--listen: found %s, which cannot be had (%w), %w", o.hub.Listen, cause(err), ErrListen)
 	}
 	at, ok := listener.Addr().(*net.TCPAddr)
 	if err := listener.Close(); err != nil || !ok {
@@ -140,6 +154,19 @@ func (o *open) start() (err error) {
 		return err
 	}
 	o.js, err = jetstream.New(o.conn)
+	return err
+}
+
+// cause returns what the system said of an address.
+func cause(err error) error {
+	var at *net.OpError
+	var call *os.SyscallError
+	if errors.As(err, &at) {
+		err = at.Err
+	}
+	if errors.As(err, &call) {
+		err = call.Err
+	}
 	return err
 }
 

@@ -167,7 +167,7 @@ func TestTokens(t *testing.T) {
 	at := <-k.at
 	for _, token := range []string{"", "sixteen letters?"} {
 		_, err := Worker{Connect: at, Token: token, Build: "b", Abreast: 1, Patience: 5 * time.Second, Prepare: always(honest)}.Run(t.Context())
-		assert.ErrorContains(t, err, "the server asks for a token and this is not it")
+		assert.ErrorIs(t, err, ErrToken)
 	}
 	stop()
 	assert.ErrorIs(t, <-end, context.Canceled)
@@ -212,10 +212,11 @@ func TestNonsense(t *testing.T) {
 	hub := good
 	hub.Listen, hub.Token = "0.0.0.0:1", "sixteen letters!"
 	assert.NoError(t, hub.Check())
-	w := Worker{Connect: "host", Abreast: 1}
-	assert.ErrorContains(t, w.Check(), `--connect: found "host", allowed: an address and a port`)
-	w = Worker{Connect: "host:1"}
-	assert.ErrorContains(t, w.Check(), "--workers: found 0, allowed: 1 or more")
+	for _, at := range []string{"host", "host:0", "host:65536", "host:http", ":1"} {
+		assert.ErrorContains(t, Worker{Connect: at, Abreast: 1}.Check(), `--connect: found "`+at+`", allowed: an address and a port`)
+	}
+	require.NoError(t, Worker{Connect: "host:65535", Abreast: 1}.Check())
+	assert.ErrorContains(t, Worker{Connect: "host:1"}.Check(), "--workers: found 0, allowed: 1 or more")
 }
 
 // A port that another program holds is an error that says so.
@@ -229,7 +230,7 @@ func TestAPortThatIsTaken(t *testing.T) {
 	at := <-k.at
 	hub := hubIn(t)
 	hub.Listen = at
-	assert.ErrorContains(t, hub.Serve(t.Context(), Study{}), at+": nobody can be listened to there")
+	assert.ErrorContains(t, hub.Serve(t.Context(), Study{}), "--listen: found "+at+", which cannot be had (address already in use), allowed: an address of this machine")
 	stop()
 	<-end
 }

@@ -62,6 +62,9 @@ var ErrDiffers = errors.New("a shard was worked out twice and came out different
 // ErrBuild is returned by a worker whose program is not that of the server.
 var ErrBuild = errors.New("another build of drystalk: copy the program of the serving machine to this one; machines of another kind of processor or system cannot take part, because their rows would differ in the last digits")
 
+// ErrToken is returned by a worker that a server turns away.
+var ErrToken = errors.New("asks for a token and this is not it, allowed: --token with that of drystalk study serve")
+
 // Failed is the error of a study of which shards failed too often.
 type Failed struct {
 	Keys []string          // sorted as they were given

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"net"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -38,8 +37,8 @@ const Patience = 10 * time.Minute
 
 // Check tells what is wrong with a worker, for its user.
 func (w Worker) Check() error {
-	if _, port, err := net.SplitHostPort(w.Connect); err != nil || port == "" {
-		return fmt.Errorf("--connect: found %q, allowed: an address and a port such as 192.168.1.10:7741", w.Connect)
+	if host, ok := hostOf(w.Connect, 1); !ok || host == "" {
+		return fmt.Errorf("--connect: found %q, allowed: an address and a port from 1 to 65535, such as 192.168.1.10:7741", w.Connect)
 	}
 	if w.Abreast < 1 {
 		return fmt.Errorf("--workers: found %d, allowed: 1 or more", w.Abreast)
@@ -92,7 +91,7 @@ func (w Worker) connect(ctx context.Context, stop context.CancelCauseFunc) (*nat
 	gone := fmt.Errorf("%s: no server of a study answers there", w.Connect)
 	timer := time.AfterFunc(w.Patience, func() { stop(gone) })
 	options := []nats.Option{
-		nats.Token(w.Token), nats.MaxReconnects(-1), nats.ReconnectWait(between), nats.ReconnectJitter(0, 0), nats.Timeout(answer),
+		nats.Token(w.Token), nats.IgnoreDiscoveredServers(), nats.MaxReconnects(-1), nats.ReconnectWait(between), nats.ReconnectJitter(0, 0), nats.Timeout(answer),
 		nats.DisconnectErrHandler(func(*nats.Conn, error) { timer.Reset(w.Patience) }),
 		nats.ErrorHandler(func(*nats.Conn, *nats.Subscription, error) {}), // what fails is tried again, or is its caller's error
 		nats.ReconnectHandler(func(*nats.Conn) { timer.Stop() }),
@@ -105,7 +104,7 @@ func (w Worker) connect(ctx context.Context, stop context.CancelCauseFunc) (*nat
 			return conn, nil
 		case errors.Is(err, nats.ErrAuthorization):
 			timer.Stop()
-			return nil, fmt.Errorf("%s: the server asks for a token and this is not it; allowed: --token with that of `drystalk study serve`", w.Connect)
+			return nil, fmt.Errorf("%s: the server %w", w.Connect, ErrToken)
 		}
 		if pause(ctx, between); ctx.Err() != nil {
 			return nil, context.Cause(ctx)
