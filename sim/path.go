@@ -144,10 +144,15 @@ func (y *yard) laid(b *batch) *laid {
 func (y *yard) lengthen(p *path, hour int) {
 	for p.lived < hour {
 		cover, to := y.coverFrom(p.at, p.lived, hour)
-		table := y.season.hours[cover]
+		table := y.season.hours[cover][:to]
 		for h := p.lived; h < to; h++ {
-			p.gave[h%pathHours] = y.hour(p.at, &p.state, &table[h], p.loadKgPerM2)
-			p.after[h%pathHours] = p.state
+			k := h % pathHours
+			if p.at == heap {
+				p.gave[k] = p.state.HeapHour(&table[h], &y.p.Stalk)
+			} else {
+				p.gave[k] = p.state.RackHour(&table[h], p.loadKgPerM2, &y.p.Stalk)
+			}
+			p.after[k] = p.state
 		}
 		p.lived = to
 	}

@@ -91,14 +91,6 @@ func (y *yard) live(b *batch, table []stalk.Hour, load float64, sum *stalk.Excha
 	}
 }
 
-// hour lets what lies in a place, with so much dry matter on a square metre, live through an hour.
-func (y *yard) hour(at place, s *stalk.State, h *stalk.Hour, dryLoadKgPerM2 float64) stalk.Exchange {
-	if at == heap {
-		return s.HeapHour(h, &y.p.Stalk)
-	}
-	return s.RackHour(h, dryLoadKgPerM2, &y.p.Stalk)
-}
-
 // dryLoad returns the dry matter of a batch on a square metre of covered rack, kg.
 func (y *yard) dryLoad(b *batch) float64 { return y.p.Stalk.DryLoadKgPerM2(b.kgPerM2) }
 

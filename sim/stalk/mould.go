@@ -147,28 +147,30 @@ func (s *State) grow(a *mouldAir, surface, hours float64, p *Properties) {
 	if s.AgeH <= p.LivingH {
 		return
 	}
-	speed, ratio, highest := a.perH, a.ratio, highestIndex
+	index, speed, highest := s.MouldIndex, a.perH, highestIndex
 	if surface < 1 {
 		x := (a.critical - surface) / (a.critical - 1)
 		highest = 1 + 7*x - 2*x*x
 		speed *= onsetPower.at(surface)
-		if s.MouldIndex >= 1 {
-			ratio *= ratioPower.at(surface)
-		}
 	}
-	short := 2.3 * (s.MouldIndex - highest)
+	short := 2.3 * (index - highest)
 	if short >= 0 {
 		return
 	}
 	if short > -deepest {
 		speed *= 1 - fallOff.at(short)
 	}
-	if s.MouldIndex >= 1 {
+	if index >= 1 {
+		ratio := a.ratio
+		if surface < 1 {
+			ratio *= ratioPower.at(surface)
+		}
 		speed *= 2 / (ratio - 1)
 	}
-	s.MouldIndex += hours * p.MouldFactor * speed
-	if s.MouldIndex > s.PeakIndex {
-		s.PeakIndex = s.MouldIndex
+	index += hours * p.MouldFactor * speed
+	s.MouldIndex = index
+	if index > s.PeakIndex {
+		s.PeakIndex = index
 	}
 }
 
@@ -176,7 +178,7 @@ func (s *State) grow(a *mouldAir, surface, hours float64, p *Properties) {
 func (s *State) decline(hours float64) {
 	before := s.StillH
 	s.StillH += hours
-	if s.MouldIndex > 0 {
+	if s.MouldIndex > 0 && (before < 6 || s.StillH > 24) {
 		s.MouldIndex = max(0, s.MouldIndex-(Decline(s.StillH)-Decline(before)))
 	}
 }

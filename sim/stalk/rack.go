@@ -1,8 +1,6 @@
 package stalk
 
 import (
-	"math"
-
 	"drystalk/sim/air"
 	"drystalk/sim/knowledge"
 )
@@ -168,11 +166,15 @@ func Fresh(p *Properties) State { return State{Moisture: p.FreshMoisture.DryBasi
 // and the water activity by the same resistances.
 //
 // It returns the water that the batch exchanged, kg per kg of dry matter.
-func (s *State) RackHour(h *Hour, dryLoadKgPerM2 float64, p *Properties) Exchange {
+func (s *State) RackHour(h *Hour, dryLoadKgPerM2 float64, p *Properties) (x Exchange) {
 	if s.Predried {
 		dryLoadKgPerM2 /= p.AreaAfterPredry
 	}
-	x := s.hour(h, dryLoadKgPerM2, false, p)
+	if h.rain > 0 || s.FilmKgPerM2 > 0 {
+		x = s.hour(h, dryLoadKgPerM2, false, p)
+	} else {
+		x.Evaporated = s.dryHour(h, dryLoadKgPerM2, p)
+	}
 	if !s.Predried && s.Moisture <= p.PredriedMoisture {
 		x.Rain -= s.closeUp(dryLoadKgPerM2, p)
 	}
@@ -187,7 +189,12 @@ func (s *State) RackHours(hours []Hour, dryLoadKgPerM2 float64, p *Properties, s
 		load /= p.AreaAfterPredry
 	}
 	for i := range hours {
-		x := s.hour(&hours[i], load, false, p)
+		var x Exchange
+		if h := &hours[i]; h.rain > 0 || s.FilmKgPerM2 > 0 {
+			x = s.hour(h, load, false, p)
+		} else {
+			x.Evaporated = s.dryHour(h, load, p)
+		}
 		if !s.Predried && s.Moisture <= p.PredriedMoisture {
 			x.Rain -= s.closeUp(load, p)
 			load /= p.AreaAfterPredry
@@ -195,6 +202,45 @@ func (s *State) RackHours(hours []Hour, dryLoadKgPerM2 float64, p *Properties, s
 		sum.Rain += x.Rain
 		sum.Evaporated += x.Evaporated
 	}
+}
+
+// dryHour is hour on a rack where there is neither film nor rain, and returns the water given to the
+// air. It is hour written out in one piece, for speed: most hours are such.
+func (s *State) dryHour(h *Hour, load float64, p *Properties) (evaporated float64) {
+	m := float64(s.Moisture)
+	excess := m - float64(h.emc)
+	inner, outer := h.rate*excess, h.potential/load
+	psi, surface := 1.0, 1.0 // surface: were the stalks wet
+	if excess > 0 {
+		if outer > 0 {
+			psi = inner / (inner + outer)
+		}
+		if psi != 1 {
+			surface = h.humidity + psi*(1-h.humidity)
+		}
+		evaporated = psi * outer
+	} else {
+		evaporated = p.RewettingFactor * inner
+	}
+	s.Moisture = DryBasis(m - evaporated)
+	s.AgeH++
+	if m <= 1 && surface >= h.mould.critical {
+		surface = 1
+		if y := 100 * m / p.EMCFactor; y < mostSorbed {
+			if x := h.activity * sorbed.at(y); x <= wetExponent {
+				surface = 1 - fallOff.at(-x)
+			}
+		}
+		if psi != 1 {
+			surface = h.humidity + psi*(surface-h.humidity)
+		}
+	}
+	if surface < h.mould.critical {
+		s.decline(1)
+	} else {
+		s.grow(&h.mould, surface, 1, p)
+	}
+	return evaporated
 }
 
 // closeUp closes a batch up and returns the film of the area given up, which drips off, kg per kg of
@@ -320,28 +366,6 @@ func (s *State) activity(h *Hour, p *Properties) float64 {
 	return activityAt(h.activity, s.Moisture, p)
 }
 
-// settleMould lets mould live for hours in still air on stalks that may be moist enough for it.
-func (s *State) settleMould(a *StillAir, hours float64, p *Properties) {
-	x, wet := exponentAt(a.activity, s.Moisture, p)
-	switch {
-	case wet:
-		s.mouldStep(&a.mould, 1, hours, p)
-	case x < dryExponent:
-		s.AgeH += hours
-		s.decline(hours)
-	default:
-		s.mouldStep(&a.mould, 1-fallOff.at(-x), hours, p)
-	}
-}
-
-// dryMoisture, times EMCFactor, is a moisture at which the exponent is below dryExponent in all air in
-// which mould grows, up to growthMaxC.
-const dryMoisture = 0.138
-
-// dryExponent is below what makes stalks moist enough for mould at any temperature: a water activity
-// of 79.6 %, where the critical humidity is never below 79.9 %.
-const dryExponent = 1.59
-
 func activityAt(warmth float64, m DryBasis, p *Properties) float64 {
 	x, wet := exponentAt(warmth, m, p)
 	if wet {
@@ -358,52 +382,4 @@ func exponentAt(warmth float64, m DryBasis, p *Properties) (x float64, wet bool)
 	}
 	x = warmth * sorbed.at(y)
 	return x, x > wetExponent
-}
-
-// StillAir is air in which stalks lie without sun, wind or rain: a store or a
-// cold cabinet.
-type StillAir struct {
-	emc      DryBasis
-	activity float64
-	mould    mouldAir
-}
-
-// NewStillAir works out still air of tempC, °C, and humidity, fraction.
-func NewStillAir(tempC, humidity float64, p *Properties) StillAir {
-	return StillAir{
-		emc:      equilibrium(tempC, humidity, p),
-		activity: hendersonA * (tempC + hendersonC),
-		mould:    newMouldAir(tempC),
-	}
-}
-
-// WithoutSun returns the air of an hour in which no sun shines, as still air, and the drying rate of
-// a stalk in it, 1/h. It is the same under the cover of any rack, for only the sun warms stalks there,
-// and it is what NewStillAir and DryingRatePerH say of that air.
-func (h *Hour) WithoutSun() (a StillAir, dryingRatePerH float64) {
-	return StillAir{h.emc, h.activity, h.mould}, h.rate
-}
-
-// TakenUp returns the part of the way to the equilibrium that stalks in still air go in some hours
-// with first-order exchange of moisture, 1/h.
-func TakenUp(exchangePerH, hours float64) float64 { return -math.Expm1(-exchangePerH * hours) }
-
-// Still lets stalks lie in still air for hours, with first-order exchange of
-// moisture, 1/h, and mould at their water activity. It returns the water taken up from
-// the air, kg per kg of dry matter.
-func (s *State) Still(a *StillAir, exchangePerH, hours float64, p *Properties) float64 {
-	return s.Settle(a, TakenUp(exchangePerH, hours), hours, p)
-}
-
-// Settle is Still where TakenUp of the exchange and the hours is known.
-func (s *State) Settle(a *StillAir, takenUp, hours float64, p *Properties) float64 {
-	taken := DryBasis(takenUp) * (a.emc - s.Moisture)
-	s.Moisture += taken
-	if s.Moisture < dryMoisture*DryBasis(p.EMCFactor) {
-		s.AgeH += hours
-		s.decline(hours)
-		return float64(taken)
-	}
-	s.settleMould(a, hours, p)
-	return float64(taken)
 }
