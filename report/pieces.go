@@ -61,9 +61,9 @@ func Verdict(c decide.Comparison) string {
 	return words.Verdict(c.Purchase.Verdict)
 }
 
-// SideBySide returns, by contract month, what is asked, the odds of both plans and the good
-// stalks more, as text.
-func SideBySide(c decide.Comparison) [][5]string { return table.SideBySide(c) }
+// SideBySide returns, by contract month, what each of both plans is asked and its odds, and the
+// good stalks more, as text.
+func SideBySide(c decide.Comparison) [][6]string { return table.SideBySide(c) }
 
 // SiteTable lists the months of one site's season.
 func SiteTable(l sim.SiteLedger, hub []sim.HubMonth) Table { return table.Site(l, hub) }

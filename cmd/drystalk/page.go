@@ -12,14 +12,21 @@ import (
 
 // pageCmd serves the local web page.
 type pageCmd struct {
-	Port int  `default:"0" help:"Port to listen on; 0 for a free one."`
-	Open bool `help:"Open the page in the browser."`
+	Port  int    `default:"0" help:"Port to listen on; 0 for a free one."`
+	Open  bool   `help:"Open the page in the browser."`
+	Plans string `help:"Folder in which plans are kept by name; without it they end with the program." placeholder:"FOLDER"`
 }
 
 // Run serves the page on the loopback until it is interrupted.
 func (c *pageCmd) Run(t terminal) error {
 	if c.Port < 0 || c.Port > 65535 {
 		return usagef("--port: found %d, allowed: 0 to 65535", c.Port)
+	}
+	served := page.New(version)
+	if c.Plans != "" {
+		if err := served.KeepIn(c.Plans); err != nil {
+			return usagef("--plans: found %q (%v), allowed: a folder for plans", c.Plans, err)
+		}
 	}
 	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(c.Port)))
 	if err != nil {
@@ -32,7 +39,7 @@ func (c *pageCmd) Run(t terminal) error {
 			_, _ = fmt.Fprintf(t.err, "warning: the browser could not be opened (%v); open the address above yourself\n", err)
 		}
 	}
-	return page.New(version).Serve(t.ctx, l)
+	return served.Serve(t.ctx, l)
 }
 
 // openBrowser opens an address of this program in the user's browser.

@@ -4,8 +4,6 @@ import (
 	"errors"
 	"io"
 	"net/http"
-	"net/url"
-	"strconv"
 	"strings"
 
 	"drystalk/scenarios"
@@ -45,21 +43,8 @@ func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	read, err := scenarios.Read(fileName(baseName(head.Filename)), data)
-	var faults scenarios.Faults
-	if errors.As(err, &faults) {
-		var list []fault
-		for _, x := range faults {
-			where := x.File + ":" + strconv.Itoa(x.Line)
-			if x.Key != "" {
-				where += ": " + x.Key
-			}
-			list = append(list, fault{where, said(x)})
-		}
-		s.faults(w, list)
-		return
-	}
 	if err != nil {
-		s.faults(w, []fault{{Where: head.Filename, What: err.Error()}})
+		s.faults(w, linesOf(head.Filename, err))
 		return
 	}
 	http.Redirect(w, r, "/plan/"+s.keep(read).id, http.StatusSeeOther)
@@ -105,65 +90,3 @@ func (s *Server) parsed(w http.ResponseWriter, r *http.Request) bool {
 	}
 	return true
 }
-
-// change takes the numbers of the form and runs what was asked.
-func (s *Server) change(w http.ResponseWriter, r *http.Request, p *plan) {
-	if !s.parsed(w, r) {
-		return
-	}
-	values := numbersOf(r.PostForm)
-	q := unasked()
-	list := q.read(r.PostForm)
-	now, err := p.today.WithValues(values)
-	list = append(list, faultsOf(err)...)
-	if len(list) > 0 {
-		v := s.planView(p)
-		v.enter(values, r.PostForm)
-		v.Faults = list
-		v.mark(list)
-		s.show(w, http.StatusUnprocessableEntity, "plan", v)
-		return
-	}
-	ask := askCompare
-	if r.PostFormValue("ask") == askDryers {
-		ask = askDryers
-	}
-	p.mu.Lock()
-	p.now = now
-	p.mu.Unlock()
-	if err := s.start(p, ask, q); err != nil {
-		v := s.planView(p)
-		v.Faults = []fault{{"", err.Error()}}
-		s.show(w, http.StatusConflict, "plan", v)
-		return
-	}
-	http.Redirect(w, r, "/plan/"+p.id+"#answer", http.StatusSeeOther)
-}
-
-// numbersOf returns the fields of a form that are numbers of the plan, by the path of each.
-func numbersOf(form url.Values) map[string]string {
-	values := map[string]string{}
-	for name, list := range form {
-		if path, ok := strings.CutPrefix(name, "n:"); ok && len(list) > 0 {
-			values[path] = list[0]
-		}
-	}
-	return values
-}
-
-// faultsOf lists what is wrong with a plan, by the key of its field where it has one.
-func faultsOf(err error) (list []fault) {
-	var faults scenarios.Faults
-	switch {
-	case errors.As(err, &faults):
-		for _, x := range faults {
-			list = append(list, fault{x.Key, said(x)})
-		}
-	case err != nil:
-		list = append(list, fault{"", err.Error()})
-	}
-	return list
-}
-
-// said tells what was found and what is allowed.
-func said(x scenarios.Fault) string { return "found " + x.Found + ", allowed: " + x.Allowed }

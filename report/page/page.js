@@ -1,15 +1,85 @@
-// Follows a run: asks how far it has come and shows the answer when it has ended.
+// Follows a run without touching what is typed meanwhile, counts what is typed and not run, and sorts
+// tables. Without it the page works too; only progress then asks for a reload.
 "use strict";
 (function () {
+  var form = document.getElementById("plan-form"), count = document.getElementById("typed"), leaving = false;
+
+  // What was typed since the page was shown.
+  function typed() {
+    return Array.prototype.filter.call(form.elements, function (e) {
+      if (e.name.slice(0, 2) !== "n:") { return false; }
+      if (e.options) { return !e.options[e.selectedIndex].defaultSelected; }
+      return e.value !== e.defaultValue;
+    });
+  }
+  function tell() {
+    var n = typed().length;
+    count.hidden = n === 0;
+    count.textContent = n === 1 ? count.dataset.single : count.dataset.plural.replace("{}", n);
+  }
+  if (form) {
+    form.addEventListener("input", tell);
+    form.addEventListener("submit", function (e) {
+      if (e.submitter && e.submitter.id === "stop") { // stopping leaves the page as it is
+        e.preventDefault();
+        fetch(e.submitter.formAction, { method: "POST", body: new URLSearchParams({ token: form.elements.token.value }), redirect: "manual" });
+        return;
+      }
+      leaving = true;
+    });
+    window.addEventListener("pageshow", function () { leaving = false; tell(); });
+    window.addEventListener("beforeunload", function (e) { if (!leaving && typed().length) { e.preventDefault(); } });
+  }
+
+  // Takes the answer from the server, and nothing else of the page.
+  function finished(box) {
+    fetch("/plan/" + box.dataset.plan, { cache: "no-store" }).then(function (r) { return r.text(); }).then(function (text) {
+      var fresh = new DOMParser().parseFromString(text, "text/html"), idle = document.activeElement === document.body || box.contains(document.activeElement);
+      ["answer", "run-state"].forEach(function (id) {
+        document.getElementById(id).replaceWith(document.importNode(fresh.getElementById(id), true));
+      });
+      sortable();
+      if (idle) { document.getElementById("answer").focus({ preventScroll: true }); document.getElementById("answer").scrollIntoView(); }
+    }).catch(function () { setTimeout(function () { finished(box); }, 2000); });
+  }
   var box = document.getElementById("under-way");
-  if (!box) { return; }
-  var percent = document.getElementById("percent"), bar = document.getElementById("bar");
   function look() {
     fetch("/plan/" + box.dataset.plan + "/status", { cache: "no-store" }).then(function (r) { return r.json(); }).then(function (s) {
-      percent.textContent = s.percent;
-      bar.value = s.percent;
-      if (s.under_way) { setTimeout(look, 500); } else { location.reload(); }
+      if (!s.under_way) { finished(box); return; }
+      document.getElementById("said").textContent = s.said;
+      var bar = document.getElementById("bar");
+      if (s.percent < 0) { bar.removeAttribute("value"); } else { bar.value = s.percent; }
+      setTimeout(look, 500);
     }).catch(function () { setTimeout(look, 2000); });
   }
-  setTimeout(look, 300);
+  if (box) { setTimeout(look, 300); }
+
+  // A heading of a table sorts its rows; by the first number of a cell where it has one.
+  function key(row, k) {
+    var text = row.cells[k].textContent.trim(), n = parseFloat(text.replace(/,/g, "").replace(/^\+/, ""));
+    return isNaN(n) ? text : n;
+  }
+  function sort(table, k, head) {
+    var down = head.getAttribute("aria-sort") === "ascending", body = table.tBodies[0];
+    Array.prototype.slice.call(body.rows).sort(function (a, b) {
+      var x = key(a, k), y = key(b, k), both = typeof x === typeof y;
+      return (down ? -1 : 1) * (both ? (x < y ? -1 : x > y ? 1 : 0) : typeof x === "number" ? -1 : 1);
+    }).forEach(function (row) { body.appendChild(row); });
+    Array.prototype.forEach.call(table.tHead.rows[0].cells, function (h) { h.removeAttribute("aria-sort"); });
+    head.setAttribute("aria-sort", down ? "descending" : "ascending");
+  }
+  function sortable() {
+    document.querySelectorAll("table.sortable").forEach(function (table) {
+      Array.prototype.forEach.call(table.tHead.rows[0].cells, function (head, k) {
+        if (head.querySelector("button") || !head.textContent) { return; }
+        var b = document.createElement("button");
+        b.type = "button";
+        b.className = "sort";
+        b.textContent = head.textContent;
+        b.addEventListener("click", function () { sort(table, k, head); });
+        head.replaceChildren(b);
+      });
+    });
+  }
+  sortable();
 })();

@@ -11,7 +11,6 @@ import (
 	"drystalk/report"
 	"drystalk/report/document"
 	"drystalk/scenarios"
-	"drystalk/sim/answers"
 	"drystalk/sim/decide"
 )
 
@@ -20,17 +19,15 @@ type plan struct {
 	id    string
 	today *scenarios.Scenario
 
-	mu   sync.Mutex
-	now  *scenarios.Scenario // with the numbers of the form
-	run  *run                // the last one; nil if none
-	used int64               // when it was last asked for, in requests
+	mu     sync.Mutex
+	now    *scenarios.Scenario   // with the numbers of the form
+	state  int                   // how often now was changed; a form says of which state it was made
+	past   []*scenarios.Scenario // now before each change that can be taken back, the latest last
+	run    *run                  // the last one; nil if none
+	kept   string                // its name in the folder of plans; "" where it is not there
+	keptAs []byte                // what was written or read there
+	used   int64                 // when it was last asked for, in requests
 }
-
-// The questions a run answers.
-const (
-	askCompare = "compare"
-	askDryers  = "dryers"
-)
 
 // run is an answer being computed, or computed.
 type run struct {
@@ -39,8 +36,8 @@ type run struct {
 	plan    *scenarios.Scenario
 	cancel  context.CancelFunc
 	done    chan struct{}
-	percent atomic.Int64
 	waiting atomic.Bool
+	progress
 
 	// The fields below are set once, before done is closed.
 	result *result
@@ -61,16 +58,20 @@ func (r *run) finished() bool {
 type result struct {
 	report     report.Report
 	charts     []report.Chart
-	files      map[string][]byte // by name
-	comparison *decide.Comparison
-	odds       *decide.PlanResult
+	files      map[string][]byte  // by name
+	comparison *decide.Comparison // nil for other questions
+	stopped    bool               // it says what was known when it was stopped
 }
 
-// start begins a run of a plan, unless one is under way.
-func (s *Server) start(p *plan, ask string, q questions) error {
+// start begins a run of a plan with new numbers, unless one is under way or the plan was changed
+// since the form was made; then the plan stays as it is.
+func (s *Server) start(p *plan, e *edit, now *scenarios.Scenario, q questions) error {
 	q.workers(s.workers)
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	if !p.fresh(e.state, now) {
+		return errOlder
+	}
 	if p.run != nil && !p.run.finished() {
 		return errUnderWay
 	}
@@ -79,24 +80,29 @@ func (s *Server) start(p *plan, ask string, q questions) error {
 		return errTooMany
 	}
 	ctx, cancel := context.WithCancel(s.ctx)
-	r := &run{ask: ask, asked: q, plan: p.now, cancel: cancel, done: make(chan struct{})}
+	r := &run{ask: e.ask, asked: q, plan: now, cancel: cancel, done: make(chan struct{})}
 	r.waiting.Store(true)
+	p.put(now)
 	p.run = r
 	s.runs.Add(1)
-	go func() {
-		defer s.runs.Done()
-		defer cancel()
-		defer close(r.done)
-		select {
-		case s.turn <- struct{}{}:
-			defer func() { <-s.turn }()
-		case <-ctx.Done():
-		}
-		s.waiting.Add(-1)
-		r.waiting.Store(false)
-		r.result, r.err = s.safely(ctx, p, r)
-	}()
+	go s.live(ctx, p, r)
 	return nil
+}
+
+// live waits for its turn and computes.
+func (s *Server) live(ctx context.Context, p *plan, r *run) {
+	defer s.runs.Done()
+	defer r.cancel()
+	defer close(r.done)
+	select {
+	case s.turn <- struct{}{}:
+		defer func() { <-s.turn }()
+	case <-ctx.Done():
+	}
+	s.waiting.Add(-1)
+	r.begin(s.clock())
+	r.waiting.Store(false)
+	r.result, r.err = s.safely(ctx, p, r)
 }
 
 // What keeps a run from beginning.
@@ -115,66 +121,7 @@ func (s *Server) safely(ctx context.Context, p *plan, r *run) (out *result, err 
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	if r.ask == askDryers {
-		return s.dryers(ctx, r)
-	}
-	return s.compare(ctx, p, r)
-}
-
-// tell says how far a run has come.
-func (r *run) tell(_ answers.Doing, done, of int) { r.percent.Store(int64(100 * done / max(1, of))) }
-
-// compare runs today and the plan through the same seasons; where they are the same, one.
-func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) {
-	pair, err := scenarios.Pair(p.today, r.plan, r.asked.seed)
-	if err != nil {
-		return nil, err
-	}
-	if len(pair.Differences) == 0 {
-		return s.odds(ctx, pair.Second, r)
-	}
-	a, err := answers.Compare(ctx, pair, r.asked.compare, r.tell)
-	if err != nil {
-		return nil, err
-	}
-	d, err := s.writer.Compare(a)
-	if err != nil {
-		return nil, err
-	}
-	out := &result{comparison: &a.Comparison, charts: chartsOf(d.Report)}
-	return out, out.finish(d, s.today())
-}
-
-// odds runs the plan alone.
-func (s *Server) odds(ctx context.Context, c answers.Case, r *run) (*result, error) {
-	a, err := answers.Odds(ctx, c, r.asked.odds, r.tell)
-	if err != nil {
-		return nil, err
-	}
-	d, err := s.writer.Odds(a)
-	if err != nil {
-		return nil, err
-	}
-	out := &result{odds: &a.Plan, charts: chartsOf(d.Report)}
-	return out, out.finish(d, s.today())
-}
-
-// dryers asks how many dryers the plan needs.
-func (s *Server) dryers(ctx context.Context, r *run) (*result, error) {
-	c, err := r.plan.Setup(r.asked.seed)
-	if err != nil {
-		return nil, err
-	}
-	a, err := answers.Dryers(ctx, c, r.asked.dryers, r.tell)
-	if err != nil {
-		return nil, err
-	}
-	d, err := s.writer.Dryers(a)
-	if err != nil {
-		return nil, err
-	}
-	out := &result{charts: chartsOf(d.Report)}
-	return out, out.finish(d, s.today())
+	return s.answer(ctx, p, r)
 }
 
 func chartsOf(r report.Report) []report.Chart {

@@ -1,6 +1,6 @@
 // Package page is the local web page: planner and cooperative change a plan in plain number
-// fields and see the same answers as on the command line. It listens on the loopback, keeps
-// everything in memory, and reads or writes no file.
+// fields and see the same answers as on the command line. It listens on the loopback and keeps
+// everything in memory; it reads and writes files only in a folder of plans, where one is named.
 package page
 
 import (
@@ -14,6 +14,7 @@ import (
 	"net"
 	"net/http"
 	"runtime"
+	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -25,7 +26,7 @@ import (
 	"drystalk/scenarios"
 )
 
-//go:embed start.gohtml plan.gohtml shell.gohtml page.css page.js
+//go:embed start.gohtml plan.gohtml shell.gohtml parts.gohtml answer.gohtml page.css page.js
 var assets embed.FS
 
 // Server is the page.
@@ -33,7 +34,6 @@ type Server struct {
 	version string
 	writer  document.Writer
 	text    *Text
-	today   func() time.Time
 	token   string // in every form
 	port    string
 	workers int
@@ -45,6 +45,10 @@ type Server struct {
 	slots   chan struct{} // one entry to a request being answered
 	waiting atomic.Int64
 	asked   atomic.Int64
+	clock   func() time.Time // of runs and papers, not of seasons
+
+	folder  string     // of plans kept by name; "" for none
+	keeping sync.Mutex // one plan is written there at a time
 
 	mu    sync.Mutex
 	plans map[string]*plan
@@ -59,9 +63,9 @@ func New(version string) *Server {
 		version: version, writer: document.Writer{Version: version}, text: &English, token: secret(), workers: max(1, runtime.GOMAXPROCS(0)),
 		ctx: ctx, stop: stop, turn: make(chan struct{}, mostRuns), slots: make(chan struct{}, mostAtOnce), plans: map[string]*plan{}, pages: map[string]*template.Template{},
 	}
-	s.today = time.Now //nolint:forbidigo // the date of a paper, not of a season
+	s.clock = time.Now //nolint:forbidigo // how long a run takes and the date of a paper, not that of a season
 	for _, name := range []string{"start", "plan"} {
-		s.pages[name] = template.Must(template.New("shell.gohtml").Funcs(functions).ParseFS(assets, "shell.gohtml", name+".gohtml"))
+		s.pages[name] = template.Must(template.New("shell.gohtml").Funcs(functions).ParseFS(assets, "shell.gohtml", "parts.gohtml", "answer.gohtml", name+".gohtml"))
 	}
 	return s
 }
@@ -107,6 +111,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("GET /{$}", func(w http.ResponseWriter, _ *http.Request) { s.show(w, http.StatusOK, "start", s.view()) })
 	mux.HandleFunc("POST /start", s.open)
 	mux.HandleFunc("POST /upload", s.upload)
+	mux.HandleFunc("POST /kept", s.openKept)
 	mux.HandleFunc("GET /plan/{id}", s.withPlan(s.showPlan))
 	mux.HandleFunc("POST /plan/{id}", s.withPlan(s.change))
 	mux.HandleFunc("POST /plan/{id}/stop", s.withPlan(s.stopRun))
@@ -166,6 +171,8 @@ func (s *Server) keep(today *scenarios.Scenario) *plan {
 	return p
 }
 
+// stopRun stops the run of a plan. Where the numbers of the form came along, they are shown as they
+// were typed: stopping saves nothing and loses nothing.
 func (s *Server) stopRun(w http.ResponseWriter, r *http.Request, p *plan) {
 	if !s.parsed(w, r) {
 		return
@@ -175,7 +182,17 @@ func (s *Server) stopRun(w http.ResponseWriter, r *http.Request, p *plan) {
 		p.run.cancel()
 	}
 	p.mu.Unlock()
-	http.Redirect(w, r, "/plan/"+p.id+"#answer", http.StatusSeeOther)
+	typed := numbersOf(r.PostForm)
+	if len(typed) == 0 {
+		http.Redirect(w, r, "/plan/"+p.id+"#answer", http.StatusSeeOther)
+		return
+	}
+	v := s.planView(p)
+	if state, err := strconv.Atoi(r.PostForm.Get("state")); err == nil {
+		v.State = state // stopping is no leave to write over what another window saved
+	}
+	v.enter(typed, r.PostForm)
+	s.show(w, http.StatusOK, "plan", v)
 }
 
 // file hands out what was made of a plan, by a fixed list of names.

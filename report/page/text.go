@@ -1,19 +1,54 @@
 package page
 
+import "fmt"
+
 // Text holds all words of the page in one place, so that it can be translated. The words of
-// answers, tables and charts are those of the report.
+// answers, tables and charts are those of the report; those of fields are sentences of fieldtext.go.
 type Text struct {
 	Lang, Title, Lead, Demos, DemoRegion, DemoGroup, Open, UploadLead, Upload, Saved, Local               string
-	Today, Plan, TodayLead, Change, Run, RunDryers, Stop, Reset                                           string
-	Running, Done, Stopped, Busy, Nothing, Downloads, Brief, Report, Spreadsheet, Figures, Scenario, JSON string
-	Faults, FaultsLead, Allowed, Unit, Default, NoScript, SideBySide, Month, Asked, MetToday              string
+	Today, TodayLead, Change, Run, Stop, Reset, TakeBack, Undo, Save                                      string
+	Bar, TypedOne, TypedMany, DiffersOne, DiffersMany                                                     string
+	Tasks, TaskDryers, TaskDryersLead, RunDryers, TaskSecond, TaskSecondLead, RunSecond, At, Costs        string
+	CostsWhere, TaskPromise, TaskPromiseLead, RunPromise, MoreQuestions, TaskSpend, TaskSpendLead         string
+	RunSpend, TaskWays, TaskWaysLead, RunWays, TaskSeason, TaskSeasonLead, RunSeason, SeasonMonths        string
+	Running, Left, LeftOfStep, Seconds, Minutes, Wait, Stopped, Early, Busy, Nothing, Outdated, AskedWith string
+	Downloads, Brief, Report, Spreadsheet, Figures, Scenario, JSON                                        string
+	Faults, Default, NoScript, SideBySide, Month, AskedToday, AskedPlan, MetToday                         string
 	MetPlan, StalksMore, Charts, Cautions, Back, Broken, BrokenLead                                       string
-	NotFound, Refused, TooLarge, ShowAll, Skip, Answer, Changed, Same, Kind                               string
-	SameWeather, To, Numbers, Tables, Again, Verdict                                                      string
+	NotFound, Refused, TooLarge, ShowAll, Skip, Answer, Same                                              string
+	SameWeather, To, Number, Numbers, MoreNumbers, Tables, Again, Verdict, Sources, SitesMain, SitesRest  string
+	Trials, Ambiguous                                                                                     string
+	Older, OlderLead, OlderTable, SavedThere, TypedHere, TakeSaved, KeepTyped                             string
+	Keep, KeptAs, KeepName, KeepIt, NoFolder, KeptPlans, NoneKept, NotThere                               string
 	Options, OptionWhy                                                                                    map[string]string
 	Places                                                                                                map[string]string
 	PlaceWhy                                                                                              map[string]string
+	Sentences                                                                                             map[string]string // by section and key; {} is the number, {money} the currency
+	Choices                                                                                               map[string]string // of a choice, where it is not its own word
+	UnitsByEnd                                                                                            [][2]string       // of numbers without one, by a part of the key
 }
+
+// Differs says how many numbers are not today's.
+func (t *Text) Differs(n int) string {
+	switch n {
+	case 0:
+		return t.Same
+	case 1:
+		return t.DiffersOne
+	}
+	return fmt.Sprintf(t.DiffersMany, n)
+}
+
+// duration says some seconds.
+func (t *Text) duration(seconds int) string {
+	if seconds < 100 {
+		return fmt.Sprintf(t.Seconds, seconds)
+	}
+	return fmt.Sprintf(t.Minutes, (seconds+30)/60)
+}
+
+// ambiguous says that a number can be read in two ways.
+func (t *Text) ambiguous(text string) string { return fmt.Sprintf(t.Ambiguous, text) }
 
 // English is the text of the page.
 var English = Text{
@@ -21,34 +56,57 @@ var English = Text{
 	Demos: "Start from a demo (all numbers invented)", DemoRegion: "Lake Tavari: six groups", DemoGroup: "One cooperative with one dryer",
 	Open: "Open", UploadLead: "Open a scenario file", Upload: "Open the file", Saved: "A scenario file, such as the one this page lets you download (.yaml, at most 1 MB)",
 	Local: "Everything stays on this computer: the page is served by the program itself and needs no internet.",
-	Today: "Today", Plan: "The plan", TodayLead: "Today is the scenario as it was opened. Change numbers below to make the plan; then run both through the same seasons.",
-	Change: "The plan, by place of work", Again: "How to get the same numbers",
-	Run: "Compare today with the plan", RunDryers: "How many dryers does the plan need?", Stop: "Stop", Reset: "Back to today's numbers",
-	Running: "Running", Done: "Done", Stopped: "Stopped", Busy: "Other runs are under way; this one waits for its turn.", Nothing: "Nothing has been run yet.",
+	Today: "today", TodayLead: "Today is the scenario as it was opened. Ask one of the questions, or change numbers further down and compare.",
+	Change: "All numbers, by place of work", Again: "How to get the same numbers",
+	Run: "Compare with today", Stop: "Stop", Reset: "All numbers back to today", TakeBack: "Take back the last change", Undo: "Undo", Save: "Keep these numbers without a run",
+	Bar: "What differs from today, and the run", TypedOne: "1 number typed, not run yet", TypedMany: "{} numbers typed, not run yet",
+	DiffersOne: "1 number differs from today", DiffersMany: "%d numbers differ from today", Same: "Nothing differs from today",
+	Tasks:      "What do you want to know?",
+	TaskDryers: "More dryers", TaskDryersLead: "How many dryers keep the contract, and at which sites?", RunDryers: "How many dryers?",
+	TaskSecond: "A second dryer", TaskSecondLead: "What does one dryer more than today bring, and does it pay?", RunSecond: "One dryer more", At: "At",
+	Costs: "A dryer costs", CostsWhere: "change that under Money.",
+	TaskPromise: "What can we promise?", TaskPromiseLead: "How many stalks a month can the buyer be promised with the numbers below?", RunPromise: "What to promise",
+	MoreQuestions: "More questions: a budget, ways of working, one season",
+	TaskSpend:     "What does a budget buy?", TaskSpendLead: "What to buy first, second and third. This takes minutes.", RunSpend: "What to buy",
+	TaskWays: "Better ways of working", TaskWaysLead: "What can be changed at no price or nearly none? This takes minutes.", RunWays: "Better ways",
+	TaskSeason: "One season", TaskSeasonLead: "How does one trial season go, month by month, and why are months missed?", RunSeason: "Show the season", SeasonMonths: "The season, month by month",
+	Running: "Running", Left: ", about %s left", LeftOfStep: ", about %s left of this step", Seconds: "%d s", Minutes: "%d minutes",
+	Wait: "The answer comes here. You can go on changing numbers; nothing you type is lost.", Stopped: "Stopped", Early: "It was stopped; what follows was known by then.",
+	Busy: "Other runs are under way; this one waits for its turn", Nothing: "Nothing has been run yet.", Outdated: "Numbers were changed since: this answer is of the plan before. Run it again.",
+	AskedWith: "What this answer's plan has that differs from today",
 	Downloads: "Take it with you", Brief: "The answer on two pages (prints on A4)", Report: "Report (the annex: every table and assumption)", Spreadsheet: "Spreadsheet", Figures: "Figures as CSV", Scenario: "The plan as a scenario file", JSON: "All numbers as JSON",
-	Faults: "Some numbers cannot be used", FaultsLead: "Nothing was run. Please change these:", Allowed: "allowed", Unit: "unit", Default: "if not stated",
-	NoScript: "Without scripts, reload the page to see how far a run has come.", SideBySide: "Side by side", Verdict: "Does the purchase pay?", Month: "Month", Asked: "Asked",
-	MetToday: "Today met in", MetPlan: "The plan met in", StalksMore: "Good stalks more",
+	Faults: "Nothing was run or changed", Default: "if not stated",
+	NoScript: "Without scripts, reload the page to see how far a run has come.", SideBySide: "Today and the plan, each against its own contract", Verdict: "Does the purchase pay?", Month: "Month",
+	AskedToday: "Asked today", MetToday: "Met today", AskedPlan: "Asked with the plan", MetPlan: "Met with the plan", StalksMore: "Good stalks more",
 	Charts: "Charts", Cautions: "Cautions", Back: "Back to the start",
 	Broken: "Something broke inside the program", BrokenLead: "The fault is the program's, not yours. Nothing of your plan is lost; go back and try again.",
 	NotFound: "There is no such page or plan here. Plans are kept only while the program runs, and the oldest make room for new ones.", Refused: "This request was refused.",
-	TooLarge: "The file is larger than a scenario can be (1 MB).", ShowAll: "More numbers", Skip: "Skip to the answer", Answer: "The answer", Changed: "changed", Same: "The plan is the same as today.",
-	Kind: "Question", To: "to", Numbers: "numbers", Tables: "tables",
+	TooLarge: "The file is larger than a scenario can be (1 MB).", ShowAll: "More about the trials", Skip: "Skip to the answer", Answer: "The answer",
+	To: "to", Number: "Number", Numbers: "numbers", MoreNumbers: "more numbers", Tables: "tables", Sources: "Show what is allowed and where defaults come from",
+	SitesMain: "What each site has, and how it works", SitesRest: "More of each site", Trials: "Trial seasons",
 	SameWeather: "Today and the plan live through the same weather; to change it, change the scenario file and open it again.",
+	Ambiguous:   "found %q, which can be read with a decimal comma or as thousands, allowed: a number without thousands apart, such as 1500 or 1.5",
+	Older:       "This plan was changed in another window", OlderLead: "Nothing was run, and nothing that was saved there is lost. What you typed stands in the fields below. Take what is saved there, or put what you typed in its place.",
+	OlderTable: "Where the two differ", SavedThere: "Saved there", TypedHere: "Typed here", TakeSaved: "Take what is saved", KeepTyped: "Put what I typed in its place",
+	Keep: "Keep this plan by name", KeptAs: "It is in the folder of plans as", KeepName: "Name of the plan", KeepIt: "Keep the plan",
+	NoFolder:  "Plans end with the program: download the plan to keep it, or start the page with --plans FOLDER to keep plans by name.",
+	KeptPlans: "Plans kept by name", NoneKept: "None yet: open a demo or a file, and keep it by a name.", NotThere: "There is no such plan in the folder.",
 	Options: map[string]string{
-		"seasons": "Seasons", "seed": "Seed", "search": "Seasons that choose where dryers stand", "limit": "Seasons up to which a number of dryers is sought to be proven",
-		"short": "Seasons looked into for what was short", "futures": "Sequences of years behind a payback",
+		"seasons": "Trial seasons behind each figure", "seed": "Seed of all chance", "search": "Seasons that choose where dryers stand", "limit": "Seasons up to which a number of dryers is sought to be proven",
+		"short": "Seasons looked into for what was short", "futures": "Sequences of years behind a payback", "budget": "What may be spent", "number": "Season",
 	},
 	OptionWhy: map[string]string{
 		"seasons": "more seasons narrow the intervals and take longer", "seed": "the same seed gives the same numbers",
 		"search": "apart from those behind the figures", "limit": "0 for twice the seasons, four times where one number alone is undecided", "short": "of those with a missed month", "futures": "with prices only",
+		"budget": "in the money of the plan", "number": "of an answer with the same seed",
 	},
 	Places: map[string]string{
-		"site": "Site", "water": "Water: the standing plant", "yard": "Yard: racks and rules of cutting", "dryers": "Dryers: cabinet, shift and wood", "people": "People: hours and tasks",
+		"site": "Site", "sites": "Sites", "water": "Water: the standing plant", "yard": "Yard: racks and rules of cutting", "dryers": "Dryers: cabinet, shift and wood", "people": "People: hours and tasks",
 		"store": "Store, hub and road", "troubles": "Troubles: what breaks", "buyer": "Buyer: the contract", "money": "Money: prices and loan", "weather": "Weather",
 	},
 	PlaceWhy: map[string]string{
 		"site":  "what the group has and how it works",
 		"water": "matters only where a site states the mat within its reach",
 	},
+	Sentences: sentences, Choices: map[string]string{"true": "yes", "false": "no"}, UnitsByEnd: unitsByEnd,
 }

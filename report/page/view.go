@@ -7,6 +7,8 @@ import (
 	"html/template"
 	"net/http"
 	"net/url"
+	"slices"
+	"strings"
 
 	"drystalk/report"
 	"drystalk/scenarios"
@@ -16,6 +18,13 @@ import (
 var functions = template.FuncMap{
 	"id":     func(path string) string { return "f-" + url.PathEscape(path) },
 	"number": func(x float64) string { return report.Number(x) },
+	"choice": func(value string) string {
+		if said, ok := English.Choices[value]; ok {
+			return said
+		}
+		return strings.ReplaceAll(value, "_", " ")
+	},
+	"figure": func(t report.Table, column int) bool { return !t.Said && column >= t.Left },
 	"dict": func(pairs ...any) map[string]any {
 		out := map[string]any{}
 		for i := 0; i+1 < len(pairs); i += 2 {
@@ -38,43 +47,42 @@ type view struct {
 	Version  string
 	Faults   []fault
 	Cautions []string
+	Keeps    bool     // there is a folder of plans
+	Names    []string // of the plans in it
 
-	ID      string
-	Region  string
-	Groups  []group
-	Options []optionView
-	Changed int
-	Weather string
-	Run     *runView
+	ID        string
+	State     int
+	Region    string
+	Kept      string // the name under which the plan is in the folder
+	Sites     []string
+	Second    string // the site that is asked about a dryer more
+	Money     bool
+	DryerCost string // in words; "" without prices
+	Table     *siteTable
+	Groups    []group
+	Options   []optionView
+	Changes   []changeView // from today
+	Back      bool         // there is a change to take back
+	Older     bool         // the plan was changed since the form was made
+	Elsewhere []changeView // what is saved beside what was typed
+	Weather   string
+	Run       *runView
 }
 
-// group is the number fields of one place of work.
-type group struct {
-	scenarios.EntryGroup
-	Title  string
-	Why    string
-	Open   bool // shown at once
-	Fields []field
-}
-
-// field is one number field.
-type field struct {
-	scenarios.Entry
-	Now     string // as entered
-	Changed bool   // against today
-	Fault   string
-	Main    bool // shown at once
-	Step    string
-}
+// changeView is a number that is not as it was.
+type changeView struct{ Path, Label, From, To string }
 
 // runView is the last run.
 type runView struct {
 	Ask       string
 	Percent   int
+	Said      string // how far it has come
 	Under     bool
-	Waiting   bool
 	Stopped   bool
+	Early     bool // it was stopped and says what was known by then
 	Error     string
+	Of        []changeView // what the plan had that differs from today
+	Outdated  bool         // the plan was changed since
 	Sentence  string
 	Verdict   string // whether the purchase of a comparison pays; "" without one
 	Paragraph string
@@ -83,65 +91,92 @@ type runView struct {
 	Charts    []chartView
 	Files     []fileView
 	Again     []string // how to get the same numbers
-	Compared  bool
 }
 
-type monthView struct{ Month, Asked, Today, Plan, More string }
+// monthView is a contract month of today and of the plan, each against its own contract.
+type monthView struct{ Month, AskedToday, Today, Asked, Plan, More string }
 
 type chartView struct{ Name, Alt string }
 
 type fileView struct{ Name, Title string }
 
 func (s *Server) view() *view {
-	return &view{T: s.text, Token: s.token, Version: s.version, Cautions: report.Cautions()}
-}
-
-// mainKeys are the numbers most plans change; they are shown at once, the rest on demand.
-var mainKeys = map[string]bool{
-	"cutters": true, "stalks_per_person_h": true, "open_rack_m2": true, "clear_roof_m2": true, "dryers": true, "sheets": true, "sealed_store": true, "longer_shift_h": true,
-	"stalks_per_month": true, "shift_end_h": true, "price_per_good_stalk": true, "dryer_cost": true, "wood_per_kg": true, "grant_fraction": true, "loan_fraction": true, "opening_stock_stalks": true,
+	return &view{T: s.text, Token: s.token, Version: s.version, Cautions: report.Cautions(), Keeps: s.folder != "", Names: s.keptNames()}
 }
 
 // planView lays out a plan and its last run.
 func (s *Server) planView(p *plan) *view {
 	p.mu.Lock()
-	today, now, last := p.today, p.now, p.run
+	today, now, last, state, back, kept := p.today, p.now, p.run, p.state, len(p.past) > 0, p.kept
 	p.mu.Unlock()
 	v := s.view()
-	v.ID, v.Region, v.Weather = p.id, now.Region.Name, now.WeatherWords()
+	v.ID, v.State, v.Region, v.Kept, v.Back, v.Weather, v.Money = p.id, state, now.Region.Name, kept, back, now.WeatherWords(), now.HasMoney
+	for i := range now.Region.Sites {
+		v.Sites = append(v.Sites, now.Region.Sites[i].Name)
+	}
+	if now.HasMoney {
+		v.DryerCost = report.Number(float64(now.Money.DryerCost)) + " " + now.Currency
+	}
 	q := unasked()
 	if last != nil {
 		q = last.asked
 	}
 	v.Options = s.optionViews(&q)
-	before := map[string]string{}
-	for _, g := range today.Entries() {
-		for _, e := range g.Entries {
-			before[e.Path] = e.Value
-		}
-	}
-	for i, g := range now.Entries() {
-		out := group{EntryGroup: g, Title: s.text.Places[g.Place], Why: s.text.PlaceWhy[g.Place], Open: i == 0}
-		if g.Site != "" {
-			out.Title += ": " + g.Site
-		}
-		for _, e := range g.Entries {
-			f := field{Entry: e, Now: e.Value, Changed: before[e.Path] != e.Value, Main: mainKeys[e.Key], Step: "any"}
-			if e.Whole {
-				f.Step = "1"
-			}
-			if f.Changed {
-				v.Changed++
-				out.Open = true
-			}
-			out.Fields = append(out.Fields, f)
-		}
-		v.Groups = append(v.Groups, out)
-	}
+	v.Table, v.Groups = s.layout(today, now)
+	v.Changes = s.changes(today, now)
 	if last != nil {
 		v.Run = s.runView(last)
+		v.Run.Of = s.changes(today, last.plan)
+		v.Run.Outdated = !slices.Equal(v.Run.Of, v.Changes)
 	}
 	return v
+}
+
+// changes lists the numbers in which a plan differs from another.
+func (s *Server) changes(from, to *scenarios.Scenario) []changeView {
+	var out []changeView
+	after := to.Entries()
+	for i, g := range from.Entries() {
+		for j, e := range g.Entries {
+			if now := after[i].Entries[j]; now.Value != e.Value {
+				out = append(out, changeView{e.Path, s.labelOf(&g, &e, from.Currency), e.Value, now.Value})
+			}
+		}
+	}
+	return out
+}
+
+// all calls a function with every field of the form.
+func (v *view) all(do func(f *field, open func())) {
+	if v.Table != nil {
+		for _, rows := range []*[]siteRow{&v.Table.Main, &v.Table.Rest} {
+			for i := range *rows {
+				for j := range (*rows)[i].Cells {
+					do(&(*rows)[i].Cells[j], func() { v.Table.Open = v.Table.Open || rows == &v.Table.Rest })
+				}
+			}
+		}
+	}
+	for g := range v.Groups {
+		one := &v.Groups[g]
+		for _, list := range []*[]field{&one.Fields, &one.Rest} {
+			for f := range *list {
+				do(&(*list)[f], func() { one.Open, one.RestOpen = true, one.RestOpen || list == &one.Rest })
+			}
+		}
+	}
+}
+
+// against lists the fields in which what was typed is not what is saved.
+func (v *view) against() []changeView {
+	var out []changeView
+	v.all(func(f *field, open func()) {
+		if f.Now != f.Value {
+			out = append(out, changeView{f.Path, f.Label, f.Value, f.Now})
+			open()
+		}
+	})
+	return out
 }
 
 // enter puts what was typed back into the fields.
@@ -151,14 +186,14 @@ func (v *view) enter(values map[string]string, form url.Values) {
 			o.Value = form.Get(o.Name)
 		}
 	}
-	for g := range v.Groups {
-		for f := range v.Groups[g].Fields {
-			field := &v.Groups[g].Fields[f]
-			if typed, ok := values[field.Path]; ok {
-				field.Now = typed
-			}
-		}
+	if site := form.Get("second"); site != "" {
+		v.Second = site
 	}
+	v.all(func(f *field, open func()) {
+		if typed, ok := values[f.Path]; ok {
+			f.Now = typed
+		}
+	})
 }
 
 // mark sets each fault beside its field.
@@ -169,20 +204,19 @@ func (v *view) mark(list []fault) {
 				o.Fault, o.Main = x.What, true
 			}
 		}
-		for g := range v.Groups {
-			for f := range v.Groups[g].Fields {
-				if field := &v.Groups[g].Fields[f]; field.Path == x.Where {
-					field.Fault, field.Main, v.Groups[g].Open = x.What, true, true
-				}
+		v.all(func(f *field, open func()) {
+			if f.Path == x.Where {
+				f.Fault = x.What
+				open()
 			}
-		}
+		})
 	}
 }
 
 func (s *Server) runView(r *run) *runView {
-	v := &runView{Ask: r.ask, Percent: int(r.percent.Load())}
+	v := &runView{Ask: r.ask, Percent: r.percent()}
 	if !r.finished() {
-		v.Under, v.Waiting = true, r.waiting.Load()
+		v.Under, v.Said = true, s.progressWords(r)
 		return v
 	}
 	if r.err != nil {
@@ -193,12 +227,12 @@ func (s *Server) runView(r *run) *runView {
 		return v
 	}
 	rep := r.result.report
+	v.Early = r.result.stopped
 	v.Sentence, v.Paragraph, v.Again = rep.Sentence, rep.Words(), rep.Reproduce
 	for _, section := range rep.All() {
 		v.Tables = append(v.Tables, section.Tables...)
 	}
 	if c := r.result.comparison; c != nil {
-		v.Compared = true
 		v.Verdict = report.Verdict(*c)
 		v.Months = monthsOf(report.SideBySide(*c))
 	}
@@ -212,10 +246,10 @@ func (s *Server) runView(r *run) *runView {
 	return v
 }
 
-func monthsOf(rows [][5]string) []monthView {
+func monthsOf(rows [][6]string) []monthView {
 	var out []monthView
 	for _, r := range rows {
-		out = append(out, monthView{r[0], r[1], r[2], r[3], r[4]})
+		out = append(out, monthView{r[0], r[1], r[2], r[3], r[4], r[5]})
 	}
 	return out
 }
@@ -230,12 +264,12 @@ func (s *Server) status(w http.ResponseWriter, _ *http.Request, p *plan) {
 	last := p.run
 	p.mu.Unlock()
 	out := struct {
-		Under   bool `json:"under_way"`
-		Waiting bool `json:"waiting"`
-		Percent int  `json:"percent"`
+		Under   bool   `json:"under_way"`
+		Percent int    `json:"percent"` // -1 where that is not known
+		Said    string `json:"said"`
 	}{}
-	if last != nil {
-		out.Under, out.Waiting, out.Percent = !last.finished(), last.waiting.Load(), int(last.percent.Load())
+	if last != nil && !last.finished() {
+		out.Under, out.Percent, out.Said = true, last.percent(), s.progressWords(last)
 	}
 	w.Header().Set("Content-Type", "application/json")
 	_ = json.NewEncoder(w).Encode(out)

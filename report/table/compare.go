@@ -124,18 +124,27 @@ func Accounts(c words.Compared) Table {
 	return t
 }
 
-// SideBySide returns, by contract month, what is asked, the odds of both plans and the good
-// stalks more, as text.
-func SideBySide(c decide.Comparison) [][5]string {
-	var out [][5]string
-	for _, m := range c.Months {
-		asked := 0
-		for _, b := range c.B.Months {
-			if b.Name == m.Name {
-				asked = b.Asked
-			}
+// SideBySide returns, by contract month, what the first plan is asked and its odds, what the second
+// is asked and its odds, and the good stalks more, as text: each plan against its own contract. A
+// month that only one contract asks for says so of the other.
+func SideBySide(c decide.Comparison) [][6]string {
+	const not = "not asked"
+	var out [][6]string
+	at := map[string]int{}
+	for _, m := range c.A.Months {
+		at[m.Name] = len(out)
+		out = append(out, [6]string{m.Name, words.Grouped(m.Asked), words.Odds(m.Odds), not, not, ""})
+	}
+	for _, m := range c.B.Months {
+		k, both := at[m.Name]
+		if !both {
+			k = len(out)
+			out = append(out, [6]string{m.Name, not, not, "", "", ""})
 		}
-		out = append(out, [5]string{m.Name, words.Grouped(asked), words.Odds(m.OddsA), words.Odds(m.OddsB), words.More(m.Stalks)})
+		out[k][3], out[k][4] = words.Grouped(m.Asked), words.Odds(m.Odds)
+	}
+	for _, m := range c.Months {
+		out[at[m.Name]][5] = words.More(m.Stalks)
 	}
 	return out
 }

@@ -81,7 +81,16 @@ func TestPlansStandUnderTheirHeadings(t *testing.T) {
 	assert.Equal(t, "80 % (77 to 82 %)", under(t, months, 0, "met in, today", 0))
 	assert.Equal(t, "95 % (93 to 96 %)", under(t, months, 0, "met in, with a second dryer", 0))
 	assert.Equal(t, "+15 (+12 to +18)", under(t, months, 0, "gain, points", 0))
-	assert.Equal(t, [][5]string{{"July", "60,000", "80 % (77 to 82 %)", "95 % (93 to 96 %)", "+5,000 (+4,900 to +5,100)"}}, SideBySide(c.Result))
+	assert.Equal(t, [][6]string{
+		{"June", "60,000", "90 % (88 to 92 %)", "60,000", "99 % (98 to over 99 %)", ""},
+		{"July", "60,000", "80 % (77 to 82 %)", "60,000", "95 % (93 to 96 %)", "+5,000 (+4,900 to +5,100)"},
+	}, SideBySide(c.Result))
+	c.Result.A.Months, c.Result.B.Months = c.Result.A.Months[:1], c.Result.B.Months[1:]
+	c.Result.Months = nil
+	assert.Equal(t, [][6]string{
+		{"June", "60,000", "90 % (88 to 92 %)", "not asked", "not asked", ""},
+		{"July", "not asked", "not asked", "60,000", "95 % (93 to 96 %)", ""},
+	}, SideBySide(c.Result), "a month that one contract asks for")
 	hours := DryerHours(c)
 	assert.Equal(t, "1,000 (980 to 1,020)", under(t, hours, 0, "with a second dryer: Old Sluice, dryer 3", 0))
 	assert.Len(t, hours.Rows, 1, "a state in which no dryer was is no row")

@@ -1,0 +1,141 @@
+package page
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"drystalk/report"
+	"drystalk/report/document"
+	"drystalk/scenarios"
+	"drystalk/sim/answers"
+)
+
+// The questions a run answers. Each but askSecond, which is a comparison, has the name of its
+// command.
+const (
+	askCompare = "compare"
+	askDryers  = "dryers"
+	askSecond  = "second" // a dryer more at a site
+	askPromise = "promise"
+	askSpend   = "spend"
+	askWays    = "ways"
+	askSeason  = "season"
+)
+
+// asks are the questions of the form.
+var asks = map[string]bool{askCompare: true, askDryers: true, askSecond: true, askPromise: true, askSpend: true, askWays: true, askSeason: true}
+
+// errUnknown is returned for what no button of the form asks.
+var errUnknown = errors.New("found a question that the page does not ask, allowed: one of its buttons")
+
+// check tells what is wrong with the options of a question besides what each says by itself.
+func (q *questions) check(ask string) []fault {
+	var err error
+	switch {
+	case ask == askSpend:
+		err = q.spend.Validate()
+	case !asks[ask] && ask != askSave && ask != askKeep:
+		err = errUnknown
+	}
+	if err != nil {
+		return []fault{faultOf(err)}
+	}
+	return nil
+}
+
+// answer asks the question of a run as the command of its name does: the same function answers, and
+// the same writer writes the answer down.
+func (s *Server) answer(ctx context.Context, p *plan, r *run) (*result, error) {
+	if r.ask == askCompare || r.ask == askSecond {
+		return s.compare(ctx, p, r)
+	}
+	c, err := r.plan.Setup(r.asked.seed)
+	if err != nil {
+		return nil, err
+	}
+	tell, q := s.told(r), &r.asked
+	switch r.ask {
+	case askDryers:
+		return written(s, s.writer.Dryers)(answers.Dryers(ctx, c, q.dryers, tell))
+	case askPromise:
+		return written(s, s.writer.Promise)(answers.Promise(ctx, c, q.promise, tell))
+	case askSpend:
+		a, err := answers.Spend(ctx, c, q.spend, tell)
+		out, err := written(s, s.writer.Spend)(a, err)
+		if err == nil {
+			out.stopped = a.Spending.Stopped
+		}
+		return out, err
+	case askWays:
+		return written(s, s.writer.Ways)(answers.Ways(ctx, c, q.ways, tell))
+	case askSeason:
+		return s.season(ctx, c, q.season)
+	}
+	return nil, errUnknown
+}
+
+// written returns what writes an answer down and makes its files.
+func written[A any](s *Server, write func(A) (document.Document, error)) func(A, error) (*result, error) {
+	return func(a A, err error) (*result, error) {
+		if err != nil {
+			return nil, err
+		}
+		d, err := write(a)
+		if err != nil {
+			return nil, err
+		}
+		out := &result{charts: chartsOf(d.Report)}
+		return out, out.finish(d, s.clock())
+	}
+}
+
+// compare runs today and the plan through the same seasons; where they are the same, one.
+func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) {
+	pair, err := scenarios.Pair(p.today, r.plan, r.asked.seed)
+	if err != nil {
+		return nil, err
+	}
+	if len(pair.Differences) == 0 {
+		return s.odds(ctx, pair.Second, r)
+	}
+	a, err := answers.Compare(ctx, pair, r.asked.compare, s.told(r))
+	out, err := written(s, s.writer.Compare)(a, err)
+	if err != nil {
+		return nil, err
+	}
+	out.comparison = &a.Comparison
+	return out, nil
+}
+
+// odds runs the plan alone.
+func (s *Server) odds(ctx context.Context, c answers.Case, r *run) (*result, error) {
+	return written(s, s.writer.Odds)(answers.Odds(ctx, c, r.asked.odds, s.told(r)))
+}
+
+// season lives through one season and shows its months and what the dryers did.
+func (s *Server) season(ctx context.Context, c answers.Case, q answers.SeasonOptions) (*result, error) {
+	a, err := answers.Season(ctx, c, q)
+	if err != nil {
+		return nil, err
+	}
+	d, err := s.writer.Season(a)
+	if err != nil {
+		return nil, err
+	}
+	calendar := c.Setup.Region.Calendar
+	use, err := report.UseChart(c.Setup.Region.Name, a.Ledger.Sites, 0, calendar.Days-1, func(day int) string {
+		month, at := calendar.Date(day)
+		return time.Date(2001, month, at, 0, 0, 0, 0, time.UTC).Format("2 Jan")
+	})
+	if err != nil {
+		return nil, err
+	}
+	months := report.Section{Title: s.text.SeasonMonths, Charts: []report.Chart{use}, Tables: []report.Table{report.HubTable(a.Ledger.Hub)}}
+	for _, site := range a.Ledger.Sites {
+		months.Tables = append(months.Tables, report.SiteTable(site, a.Ledger.Hub))
+	}
+	d.Report.Sections = append(d.Report.Sections, months)
+	out := &result{charts: chartsOf(d.Report)}
+	return out, out.finish(d, s.clock())
+}

@@ -1,0 +1,270 @@
+package page
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"drystalk/scenarios"
+)
+
+// What the form asks for besides the questions.
+const (
+	askSave  = "save"  // the numbers, without a run
+	askReset = "reset" // all numbers back to today's
+	askBack  = "back"  // the numbers before the last change
+	askKeep  = "keep"  // the plan by its name, in the folder of plans
+)
+
+// mostPast is how many changes of a plan can be taken back.
+const mostPast = 50
+
+// edit is what somebody posts: the numbers as typed, and what is asked of them.
+type edit struct {
+	form   url.Values
+	values map[string]string // as typed, by the path of each
+	ask    string
+	state  int // of the plan that the form was made of; -1 where a program posts without one
+}
+
+// editOf reads what a form asks for.
+func editOf(form url.Values) (edit, error) {
+	e := edit{form: form, values: numbersOf(form), ask: form.Get("ask"), state: -1}
+	if e.ask == "" {
+		e.ask = askSave
+	}
+	if text := form.Get("state"); text != "" {
+		n, err := strconv.Atoi(text)
+		if err != nil || n < 0 {
+			return e, fmt.Errorf("state: found %q, allowed: the number in the form", text)
+		}
+		e.state = n
+	}
+	return e, nil
+}
+
+// numbersOf returns the fields of a form that are numbers of the plan, by the path of each.
+func numbersOf(form url.Values) map[string]string {
+	values := map[string]string{}
+	for name, list := range form {
+		if path, ok := strings.CutPrefix(name, "n:"); ok && len(list) > 0 {
+			values[path] = list[0]
+		}
+	}
+	return values
+}
+
+// read returns the plan with the numbers of the form, or what is wrong with them.
+func (s *Server) read(p *plan, e *edit) (*scenarios.Scenario, []fault) {
+	values, list := s.plainValues(p.today, e.values)
+	if path := e.form.Get("undo"); path != "" {
+		for _, one := range entriesOf(p.today) {
+			if one.Path == path {
+				values[path] = one.Value
+			}
+		}
+	}
+	if e.ask == askSecond {
+		at, more, ok := oneMoreDryer(p.today, e.form.Get("second"))
+		if !ok {
+			list = append(list, fault{"second", "found " + strconv.Quote(e.form.Get("second")) + ", allowed: a site of the plan"})
+		}
+		values[at] = more
+	}
+	now, err := p.today.WithValues(values)
+	return now, append(list, faultsOf(err)...)
+}
+
+// plainValues returns typed numbers as the program reads them; what can be read in two ways is a
+// fault, and a text is left alone.
+func (s *Server) plainValues(today *scenarios.Scenario, typed map[string]string) (map[string]string, []fault) {
+	values := map[string]string{}
+	var list []fault
+	known := map[string]scenarios.Entry{}
+	for _, one := range entriesOf(today) {
+		known[one.Path] = one
+	}
+	for path, text := range typed {
+		one, ok := known[path]
+		if !ok || one.Choices != nil {
+			values[path] = text
+			continue
+		}
+		number, ambiguous := plainNumber(text, one.Whole)
+		if ambiguous {
+			list = append(list, fault{path, s.text.ambiguous(text)})
+			continue
+		}
+		values[path] = number
+	}
+	slices.SortFunc(list, func(a, b fault) int { return strings.Compare(a.Where, b.Where) })
+	return values, list
+}
+
+// entriesOf returns the numbers of a scenario, one after another.
+func entriesOf(s *scenarios.Scenario) []scenarios.Entry {
+	var out []scenarios.Entry
+	for _, g := range s.Entries() {
+		out = append(out, g.Entries...)
+	}
+	return out
+}
+
+// oneMoreDryer returns the path of the dryers of a site and one more than stand there today.
+func oneMoreDryer(today *scenarios.Scenario, site string) (path, more string, ok bool) {
+	for i := range today.Region.Sites {
+		if today.Region.Sites[i].Name == site {
+			return "sites." + site + ".dryers", strconv.Itoa(today.Region.Sites[i].Dryers + 1), true
+		}
+	}
+	return "", "", false
+}
+
+// change takes what the form says: it takes back, or reads the numbers and runs what is asked.
+// Nothing of the plan changes unless all of it can be done.
+func (s *Server) change(w http.ResponseWriter, r *http.Request, p *plan) {
+	if !s.parsed(w, r) {
+		return
+	}
+	e, err := editOf(r.PostForm)
+	if err != nil {
+		s.again(w, http.StatusUnprocessableEntity, p, &e, []fault{{"", err.Error()}})
+		return
+	}
+	if e.ask == askReset || e.ask == askBack {
+		if !p.takeBack(&e) {
+			s.conflict(w, p, &e)
+			return
+		}
+		http.Redirect(w, r, "/plan/"+p.id, http.StatusSeeOther)
+		return
+	}
+	q := unasked()
+	list := q.read(r.PostForm)
+	now, faults := s.read(p, &e)
+	if list = append(list, append(faults, q.check(e.ask)...)...); len(list) > 0 {
+		s.again(w, http.StatusUnprocessableEntity, p, &e, list)
+		return
+	}
+	s.do(w, r, p, &e, now, q)
+}
+
+// do saves or runs what was read.
+func (s *Server) do(w http.ResponseWriter, r *http.Request, p *plan, e *edit, now *scenarios.Scenario, q questions) {
+	to, err := "/plan/"+p.id, error(nil)
+	switch {
+	case e.form.Get("undo") != "" || e.ask == askSave:
+		err = p.save(e.state, now)
+	case e.ask == askKeep:
+		if err = p.save(e.state, now); err == nil {
+			err = s.keepByName(p, e.form.Get("name"))
+		}
+		to += "?kept=1#keep"
+	default:
+		err = s.start(p, e, now, q)
+		to += "#answer"
+	}
+	var named nameFault
+	switch {
+	case errors.Is(err, errOlder):
+		s.conflict(w, p, e)
+	case errors.As(err, &named):
+		s.again(w, http.StatusUnprocessableEntity, p, e, []fault{{"name", named.Error()}})
+	case err != nil:
+		s.again(w, http.StatusConflict, p, e, []fault{{"", err.Error()}})
+	default:
+		http.Redirect(w, r, to, http.StatusSeeOther)
+	}
+}
+
+// again shows the page with all that was typed and with what is wrong.
+func (s *Server) again(w http.ResponseWriter, code int, p *plan, e *edit, list []fault) {
+	v := s.planView(p)
+	v.enter(e.values, e.form)
+	v.Faults = list
+	v.mark(list)
+	s.show(w, code, "plan", v)
+}
+
+// conflict shows that the plan was changed elsewhere since the form was made: what was typed stands
+// in the fields, what is saved beside it, and a press of a button puts it in place.
+func (s *Server) conflict(w http.ResponseWriter, p *plan, e *edit) {
+	v := s.planView(p)
+	v.enter(e.values, e.form)
+	v.Elsewhere = v.against()
+	v.Older = true
+	s.show(w, http.StatusConflict, "plan", v)
+}
+
+// errOlder is returned where the plan was changed since the form was made.
+var errOlder = errors.New("the plan was changed in another window since this one was opened")
+
+// fresh tells, under the lock of the plan, whether a form was made of the plan as it is, or says
+// the same as it.
+func (p *plan) fresh(state int, now *scenarios.Scenario) bool {
+	return state < 0 || state == p.state || now != nil && bytes.Equal(now.Write(), p.now.Write())
+}
+
+// save puts numbers in place; errOlder where the plan was changed since the form was made.
+func (p *plan) save(state int, now *scenarios.Scenario) error {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if !p.fresh(state, now) {
+		return errOlder
+	}
+	p.put(now)
+	return nil
+}
+
+// put puts numbers in place, under the lock of the plan; what was there can be taken back.
+func (p *plan) put(now *scenarios.Scenario) {
+	if bytes.Equal(now.Write(), p.now.Write()) {
+		return
+	}
+	p.past = append(p.past, p.now)
+	if len(p.past) > mostPast {
+		p.past = p.past[1:]
+	}
+	p.now = now
+	p.state++
+}
+
+// takeBack takes back the last change, or all of them; false where the plan was changed since the
+// form was made.
+func (p *plan) takeBack(e *edit) bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if !p.fresh(e.state, nil) {
+		return false
+	}
+	switch n := len(p.past); {
+	case e.ask == askReset:
+		p.put(p.today)
+	case n > 0:
+		p.now, p.past = p.past[n-1], p.past[:n-1]
+		p.state++
+	}
+	return true
+}
+
+// faultsOf lists what is wrong with a plan, by the key of its field where it has one.
+func faultsOf(err error) (list []fault) {
+	var faults scenarios.Faults
+	switch {
+	case errors.As(err, &faults):
+		for _, x := range faults {
+			list = append(list, fault{x.Key, said(x)})
+		}
+	case err != nil:
+		list = append(list, fault{"", err.Error()})
+	}
+	return list
+}
+
+// said tells what was found and what is allowed.
+func said(x scenarios.Fault) string { return "found " + x.Found + ", allowed: " + x.Allowed }

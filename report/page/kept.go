@@ -1,0 +1,205 @@
+package page
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"net/http"
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+
+	"drystalk/report"
+	"drystalk/scenarios"
+)
+
+// How plans are kept in the folder: the plan under its name, and today beside it.
+const (
+	planEnd  = ".yaml"
+	todayEnd = ".today.yaml"
+	mostKept = 500 // names shown
+)
+
+// nameOfPlan is what a plan may be called: letters, digits, spaces, - and _, so that it is a file
+// of the folder on every system.
+var nameOfPlan = regexp.MustCompile(`^[\p{L}\p{N}][\p{L}\p{N}_-]*( [\p{L}\p{N}_-]+)*$`)
+
+// devices are names that some systems do not let a file have.
+var devices = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com\d|lpt\d)$`)
+
+// nameFault is what is wrong with the name of a plan.
+type nameFault string
+
+// Error says it.
+func (f nameFault) Error() string { return string(f) }
+
+// KeepIn lets plans be kept by name in a folder, which is made where it is not there. It returns an
+// error where that cannot be.
+func (s *Server) KeepIn(folder string) error {
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return err
+	}
+	info, err := os.Stat(folder)
+	switch {
+	case err != nil:
+		return err
+	case !info.IsDir():
+		return fmt.Errorf("%s is no folder", folder)
+	}
+	s.folder = folder
+	return nil
+}
+
+// checkName tells what is wrong with a name.
+func checkName(name string) error {
+	if name == "" || len([]rune(name)) > 60 || len(name) > 180 || !nameOfPlan.MatchString(name) || devices.MatchString(name) {
+		return nameFault(fmt.Sprintf("found %q, allowed: a name of at most 60 letters, digits, spaces, - and _", name))
+	}
+	return nil
+}
+
+// keptNames lists the plans of the folder.
+func (s *Server) keptNames() []string {
+	if s.folder == "" {
+		return nil
+	}
+	list, err := os.ReadDir(s.folder)
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, one := range list {
+		name, plan := strings.CutSuffix(one.Name(), planEnd)
+		if plan && one.Type().IsRegular() && checkName(name) == nil && len(out) < mostKept {
+			out = append(out, name)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// readKept reads a file of the folder, and no other.
+func (s *Server) readKept(name string) ([]byte, error) {
+	root, err := os.OpenRoot(s.folder)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = root.Close() }()
+	f, err := root.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = f.Close() }()
+	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no file", name)
+	}
+	data, err := io.ReadAll(io.LimitReader(f, largestFile+1))
+	if err == nil && len(data) > largestFile {
+		err = errors.New(s.text.TooLarge)
+	}
+	return data, err
+}
+
+// keepByName writes a plan and its today into the folder. A plan of that name that this one did not
+// put there, or that was changed since, is not written over.
+func (s *Server) keepByName(p *plan, name string) error {
+	name = strings.TrimSpace(name)
+	if s.folder == "" {
+		return nameFault(s.text.NoFolder)
+	}
+	if err := checkName(name); err != nil {
+		return err
+	}
+	s.keeping.Lock()
+	defer s.keeping.Unlock()
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	there, err := s.readKept(name + planEnd)
+	switch {
+	case err == nil && (p.kept != name || !bytes.Equal(there, p.keptAs)):
+		return nameFault(fmt.Sprintf("a plan %q is there already; give another name, or open that one from the start page", name))
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		return nameFault(err.Error())
+	}
+	data := p.now.Write()
+	if _, err := report.WriteFiles(s.folder, []report.File{{Name: name + planEnd, Data: data}, {Name: name + todayEnd, Data: p.today.Write()}}); err != nil {
+		return nameFault(err.Error())
+	}
+	p.kept, p.keptAs = name, data
+	return nil
+}
+
+// openKept opens a plan of the folder, with today as it was then.
+func (s *Server) openKept(w http.ResponseWriter, r *http.Request) {
+	if !s.parsed(w, r) {
+		return
+	}
+	name := r.PostFormValue("name")
+	if s.folder == "" || checkName(name) != nil {
+		s.notFound(w)
+		return
+	}
+	data, err := s.readKept(name + planEnd)
+	if err != nil {
+		s.faults(w, []fault{{name + planEnd, s.text.NotThere}})
+		return
+	}
+	today, err := scenarios.Read(name+planEnd, data)
+	if err != nil {
+		s.faults(w, linesOf(name+planEnd, err))
+		return
+	}
+	now := today
+	if before, err := s.readKept(name + todayEnd); err == nil {
+		today, now = fromToday(name+todayEnd, before, now)
+	}
+	p := s.keep(today)
+	p.mu.Lock()
+	p.now, p.kept, p.keptAs = now, name, data
+	p.mu.Unlock()
+	http.Redirect(w, r, "/plan/"+p.id, http.StatusSeeOther)
+}
+
+// fromToday returns today and the plan as today with other numbers. Where the plan cannot be made
+// from today so, such as after somebody has changed a file, the plan is today.
+func fromToday(name string, data []byte, plan *scenarios.Scenario) (today, now *scenarios.Scenario) {
+	today, err := scenarios.Read(name, data)
+	if err != nil {
+		return plan, plan
+	}
+	before := map[string]string{}
+	for _, one := range entriesOf(today) {
+		before[one.Path] = one.Value
+	}
+	values := map[string]string{}
+	for _, one := range entriesOf(plan) {
+		if before[one.Path] != one.Value {
+			values[one.Path] = one.Value
+		}
+	}
+	now, err = today.WithValues(values)
+	if err != nil || !bytes.Equal(now.Write(), plan.Write()) {
+		return plan, plan
+	}
+	return today, now
+}
+
+// linesOf lists what is wrong with a file, line by line.
+func linesOf(name string, err error) []fault {
+	var faults scenarios.Faults
+	if !errors.As(err, &faults) {
+		return []fault{{Where: name, What: err.Error()}}
+	}
+	var list []fault
+	for _, x := range faults {
+		where := fmt.Sprintf("%s:%d", x.File, x.Line)
+		if x.Key != "" {
+			where += ": " + x.Key
+		}
+		list = append(list, fault{where, said(x)})
+	}
+	return list
+}
