@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"drystalk/sim"
+	"drystalk/sim/knowledge"
 )
 
 // limits are the parts of the trade that the model leaves out, said with every
@@ -166,7 +167,11 @@ func (s *Scenario) Explain() string {
 	}
 	b.WriteString("knowledge (drawn anew each season between low and high unless fixed)\n")
 	for _, k := range s.Knowledge.Ranges {
-		fmt.Fprintf(&b, "  %s: low %g, mode %g, high %g %s\n    %s; source: %s\n", k.Key, k.Low, k.Mode, k.High, k.Unit, k.Name, k.Source)
+		drawn := ""
+		if k.Shape == knowledge.Even {
+			drawn = ", as likely anywhere between"
+		}
+		fmt.Fprintf(&b, "  %s: low %g, mode %g, high %g %s%s\n    %s; source: %s\n", k.Key, k.Low, k.Mode, k.High, k.Unit, drawn, k.Name, k.Source)
 	}
 	for i := range s.Region.Sites {
 		group("site "+s.Region.Sites[i].Name, &draft{Scenario: s, site: &s.Region.Sites[i], maxDryers: &s.MaxDryers[i]}, siteFields)

@@ -106,7 +106,7 @@ func rangeSchema(k *knowledge.Range) object {
 	bound := object{"type": "number", "minimum": low, "maximum": high}
 	return object{
 		"description": k.Name + " " + k.Unit, "type": "object", "additionalProperties": false, "required": []string{"low", "mode", "high"},
-		"properties": object{"low": bound, "mode": bound, "high": bound},
+		"properties": object{"low": bound, "mode": bound, "high": bound, "shape": object{"enum": []string{"triangle", "even"}}},
 	}
 }
 

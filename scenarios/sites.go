@@ -115,7 +115,7 @@ func (r *reader) oneRange(k *knowledge.Range, v *node) {
 		r.fault(v.line, key, describe(v), "low, mode and high, such as {low: 0.8, mode: 1, high: 1.2}")
 		return
 	}
-	r.known(v, key, []string{"low", "mode", "high"})
+	r.known(v, key, []string{"low", "mode", "high", "shape"})
 	low, high := farthest(k)
 	var x [3]float64
 	for j, name := range []string{"low", "mode", "high"} {
@@ -135,6 +135,23 @@ func (r *reader) oneRange(k *knowledge.Range, v *node) {
 		return
 	}
 	*k = k.Stated(x[0], x[1], x[2])
+	r.shape(k, v.get("shape"), join(key, "shape"))
+}
+
+// shapes are what a file calls the shapes of a distribution.
+var shapes = map[string]knowledge.Shape{"triangle": knowledge.Triangle, "even": knowledge.Even}
+
+// shape reads how a parameter is distributed between low and high.
+func (r *reader) shape(k *knowledge.Range, v *node, key string) {
+	if v == nil {
+		return
+	}
+	shape, ok := shapes[v.text]
+	if !ok || v.kind != scalar {
+		r.fault(v.line, key, describe(v), "triangle (most likely at the mode) or even (as likely anywhere between low and high)")
+		return
+	}
+	k.Shape = shape
 }
 
 // size lets fire and steel of a dryer grow with the fresh stalks that it holds, unless the

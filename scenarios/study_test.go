@@ -22,7 +22,7 @@ scenario: mine.yaml
 seasons: 40
 seed: 7
 always:
-  knowledge: {mould_factor: {low: 1.2}}
+  knowledge: {mould_factor: {low: 1.2, shape: even}}
 factors:
   climate:
     here: {}
@@ -63,6 +63,7 @@ func TestFactorsMakePoints(t *testing.T) {
 		r, ok := p.Plan.WithoutWeather(7).Setup.Knowledge.Of(knowledge.MouldFactor)
 		require.True(t, ok)
 		assert.Equal(t, []float64{1.2, 1.5, 2.5}, []float64{r.Low, r.Mode, r.High})
+		assert.Equal(t, knowledge.Even, r.Shape)
 	}
 	var names []string
 	for _, in := range f.Inputs {
@@ -97,6 +98,7 @@ func TestFaultsOfStudies(t *testing.T) {
 		`two.yaml:2: scenario: found "your.yaml", allowed: a demo (lake-tavari, one-cooperative) or a scenario file beside`:        {"mine.yaml", "your.yaml"},
 		`two.yaml:6: knowledge.mold_factor: found an unknown key, allowed: did you mean mould_factor?`:                             {"mould_factor", "mold_factor"},
 		`two.yaml:6: knowledge.mould_factor: found 9, 1.5, 2.5, allowed: low at most mode`:                                         {"low: 1.2", "low: 9"},
+		`two.yaml:6: knowledge.mould_factor.shape: found "round", allowed: triangle (most likely at the mode) or even`:             {"shape: even", "shape: round"},
 		`two.yaml:10: weather.wmo_station: found 99999, allowed:`:                                                                  {"48327", "99999"},
 		`two.yaml:11: sites.Heron Point.dryers: found 2.5, allowed: a whole number from 0 to`:                                      {"[1, 2]", "[1, 2.5]"},
 		`two.yaml:11: sites.Heron Pint: found`:                                                                                     {"Heron Point", "Heron Pint"},
@@ -130,4 +132,21 @@ func TestREADMEShowsTheDemo(t *testing.T) {
 	f, err := scenarios.ReadStudy("two-climates.yaml", demo, nil)
 	require.NoError(t, err)
 	assert.Len(t, f.Points, 4)
+}
+
+// The shape of a distribution is written, read back and told; one that is usual is not written.
+func TestShapes(t *testing.T) {
+	s, err := scenarios.Demo(scenarios.OneCooperative)
+	require.NoError(t, err)
+	assert.NotContains(t, string(s.Write()), "shape")
+	even, err := s.With([]string{"knowledge: mould_factor.shape=even"})
+	require.NoError(t, err)
+	back, err := scenarios.Read("back.yaml", even.Write())
+	require.NoError(t, err)
+	assert.Equal(t, even.Hash, back.Hash)
+	assert.NotEqual(t, s.Hash, even.Hash)
+	assert.Contains(t, even.Explain(), "mould_factor: low 1, mode 1.5, high 2.5 times pine, as likely anywhere between")
+	plain, err := even.With([]string{"knowledge: mould_factor.shape=triangle"})
+	require.NoError(t, err)
+	assert.Equal(t, s.Hash, plain.Hash)
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"drystalk/sim"
+	"drystalk/sim/knowledge"
 )
 
 // bare returns a value that is written as it is: a number, a switch, a choice, a date.
@@ -166,6 +167,9 @@ func (s *Scenario) knowledgeTree(n *node) {
 		one.add("low", bare(plain(k.Low)))
 		one.add("mode", bare(plain(k.Mode)))
 		one.add("high", bare(plain(k.High)))
+		if k.Shape != knowledge.Triangle {
+			one.add("shape", bare(string(k.Shape)))
+		}
 	}
 }
 

@@ -54,7 +54,17 @@ type Range struct {
 	Low, Mode, High float64
 	Source          string
 	Measure         string // how a group measures it
+	Shape           Shape  // of its distribution
 }
+
+// Shape is how a parameter is distributed between low and high.
+type Shape string
+
+// The shapes. Ranks are even whatever their shape.
+const (
+	Triangle Shape = ""     // most likely at its mode, less and less towards low and high
+	Even     Shape = "even" // as likely anywhere between low and high; the mode is what fixed knowledge takes
+)
 
 const assumption = "assumption"
 
@@ -65,25 +75,25 @@ const per1000 = " for 1,000 fresh stalks"
 // table lists the parameters in the order in which they are drawn. Output is counted in usable
 // stalks, so the usable share of what is cut has no range of its own.
 var table = []Range{
-	{OutputFactor, "output of a cutter", "times the stated", 0.6, 1, 1.5, "assumption; good days reported, no statistics", "count stalks and hours of every cutter for one week"},
-	{MouldFactor, "mould growth", "times pine", 1, 1.5, 2.5, "low: Hukka & Viitanen 1999 for pine; mode and high: assumption, set without stalk data", "lay out marked stalks in three wet weeks and count the spotted ones each day"},
-	{SkinFactor, "evaporation of a rack", "of the reference", 0.4, 0.6, 0.9, assumption, "weigh ten marked stalks on a rack morning and evening for a week"},
-	{RateAt80CPerH, "drying rate of a stalk at 80 °C", "1/h", 0.65, 1.0, 1.45, "bracketed by one cabinet run whose temperature is not given (Purbono, Ainuri & Suryandono, Agritech 30(2), 2010); within that, assumption", "time three loads of a dryer and weigh ten stalks before and after each"},
-	{EvaporatesKgPerH, "evaporation of a dryer" + per1000, "kg/h", 8, 13, 20, "bracketed together with the drying rate by one cabinet run (Purbono, Ainuri & Suryandono, Agritech 30(2), 2010); within that, assumption", "weigh a full fresh load before and after its first three hours"},
-	{LivingH, "time after cutting without mould", "h", 0, 24, 48, "common practice, no source", "keep fresh stalks damp and note when the first spots show"},
-	{MouldSpread, "spread of mould between stalks", "sd of ln index", 0.2, 0.4, 0.6, assumption, "count the spotted stalks of one batch every day"},
-	{RateSpread, "spread of drying between stalks", "sd of ln rate", 0.05, 0.15, 0.30, assumption, "weigh thirty stalks of one load one by one at its end"},
-	{AcceptedShare, "share accepted at the gate", "", 0.80, 0.92, 0.98, assumption, "count what the buyer refuses of three deliveries"},
-	{EMCFactor, "moisture taken up from the air", "times wood", 0.95, 1.10, 1.40, "assumption; wood: Wood Handbook", "weigh dry stalks after a week in the store, with its humidity"},
-	{FreshMoisture, "moisture of fresh stalks", "wet basis", 0.89, 0.91, 0.94, "mode: Akendo, Gumbe & Gitau, CIGR Ejournal; range from memory", "weigh thirty fresh stalks, dry them in an oven, weigh them again"},
-	{StoreRank, "leakiness of stores", "(rank 0 to 1)", 0, 0.5, 1, "assumption; open 0.02 to 0.10, sealed 0.001 to 0.02 per h", "hang a hygrometer in the store for a month and weigh a bag every week"},
-	{FurnaceEfficiency, "furnace efficiency", "", 0.20, 0.40, 0.60, assumption, "weigh the wood of three loads"},
-	{ExhaustFactor, "exhaust heat over latent heat", "", 1.35, 1.7, 2.5, assumption, "measure the temperature of the air that leaves the dryer in three loads"},
-	{CabinetKg, "heated mass of a cabinet" + per1000, "kg", 150, 250, 400, assumption, "weigh the wood of a cold start and of a load right after it"},
-	{ClearRoofSun, "sun under a clear roof", "of open", 0.9, 1.1, 1.3, assumption, "dry the same stalks under the clear roof and beside it"},
-	{SolidRoofRank, "sun and air under a solid roof", "(rank 0 to 1)", 0, 0.5, 1, "assumption; sun 0.1 to 0.3, air 0.8 to 1.0", "dry the same stalks under the solid roof and beside it"},
-	{FreshStalkG, "fresh mass of a stalk", "g", 50, 65, 85, "assumption: 60 cm by 15 mm at 0.61 g/cm3", "weigh a hundred fresh stalks together"},
-	{RainsHumidity, "humidity of the rains", "points from the stated", -4, 0, 4, "assumption: a station is not the yard, and its readings not those of day and night", "hang a hygrometer that keeps its readings, or whirl one, in the shade at the yard through the rains"},
+	{OutputFactor, "output of a cutter", "times the stated", 0.6, 1, 1.5, "assumption; good days reported, no statistics", "count stalks and hours of every cutter for one week", Triangle},
+	{MouldFactor, "mould growth", "times pine", 1, 1.5, 2.5, "low: Hukka & Viitanen 1999 for pine; mode and high: assumption, set without stalk data", "lay out marked stalks in three wet weeks and count the spotted ones each day", Triangle},
+	{SkinFactor, "evaporation of a rack", "of the reference", 0.4, 0.6, 0.9, assumption, "weigh ten marked stalks on a rack morning and evening for a week", Triangle},
+	{RateAt80CPerH, "drying rate of a stalk at 80 °C", "1/h", 0.65, 1.0, 1.45, "bracketed by one cabinet run whose temperature is not given (Purbono, Ainuri & Suryandono, Agritech 30(2), 2010); within that, assumption", "time three loads of a dryer and weigh ten stalks before and after each", Triangle},
+	{EvaporatesKgPerH, "evaporation of a dryer" + per1000, "kg/h", 8, 13, 20, "bracketed together with the drying rate by one cabinet run (Purbono, Ainuri & Suryandono, Agritech 30(2), 2010); within that, assumption", "weigh a full fresh load before and after its first three hours", Triangle},
+	{LivingH, "time after cutting without mould", "h", 0, 24, 48, "common practice, no source", "keep fresh stalks damp and note when the first spots show", Triangle},
+	{MouldSpread, "spread of mould between stalks", "sd of ln index", 0.2, 0.4, 0.6, assumption, "count the spotted stalks of one batch every day", Triangle},
+	{RateSpread, "spread of drying between stalks", "sd of ln rate", 0.05, 0.15, 0.30, assumption, "weigh thirty stalks of one load one by one at its end", Triangle},
+	{AcceptedShare, "share accepted at the gate", "", 0.80, 0.92, 0.98, assumption, "count what the buyer refuses of three deliveries", Triangle},
+	{EMCFactor, "moisture taken up from the air", "times wood", 0.95, 1.10, 1.40, "assumption; wood: Wood Handbook", "weigh dry stalks after a week in the store, with its humidity", Triangle},
+	{FreshMoisture, "moisture of fresh stalks", "wet basis", 0.89, 0.91, 0.94, "mode: Akendo, Gumbe & Gitau, CIGR Ejournal; range from memory", "weigh thirty fresh stalks, dry them in an oven, weigh them again", Triangle},
+	{StoreRank, "leakiness of stores", "(rank 0 to 1)", 0, 0.5, 1, "assumption; open 0.02 to 0.10, sealed 0.001 to 0.02 per h", "hang a hygrometer in the store for a month and weigh a bag every week", Triangle},
+	{FurnaceEfficiency, "furnace efficiency", "", 0.20, 0.40, 0.60, assumption, "weigh the wood of three loads", Triangle},
+	{ExhaustFactor, "exhaust heat over latent heat", "", 1.35, 1.7, 2.5, assumption, "measure the temperature of the air that leaves the dryer in three loads", Triangle},
+	{CabinetKg, "heated mass of a cabinet" + per1000, "kg", 150, 250, 400, assumption, "weigh the wood of a cold start and of a load right after it", Triangle},
+	{ClearRoofSun, "sun under a clear roof", "of open", 0.9, 1.1, 1.3, assumption, "dry the same stalks under the clear roof and beside it", Triangle},
+	{SolidRoofRank, "sun and air under a solid roof", "(rank 0 to 1)", 0, 0.5, 1, "assumption; sun 0.1 to 0.3, air 0.8 to 1.0", "dry the same stalks under the solid roof and beside it", Triangle},
+	{FreshStalkG, "fresh mass of a stalk", "g", 50, 65, 85, "assumption: 60 cm by 15 mm at 0.61 g/cm3", "weigh a hundred fresh stalks together", Triangle},
+	{RainsHumidity, "humidity of the rains", "points from the stated", -4, 0, 4, "assumption: a station is not the yard, and its readings not those of day and night", "hang a hygrometer that keeps its readings, or whirl one, in the shade at the yard through the rains", Triangle},
 }
 
 // behind lists what the ranks stand for; source and measurement are those of the rank.
@@ -131,12 +141,12 @@ func (r Range) Stated(low, mode, high float64) Range {
 func (r Range) IsRank() bool { return r.Key == StoreRank || r.Key == SolidRoofRank }
 
 // Quantile returns the value that the parameter does not pass with probability u: triangular
-// between low, mode and high, even for a rank. A range without width gives its value.
+// between low, mode and high, even for a rank or where its shape says so. A range without width gives its value.
 func (r Range) Quantile(u float64) float64 {
 	switch {
 	case !(r.High > r.Low):
 		return r.Low
-	case r.IsRank():
+	case r.IsRank() || r.Shape == Even:
 		return r.Low + u*(r.High-r.Low)
 	}
 	return distuv.NewTriangle(r.Low, r.High, r.Mode, nil).Quantile(u)
@@ -144,6 +154,9 @@ func (r Range) Quantile(u float64) float64 {
 
 // Check tells what is wrong with the numbers of a range.
 func (r Range) Check() error {
+	if r.Shape != Triangle && r.Shape != Even {
+		return fmt.Errorf("%s: found the shape %q, allowed: none or even", r.Key, r.Shape)
+	}
 	if !(r.Low <= r.Mode && r.Mode <= r.High) || math.IsInf(r.Low, 0) || math.IsInf(r.High, 0) {
 		return fmt.Errorf("%s: low %g, mode %g, high %g, allowed: finite, low at most mode, mode at most high", r.Key, r.Low, r.Mode, r.High)
 	}

@@ -100,3 +100,14 @@ func TestCheck(t *testing.T) {
 		require.ErrorContains(t, r.Check(), "allowed: finite, low at most mode, mode at most high")
 	}
 }
+
+// An even distribution has its quantiles in a straight line; a shape that is none is refused.
+func TestEven(t *testing.T) {
+	r := knowledge.Range{Low: 2, Mode: 3, High: 10, Shape: knowledge.Even}
+	for _, u := range []float64{0, 0.25, 0.5, 1} {
+		assert.InDelta(t, 2+8*u, r.Quantile(u), 1e-12)
+	}
+	require.NoError(t, r.Check())
+	r.Shape = "round"
+	assert.ErrorContains(t, r.Check(), `found the shape "round", allowed: none or even`)
+}

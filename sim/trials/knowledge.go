@@ -149,6 +149,9 @@ func (k Knowledge) Assumptions() []sim.Assumption {
 	var out []sim.Assumption
 	for _, r := range k.Ranges {
 		value := fmt.Sprintf("%g, %g, %g %s", r.Low, r.Mode, r.High, r.Unit)
+		if r.Shape == knowledge.Even && !r.IsRank() {
+			value = fmt.Sprintf("%g to %g %s, as likely anywhere between", r.Low, r.High, r.Unit)
+		}
 		if k.Fixed {
 			value = fmt.Sprintf("%g %s", r.Mode, r.Unit)
 		}
