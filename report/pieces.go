@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"drystalk/report/book"
 	"drystalk/report/chart"
 	"drystalk/report/paper"
@@ -84,6 +86,27 @@ func StockChart(site string, days []sim.SiteDay, from, to int, date func(d int) 
 // UseChart draws what the dryers of some sites did in the hours of their shifts, day by day.
 func UseChart(title string, sites []sim.SiteLedger, from, to int, date func(d int) string) (Chart, error) {
 	return chart.Use(title, sites, from, to, date)
+}
+
+// Place is a site with what stands there.
+type Place = chart.Place
+
+// Point is where a site lies.
+type Point = chart.Point
+
+// WithPlaces adds to a report the picture of where dryers stand, after its first chart. One site alone
+// needs none.
+func WithPlaces(r Report, places []Place) (Report, error) {
+	if len(places) < 2 || len(r.Sections) == 0 {
+		return r, nil
+	}
+	drawn, err := chart.Places(places)
+	if err != nil {
+		return Report{}, err
+	}
+	r.Sections = slices.Clone(r.Sections)
+	r.Sections[0].Charts = append(slices.Clone(r.Sections[0].Charts), drawn)
+	return r, nil
 }
 
 // Days are days of a season with the name of each.

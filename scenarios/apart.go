@@ -145,3 +145,14 @@ func (s *Scenario) Field() (weather.FieldSource, error) {
 	}
 	return f, nil
 }
+
+// coordinates returns latitude and longitude of each site, nil where they are not given for all.
+func (s *Scenario) coordinates() (out [][2]float64) {
+	for _, at := range s.at {
+		if !at.given {
+			return nil
+		}
+		out = append(out, [2]float64{at.latitudeDeg, at.longitudeDeg})
+	}
+	return out
+}

@@ -41,6 +41,7 @@ func (s *Scenario) WithoutWeather(seed uint64) plans.Case {
 		Normals: s.weatherOf(0).Normals, MaxDryers: s.MaxDryers, Target: s.TargetOdds, Goal: s.goal(), Currency: s.Currency,
 		DayOf: s.DayOf, Weather: s.WeatherWords(), Warnings: s.Warnings, Assumptions: s.Assumptions(),
 	}
+	c.Coordinates = s.coordinates()
 	c.Elsewhere = func(n int) ([]plans.Elsewhere, error) { return s.Elsewhere(n, seed) }
 	living, _ := s.living()
 	c.Weathers = len(living)

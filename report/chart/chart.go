@@ -35,6 +35,9 @@ type Chart struct {
 	high vg.Length
 }
 
+// Tall tells whether a chart is so much higher than others that it needs more room on a page.
+func (c Chart) Tall() bool { return c.high > 5*vg.Inch }
+
 // margin is left free around a chart.
 const margin = 10
 

@@ -6,6 +6,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -42,6 +43,7 @@ var pictures = map[string]func() (Chart, error){
 	"Spending":   func() (Chart, error) { return Spending(bought(), 0.9, "coins") },
 	"Stock":      func() (Chart, error) { return Stock("Heron Point", days(), 2, 17, dayName) },
 	"StockAhead": func() (Chart, error) { return StockAhead(lying14July()) },
+	"Places":     func() (Chart, error) { return Places(lakeSites()) },
 	"Glance": func() (Chart, error) {
 		return Glance("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, Days{2, 17, dayName}, []Pickup{{Day: 8, Must: 4000}, {Day: 16, Must: 4000}})
 	},
@@ -166,6 +168,16 @@ func lying14July() ahead.Answer {
 	}}
 }
 
+// lakeSites are made-up sites by a lake, two of which lie in one place.
+func lakeSites() []Place {
+	return []Place{
+		{Name: "North Landing", Dryers: 1, RackM2: 125, Share: 0.3, At: &Point{17.2, 80.1}},
+		{Name: "Heron Point", Dryers: 3, Stand: 1, RackM2: 150, Share: 0.4, At: &Point{17.0, 80.3}},
+		{Name: "Upper Backwater Landing of the Village", RackM2: 75, Share: 0.2, At: &Point{17.1, 80.2}},
+		{Name: "Ferry Bank", Dryers: 1, RackM2: 50, Share: 0.1, At: &Point{17.1, 80.2}},
+	}
+}
+
 // borrowed is a made-up purchase whose loan ends after three years.
 func borrowed() money.Purchase {
 	p := *sample.Comparison().Purchase
@@ -195,4 +207,19 @@ func fitted() weather.FitReport {
 // contract is a made-up contract of three months.
 func contract() []words.Asked {
 	return []words.Asked{{Month: "May", Stalks: 20_000}, {Month: "June", Stalks: 36_000}, {Month: "July", Stalks: 36_000}}
+}
+
+// Sites in one place are drawn apart, those that lie apart stay in their order, and all lie in the
+// square: a degree of longitude at 60° north is half as wide as one of latitude.
+func TestPlacesKeepTheirOrder(t *testing.T) {
+	sites := []Place{{At: &Point{60, 20}}, {At: &Point{60, 22}}, {At: &Point{61, 21}}, {At: &Point{61, 21}}}
+	at, acrossKm := spread(sites)
+	assert.Less(t, at[0].X, at[1].X)
+	assert.Less(t, at[0].Y, at[2].Y)
+	for i := range at {
+		for j := range i {
+			assert.Greater(t, math.Hypot(at[i].X-at[j].X, at[i].Y-at[j].Y), 0.95*apartAtLeast, "%d and %d", j+1, i+1)
+		}
+	}
+	assert.InDelta(t, 111.2, acrossKm, 2, "a degree of latitude is 111.2 km (a sixtieth of it a nautical mile, 1,852 m)")
 }

@@ -104,6 +104,13 @@ func (w Writer) Dryers(a answers.DryersAnswer) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
+	at := a.Answer.Needed
+	if at < 0 {
+		at = a.Answer.Best()
+	}
+	if r, err = report.WithPlaces(r, placesOf(&a.Asked.Case, a.Answer.Plans[at].PerSite, a.Answer.Standing)); err != nil {
+		return Document{}, err
+	}
 	r = report.WithRival(withYears(r, a.Years), a.Rival, report.SomeDryers, a.Asked.Case.Currency)
 	h := w.complete("dryers", &r, &a.Asked)
 	return with(r, dryersBody{h, a})
@@ -313,4 +320,19 @@ func (w Writer) Fit(a answers.FitAnswer) (Document, error) {
 	}
 	r.Reproduce = append(r.Reproduce, "drystalk "+w.Version)
 	return with(r, fitBody{SchemaVersion, "fit weather", r.Sentence, r.Words(), r.Notes, r.Caution(), report.Cautions(), w.Version, a.Seed, r.Reproduce, r.Warnings, a.Fit})
+}
+
+// placesOf returns the sites of a plan with what stands at each.
+func placesOf(c *answers.Case, perSite, standing []int) []report.Place {
+	region := c.Setup.Region
+	shares := region.Shares()
+	out := make([]report.Place, len(region.Sites))
+	for i := range region.Sites {
+		s := &region.Sites[i]
+		out[i] = report.Place{Name: s.Name, Dryers: perSite[i], Stand: min(standing[i], perSite[i]), RackM2: s.OpenRackM2 + s.ClearRoofM2 + s.SolidRoofM2, Share: shares[i]}
+		if c.Coordinates != nil {
+			out[i].At = &report.Point{LatitudeDeg: c.Coordinates[i][0], LongitudeDeg: c.Coordinates[i][1]}
+		}
+	}
+	return out
 }

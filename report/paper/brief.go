@@ -51,7 +51,7 @@ func (b Brief) HTML() ([]byte, error) {
 		Brief
 		Drawn          drawing
 		Title, Upright string
-	}{b, drawing{template.HTML(withoutProlog(svg)), b.Chart.Alt}, title, upright})
+	}{b, drawing{SVG: template.HTML(withoutProlog(svg)), Alt: b.Chart.Alt}, title, upright})
 	if err != nil {
 		return nil, fmt.Errorf("brief: %w", err)
 	}

@@ -52,8 +52,9 @@ type part struct {
 
 // drawing is a chart as it stands in the page.
 type drawing struct {
-	SVG template.HTML
-	Alt string
+	SVG  template.HTML
+	Alt  string
+	Tall bool
 }
 
 // lettersWide is how many letters of a table fit between the margins of A4.
@@ -76,7 +77,7 @@ func (p Page) HTML() ([]byte, error) {
 			}
 			// The drawing is our own; only its labels hold words of the scenario,
 			// which the drawing library escapes.
-			drawn.Charts = append(drawn.Charts, drawing{template.HTML(withoutProlog(svg)), c.Alt})
+			drawn.Charts = append(drawn.Charts, drawing{template.HTML(withoutProlog(svg)), c.Alt, c.Tall()})
 		}
 		v.Parts = append(v.Parts, drawn)
 	}

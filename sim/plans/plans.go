@@ -28,6 +28,7 @@ type Case struct {
 	Weathers        int             // that sites live in; 0 or 1: all have one climate
 	HumidityGuessed []string        // stations of the weather whose humidity nobody recorded; none where no season is asked about
 	MaxDryers       []int           // by site
+	Coordinates     [][2]float64    // by site: latitude and longitude, degrees; nil where they are not given for all
 	Target          float64         // odds wanted, fraction
 	Goal            goal.Goal       // of what
 	Currency        string

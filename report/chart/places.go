@@ -1,0 +1,201 @@
+package chart
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"strconv"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"drystalk/report/words"
+)
+
+// Place is a site with what stands there.
+type Place struct {
+	Name          string
+	Dryers, Stand int     // in all, and of them those that stand already
+	RackM2        float64 // of all kinds
+	Share         float64 // of the contract
+	At            *Point  // nil where no coordinates are given
+}
+
+// Point is where a site lies.
+type Point struct{ LatitudeDeg, LongitudeDeg float64 }
+
+// Places draws where dryers stand: a row for each site with its racks and dryers, and beside them a
+// plan of the sites where their coordinates are given.
+func Places(sites []Place) (Chart, error) {
+	rows, err := placeRows(sites)
+	if err != nil {
+		return Chart{}, err
+	}
+	all, where := 0, ""
+	for _, s := range sites {
+		all += s.Dryers
+		if s.Dryers > 0 {
+			where += fmt.Sprintf(" %s: %d.", s.Name, s.Dryers)
+		}
+	}
+	drawn := beside{title: "Where " + words.Dryers(all) + " stand", marks: []said{{"full square: new dryer", ink}, {"open: stands already", ink}, {"pale bar: racks (m²)", ink}, {"per cent: of the contract", ink}}, plots: []*plot.Plot{rows}}
+	if all == 1 {
+		drawn.title = "Where 1 dryer stands"
+	}
+	if mapped(sites) {
+		across, err := placeMap(sites)
+		if err != nil {
+			return Chart{}, err
+		}
+		drawn.plots = []*plot.Plot{across, rows}
+	}
+	high := max(chartHeight, rowsHigh(1.1, len(sites)))
+	return Chart{"placement", drawn.title + "." + where, &drawn, high}, nil
+}
+
+// mapped tells whether all sites say where they lie.
+func mapped(sites []Place) bool {
+	for _, s := range sites {
+		if s.At == nil {
+			return false
+		}
+	}
+	return len(sites) > 1
+}
+
+// barEnds is where the longest bar of racks ends, of a row 100 wide; dryers stand behind it.
+const barEnds = 55
+
+// placeRows draws a row for each site.
+func placeRows(sites []Place) (*plot.Plot, error) {
+	p := blank("", "", "")
+	most := 1.0
+	for _, s := range sites {
+		most = max(most, s.RackM2)
+	}
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 100, -0.5, float64(len(sites))-0.2
+	p.HideAxes()
+	for i, s := range sites {
+		y := row(i, len(sites))
+		if err := area(p, box(0, barEnds*s.RackM2/most, y, 0.13), pale, pen{}); err != nil {
+			return nil, err
+		}
+		for k := range s.Dryers {
+			edge, fill := pen{ink, 1.2, nil}, color.Color(ink)
+			if k < s.Stand {
+				fill = color.White
+			}
+			left := barEnds + 4 + 4.4*float64(k)
+			if err := area(p, box(left, left+3, y, 0.16), fill, edge); err != nil {
+				return nil, err
+			}
+		}
+		label(p, 0, y, placeWords(i, s, mapped(sites)), ink, 0, vg.Points(12), draw.XLeft)
+	}
+	return p, nil
+}
+
+// placeWords says what a row shows; a long name is cut where a plan stands beside it.
+func placeWords(i int, s Place, beside bool) string {
+	name, most := s.Name, 60
+	if beside {
+		most = 22
+	}
+	if letters := []rune(name); len(letters) > most {
+		name = string(letters[:most-1]) + "…"
+	}
+	return fmt.Sprintf("%d  %s: %s m², %s", i+1, name, words.Whole(s.RackM2), words.Percent(s.Share))
+}
+
+// placeMap draws where the sites lie, north above, as discs with their numbers: full where dryers
+// stand. Those that lie too near to be told apart are drawn a little apart.
+func placeMap(sites []Place) (*plot.Plot, error) {
+	at, acrossKm := spread(sites)
+	p := blank("", fmt.Sprintf("north is up; about %s km across", words.Figure(acrossKm)), "")
+	p.X.Label.TextStyle.Font.Size = vg.Points(10)
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.1, 1.1, -0.1, 1.1
+	p.HideY()
+	p.X.LineStyle.Width, p.X.Tick.Length, p.X.Tick.Marker = 0, 0, plot.ConstantTicks{}
+	for i, s := range sites {
+		disc, err := plotter.NewScatter(plotter.XYs{at[i]})
+		if err != nil {
+			return nil, err
+		}
+		n := numbered{strconv.Itoa(i + 1), s.Dryers > 0}
+		disc.GlyphStyle = draw.GlyphStyle{Color: ink, Radius: vg.Points(9), Shape: n}
+		p.Add(disc)
+	}
+	return p, nil
+}
+
+// apartAtLeast is how far discs stand from each other at least, of the width of a map.
+const apartAtLeast = 0.1
+
+// spread returns where sites lie in a square of 1, none nearer to another than discs are wide, and
+// how many km the square is across.
+func spread(sites []Place) (at plotter.XYs, acrossKm float64) {
+	const kmPerDegree = 111.2
+	low, high := Point{90, 180}, Point{-90, -180}
+	for _, s := range sites {
+		low = Point{min(low.LatitudeDeg, s.At.LatitudeDeg), min(low.LongitudeDeg, s.At.LongitudeDeg)}
+		high = Point{max(high.LatitudeDeg, s.At.LatitudeDeg), max(high.LongitudeDeg, s.At.LongitudeDeg)}
+	}
+	narrow := math.Cos((low.LatitudeDeg + high.LatitudeDeg) / 2 * math.Pi / 180) // a degree of longitude is shorter there
+	wide := max((high.LongitudeDeg-low.LongitudeDeg)*narrow, high.LatitudeDeg-low.LatitudeDeg, 1e-6)
+	for _, s := range sites {
+		at = append(at, plotter.XY{
+			X: 0.5 + (s.At.LongitudeDeg-(low.LongitudeDeg+high.LongitudeDeg)/2)*narrow/wide,
+			Y: 0.5 + (s.At.LatitudeDeg-(low.LatitudeDeg+high.LatitudeDeg)/2)/wide,
+		})
+	}
+	for range 60 {
+		push(at)
+	}
+	return at, wide * kmPerDegree
+}
+
+// push moves points that lie too near to each other half of what is wanting apart.
+func push(at plotter.XYs) {
+	for i := range at {
+		for j := range i {
+			dx, dy := at[i].X-at[j].X, at[i].Y-at[j].Y
+			d := math.Hypot(dx, dy)
+			if d >= apartAtLeast {
+				continue
+			}
+			move, long := (apartAtLeast-d)/2, d
+			if d < 1e-9 {
+				dx, dy, long = float64(i-j), 1, math.Hypot(float64(i-j), 1) // in one place: each its own way
+			}
+			at[i].X, at[i].Y = at[i].X+dx/long*move, at[i].Y+dy/long*move
+			at[j].X, at[j].Y = at[j].X-dx/long*move, at[j].Y-dy/long*move
+		}
+	}
+}
+
+// numbered is a disc with a number in it: full, or open.
+type numbered struct {
+	number string
+	full   bool
+}
+
+// DrawGlyph draws the mark.
+func (n numbered) DrawGlyph(c *draw.Canvas, style draw.GlyphStyle, at vg.Point) {
+	fill, in := color.Color(color.White), color.Color(ink)
+	if n.full {
+		fill, in = style.Color, color.White
+	}
+	var path vg.Path
+	path.Move(vg.Point{X: at.X + style.Radius, Y: at.Y})
+	path.Arc(at, style.Radius, 0, 2*math.Pi)
+	path.Close()
+	c.SetColor(fill)
+	c.Fill(path)
+	c.SetColor(ink)
+	c.SetLineWidth(vg.Points(1.2))
+	c.SetLineDash(nil, 0)
+	c.Stroke(path)
+	write(*c, said{n.number, in}, vg.Point{X: at.X - letters(n.number, 10)/2, Y: at.Y - 3.6}, 10)
+}
