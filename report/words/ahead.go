@@ -161,6 +161,7 @@ func AheadNotes(a ahead.Answer, currency string) []Note {
 		note("The season so far", aheadShown(a)...),
 		note("Today's stock", aheadLies(a.Lies), "Stalks in the yard are taken to have lived in this season's weather since the day of their cut, which tells their mould; look at them: what shows mould is not good stock."),
 		note("Stock by date", fmt.Sprintf("So much must lie at the hub for all months after that day to be met in %s, if everybody cuts what racks and dryers take. What comes after is counted with the dryers that stand.", ofHundred(a.Target))),
+		note("Money", aheadMoney(a, currency)),
 		note("The truckload", truckSentence(a, currency)),
 		note("Night", nightAhead(a)),
 		note("Take care", careAhead(a)...),
@@ -209,6 +210,21 @@ func aheadLies(l ahead.Lies) string {
 		s += fmt.Sprintf(" %s more are to come once.", Grouped(l.Comes))
 	}
 	return s
+}
+
+// aheadMoney says what money of a way is, and what a rented dryer may cost.
+func aheadMoney(a ahead.Answer, currency string) string {
+	for _, w := range a.Ways {
+		if w.Money == nil || w.Key != ahead.RentDryer {
+			continue
+		}
+		s := "Money more is what the region has for the rest of the season beyond going on as now, pay of members included."
+		if w.Money.Low > 0 {
+			return s + fmt.Sprintf(" The rent of a dryer is not in it: it is worth up to %s.", Amounts(*w.Money, currency))
+		}
+		return s + " The rent of a dryer is not in it; not even without rent does it clearly leave more."
+	}
+	return ""
 }
 
 // truckSentence says in full what a truckload does.

@@ -26,6 +26,7 @@ func TestAheadInWords(t *testing.T) {
 	assert.Contains(t, notes, "9,000 stalks lie wet in the yards, 800 dried in the dryers, 2,000 dry at the sites and 12,000 good ones at the hub; 5,000 went to the buyer this month.")
 	assert.Contains(t, notes, "Fires between 22 and 6 h were not tried")
 	assert.Contains(t, notes, "their dust harms lungs")
+	assert.Contains(t, notes, "The rent of a dryer is not in it: it is worth up to 100 coins (")
 	assert.Contains(t, notes, "Nothing of this season is behind the odds but the stock")
 	fits(t, "ahead", AheadSentence(a), AheadParagraph(a, "coins"), decide.HubAir{})
 
