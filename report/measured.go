@@ -16,12 +16,8 @@ type FullLoadMeant = words.FullLoadMeant
 // ForCharges lays out what a log of loads tells; file is what a scenario takes up.
 func ForCharges(f measured.ChargeFit, means []FullLoadMeant, file string) (Report, error) {
 	var off []chart.Off
-	var odd []int
 	for _, l := range f.Loads {
 		off = append(off, chart.Off{Line: l.Line, Off: 100 * (l.Out - l.Expected), SD: 100 * l.SD})
-	}
-	for _, l := range f.Odd {
-		odd = append(odd, l.Line)
 	}
 	c, err := chart.Residuals("charges-residuals", "Loads beside the fit", "moisture out, read less expected (points)", off)
 	if err != nil {
@@ -29,7 +25,7 @@ func ForCharges(f measured.ChargeFit, means []FullLoadMeant, file string) (Repor
 	}
 	r := Report{
 		Title: "What a log of loads tells", Sentence: words.MeasuredSentence(fmt.Sprintf("%d loads", len(f.Loads)), f.Estimates),
-		Paragraph: append(append(words.OddLines(odd), words.MeantInShort(means)...), append(words.MeasuredInShort(f.Estimates, file), words.ExcessInShort(f.Excess, "load")...)...),
+		Paragraph: append(append(words.OddLines(oddLines(f.Odd)), words.MeantInShort(means)...), append(words.MeasuredInShort(f.Estimates, file), words.ExcessInShort(f.Excess, "load")...)...),
 		Sections:  []Section{{Title: "What the log tells", Charts: []Chart{c}, Tables: []Table{table.Measured(f.Estimates), table.MeasuredLoads(f.Loads)}}},
 	}
 	return withUnused(r, append(slices.Clone(f.Odd), f.Unused...)), nil
@@ -41,4 +37,52 @@ func withUnused(r Report, lines []measured.NotUsed) Report {
 		r.Sections[0].Tables = append(r.Sections[0].Tables, table.NotUsed(lines))
 	}
 	return r
+}
+
+// OutputMeasured is what a tally of cutting tells, for its sentences.
+type OutputMeasured = words.OutputMeasured
+
+// oddLines returns the lines that were left out.
+func oddLines(odd []measured.NotUsed) (lines []int) {
+	for _, o := range odd {
+		lines = append(lines, o.Line)
+	}
+	return lines
+}
+
+// ForOutput lays out what a tally of cutting tells; file is what a scenario takes up.
+func ForOutput(f measured.OutputFit, file string) (Report, error) {
+	said := words.OutputMeasured{Days: len(f.Days), PerH: f.PerH, Low: f.LowPerH, High: f.HighPerH, Stated: f.StatedPerH, DaySD: f.DaySD, DaySDLow: f.DaySDLow, DaySDHigh: f.DaySDHigh, Missing: f.MissingDays}
+	var off []chart.Off
+	for _, d := range f.Days {
+		off = append(off, chart.Off{Line: d.Line, Off: d.PerH - f.PerH, SD: f.DaySD * f.PerH})
+	}
+	c, err := chart.Residuals("output-residuals", "Days beside their mean", "stalks per person-hour, day less mean", off)
+	if err != nil {
+		return Report{}, err
+	}
+	r := Report{
+		Title: "What a tally of cutting tells", Sentence: words.OutputSentence(said),
+		Paragraph: append(append(words.OddLines(oddLines(f.Odd)), words.OutputParagraph(said)...), words.MeasuredInShort(f.Estimates, file)...),
+		Sections:  []Section{{Title: "What the tally tells", Charts: []Chart{c}, Tables: []Table{table.Measured(f.Estimates), table.OutputDays(f.Days)}}},
+	}
+	return withUnused(r, f.Odd), nil
+}
+
+// ForRacks lays out what a log of weighings tells; file is what a scenario takes up.
+func ForRacks(f measured.RackFit, file string) (Report, error) {
+	var off []chart.Off
+	for _, s := range f.Spans {
+		off = append(off, chart.Off{Line: s.Line, Off: 100 * (s.To/(1+s.To) - s.Expected/(1+s.Expected)), SD: 100 * s.SD / ((1 + s.Expected) * (1 + s.Expected))})
+	}
+	c, err := chart.Residuals("racks-residuals", "Weighings beside the fit", "moisture, weighed less expected (points)", off)
+	if err != nil {
+		return Report{}, err
+	}
+	r := Report{
+		Title: "What weighings on racks tell", Sentence: words.MeasuredSentence(fmt.Sprintf("%d times between weighings", len(f.Spans)), f.Estimates),
+		Paragraph: append(append(words.OddLines(oddLines(f.Odd)), words.MeasuredInShort(f.Estimates, file)...), words.ExcessInShort(f.Excess, "time")...),
+		Sections:  []Section{{Title: "What the log tells", Charts: []Chart{c}, Tables: []Table{table.Measured(f.Estimates), table.RackSpans(f.Spans)}}},
+	}
+	return withUnused(r, append(slices.Clone(f.Odd), f.Unused...)), nil
 }

@@ -16,6 +16,8 @@ import (
 // fitCmd fits parts of the model to a user's own records.
 type fitCmd struct {
 	Charges fitChargesCmd `cmd:"" help:"Drying rate, what the dryer evaporates, spread and furnace from a log of loads."`
+	Output  fitOutputCmd  `cmd:"" help:"Stalks a cutter brings in an hour, with their spread, from a tally of cutting."`
+	Racks   fitRacksCmd   `cmd:"" help:"What a rack evaporates, from weighings of marked stalks and the weather of their days."`
 	Weather fitWeatherCmd `cmd:"" help:"A generator of weather from a station's daily record, with a report of how well it does."`
 }
 

@@ -133,6 +133,8 @@ func TestAnswersKeepToTheirSchema(t *testing.T) {
 		{"charge", "plan.yaml"},
 		{"check", "plan.yaml"},
 		{"fit", "charges", charges, "--scenario", "plan.yaml"},
+		{"fit", "output", strings.Replace(charges, "charges", "output", 1), "--scenario", "plan.yaml"},
+		{"fit", "racks", strings.Replace(charges, "charges", "racks", 1), "--scenario", "plan.yaml", "--record", strings.Replace(charges, "charges", "racks_weather", 1)},
 	}
 	answers := []string{string(fitted.numbers)}
 	for _, args := range asked {

@@ -84,6 +84,8 @@ var bodies = []struct {
 	{"check", checkBody{}},
 	{"fit weather", fitBody{}},
 	{"fit charges", fitChargesBody{}},
+	{"fit output", fitOutputBody{}},
+	{"fit racks", fitRacksBody{}},
 }
 
 // Odds writes the odds of a plan down.

@@ -62,3 +62,35 @@ func (w Writer) Charges(a answers.ChargesAnswer) (Document, error) {
 	h := w.stands("fit charges", &r, &a.Measured)
 	return with(r, fitChargesBody{h, a.Fit, a.Means})
 }
+
+// fitOutputBody is the JSON answer to a tally of cutting.
+type fitOutputBody struct {
+	MeasuredHeader
+	Fit measured.OutputFit `json:"fit"`
+}
+
+// fitRacksBody is the JSON answer to a log of weighings.
+type fitRacksBody struct {
+	MeasuredHeader
+	Fit measured.RackFit `json:"fit"`
+}
+
+// Output writes down what a tally of cutting tells.
+func (w Writer) Output(a answers.OutputAnswer) (Document, error) {
+	r, err := report.ForOutput(a.Fit, MeasuredFile("output"))
+	if err != nil {
+		return Document{}, err
+	}
+	h := w.stands("fit output", &r, &a.Measured)
+	return with(r, fitOutputBody{h, a.Fit})
+}
+
+// Racks writes down what a log of weighings tells.
+func (w Writer) Racks(a answers.RacksAnswer) (Document, error) {
+	r, err := report.ForRacks(a.Fit, MeasuredFile("racks"))
+	if err != nil {
+		return Document{}, err
+	}
+	h := w.stands("fit racks", &r, &a.Measured)
+	return with(r, fitRacksBody{h, a.Fit})
+}

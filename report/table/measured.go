@@ -53,3 +53,24 @@ func NotUsed(lines []measured.NotUsed) Table {
 	}
 	return t
 }
+
+// OutputDays lists the days of a tally of cutting.
+func OutputDays(days []measured.OutputDay) Table {
+	t := Table{Title: "The days of the tally", Head: []string{"line", "date", "person-hours", "stalks per person-hour"}, Left: 2}
+	for _, d := range days {
+		t.Rows = append(t.Rows, []Cell{one(fmt.Sprint(d.Line), Count, "", float64(d.Line)), text(d.Date), one(fmt.Sprintf("%.2f", d.PersonH), Real, "h", d.PersonH), one(fmt.Sprintf("%.0f", d.PerH), Real, "1/h", d.PerH)})
+	}
+	return t
+}
+
+// RackSpans lists the times between weighings beside what is expected of them.
+func RackSpans(spans []measured.RackSpan) Table {
+	t := Table{Title: "Between weighings: moisture as weighed and as the fit expects, % wet basis", Head: []string{"line", "rack", "hours", "from", "to, weighed", "to, expected"}, Left: 2}
+	t.Apart = []string{"line", "rack", "hours", "moisture from", "moisture to, weighed", "moisture to, expected"}
+	for _, s := range spans {
+		t.Rows = append(t.Rows, []Cell{
+			one(fmt.Sprint(s.Line), Count, "", float64(s.Line)), text(s.Rack), one(fmt.Sprintf("%.2f", s.Hours), Real, "h", s.Hours), wetFine(s.From / (1 + s.From)), wetFine(s.To / (1 + s.To)), wetFine(s.Expected / (1 + s.Expected)),
+		})
+	}
+	return t
+}

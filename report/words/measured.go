@@ -98,3 +98,30 @@ func ExcessInShort(excess float64, lines string) []string {
 	}
 	return []string{fmt.Sprintf("Rates differ from %s to %s by %.0f %% beyond what the readings explain; the intervals hold that.", lines, lines, 100*excess)}
 }
+
+// OutputMeasured is what a tally of cutting tells.
+type OutputMeasured struct {
+	Days                int
+	PerH, Low, High     float64 // stalks per person-hour
+	Stated              float64
+	DaySD               float64 // of the logarithm, between days
+	Missing             []string
+	DaySDLow, DaySDHigh float64
+}
+
+// OutputSentence says what a tally of cutting tells.
+func OutputSentence(o OutputMeasured) string {
+	return fmt.Sprintf("%d days say that a cutter brings %.0f stalks an hour (%.0f to %.0f), where the scenario states %.0f.", o.Days, o.PerH, o.Low, o.High, o.Stated)
+}
+
+// OutputParagraph says how days differ and which have no line.
+func OutputParagraph(o OutputMeasured) []string {
+	out := []string{fmt.Sprintf("From day to day output differs by %.0f %% (standard deviation of its logarithm; luck: output_day_sd).", 100*o.DaySD)}
+	switch n := len(o.Missing); {
+	case n == 1:
+		out = append(out, o.Missing[0]+" has no line: it is taken as not known, not as a day without cutting.")
+	case n > 1:
+		out = append(out, fmt.Sprintf("%d days between the first and the last have no line, first %s: they are taken as not known, not as days without cutting.", n, o.Missing[0]))
+	}
+	return out
+}

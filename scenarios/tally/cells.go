@@ -29,7 +29,10 @@ func (r *reading) row(l line) {
 		}
 		read := cell{text: text}
 		if found := r.cell(c, &read); found != "" {
-			r.fault(l.at, c.Name, found, r.allowed(c, text))
+			if whole := r.wholeFile(c, text); !whole || !r.said[c.Name] {
+				r.fault(l.at, c.Name, found, r.allowed(c, text))
+				r.said[c.Name] = r.said[c.Name] || whole
+			}
 			continue
 		}
 		row.cells[c.Name] = read
@@ -126,6 +129,21 @@ func (r *reading) allowed(c *Column, text string) string {
 		return why
 	}
 	return c.allowed()
+}
+
+// wholeFile tells whether what is wrong with a cell is wrong with the whole file, so that it is said
+// once: two orders of dates or none that shows, two decimal marks.
+func (r *reading) wholeFile(c *Column, text string) bool {
+	switch c.Kind {
+	case Date:
+		a, b, _, ok := yearLast(text)
+		both, none := r.dates.dayFirst > 0 && r.dates.monthFirst > 0, r.dates.dayFirst == 0 && r.dates.monthFirst == 0
+		return ok && (both || none && a <= 12 && b <= 12)
+	case Number, Hours:
+		_, _, is := parted(text)
+		return is != 0 && r.decimal.other > 0
+	}
+	return false
 }
 
 // plain writes a number without needless digits.

@@ -108,7 +108,7 @@ func (r *reading) backInTime() {
 		var last time.Time
 		for _, row := range r.Rows {
 			d := row.Date(c.Name)
-			if c.Kind != Date || d.IsZero() {
+			if c.Kind != Date || c.AnyOrder || d.IsZero() {
 				continue
 			}
 			if d.Before(last) {

@@ -21,6 +21,7 @@ type reading struct {
 	lines   []line
 	decimal mark
 	dates   order
+	said    map[string]bool // columns of which it was said that the whole file is in doubt
 }
 
 // line is a line as it stands in the file.
@@ -34,7 +35,7 @@ const most = 20_000
 
 // Read reads a table. What is wrong with it comes as [Faults], all in one.
 func (f *Form) Read(file string, data []byte) (*Table, error) {
-	r := &reading{Table: &Table{File: file, columns: map[string]bool{}}, form: f}
+	r := &reading{Table: &Table{File: file, columns: map[string]bool{}}, form: f, said: map[string]bool{}}
 	if r.split(data) {
 		r.decimal, r.dates = r.decimalMark(), r.dateOrder()
 		for _, l := range r.lines {

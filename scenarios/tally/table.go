@@ -28,6 +28,7 @@ type Column struct {
 	Words       []string // what a text may be, in small letters; any if empty
 	Optional    bool     // the column may be missing
 	MayBeEmpty  bool     // its cells may hold nothing
+	AnyOrder    bool     // dates may go back without a warning
 	Hint        string   // said with what is allowed: how the cell is meant, usual slips
 }
 

@@ -97,7 +97,6 @@ func TestNumbersInDoubt(t *testing.T) {
 	assert.Equal(t, 1250.5, read(t, head+"1250,500\n").Rows[0].Number("fresh_kg"))
 	assert.Equal(t, []string{
 		`cuts.csv:2: fresh_kg: found "3,5", allowed: one decimal mark in the whole file: line 2 shows ',', line 3 '.'`,
-		`cuts.csv:3: fresh_kg: found "4.5", allowed: one decimal mark in the whole file: line 2 shows ',', line 3 '.'`,
 	}, refused(t, head+"3,5\n2026-06-02;1;4.5\n"))
 	assert.Equal(t, []string{`cuts.csv:3: fresh_kg: found "1.250", allowed: the decimal mark ',', as line 2 has it, and no mark for thousands`},
 		refused(t, head+"3,5\n2026-06-02;1;1.250\n"))
@@ -127,8 +126,6 @@ func TestDatesInDoubt(t *testing.T) {
 	const both = "allowed: one order of day and month in the whole file: line 2 has the day first, line 4 the month; or 2026-06-14"
 	assert.Equal(t, []string{
 		`cuts.csv:2: date: found "13/06/2026", ` + both,
-		`cuts.csv:3: date: found "14/06/2026", ` + both,
-		`cuts.csv:4: date: found "06/15/2026", ` + both,
 	}, refused(t, lines("13/06/2026", "14/06/2026", "06/15/2026")))
 	assert.Equal(t, []string{`cuts.csv:2: date: found "14/06/26", allowed: a date with its year in four digits, as 2026-06-14`}, refused(t, lines("14/06/26")))
 	for _, date := range []string{"31/06/2026", "2026-02-30", "2026-13-01", "1926-06-14"} {

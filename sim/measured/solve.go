@@ -139,6 +139,9 @@ func excess(terms []term, dof int) float64 {
 // fifteen thousand lines.
 const oddAt = 4
 
+// oddFrom is how much, in the logarithm of its rate, a line is off at least before it is called odd.
+const oddFrom = 0.25
+
 // mostExcess is the spread from line to line beyond which no log is believed.
 const mostExcess = 0.5
 
@@ -161,7 +164,7 @@ func (p *problem) odd(start []float64, beliefs []belief) []bool {
 	out := make([]bool, p.lines)
 	for i := range out {
 		t := p.term(s.theta, i)
-		out[i] = math.Abs(t.off) > oddAt*t.sd(s.excess)
+		out[i] = math.Abs(t.off) > oddAt*t.sd(s.excess) && math.Abs(t.off) > oddFrom*math.Abs(t.slope)
 	}
 	return out
 }

@@ -1,0 +1,50 @@
+package logs
+
+import (
+	"fmt"
+
+	"drystalk/scenarios/tally"
+	"drystalk/sim/measured"
+)
+
+// Output is a tally of cutting: a line for each cutter, or for some together, and day.
+var Output = tally.Form{
+	What: "a tally of cutting",
+	Columns: []tally.Column{
+		{Name: "date", Kind: tally.Date},
+		{Name: "cutter", Kind: tally.Text, Optional: true, Hint: "a name or number that tells lines of a day apart"},
+		{Name: "people", Kind: tally.Whole, Least: 1, Most: 500, Optional: true, Hint: "who cut together; one if there is no such column"},
+		{Name: "hours", Kind: tally.Hours, Least: 0.25, Most: 16, Hint: "hours that each of them cut"},
+		{Name: "stalks", Kind: tally.Whole, Least: 1, Most: 500_000, Hint: "usable stalks, counted; leave lines of days without cutting out"},
+	},
+	Once: []string{"date", "cutter"},
+}
+
+// mostOff is how many times more or less than stated a line may say: beyond, something else than
+// stalks was written.
+const mostOff = 8
+
+// ReadOutput reads a tally of cutting where a scenario states so many stalks per person-hour, and the
+// days between its first and last that have no line. What is wrong comes as [tally.Faults].
+func ReadOutput(file string, data []byte, statedPerH float64) (list []measured.Tally, missing, warnings []string, err error) {
+	t, err := Output.Read(file, data)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	for _, r := range t.Rows {
+		people := 1.0
+		if r.Has("people") {
+			people = r.Number("people")
+		}
+		one := measured.Tally{Line: r.Line, Day: r.Date("date"), PersonH: people * r.Number("hours"), Stalks: r.Number("stalks")}
+		if perH := one.Stalks / one.PersonH; perH < statedPerH/mostOff || perH > statedPerH*mostOff {
+			t.Refuse(r, "stalks", fmt.Sprintf("%.0f stalks in %g person-hours, %.3g an hour", one.Stalks, one.PersonH, perH),
+				fmt.Sprintf("%.3g to %.3g an hour, %d times less or more than the %g that the scenario states: look whether kg stand for stalks, or hours of all for hours of each", statedPerH/mostOff, statedPerH*mostOff, mostOff, statedPerH))
+		}
+		list = append(list, one)
+	}
+	for _, d := range t.MissingDays("date") {
+		missing = append(missing, d.Format("2006-01-02"))
+	}
+	return list, missing, t.Warnings, t.Err()
+}

@@ -1,0 +1,147 @@
+package measured
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"drystalk/sim/knowledge"
+)
+
+// Tally is what was cut by somebody, or by some together, on a day.
+type Tally struct {
+	Line    int
+	Day     time.Time
+	PersonH float64
+	Stalks  float64
+}
+
+// OutputLog is a tally of cutting over some days of one season at one site.
+type OutputLog struct {
+	Tallies    []Tally
+	StatedPerH float64 // what the scenario states, stalks per person-hour
+	SeasonSD   float64 // of the logarithm of output between seasons and between sites of a season, which one season's tally does not show
+	Range      knowledge.Range
+}
+
+// OutputDay is a day of a tally.
+type OutputDay struct {
+	Line    int     `json:"line"` // the first of the day
+	Date    string  `json:"date"`
+	PersonH float64 `json:"person_h"`
+	PerH    float64 `json:"stalks_per_person_h"`
+}
+
+// OutputFit is what a tally tells.
+type OutputFit struct {
+	Estimates   []Estimate  `json:"estimates"` // output, as a factor on what is stated
+	PerH        float64     `json:"stalks_per_person_h"`
+	LowPerH     float64     `json:"stalks_per_person_h_low"` // of its 95 % interval, of this season
+	HighPerH    float64     `json:"stalks_per_person_h_high"`
+	StatedPerH  float64     `json:"stated_stalks_per_person_h"`
+	DaySD       float64     `json:"day_sd"` // of the logarithm of output between days
+	DaySDLow    float64     `json:"day_sd_low"`
+	DaySDHigh   float64     `json:"day_sd_high"`
+	Days        []OutputDay `json:"days"`
+	Odd         []NotUsed   `json:"odd"` // days that cannot be like the others: left out
+	MissingDays []string    `json:"missing_days"`
+}
+
+// leastDays is the smallest number of days of a tally that is fitted: a working week.
+const leastDays = 5
+
+// FitOutput estimates output as all stalks over all hours, with the days as what varies. A tally of
+// too few days is an error.
+func FitOutput(log OutputLog) (OutputFit, error) {
+	fit := OutputFit{StatedPerH: log.StatedPerH}
+	days := byDay(log.Tallies)
+	fit.Odd, days = oddDays(days)
+	if len(days) < leastDays {
+		return fit, fmt.Errorf("found %d days with hours and stalks, allowed: %d or more", len(days), leastDays)
+	}
+	n := float64(len(days))
+	stalks, hours := 0.0, 0.0
+	for _, d := range days {
+		stalks += d.PerH * d.PersonH
+		hours += d.PersonH
+	}
+	fit.PerH, fit.Days = stalks/hours, days
+	off, logs, mean := 0.0, 0.0, 0.0
+	for _, d := range days {
+		off += square(d.PersonH * (d.PerH - fit.PerH))
+		mean += math.Log(d.PerH) / n
+	}
+	for _, d := range days {
+		logs += square(math.Log(d.PerH) - mean)
+	}
+	se := math.Sqrt(off*n/(n-1)) / hours / fit.PerH // of a ratio of sums (Cochran 1977, from memory), relative
+	half := studentT(len(days)-1) * se
+	fit.LowPerH, fit.HighPerH = fit.PerH*math.Exp(-half), fit.PerH*math.Exp(half)
+	chi := distuv.ChiSquared{K: n - 1}
+	fit.DaySD = math.Sqrt(logs / (n - 1))
+	fit.DaySDLow, fit.DaySDHigh = math.Sqrt(logs/chi.Quantile(0.975)), math.Sqrt(logs/chi.Quantile(0.025))
+	whole := math.Hypot(se, log.SeasonSD)
+	freedom := (n - 1) * math.Pow(whole/max(se, 1e-9), 4) // of the sum of both (Welch and Satterthwaite, from memory)
+	e := estimate(log.Range, math.Log(fit.PerH/log.StatedPerH), whole, len(days), int(min(freedom, 1000)))
+	switch {
+	case !e.Carried:
+		e.Why = fmt.Sprintf("%d days of one season leave it between %.2g and %.2g, no narrower than what is documented", len(days), e.Low, e.High)
+	case log.SeasonSD > 0:
+		e.Why = fmt.Sprintf("its interval is wider because one season at one site does not show how seasons and sites differ (%.0f %% in the scenario)", 100*log.SeasonSD)
+	}
+	fit.Estimates = []Estimate{e}
+	return fit, nil
+}
+
+// byDay adds the tallies of a day, in the order of days.
+func byDay(tallies []Tally) (out []OutputDay) {
+	at := map[string]int{}
+	sorted := slices.Clone(tallies)
+	slices.SortStableFunc(sorted, func(a, b Tally) int { return a.Day.Compare(b.Day) })
+	for _, t := range sorted {
+		date := t.Day.Format("2006-01-02")
+		i, ok := at[date]
+		if !ok {
+			i, at[date] = len(out), len(out)
+			out = append(out, OutputDay{Line: t.Line, Date: date})
+		}
+		out[i].PerH += t.Stalks // stalks until all are added
+		out[i].PersonH += t.PersonH
+	}
+	for i := range out {
+		out[i].PerH /= out[i].PersonH
+	}
+	return out
+}
+
+// oddDays parts days whose output cannot be like that of the others from the rest: further off in the
+// logarithm than four standard deviations, as the median of all tells them, and by more than a factor of 2.5: few days tell their spread badly.
+func oddDays(days []OutputDay) (odd []NotUsed, kept []OutputDay) {
+	if len(days) == 0 {
+		return nil, nil
+	}
+	middle := medianOf(days, func(d OutputDay) float64 { return math.Log(max(d.PerH, 1e-3)) })
+	off := func(d OutputDay) float64 { return math.Abs(math.Log(max(d.PerH, 1e-3)) - middle) }
+	sd := medianOf(days, off) / 0.6745
+	for _, d := range days {
+		if x := off(d); x > oddAt*sd && x > math.Log(2.5) {
+			odd = append(odd, NotUsed{d.Line, fmt.Sprintf("%s: %.3g stalks per person-hour cannot be like the other days, about %.3g: look for a slip, mend it and fit again", d.Date, d.PerH, math.Exp(middle))})
+		} else {
+			kept = append(kept, d)
+		}
+	}
+	return odd, kept
+}
+
+// medianOf returns the median of something of the days.
+func medianOf(days []OutputDay, of func(d OutputDay) float64) float64 {
+	var list []float64
+	for _, d := range days {
+		list = append(list, of(d))
+	}
+	slices.Sort(list)
+	return list[len(list)/2]
+}
