@@ -2,6 +2,7 @@ package measured
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"time"
@@ -110,7 +111,7 @@ func FitRacks(log RackLog) (RackFit, error) {
 	}
 	spans, p.lines = kept, len(kept)
 	s := p.solve(start, beliefs)
-	e := estimate(evaporates, s.theta[0], s.se[0], len(spans), s.dof)
+	e := estimate(evaporates, s.theta[0], math.Hypot(s.se[0], log.lotsSD(spans, hours, &s)), len(spans), s.dof)
 	if !e.Carried || s.excess > mostExcess {
 		return fit, fmt.Errorf("found %d times between weighings that leave the evaporation of a rack between %.2g and %.2g, allowed: narrower than what is documented, %g to %g; more days, a finer scale, or the weather of the yard itself", len(spans), e.Low, e.High, e.Documented.Low, e.Documented.High)
 	}
@@ -124,6 +125,24 @@ func FitRacks(log RackLog) (RackFit, error) {
 		fit.Spans = append(fit.Spans, RackSpan{x.line, x.rack, x.toH - x.fromH, x.before/x.dryG - 1, to, to - p.off(s.theta, i), s.sd[i]})
 	}
 	return fit, nil
+}
+
+// lotsSD returns the standard deviation that the dry matter of lots adds to the estimate: it is read
+// once of each lot, so its error is in all times of the lot alike.
+func (log *RackLog) lotsSD(spans []span, hours []air.Hour, s *solution) float64 {
+	moved, info := map[string]float64{}, 0.0
+	for i := range spans {
+		x, t := spans[i], log.term(&spans[i], hours, s.theta)
+		x.dryG *= 1 - log.MoisturePoints/200
+		weight := t.slope / square(s.sd[i])
+		info += weight * t.slope
+		moved[x.rack] += weight * (log.off(&x, hours, s.theta) - t.off)
+	}
+	sum := 0.0
+	for _, rack := range slices.Sorted(maps.Keys(moved)) {
+		sum += square(moved[rack] / info)
+	}
+	return math.Sqrt(sum)
 }
 
 // whyFirst says why the first lines are not used.
@@ -276,7 +295,8 @@ func (log *RackLog) term(x *span, hours []air.Hour, theta []float64) term {
 	for _, move := range []func(x *span){
 		func(x *span) { x.before += log.ScaleG / 2 },
 		func(x *span) { x.after += log.ScaleG / 2 },
-		func(x *span) { x.toH = max(x.fromH, x.toH-log.ClockH/math.Sqrt2) },
+		func(x *span) { x.fromH += log.ClockH / 2 },
+		func(x *span) { x.toH -= log.ClockH / 2 },
 		func(x *span) { x.dryG *= 1 - log.MoisturePoints/200 },
 	} {
 		moved := *x

@@ -85,7 +85,7 @@ func (log *RackLog) addRack(rack int, start time.Time, hours []air.Hour, factor 
 func TestEvaporationIsRecovered(t *testing.T) {
 	logs := 8
 	if os.Getenv("DRYSTALK_LONG") != "" {
-		logs = 200
+		logs = 60
 	}
 	for _, between := range []float64{0, 0.1} {
 		held, carried, odd := 0, 0, 0
@@ -104,7 +104,7 @@ func TestEvaporationIsRecovered(t *testing.T) {
 		t.Logf("between %g: %d of %d of %d, odd %d", between, held, carried, logs, odd)
 		require.Greater(t, carried, logs*3/4)
 		assert.Greater(t, float64(held)/float64(carried), 0.95-3*math.Sqrt(0.95*0.05/float64(carried)))
-		assert.LessOrEqual(t, odd, carried/2)
+		assert.LessOrEqual(t, odd, carried/4)
 	}
 }
 

@@ -113,7 +113,7 @@ func (tr truth) recover(t *testing.T, logs, loads int, seed uint64) (c covered) 
 func TestIntervalsHoldTheTruth(t *testing.T) {
 	logs := 20
 	if os.Getenv("DRYSTALK_LONG") != "" {
-		logs = 200
+		logs = 120
 	}
 	for _, tr := range []truth{
 		{rate: 1.0, evaporates: 13, spread: 0.15, efficiency: 0.4},
