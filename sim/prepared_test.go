@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"drystalk/sim/stalk"
 )
 
 // What cannot be run is an error that says what was found and what is allowed, and no panic.
@@ -66,4 +68,34 @@ func TestMoreThanEnoughFits(t *testing.T) {
 		_, err := NewRunner(short).Site(0, dryers, s)
 		require.NoError(t, err)
 	}
+}
+
+// The tables of a season are its hours under each cover, one by one: what covers share in hours without
+// sun changes no bit of them.
+func TestTablesAreHoursOneByOne(t *testing.T) {
+	one := landing1(1)
+	one.ClearRoofM2, one.SolidRoofM2, one.Sheets = 10, 10, true
+	r := small(one)
+	days, hours := mixedDays(61)
+	s := season(r, parameters(), days, hours)
+	p := &s.Parameters
+	covers := [places]stalk.Cover{
+		stalk.ClearRoof(p.ClearRoofSunFactor), stalk.OpenRack(), stalk.SolidRoof(p.SolidRoofSunFactor, p.SolidRoofAirFactor), stalk.Heap(), stalk.OpenRack(),
+	}
+	night, sheets := 0, 0
+	for at, cover := range covers {
+		require.Len(t, s.hours[at], len(hours))
+		for i := range hours {
+			under := cover
+			if place(at) == sheeted && sheetOver(hours, i, &r.Yard) {
+				under = stalk.Sheet()
+				sheets++
+			}
+			if !(hours[i].RadiationMJPerM2 > 0) {
+				night++
+			}
+			require.Equal(t, stalk.NewHour(&hours[i], under, &p.Stalk), s.hours[at][i], "place %d, hour %d", at, i)
+		}
+	}
+	assert.Positive(t, min(night, sheets))
 }

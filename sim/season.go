@@ -102,10 +102,15 @@ func (s *Season) Prepare(hours []air.Hour, regions ...*Region) {
 		if !slices.ContainsFunc(regions, func(r *Region) bool { return r.uses(place(at)) }) {
 			continue
 		}
+		other := s.prepared(place(at))
 		for i := range hours {
 			cover := covers[at]
 			if place(at) == sheeted && sheetOver(hours, i, &regions[0].Yard) {
 				cover = stalk.Sheet()
+			}
+			if other != nil && !(hours[i].RadiationMJPerM2 > 0) {
+				s.hours[at] = append(s.hours[at], other[i].UnderNoSun(&hours[i], cover, &p.Stalk))
+				continue
 			}
 			s.hours[at] = append(s.hours[at], stalk.NewHour(&hours[i], cover, &p.Stalk))
 		}
@@ -113,6 +118,20 @@ func (s *Season) Prepare(hours []air.Hour, regions ...*Region) {
 	s.prepareStores(regions)
 	s.onset = onsetOf(s.Days)
 	s.prepareFires(hours, regions)
+}
+
+// prepared returns the table of a kind of rack that is filled before that of a place, of whose hours without
+// sun it shares all but evaporation and rain; nil where there is none.
+func (s *Season) prepared(before place) []stalk.Hour {
+	if before == heap {
+		return nil
+	}
+	for at := range before {
+		if at != heap && len(s.hours[at]) > 0 {
+			return s.hours[at]
+		}
+	}
+	return nil
 }
 
 // sheetOver tells whether sheets lie over the racks in hour i: in the rain, once it has

@@ -122,6 +122,13 @@ func NewHour(a *air.Hour, c Cover, p *Properties) Hour {
 	}
 }
 
+// UnderNoSun returns the hour of the same air under another cover of a rack, where no sun shines: only the
+// sun warms stalks there, so that nothing but what evaporates and rains in is another.
+func (h Hour) UnderNoSun(a *air.Hour, c Cover, p *Properties) Hour {
+	h.potential, h.rain = p.SkinFactor*c.evaporationMM(a), c.RainShare*a.RainMM
+	return h
+}
+
 // evaporationMM returns the reference evapotranspiration under a cover, mm, not below 0: FAO-56 eq.
 // 53 with the cover's part of the radiation and of the wind, in both of the places where the wind
 // stands. In its denominator the wind stands for the resistance of a lawn, which would let it slow
