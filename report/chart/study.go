@@ -65,7 +65,7 @@ func StudyEffects(effects []words.StudyEffect) (Chart, error) {
 	}
 	p := blank("What moves "+first.Outcome+" ("+first.Point+")", first.What+" ("+unit+")", "")
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = low, high, -0.6, float64(n)-0.1
-	p.X.Tick.Marker = ticks(marks(low, high, fineStep(high-low)), words.Figure)
+	p.X.Tick.Marker = ticks(marks(low, high, fineStep(high-low)), words.WholeOrFigure)
 	alt := "What moves " + first.Outcome
 	for i, e := range list {
 		y := row(i, n)
@@ -76,7 +76,7 @@ func StudyEffects(effects []words.StudyEffect) (Chart, error) {
 			return Chart{}, err
 		}
 		label(p, low, y, e.Input, ink, vg.Points(2), vg.Points(12), draw.XLeft)
-		alt += fmt.Sprintf("; %s: %s", e.Input, words.Figure(e.Effect.Mean))
+		alt += fmt.Sprintf("; %s: %s", e.Input, words.WholeOrFigure(e.Effect.Mean))
 	}
 	unmarked(p)
 	return Chart{"study-effects", alt + ".", p, rowsHigh(1.3, n)}, nil

@@ -134,7 +134,7 @@ func Summary(s *study.Study, result *study.Result) *tidy.Table {
 	for _, l := range result.Summary {
 		row := append([]tidy.Cell{tidy.Text(s.Points[l.Point].Name)}, s.Points[l.Point].Levels...)
 		t.Rows = append(t.Rows, append(row, tidy.Text(l.Of), tidy.Text(l.Unit), tidy.Count(l.N),
-			finite(l.Estimate), finite(l.Low), finite(l.High), tidy.Text(l.Method), tidy.Number(l.Level)))
+			finite(l.Estimate), finite(l.Low), finite(l.High), tidy.Text(l.Method), levelOf(&l)))
 	}
 	return t
 }
@@ -145,4 +145,12 @@ func finite(x float64) tidy.Cell {
 		return tidy.None
 	}
 	return tidy.Number(x)
+}
+
+// levelOf returns the level of an interval, or nothing where there is none.
+func levelOf(l *study.Line) tidy.Cell {
+	if math.IsNaN(l.Low) {
+		return tidy.None
+	}
+	return tidy.Number(l.Level)
 }

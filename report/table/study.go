@@ -31,9 +31,9 @@ func StudyEffects(effects []words.StudyEffect) Table {
 	for _, e := range effects {
 		interval := text("")
 		if e.Effect.Low == e.Effect.Low { // NaN: none is known
-			interval = text(words.Figure(e.Effect.Low) + " to " + words.Figure(e.Effect.High))
+			interval = text(words.WholeOrFigure(e.Effect.Low) + " to " + words.WholeOrFigure(e.Effect.High))
 		}
-		t.Rows = append(t.Rows, []Cell{text(e.Point), text(e.Outcome), text(e.Input), text(e.What), figure(e.Effect.Mean, e.Unit), interval})
+		t.Rows = append(t.Rows, []Cell{text(e.Point), text(e.Outcome), text(e.Input), text(e.What), one(words.WholeOrFigure(e.Effect.Mean), Real, e.Unit, e.Effect.Mean), interval})
 	}
 	return t
 }

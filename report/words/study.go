@@ -58,8 +58,12 @@ func EffectsSentence(name string, effects []StudyEffect) string {
 			most = e
 		}
 	}
-	return fmt.Sprintf("In the study %q what moves %s most is %s: its %s is %s (%s to %s).",
-		name, most.Outcome, most.Input, most.What, Figure(most.Effect.Mean), Figure(most.Effect.Low), Figure(most.Effect.High))
+	unit := ""
+	if most.Unit != "" {
+		unit = " " + most.Unit
+	}
+	return fmt.Sprintf("In the study %q what moves %s most is %s: its %s is %s%s (%s to %s).",
+		name, most.Outcome, most.Input, most.What, WholeOrFigure(most.Effect.Mean), unit, WholeOrFigure(most.Effect.Low), WholeOrFigure(most.Effect.High))
 }
 
 // StudyRows says what the rows of a study are, and how they are told from others.
