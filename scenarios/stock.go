@@ -173,8 +173,8 @@ func (r *reader) stockOfSite(s *Scenario, n *node, path string, i, day int) (at 
 	dryers := site.Dryers
 	if dryers > 0 {
 		at.Waiting = r.counted(n, path, inDryersKey, s.dryersHold(i))
-	} else if v := n.get(inDryersKey); v != nil {
-		r.number(v, join(path, inDryersKey), 0, 0, true)
+	} else if v := n.get(inDryersKey); v != nil && v.text != "0" {
+		r.fault(v.line, join(path, inDryersKey), describe(v), fmt.Sprintf("0, or nothing: the plan has no dryer at %s (--with '%s: dryers=1' states one)", site.Name, site.Name))
 	}
 	if v := n.get(downKey); v != nil {
 		x, _ := r.number(v, join(path, downKey), 0, float64(dryers), true)

@@ -49,7 +49,7 @@ func (c *aheadCmd) read(t terminal) error {
 	if err != nil {
 		return err
 	}
-	data, err := c.open(c.Stock, "stock")
+	data, err := c.open(c.Stock, "file of stock")
 	if err != nil {
 		return err
 	}

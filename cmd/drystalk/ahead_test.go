@@ -72,7 +72,10 @@ func TestFaultsOfAStock(t *testing.T) {
 		assert.Contains(t, errOut, tt.want)
 		assert.Empty(t, out)
 	}
-	code, _, errOut := inAhead(t, nil)
+	code, _, errOut := inAhead(t, map[string]string{"stock.yaml": tinyStock}, "--stock", "stock.yaml", "--with", "Stone Weir's: dryers=0")
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, errOut, "in_dryers_stalks: found 300, allowed: 0, or nothing: the plan has no dryer at Stone Weir's (--with 'Stone Weir's: dryers=1' states one)")
+	code, _, errOut = inAhead(t, nil)
 	assert.Equal(t, exitUsage, code)
 	assert.Contains(t, errOut, "--stock: found nothing, allowed: a file that says what lies where today")
 	code, _, errOut = inAhead(t, map[string]string{"stock.yaml": tinyStock}, "--stock", "stock.yaml", "--truckload", "500")
