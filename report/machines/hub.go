@@ -23,6 +23,8 @@ type Hub struct {
 	Token  string        // that workers must give; needed for every address but the loopback
 	Folder string        // of the queue; made if it is not there
 	Lease  time.Duration // after which a shard whose worker is silent goes to another
+
+	quiet time.Duration // before what the queue gave up is missed; 0 for ten seconds
 }
 
 // LeastToken is the least length of a token.

@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/nats-io/nats.go"
+	"github.com/nats-io/nats.go/jetstream"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -120,6 +122,40 @@ func TestAShardThatFails(t *testing.T) {
 	require.NoError(t, served)
 	require.NoError(t, worked)
 	assert.Equal(t, []string{bad}, slices.Collect(maps.Keys(k.rows)))
+}
+
+// A shard whose workers fall silent every time, as if it killed them, is missed at last.
+func TestAShardThatKillsItsWorkers(t *testing.T) {
+	long(t)
+	var k kept
+	hub, s := hubIn(t), k.study(2)
+	hub.Lease, hub.quiet = 20*time.Millisecond, time.Second
+	end := make(chan error, 1)
+	go func() { end <- hub.Serve(t.Context(), s) }()
+	conn, err := nats.Connect("nats://" + <-k.at)
+	require.NoError(t, err)
+	defer conn.Close()
+	js, err := jetstream.New(conn)
+	require.NoError(t, err)
+	shards, err := js.Consumer(t.Context(), queueName, consumerName)
+	require.NoError(t, err)
+	taken := 0
+	for taken < 2*MostTries { // taken, and nothing is ever heard of it
+		msg, err := shards.Next(jetstream.FetchMaxWait(5 * time.Second))
+		require.NoError(t, err)
+		assert.Contains(t, shardsOf(2), keyOf(msg.Subject()))
+		taken++
+	}
+	go func() { // another worker asks for more
+		for t.Context().Err() == nil {
+			_, _ = shards.Next(jetstream.FetchMaxWait(time.Second))
+		}
+	}()
+	var failed *Failed
+	require.ErrorAs(t, <-end, &failed)
+	assert.Equal(t, shardsOf(2), failed.Keys)
+	assert.Equal(t, "every worker that took it fell silent: killed, out of memory, or cut off", failed.Why[failed.Keys[1]])
+	assert.ErrorContains(t, failed, "incomplete: 2 shards failed 5 times and the rest is kept")
 }
 
 // A shard that comes out differently when it is worked out again ends the study for all.

@@ -1,6 +1,7 @@
 package machines
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -268,7 +269,7 @@ func (d *dealer) look(ctx context.Context) error {
 		d.heard = time.Now()
 		return nil
 	}
-	if time.Since(d.heard) < quiet+d.hub.Lease {
+	if time.Since(d.heard) < cmp.Or(d.hub.quiet, quiet)+d.hub.Lease {
 		return nil
 	}
 	for key := range d.left {
