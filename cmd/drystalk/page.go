@@ -34,6 +34,9 @@ func (c *pageCmd) Run(t terminal) error {
 	}
 	address := "http://" + l.Addr().String() + "/"
 	_, _ = fmt.Fprintf(t.out, "The page is at %s on this computer only. Ctrl-C ends it.\n", address)
+	if c.Plans != "" {
+		_, _ = fmt.Fprintf(t.out, "Plans are kept by name in the folder %s.\n", c.Plans)
+	}
 	if c.Open {
 		if err := openBrowser(address); err != nil {
 			_, _ = fmt.Fprintf(t.err, "warning: the browser could not be opened (%v); open the address above yourself\n", err)

@@ -73,7 +73,8 @@ func picture(t *testing.T, ctx context.Context, name string) {
 		return
 	}
 	var png []byte
-	do(t, ctx, chromedp.FullScreenshot(&png, 100))
+	var top bool // the bar stands there, not in the middle
+	do(t, ctx, chromedp.Evaluate(`window.scrollTo(0, 0); true`, &top), chromedp.FullScreenshot(&png, 100))
 	require.NoError(t, os.WriteFile(filepath.Join(folder, name), png, 0o644))
 }
 

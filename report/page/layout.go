@@ -129,7 +129,7 @@ func (s *Server) sentence(g *scenarios.EntryGroup, e *scenarios.Entry, currency 
 		before, after, _ = strings.Cut(strings.ReplaceAll(said, "{money}", currency), "{}")
 		return strings.TrimSpace(before), strings.TrimSpace(after)
 	}
-	return upperFirst(e.Meaning), s.unitOf(e)
+	return upperFirst(squared(e.Meaning)), squared(s.unitOf(e))
 }
 
 // unitOf returns the unit of a number, that of a part of a whole where the scenario has none.
@@ -145,14 +145,16 @@ func (s *Server) unitOf(e *scenarios.Entry) string {
 	return ""
 }
 
+// squared writes square metres as people do.
+func squared(text string) string { return strings.ReplaceAll(text, "m2", "m²") }
+
 // labelOf names a number where it stands alone.
 func (s *Server) labelOf(g *scenarios.EntryGroup, e *scenarios.Entry, currency string) string {
 	before, after := s.sentence(g, e, currency)
-	label := before
-	if after != "" {
+	label, alone := strings.CutSuffix(before, ":")
+	if !alone && after != "" {
 		label += " … " + after
 	}
-	label = strings.TrimSuffix(label, ":")
 	if g.Site != "" {
 		return g.Site + ": " + label
 	}

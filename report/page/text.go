@@ -7,7 +7,7 @@ import "fmt"
 type Text struct {
 	Lang, Title, Lead, Demos, DemoRegion, DemoGroup, Open, UploadLead, Upload, Saved, Local               string
 	Today, TodayLead, Change, Run, Stop, Reset, TakeBack, Undo, Save                                      string
-	Bar, TypedOne, TypedMany, DiffersOne, DiffersMany                                                     string
+	Bar, TypedOne, TypedMany, DiffersOne, DiffersMany, NoneDiffers                                        string
 	Tasks, TaskDryers, TaskDryersLead, RunDryers, TaskSecond, TaskSecondLead, RunSecond, At, Costs        string
 	CostsWhere, TaskPromise, TaskPromiseLead, RunPromise, MoreQuestions, TaskSpend, TaskSpendLead         string
 	RunSpend, TaskWays, TaskWaysLead, RunWays, TaskSeason, TaskSeasonLead, RunSeason, SeasonMonths        string
@@ -60,7 +60,7 @@ var English = Text{
 	Change: "All numbers, by place of work", Again: "How to get the same numbers",
 	Run: "Compare with today", Stop: "Stop", Reset: "All numbers back to today", TakeBack: "Take back the last change", Undo: "Undo", Save: "Keep these numbers without a run",
 	Bar: "What differs from today, and the run", TypedOne: "1 number typed, not run yet", TypedMany: "{} numbers typed, not run yet",
-	DiffersOne: "1 number differs from today", DiffersMany: "%d numbers differ from today", Same: "Nothing differs from today",
+	DiffersOne: "1 number differs from today", DiffersMany: "%d numbers differ from today", Same: "Nothing differs from today", NoneDiffers: "What you change stands here, with a button that undoes it.",
 	Tasks:      "What do you want to know?",
 	TaskDryers: "More dryers", TaskDryersLead: "How many dryers keep the contract, and at which sites?", RunDryers: "How many dryers?",
 	TaskSecond: "A second dryer", TaskSecondLead: "What does one dryer more than today bring, and does it pay?", RunSecond: "One dryer more", At: "At",
