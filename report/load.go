@@ -55,7 +55,7 @@ const CardFile = "dryer-card.html"
 // DoorCard returns the card for the dryer's door: one page to be printed, with hours and wood of
 // full loads by the moisture of the stalks, and the cautions of a fire.
 func DoorCard(l Load, made []string) (File, error) {
-	card := paper.Card{Place: l.Place, Cautions: FireCautions(), Made: made}
+	card := paper.Card{Place: l.Place, Measured: l.Measured, Cautions: FireCautions(), Made: made}
 	if l.Invented {
 		card.Invented = words.InventedWords
 	}

@@ -45,7 +45,7 @@ func Residuals(name, title, what string, lines []Off) (Chart, error) {
 	p.X.Tick.Marker = ticks(at, func(x float64) string { return fmt.Sprint(lines[int(x)].Line) })
 	step := residualStep(top)
 	p.Y.Tick.Marker = ticks(marks(-top, top, step), signed)
-	label(p, -0.5, 1.25*top, "dots: as read; bars: where 19 of 20 dots lie by how exactly things are read", ink, vg.Points(4), 0, draw.XLeft)
+	label(p, -0.5, 1.25*top, "dots: as read; bars: where 19 of 20 dots are to be expected", ink, vg.Points(4), 0, draw.XLeft)
 	return Chart{name, fmt.Sprintf("%s: how far each of %d lines lies from what the fit expects.", title, len(lines)), p, chartHeight}, nil
 }
 

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"slices"
 	"strings"
 
 	"drystalk/report"
@@ -242,6 +243,7 @@ func laidOut(a *answers.LoadAnswer) report.Load {
 		LoadWords: report.LoadWords{
 			Stalks: a.Stalks, MoistureWet: a.MoistureWet, SetC: a.SetC, DryingH: a.DryingH, Hours: drawnOf(a.Hours), Wood: drawnOf(a.Wood),
 			CoolingH: a.CoolingH, WoodKg: a.WoodKg, EndMoistureWet: a.EndMoistureWet, OverdriedPart: a.OverdriedShare,
+			Measured:     measuredHere(c),
 			FreshPerGood: perGood(a.Costs, answers.FullFresh), PredriedPerGood: perGood(a.Costs, answers.FullPredried), Currency: c.Currency,
 		},
 		Place: c.Setup.Region.Name, Invented: c.Invented, TargetWet: float64(c.Setup.Base.Cabinet.Target), WoodWet: a.WoodWet, AmbientC: a.AmbientC, Humidity: a.Humidity,
@@ -255,6 +257,11 @@ func laidOut(a *answers.LoadAnswer) report.Load {
 		l.Full = append(l.Full, full)
 	}
 	return l
+}
+
+// measuredHere tells whether a log of the group stands behind some range of the plan.
+func measuredHere(c *answers.Case) bool {
+	return slices.ContainsFunc(c.Assumptions, func(a sim.Assumption) bool { return strings.HasPrefix(a.Source, "measured by the group") })
 }
 
 // drawnOf returns a figure over draws as words have it.

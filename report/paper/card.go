@@ -20,6 +20,7 @@ type Card struct {
 	Invented string // says that the place is a demo's; "" where it is not
 	Holds    string // what the hours hold for: temperature, wood, air outside
 	Dry      string // moisture at which slow stalks are dry, per cent
+	Measured bool   // a log of the group narrows the ranges
 	Lines    []CardLine
 	Cautions []string
 	Made     []string // how to get the same numbers

@@ -237,6 +237,8 @@ func TestLoadByHand(t *testing.T) {
 	l := Load{Stalks: 900, MoistureWet: 0.4, SetC: 60, DryingH: 5, Hours: Drawn{4, 6.5, 1000, 0}, Wood: Drawn{15, 40, 1000, 0}, CoolingH: 1.5, WoodKg: 21, EndMoistureWet: 0.14, OverdriedPart: 0.03}
 	assert.Equal(t, "900 stalks at 40 % moisture (wet basis) take 5.0 h at 60 °C (4.0 to 6.5 h in 90 of 100 trials), 1.5 h to cool, and about 21 kg of wood (15 to 40 kg).", LoadSentence(l))
 	assert.Contains(t, LoadParagraph(l), "The spread is that of 1,000 trials, each with another stalk, dryer and fire, because nobody has measured yours.")
+	l.Measured = true
+	assert.Contains(t, LoadParagraph(l), "The spread is that of 1,000 trials, each with another stalk, dryer and fire, as far as your own log leaves them open.")
 	l.Hours.Never = 12
 	assert.Equal(t, "In 12 of 1,000 trials the chamber never dries them.", LoadParagraph(l)[0])
 	l.Hours, l.Wood = Drawn{}, Drawn{}

@@ -15,6 +15,7 @@ type Load struct {
 	EndMoistureWet, OverdriedPart float64 // fractions
 	FreshPerGood, PredriedPerGood float64 // cost of a good stalk in full loads; 0 without prices
 	Currency                      string
+	Measured                      bool // a log of the group narrows some of the ranges
 }
 
 // Drawn is a figure over draws of what nobody has measured: 90 of 100 lie from Low to High.
@@ -40,7 +41,11 @@ func LoadParagraph(l Load) []string {
 	if l.Hours.Never > 0 {
 		out = append(out, fmt.Sprintf("In %s of %s trials the chamber never dries them.", Grouped(l.Hours.Never), Grouped(l.Hours.Draws)))
 	}
-	if l.Hours.Draws > 0 {
+	switch {
+	case l.Hours.Draws == 0:
+	case l.Measured:
+		out = append(out, fmt.Sprintf("The spread is that of %s trials, each with another stalk, dryer and fire, as far as your own log leaves them open.", Grouped(l.Hours.Draws)))
+	default:
 		out = append(out, fmt.Sprintf("The spread is that of %s trials, each with another stalk, dryer and fire, because nobody has measured yours.", Grouped(l.Hours.Draws)))
 	}
 	out = append(out, fmt.Sprintf("The stalks come out at %.0f %% moisture; %.0f %% of them are below 8 %% and brittle, so that some break.", 100*l.EndMoistureWet, 100*l.OverdriedPart))
@@ -48,7 +53,10 @@ func LoadParagraph(l Load) []string {
 		out = append(out, fmt.Sprintf("From the rack into the store a good stalk costs %s if it comes fresh and %s if it comes pre-dried: %.1f times as much.",
 			Price(l.FreshPerGood, l.Currency), Price(l.PredriedPerGood, l.Currency), l.FreshPerGood/l.PredriedPerGood))
 	}
-	return append(out, "Time three loads of your own before you count on this.")
+	if l.Measured {
+		return out
+	}
+	return append(out, "Time three loads of your own before you count on this; drystalk fit charges reads such a log.")
 }
 
 // QuarterHours writes hours as a clock tells them, to the next quarter of an hour: "7 h 30".
