@@ -106,6 +106,14 @@ func (c *studyRunCmd) Run(t terminal) error {
 	return finish(t, b.file, b.dir, c.Out, c.Table, b.tell)
 }
 
+// checkWorkers tells what is wrong with a number of workers.
+func checkWorkers(n int) error {
+	if n < 0 || n > 256 {
+		return usagef("--workers: found %d, allowed: 0 to 256", n)
+	}
+	return nil
+}
+
 // share reads which share of the study is asked for.
 func (c *studyRunCmd) share() (n, of int, err error) {
 	if c.Share == "" {

@@ -273,6 +273,7 @@ func TestStudyUsage(t *testing.T) {
 	for want, args := range map[string][]string{
 		`error: none.yaml: no such file of a study`:                                                  {"study", "none.yaml"},
 		`error: --share: found "4/3", allowed: I/N with I from 1 to N, such as 3/10`:                 {"study", "tiny.yaml", "--share", "4/3"},
+		`error: --workers: found -3, allowed: 0 to 256`:                                              {"study", "tiny.yaml", "--workers=-3"},
 		`error: --table: found "rows.xlsx", allowed: a file that ends in .parquet or .csv`:           {"study", "tiny.yaml", "--table", "rows.xlsx"},
 		`error: --out: the folder file cannot be used: not a directory`:                              {"study", "tiny.yaml", "--out", "file"},
 		`error: empty: found no manifest.json, allowed: the folder of a study`:                       {"study", "finish", "empty"},

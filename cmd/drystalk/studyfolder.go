@@ -81,6 +81,9 @@ type studyVerifyCmd struct {
 
 // Run works some shards out again and compares them, and the digest of all rows with the manifest.
 func (c *studyVerifyCmd) Run(t terminal) error {
+	if err := checkWorkers(c.Workers); err != nil {
+		return err
+	}
 	if !(c.Fraction > 0 && c.Fraction <= 1) {
 		return usagef("--fraction: found %g, allowed: above 0 to 1", c.Fraction)
 	}
