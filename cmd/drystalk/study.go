@@ -87,6 +87,9 @@ type studyRunCmd struct {
 
 // Run runs the study, or its share.
 func (c *studyRunCmd) Run(t terminal) error {
+	if err := checkWorkers(c.Workers); err != nil {
+		return err
+	}
 	n, of, err := c.share()
 	if err != nil {
 		return err
