@@ -37,7 +37,7 @@ func Promise(p decide.Promise, contract []words.Asked) (Chart, error) {
 	for i, m := range contract {
 		x := float64(i)
 		if p.Flat > 0 {
-			if err := area(c, upTo(x, 0.3, float64(p.Flat)/1000), ink, pen{}); err != nil {
+			if err := area(c, upTo(x, 0.3, float64(p.Flat)/1000), grey, pen{ink, 0.8, nil}); err != nil {
 				return Chart{}, err
 			}
 		}
