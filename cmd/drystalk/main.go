@@ -25,7 +25,7 @@ import (
 const largestScenario = 1 << 20
 
 // version of the program.
-const version = "0.10.0"
+const version = "0.11.0"
 
 // The exit codes.
 const (
