@@ -38,7 +38,7 @@ var errNoBrief = errors.New("this answer has no paper of two pages")
 const (
 	readOdds     = "Each disc is the share of trial seasons, the bar about it the range that chance leaves it (95 % sure). The dashed line is what was asked for."
 	readDiffers  = "Each mark is the share of trial seasons in which the month is met, the bar about it the range that chance leaves it (95 % sure). Both plans live through the same seasons."
-	readSoFar    = "Each future is a row of years with weather and luck of its own. In nine of ten futures the money so far lies in the pale part, in half of them in the grey one. An hour of a member counts what the answer says."
+	readSoFar    = "Each future is a row of years with weather and luck of its own. In nine of ten futures the money so far lies in the pale part, in half of them in the grey one."
 	readPromised = "The same promise holds in every contract month. A ring is no offer: it is what one month might take if all others stay as promised."
 )
 

@@ -44,7 +44,7 @@ func ForCompare(c Compared) (Report, error) {
 		if r.Brief.Chart, err = chart.SoFar(*p, c.Currency); err != nil {
 			return Report{}, err
 		}
-		r.Brief.Reading = readSoFar
+		r.Brief.Reading = words.Passage([]string{readSoFar, words.HourCounts(c)})
 	}
 	r.Sections = append(r.Sections, Section{Title: "Month by month", Charts: []Chart{months, stock}, Tables: []Table{table.MonthDifferences(c)}})
 	if len(c.Result.Dryers) > 0 {

@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"errors"
 	"fmt"
 	"path"
 	"slices"
@@ -58,9 +59,25 @@ func ReadStudy(name string, data []byte, open func(name string) ([]byte, error))
 		return nil, err
 	}
 	if err := f.Check(); err != nil {
-		return nil, Faults{{File: name, Found: "a study that cannot be run: " + err.Error(), Allowed: "what is said there"}}
+		return nil, faultIn(name, root, err)
 	}
 	return f, nil
+}
+
+// faultIn puts what is wrong with a study to its line of the file.
+func faultIn(name string, root *node, err error) error {
+	var fault study.Fault
+	if !errors.As(err, &fault) {
+		return Faults{{File: name, Found: err.Error(), Allowed: "a study that can be run"}}
+	}
+	line, at := 0, root
+	for _, key := range strings.Split(fault.Key, ".") {
+		if at = at.get(key); at == nil {
+			break
+		}
+		line = at.line
+	}
+	return Faults{{File: name, Line: line, Key: fault.Key, Found: fault.Found, Allowed: fault.Allowed}}
 }
 
 // studyReader reads one file of a study.

@@ -104,12 +104,12 @@ func TestFaultsOfStudies(t *testing.T) {
 		`two.yaml:11: sites.Heron Pint: found`:                                                                                     {"Heron Point", "Heron Pint"},
 		`two.yaml:9: factors.Climate: found "Climate", allowed: a name of small letters`:                                           {"climate:", "Climate:"},
 		`two.yaml:11: factors.dryers.values: found no list`:                                                                        {", values: [1, 2]", ""},
-		`the column season comes twice`:                                                                                            {"dryers: {key", "season: {key"},
+		`two.yaml:8: factors: found that the column season comes twice, allowed: a factor of another name`:                         {"dryers: {key", "season: {key"},
 		`two.yaml:4: sampling: found "dice", allowed: plain, latin-hypercube, halton, independent`:                                 {"seed: 7", "sampling: dice"},
 		`two.yaml:4: design.method: found "guess", allowed: morris (which inputs matter at all) or sobol (shares of the variance)`: {"seed: 7", "design: {method: guess}"},
 		`two.yaml:4: design.base_rows: found 8, allowed: trajectories with method: morris`:                                         {"seed: 7", "design: {method: morris, trajectories: 4, base_rows: 8, outcomes: [rain_mm]}"},
 		`two.yaml:4: design.inputs: found "mold_factor", allowed: did you mean mould_factor?`:                                      {"seed: 7", "design: {method: morris, trajectories: 4, inputs: [mold_factor], outcomes: [rain_mm]}"},
-		`outcomes: found "joy", allowed: a column of the table of seasons`:                                                         {"seed: 7", "design: {method: morris, trajectories: 4, outcomes: [joy]}"},
+		`two.yaml:4: design.outcomes: found "joy", allowed: a column of the table of seasons`:                                      {"seed: 7", "design: {method: morris, trajectories: 4, outcomes: [joy]}"},
 		`two.yaml:4: points: found points beside factors, allowed: either`:                                                         {"seed: 7", "points: {a: {}}"},
 	} {
 		text := strings.Replace(twoClimates, change[0], change[1], 1)

@@ -108,7 +108,7 @@ func Read(dir string) (*Manifest, error) {
 // goesOn tells why what lies in a folder cannot be gone on with.
 func (m *Manifest) goesOn(dir string, there *Manifest) error {
 	if there.Hash != m.Hash {
-		return fmt.Errorf("%s: found the study %q (%s), allowed: the folder of %q (%s), or another with --out", dir, there.Study, there.Hash, m.Study, m.Hash)
+		return fmt.Errorf("%s: found another study (%s), allowed: the folder of this study, or another with --out", dir, m.differsFrom(there))
 	}
 	if there.Build != m.Build {
 		return fmt.Errorf("%s: found parts by another build of the program (%s %s), allowed: this one (%s %s), as rows of two builds may differ; go on with that program, or name another folder with --out",

@@ -18,7 +18,7 @@ import (
 func metIn(g goal.Goal, month string, o trials.Odds) Cell {
 	c := odds(o)
 	if !ownColumn(g) && g.Kind == goal.WorstMonth {
-		c.Text += ", " + month
+		c.Text += ", " + worstMonth(month, o).Text
 	}
 	return c
 }
@@ -30,6 +30,7 @@ func DryersBrief(a decide.Answer, at int, currency string) Table {
 	priced := len(a.Money) == len(a.Plans)
 	if priced {
 		t.Head = append(t.Head, "to buy, "+currency, words.LeftOver(a.Money[at].Cutters)+" a year, "+currency)
+		t.Title += words.NotMembersPay(a.Money[at].Cutters)
 	}
 	last := len(a.Plans) - 1
 	rows := []int{0, max(0, at-1), at, min(last, at+1), last}

@@ -34,7 +34,7 @@ func Spending(s spend.Answer, currency string) Table {
 		t.Head, t.Apart = append(t.Head, "seasons"), append(t.Apart, "seasons")
 	}
 	row := func(what, site string, b spend.Bought, gain, fewer Cell) {
-		cells := withGoal(s.Goal, b.Odds, []Cell{text(what), text(site), amount(b.Cost, currency), amount(b.Spent, currency), text(b.Worst.Name), odds(b.Worst.Odds), gain, fewer})
+		cells := withGoal(s.Goal, b.Odds, []Cell{text(what), text(site), amount(b.Cost, currency), amount(b.Spent, currency), worstMonth(b.Worst.Name, b.Worst.Odds), odds(b.Worst.Odds), gain, fewer})
 		if several {
 			cells = append(cells, count(b.Odds.Seasons, ""))
 		}

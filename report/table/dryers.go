@@ -26,11 +26,19 @@ func Dryers(a decide.Answer) Table {
 			missing += m.Shortfall.Mean
 		}
 		t.Rows = append(t.Rows, withGoal(a.Goal, p.Odds, []Cell{
-			name, text(p.WorstMonth().Name), odds(p.WorstMonth().Odds), odds(p.AllMonths), percent(p.Share.Mean), whole(missing, stalks), count(p.AllMonths.Seasons, ""),
+			name, worstMonth(p.WorstMonth().Name, p.WorstMonth().Odds), odds(p.WorstMonth().Odds), odds(p.AllMonths), percent(p.Share.Mean), whole(missing, stalks), count(p.AllMonths.Seasons, ""),
 		}))
 	}
 	t.Head = withGoalHead(a.Goal, t.Head)
 	return t
+}
+
+// worstMonth names the month that is met least often; where each is met in every season, none is.
+func worstMonth(name string, o trials.Odds) Cell {
+	if o.Seasons > 0 && o.Met == o.Seasons {
+		return text("none missed")
+	}
+	return text(name)
 }
 
 // Where lists the placements.
@@ -67,7 +75,7 @@ func Phases(a decide.Answer, currency string) Table {
 	}
 	for k, p := range a.Phases {
 		row := []Cell{
-			plain(p.Dryers, ""), text(p.AddedAt), text(p.WorstName), odds(p.Odds), odds(p.AllMonths), lost(p.NestingCosts), count(p.Odds.Seasons, ""),
+			plain(p.Dryers, ""), text(p.AddedAt), worstMonth(p.WorstName, p.Odds), odds(p.Odds), odds(p.AllMonths), lost(p.NestingCosts), count(p.Odds.Seasons, ""),
 		}
 		row = withGoal(a.Goal, p.Reached, row)
 		if funded {

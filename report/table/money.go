@@ -12,7 +12,7 @@ import (
 // Earns lists what each number of dryers costs and earns.
 func Earns(a decide.Answer, currency string) Table {
 	t := Table{
-		Title: fmt.Sprintf("Money a year, %s (95 %% interval of the mean)", words.Included("the dryers", a.Money[0].GrantShare)),
+		Title: fmt.Sprintf("Money a year, %s (95 %% interval of the mean%s)", words.Included("the dryers", a.Money[0].GrantShare), words.NotMembersPay(a.Money[0].Cutters)),
 		Head:  []string{"dryers", words.LeftOver(a.Money[0].Cutters) + ", " + currency, "interval", "cost of a good stalk, " + currency, "interval", "seasons"}, Left: 1,
 		Apart: []string{"dryers", words.LeftOver(a.Money[0].Cutters), words.LeftOver(a.Money[0].Cutters), "cost of a good stalk", "cost of a good stalk", "seasons"},
 	}

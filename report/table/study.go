@@ -16,7 +16,7 @@ func StudyPoints(points []words.StudyPoint, seasons int, currency string) Table 
 		t.Head = append(t.Head, "net of a season, "+currency)
 	}
 	for _, p := range points {
-		row := []Cell{text(p.Name), text(p.WorstMonth), odds(p.Worst), odds(p.All), percent(p.Delivered)}
+		row := []Cell{text(p.Name), worstMonth(p.WorstMonth, p.Worst), odds(p.Worst), odds(p.All), percent(p.Delivered)}
 		if p.Net != nil {
 			row = append(row, meanSpan(*p.Net, currency))
 		}
@@ -32,6 +32,9 @@ func StudyEffects(effects []words.StudyEffect) Table {
 		interval := text("")
 		if e.Effect.Low == e.Effect.Low { // NaN: none is known
 			interval = text(words.WholeOrFigure(e.Effect.Low) + " to " + words.WholeOrFigure(e.Effect.High))
+			if doubt := words.EffectDoubt(e); doubt != "" {
+				interval.Text += " (" + doubt + ")"
+			}
 		}
 		t.Rows = append(t.Rows, []Cell{text(e.Point), text(e.Outcome), text(e.Input), text(e.What), one(words.WholeOrFigure(e.Effect.Mean), Real, e.Unit, e.Effect.Mean), interval})
 	}

@@ -40,7 +40,7 @@ func Tolerance(g goal.Goal, plans []decide.PlanResult) Table {
 	}
 	for _, p := range plans {
 		if s := p.Strict; s != nil {
-			t.Rows = append(t.Rows, []Cell{plain(p.Dryers, ""), odds(p.Odds), text(s.WorstName), odds(s.Worst), odds(s.AllMonths), count(s.Odds.Seasons, "")})
+			t.Rows = append(t.Rows, []Cell{plain(p.Dryers, ""), odds(p.Odds), worstMonth(s.WorstName, s.Worst), odds(s.Worst), odds(s.AllMonths), count(s.Odds.Seasons, "")})
 		}
 	}
 	return t

@@ -11,10 +11,15 @@ import (
 )
 
 // DryersSentence is the answer to "how many dryers, and where?" in one sentence. A number that is
-// not proven is one that may do, and smaller ones that may do as well are named at once.
+// not proven is one that may do, and smaller ones that may do as well are named at once. Where a
+// smaller one reached the target in the trial seasons, though not beyond chance, that comes first:
+// nobody is told to buy what may not be needed.
 func DryersSentence(a decide.Answer) string {
 	if a.Needed < 0 {
 		return noneReaches(a)
+	}
+	if fewer := fewerReached(a); fewer >= 0 {
+		return tooClose(a, fewer)
 	}
 	p := a.Plans[a.Needed]
 	met := fmt.Sprintf("%s; %s.", planReaches(a.Goal, p), askedFor(a.Target, p.Odds)+fewerMay(a))
@@ -236,9 +241,9 @@ func neighbours(a decide.Answer) string {
 	return Upper(strings.Join(parts, "; ") + ".")
 }
 
-// monthOf names the worst month of a plan where the goal goes by months.
+// monthOf names the worst month of a plan where the goal goes by months and one was missed.
 func monthOf(g goal.Goal, p decide.PlanResult) string {
-	if !g.ByMonth() {
+	if !g.ByMonth() || p.Odds.Met == p.Odds.Seasons {
 		return ""
 	}
 	return " (" + p.WorstMonth().Name + ")"

@@ -86,6 +86,20 @@ func countedAt(c Compared) string {
 	}
 }
 
+// HourCounts says what a member's hour counts in a purchase; "" for hired hands.
+func HourCounts(c Compared) string {
+	switch m := c.Result.Members; {
+	case m == nil:
+		return ""
+	case m.Worth == 0:
+		return "An hour of a member counts nothing here."
+	case m.Stated:
+		return fmt.Sprintf("An hour of a member counts %s, as was stated.", HourMoney(m.Worth, c.Currency))
+	default:
+		return fmt.Sprintf("An hour of a member counts %s, the wage of other work.", HourMoney(m.Worth, c.Currency))
+	}
+}
+
 // HourMoney writes money of an hour, small amounts with decimals.
 func HourMoney(x float64, currency string) string {
 	digits := 2
@@ -365,4 +379,13 @@ func LeftOver(cutters string) string {
 		return "left over when members are paid"
 	}
 	return "left over"
+}
+
+// NotMembersPay says beside what is left over that the pay of members is not in it, which may fall
+// while more is left; "" for hired hands.
+func NotMembersPay(cutters string) string {
+	if cutters == money.Members.String() {
+		return "; what members earn by their work is not in what is left over and may fall: see drystalk compare"
+	}
+	return ""
 }

@@ -50,7 +50,7 @@ func StudySentence(name string, points []StudyPoint) string {
 }
 
 // EffectsSentence says which input moves an outcome most. It is about the first point and outcome of
-// the effects.
+// the effects, and says where their interval leaves open whether it does.
 func EffectsSentence(name string, effects []StudyEffect) string {
 	most, first := effects[0], effects[0]
 	for _, e := range effects {
@@ -62,8 +62,31 @@ func EffectsSentence(name string, effects []StudyEffect) string {
 	if most.Unit != "" {
 		unit = " " + most.Unit
 	}
-	return fmt.Sprintf("In the study %q what moves %s most is %s: its %s is %s%s (%s to %s).",
-		name, most.Outcome, most.Input, most.What, WholeOrFigure(most.Effect.Mean), unit, WholeOrFigure(most.Effect.Low), WholeOrFigure(most.Effect.High))
+	doubt := EffectDoubt(most)
+	if doubt != "" {
+		doubt = "; that is " + doubt
+	}
+	return fmt.Sprintf("In the study %q what moves %s most at the point %q is %s: its %s is %s%s (%s to %s)%s.",
+		name, most.Outcome, most.Point, most.Input, most.What, WholeOrFigure(most.Effect.Mean), unit, WholeOrFigure(most.Effect.Low), WholeOrFigure(most.Effect.High), doubt)
+}
+
+// widestIndex is how wide the interval of an index, a share of the variance, may be before the index
+// is called untold: half of all there is.
+const widestIndex = 0.5
+
+// EffectDoubt says, after "that is", of an effect on which a decision should not rest why not; "" of
+// one that the design tells. An index near 0 with a narrow interval is told: it is small.
+func EffectDoubt(e StudyEffect) string {
+	low, high := e.Effect.Low, e.Effect.High
+	switch {
+	case math.IsNaN(low) || math.IsNaN(high):
+		return ""
+	case strings.HasSuffix(e.What, "index") && high-low > widestIndex:
+		return "too few rows to tell"
+	case e.What == "mean absolute effect" && low <= 0 && e.Effect.Mean > 0:
+		return "perhaps nothing: too few trajectories to tell"
+	}
+	return ""
 }
 
 // StudyRows says what the rows of a study are, and how they are told from others.

@@ -3,6 +3,7 @@ package words
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"drystalk/sim/decide"
 	"drystalk/sim/knowledge"
@@ -112,7 +113,16 @@ func swingWords(a decide.Answer, most int) []string {
 			break
 		}
 		w := swingWordsOf(s)
-		out = append(out, fmt.Sprintf("It may take %s if %s, %s if %s.", neededOf(s.Low, tried), w.low, neededOf(s.High, tried), w.high))
+		var parts []string
+		for _, third := range []struct {
+			needs int
+			when  string
+		}{{s.Low, w.low}, {s.High, w.high}} {
+			if a.Needed < 0 || third.needs != a.Plans[a.Needed].Dryers { // the answer itself is no change of it
+				parts = append(parts, fmt.Sprintf("%s if %s", neededOf(third.needs, tried), third.when))
+			}
+		}
+		out = append(out, fmt.Sprintf("It may take %s.", strings.Join(parts, ", ")))
 	}
 	return out
 }
@@ -129,7 +139,20 @@ func measureFirst(a decide.Answer) []string {
 			s.Parameter, briefly(a.Goal), Odds(s.OddsLow), Odds(s.OddsHigh), s.Measure)}
 	}
 	if m := moving(a); len(m) > 0 && m[0].Measure != "" {
-		return []string{fmt.Sprintf("The %s: the number may hang on it, though it moves the odds of the number named by no more than chance. How: %s.", m[0].Parameter, m[0].Measure)}
+		return []string{fmt.Sprintf("The %s: it may decide between %s. How: %s.", m[0].Parameter, betweenNumbers(m[0], a.Plans[len(a.Plans)-1].Dryers), m[0].Measure)}
 	}
 	return []string{fmt.Sprintf("No single measurement would narrow the answer much: none of the %d unmeasured parameters moves the odds by more than chance.", len(a.Swings))}
+}
+
+// betweenNumbers names the numbers of dryers that a parameter decides between, the smaller first;
+// most is the largest that was tried.
+func betweenNumbers(s decide.Swing, most int) string {
+	low, high := s.Low, s.High
+	if needs(low) > needs(high) {
+		low, high = high, low
+	}
+	if high == 1 || high < 0 && most == 1 {
+		return neededOf(low, most) + " and " + neededOf(high, most) + " dryer"
+	}
+	return neededOf(low, most) + " and " + neededOf(high, most) + " dryers"
 }

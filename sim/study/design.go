@@ -1,7 +1,6 @@
 package study
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -42,9 +41,6 @@ func (s *Study) sobol() sensitivity.Sobol {
 	return sensitivity.Sobol{Inputs: len(s.Design.Inputs), Rows: s.Design.Rows, Sampling: s.Design.Sampling, Seed: s.Seed}
 }
 
-// errFixed is returned where nothing is drawn that a design could vary.
-var errFixed = errors.New("knowledge.fixed is true, so nothing is drawn; allowed: false")
-
 // draw works out where the trials stand in the ranges of the knowledge, where they do not draw it
 // each by itself.
 func (s *Study) draw(k *known) (err error) {
@@ -54,20 +50,20 @@ func (s *Study) draw(k *known) (err error) {
 	ranges := s.Points[0].Plan.WithoutWeather(s.Seed).Setup.Knowledge.Ranges
 	for i := range s.Points {
 		if s.Points[i].Plan.WithoutWeather(s.Seed).Setup.Knowledge.Fixed {
-			return fmt.Errorf("point %s: %w", s.Points[i].Name, errFixed)
+			return Fault{"knowledge.fixed", fmt.Sprintf("true at the point %q, so that nothing is drawn", s.Points[i].Name), "false with a sampling or a design"}
 		}
 	}
 	if s.Design == nil {
 		k.ranks, err = sensitivity.Points(s.Sampling, s.Seasons, len(ranges), s.Seed)
-		return err
+		return faultAt("sampling", err)
 	}
 	if s.Sampling != "" {
-		return errors.New("found both a sampling of seasons and a design, allowed: either")
+		return Fault{"sampling", "a sampling of seasons beside a design", "either"}
 	}
 	for _, key := range s.Design.Inputs {
 		at := slices.IndexFunc(ranges, func(r knowledge.Range) bool { return r.Key == key })
 		if at < 0 || slices.Contains(k.inputs, at) {
-			return fmt.Errorf("inputs: found %q, allowed: a parameter of the knowledge, each once", key)
+			return Fault{"design.inputs", fmt.Sprintf("%q", key), "a parameter of the knowledge, each once"}
 		}
 		k.inputs = append(k.inputs, at)
 	}
@@ -77,9 +73,9 @@ func (s *Study) draw(k *known) (err error) {
 	case Indices:
 		k.ranks, err = s.sobol().Points()
 	default:
-		err = fmt.Errorf("method: found %q, allowed: %s or %s", s.Design.Method, Screening, Indices)
+		err = Fault{"design.method", fmt.Sprintf("%q", s.Design.Method), fmt.Sprintf("%s or %s", Screening, Indices)}
 	}
-	return err
+	return faultAt("design", err)
 }
 
 // rows returns how many rows the design of a point has; 1 without one.
@@ -118,12 +114,12 @@ func (s *Study) findOutcomes(k *known) error {
 	for _, name := range s.Design.Outcomes {
 		at := slices.IndexFunc(k.columns, func(c tidy.Column) bool { return c.Name == name && c.Kind != tidy.Word })
 		if at < k.labels || strings.HasPrefix(name, "drawn_") {
-			return fmt.Errorf("outcomes: found %q, allowed: a column of the table of seasons such as delivered_stalks or all_months_met", name)
+			return Fault{"design.outcomes", fmt.Sprintf("%q", name), "a column of the table of seasons such as delivered_stalks or all_months_met"}
 		}
 		k.outcomes = append(k.outcomes, at)
 	}
 	if len(k.outcomes) == 0 {
-		return errors.New("outcomes: found none, allowed: columns of the table of seasons such as delivered_stalks")
+		return Fault{"design.outcomes", "none", "columns of the table of seasons such as delivered_stalks"}
 	}
 	return nil
 }

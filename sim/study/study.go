@@ -103,11 +103,11 @@ func (s *Study) prepare() (*known, error) {
 	}
 	switch {
 	case len(s.Points) == 0 || len(s.Points) > MostPoints:
-		return nil, fmt.Errorf("found %d points, allowed: 1 to %d", len(s.Points), MostPoints)
+		return nil, Fault{"points", fmt.Sprintf("%d points", len(s.Points)), fmt.Sprintf("1 to %d", MostPoints)}
 	case s.Seasons < 1 || s.Seasons > MostTrials:
-		return nil, fmt.Errorf("seasons: found %d, allowed: 1 to %d", s.Seasons, MostTrials)
+		return nil, Fault{"seasons", fmt.Sprint(s.Seasons), fmt.Sprintf("1 to %d", MostTrials)}
 	case s.Block < 1 || s.Block > MostBlock:
-		return nil, fmt.Errorf("block_seasons: found %d, allowed: 1 to %d", s.Block, MostBlock)
+		return nil, Fault{"block_seasons", fmt.Sprint(s.Block), fmt.Sprintf("1 to %d", MostBlock)}
 	}
 	if err := s.draw(k); err != nil {
 		return nil, err
@@ -119,7 +119,7 @@ func (s *Study) prepare() (*known, error) {
 		return nil, err
 	}
 	if n := s.rows(k); n > MostTrials/s.Seasons {
-		return nil, fmt.Errorf("found %d rows of a design with %d seasons each, allowed: %d in all", n, s.Seasons, MostTrials)
+		return nil, Fault{"design", fmt.Sprintf("%d rows with %d seasons each", n, s.Seasons), fmt.Sprintf("%d seasons in all", MostTrials)}
 	}
 	k.hash = s.hashOf(k)
 	return k, nil
@@ -133,7 +133,7 @@ func (s *Study) checkPoints(k *known) error {
 		p := &s.Points[i]
 		switch {
 		case p.Name == "" || seen[p.Name]:
-			return fmt.Errorf("point %d: found the name %q, allowed: one that no other point has", i+1, p.Name)
+			return Fault{"points", fmt.Sprintf("the name %q of point %d", p.Name, i+1), "one that no other point has"}
 		case p.Plan == nil:
 			return fmt.Errorf("point %s: found no plan", p.Name)
 		case len(p.Levels) != len(s.Factors):
@@ -145,14 +145,16 @@ func (s *Study) checkPoints(k *known) error {
 			k.columns = columns
 		}
 		if at := slices.IndexFunc(columns, func(c tidy.Column) bool { return !slices.Contains(k.columns, c) }); at >= 0 || len(columns) != len(k.columns) {
-			return fmt.Errorf("the points %s and %s cannot stand in one table: their columns differ%s; season, currency, prices and target must be of one kind in all points",
-				s.Points[0].Name, p.Name, differing(columns, at))
+			return Fault{
+				"points", fmt.Sprintf("%q and %q, which cannot stand in one table as their columns differ%s", s.Points[0].Name, p.Name, differing(columns, at)),
+				"season, currency, prices and target of one kind at all points",
+			}
 		}
 		k.points = append(k.points, &ready{})
 	}
 	for i, c := range k.columns {
 		if slices.ContainsFunc(k.columns[:i], func(o tidy.Column) bool { return o.Name == c.Name }) {
-			return fmt.Errorf("the column %s comes twice: a factor needs another name", c.Name)
+			return Fault{"factors", fmt.Sprintf("that the column %s comes twice", c.Name), "a factor of another name"}
 		}
 	}
 	return nil
