@@ -73,6 +73,7 @@ func TestEffectsThatCannotBeToldInWords(t *testing.T) {
 	assert.Equal(t, `In the study "x" what moves delivered_stalks most at the point "as written" is mould_factor: its mean absolute effect is 11,200 stalks (0 to 33,600); that is perhaps nothing: too few trajectories to tell.`,
 		EffectsSentence("x", effect("mean absolute effect", "stalks", 11_200, 0, 33_600)))
 	assert.Contains(t, EffectsSentence("x", effect("total index", "", 0.5, -24, 0.66)), "(-24 to 0.66); that is too few rows to tell.")
+	assert.Contains(t, StudySentence("x", nil), "no outcome differs between the rows of the design")
 	for _, told := range [][]StudyEffect{effect("total index", "", 0.7, 0.6, 0.8), effect("total index", "", 0.01, -0.01, 0.03), effect("mean absolute effect", "", 3, 2, 4), effect("mean effect", "", 1, math.NaN(), math.NaN())} {
 		assert.Empty(t, EffectDoubt(told[0]), "%v", told[0])
 	}

@@ -28,10 +28,10 @@ type StudyEffect struct {
 }
 
 // StudySentence says what a study comes to: which point meets its contract most often, and which
-// least.
+// least. A study without points is one of a design that told nothing.
 func StudySentence(name string, points []StudyPoint) string {
 	if len(points) == 0 {
-		return fmt.Sprintf("The study %q is done.", name)
+		return fmt.Sprintf("In the study %q no outcome differs between the rows of the design, so that nothing can be told of its inputs; more rows or seasons may.", name)
 	}
 	best, least := points[0], points[0]
 	for _, p := range points[1:] {
