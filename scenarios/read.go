@@ -6,7 +6,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -154,6 +153,10 @@ func (r *reader) known(n *node, path string, keys []string) {
 		if slices.Contains(keys, k) {
 			continue
 		}
+		if n.partOfCount(i) {
+			r.parted(n, path, i)
+			continue
+		}
 		allowed := strings.Join(keys, ", ")
 		if near := nearest(k, keys); near != "" {
 			allowed = "did you mean " + near + "?"
@@ -204,24 +207,6 @@ func (r *reader) invented(root *node) bool {
 	}
 	return v.text == "true"
 }
-
-// number reads a finite number within limits.
-func (r *reader) number(v *node, key string, low, high float64, whole bool) (float64, bool) {
-	what := "a number"
-	if whole {
-		what = "a whole number"
-	}
-	allowed := fmt.Sprintf("%s from %s to %s", what, plain(low), plain(high))
-	x, err := strconv.ParseFloat(v.text, 64)
-	if v.kind != scalar || v.quoted || err != nil || math.IsNaN(x) || math.IsInf(x, 0) ||
-		strings.ContainsAny(v.text, "xX_pP") || (whole && x != math.Trunc(x)) || x < low || x > high {
-		r.fault(v.line, key, describe(v), allowed)
-		return 0, false
-	}
-	return x, true
-}
-
-func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 // fields reads a group of keys by their table. A missing key gets what stands in
 // for it, which is listed among the defaults, or is a fault.

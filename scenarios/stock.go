@@ -92,7 +92,7 @@ func (r *reader) stock(s *Scenario, root *node) (st Stock) {
 	st.Start.Day, st.Known.Day = day, day
 	if hub := r.section(root, "hub", true); hub != nil {
 		r.known(hub, "hub", []string{goodKey, deliveredKey})
-		st.Start.Hub = r.counted(hub, "hub", goodKey, mostStalks)
+		st.Start.Hub = r.counted(hub, "hub", goodKey, s.plausible())
 		st.Start.Delivered = r.counted(hub, "hub", deliveredKey, s.askedOn(day))
 	}
 	if sites := r.section(root, "sites", true); sites != nil {
@@ -102,23 +102,6 @@ func (r *reader) stock(s *Scenario, root *node) (st Stock) {
 	st.Known.OutlookMM = r.outlook(root.get("outlook_rain_mm"))
 	st.Known.Thirds = r.thirds(root.get("rest_of_season"))
 	return st
-}
-
-// askedOn returns what the contract asks in the month of a day.
-func (s *Scenario) askedOn(day int) int {
-	month, _ := s.Region.Calendar.Date(day)
-	return s.Region.Contract.StalksByMonth[month]
-}
-
-// counted reads a count that must be there: what is not counted is not nothing.
-func (r *reader) counted(n *node, path, key string, most int) int {
-	v := n.get(key)
-	if v == nil {
-		r.fault(n.line, join(path, key), "nothing", fmt.Sprintf("a whole number from 0 to %d; write 0 where there is none", most))
-		return 0
-	}
-	x, _ := r.number(v, join(path, key), 0, float64(most), true)
-	return int(x)
 }
 
 // stockOfSites reads what lies at each site; every site must be there.
@@ -174,10 +157,13 @@ func (r *reader) stockOfSite(s *Scenario, n *node, path string, i, day int) (at 
 	if dryers > 0 {
 		at.Waiting = r.counted(n, path, inDryersKey, s.dryersHold(i))
 	} else if v := n.get(inDryersKey); v != nil && v.text != "0" {
-		r.fault(v.line, join(path, inDryersKey), describe(v), fmt.Sprintf("0, or nothing: the plan has no dryer at %s (--with '%s: dryers=1' states one)", site.Name, site.Name))
+		r.fault(v.line, join(path, inDryersKey), describe(v), fmt.Sprintf("0, as the plan has no dryer at %s (--with '%s: dryers=1' states one)", site.Name, site.Name))
 	}
 	if v := n.get(downKey); v != nil {
-		x, _ := r.number(v, join(path, downKey), 0, float64(dryers), true)
+		x, ok := r.number(v, join(path, downKey), 0, float64(dryers), true)
+		if !ok && dryers == 0 {
+			r.faults[len(r.faults)-1].Allowed = "0, as the plan has no dryer there"
+		}
 		at.Known, at.Down = true, int(x)
 	} else {
 		at.Known = day > 0
@@ -224,24 +210,11 @@ func appendLying(yard []sim.Lying, stalks, cutDay int, wet stalk.WetBasis) []sim
 
 // yardHolds returns the most stalks of one class that may be told to lie in a yard: twice what its
 // racks take closed up and the heap beside them, rounded up to hundreds.
-func (s *Scenario) yardHolds(i int) int {
+func (s *Scenario) yardHolds(i int) most {
 	site, base := &s.Region.Sites[i], &s.Base.Stalk
 	racks := (site.OpenRackM2 + site.ClearRoofM2 + site.SolidRoofM2) * site.LoadingKgPerM2 * 1000 / base.FreshG / base.AreaAfterPredry
 	heap := s.Region.Yard.HeapDaysOfCut * float64(site.Cutters) * site.OutputPerPersonH * site.CuttingHPerDay
-	return 100 * int(math.Ceil(2*(racks+heap)/100))
-}
-
-// storeHolds returns the most stalks that may lie in the store of a site.
-func (s *Scenario) storeHolds(i int) int {
-	if most := s.Region.Sites[i].StoreStalks; most > 0 {
-		return most
-	}
-	return mostStalks
-}
-
-// dryersHold returns the most stalks that may wait in the dryers of a site.
-func (s *Scenario) dryersHold(i int) int {
-	return s.Region.Sites[i].Dryers * max(s.Region.Dryer.HoldsFresh, s.Region.Dryer.HoldsPredried)
+	return most{100 * int(math.Ceil(2*(racks+heap)/100)), "twice what racks and heap take"}
 }
 
 // comes reads stalks that come once.
@@ -263,7 +236,7 @@ func (r *reader) comes(s *Scenario, v *node, key string, start *sim.Start) {
 	if site < 0 {
 		site = sim.AtHub
 	}
-	stalks := r.counted(v, key, "stalks", mostStalks)
+	stalks := r.counted(v, key, "stalks", s.plausible())
 	if ok {
 		start.Comes = append(start.Comes, sim.Coming{Day: day, Site: site, Stalks: stalks})
 	}

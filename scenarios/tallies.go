@@ -67,7 +67,7 @@ func (s *Scenario) readStockTable(name string, data []byte) (st Stock, err error
 		place := s.placeOfTable(t, row, hubPlace)
 		seen[place] = place != ""
 		if place == hubPlace {
-			st.Start.Hub = countOfTable(t, row, inStoreKey, mostStalks)
+			st.Start.Hub = countOfTable(t, row, inStoreKey, s.plausible())
 			st.Start.Delivered = countOfTable(t, row, deliveredKey, s.askedOn(day))
 			mustBeEmpty(t, row, "the line of the hub", wetClasses[0].key, wetClasses[1].key, wetClasses[2].key, inDryersKey)
 		} else if i := slices.Index(s.siteNames(), place); i >= 0 {
@@ -98,7 +98,7 @@ func (s *Scenario) siteOfTable(t *tally.Table, row tally.Row, i, day int) (at si
 	}
 	at.Known = day > 0
 	if row.Has(downKey) {
-		at.Known, at.Down = true, countOfTable(t, row, downKey, s.Region.Sites[i].Dryers)
+		at.Known, at.Down = true, countOfTable(t, row, downKey, most{s.Region.Sites[i].Dryers, "the dryers of the plan there"})
 	}
 	need := func(key, why string, asked bool) float64 {
 		if row.Has(key) {
@@ -115,13 +115,13 @@ func (s *Scenario) siteOfTable(t *tally.Table, row tally.Row, i, day int) (at si
 }
 
 // countOfTable returns a count that must be there and at most so large.
-func countOfTable(t *tally.Table, row tally.Row, column string, most int) int {
+func countOfTable(t *tally.Table, row tally.Row, column string, m most) int {
 	switch {
 	case !row.Has(column):
 		t.Refuse(row, column, "nothing", "a count; write 0 where there is none")
 		return 0
-	case row.Number(column) > float64(most):
-		t.Refuse(row, column, row.Text(column), fmt.Sprintf("0 to %d stalks, what there is room or a contract for in this scenario", most))
+	case row.Number(column) > float64(m.stalks):
+		t.Refuse(row, column, row.Text(column), m.allowed())
 	}
 	return int(row.Number(column))
 }
@@ -169,7 +169,7 @@ func (s *Scenario) placeOfTable(t *tally.Table, row tally.Row, column string) st
 	}
 	allowed := "one of " + strings.Join(names, ", ")
 	if near := nearest(said, names); near != "" {
-		allowed = "did you mean " + near + "?"
+		allowed = near
 	}
 	t.Refuse(row, column, strconv.Quote(said), allowed)
 	return ""
@@ -226,7 +226,7 @@ func (s *Scenario) ReadCut(name string, data []byte, today int) (cut []trials.Cu
 		t.Refuse(tally.Row{}, "stalks", "no day on which anything was cut", "at least one line with stalks and person_hours above 0")
 		return nil, nil, t.Err()
 	}
-	return cut, append(t.Warnings, missingWords(t)...), nil
+	return cut, append(append(t.Warnings, missingWords(t)...), s.endsEarly(t, today)...), nil
 }
 
 // addCut adds a day of a site to what was cut.
@@ -283,6 +283,32 @@ func missingWords(t *tally.Table) []string {
 	return []string{fmt.Sprintf("%s: no line of %s: taken as not known, not as nothing", t.File, strings.Join(days, ", "))}
 }
 
+// endsEarly warns where a table ends before the day before today.
+func (s *Scenario) endsEarly(t *tally.Table, today int) []string {
+	last := 0
+	for _, row := range t.Rows {
+		day, _ := s.dayOfTable(t, row)
+		last = max(last, day)
+	}
+	if last >= today-1 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s: ends on %s, before today, %s: the days after are taken as not known, not as nothing", t.File, s.dayWords(last), s.dayWords(today))}
+}
+
+// beginsLate warns where a table begins after the season.
+func (s *Scenario) beginsLate(t *tally.Table) []string {
+	first := s.Region.Calendar.Days
+	for _, row := range t.Rows {
+		day, _ := s.dayOfTable(t, row)
+		first = min(first, day)
+	}
+	if first == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s: begins on %s, after the season does, %s: the days before are taken as not known, not as nothing", t.File, s.dayWords(first), s.dayWords(0))}
+}
+
 // rainForm is the rain of the season so far.
 var rainForm = &tally.Form{What: "the rain so far", Once: []string{"date"}, Columns: []tally.Column{
 	{Name: "date", Kind: tally.Date},
@@ -312,5 +338,5 @@ func (s *Scenario) ReadRain(name string, data []byte, today int) (mm []float64, 
 	if err := t.Err(); err != nil {
 		return nil, nil, err
 	}
-	return mm, append(t.Warnings, missingWords(t)...), nil
+	return mm, append(append(append(t.Warnings, s.beginsLate(t)...), missingWords(t)...), s.endsEarly(t, today)...), nil
 }

@@ -23,6 +23,9 @@ func TestNumbers(t *testing.T) {
 	} {
 		assert.Equal(t, "f:6: sites.Stone Weir.cutters: found "+found+", allowed: "+whole, said(t, changed(t, "cutters: 3", "cutters: "+value)), value)
 	}
+	for _, value := range []string{"3.000", "3,000"} {
+		assert.Equal(t, "f:6: sites.Stone Weir.cutters: found "+value+", allowed: a whole number without marks, such as 3000", said(t, changed(t, "cutters: 3", "cutters: "+value)))
+	}
 	for value, want := range map[string]float64{"1e6": 1e6, "0": 0, "0.125": 0.125, "1000000": 1e6} {
 		assert.Equal(t, want, read(t, changed(t, "open_rack_m2: 75", "open_rack_m2: "+value)).Region.Sites[0].OpenRackM2, value)
 	}

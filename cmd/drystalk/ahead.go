@@ -59,7 +59,7 @@ func (c *aheadCmd) read(t terminal) error {
 	}
 	lies := answers.Lies{Start: st.Start, Known: st.Known, Warnings: st.Warnings}
 	if c.Cut != "" {
-		if data, err = c.open(c.Cut, "tally of cutting"); err != nil {
+		if data, err = c.open(c.Cut, "file of what was cut"); err != nil {
 			return err
 		}
 		var warnings []string
@@ -69,7 +69,7 @@ func (c *aheadCmd) read(t terminal) error {
 		lies.Warnings = append(lies.Warnings, warnings...)
 	}
 	if c.Rain != "" {
-		if data, err = c.open(c.Rain, "table of rain"); err != nil {
+		if data, err = c.open(c.Rain, "file of the rain"); err != nil {
 			return err
 		}
 		var warnings []string

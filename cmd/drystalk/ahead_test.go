@@ -52,12 +52,18 @@ func TestFaultsOfAStock(t *testing.T) {
 		{"3 jun", "2026-06-03", "stock.yaml:1: today: found \"2026-06-03\", allowed: a day and a month, such as \"1 mar\", in a year without 29 February"},
 		{"fresh_stalks: 900, ", "", "stock.yaml:4: sites.Stone Weir's.fresh_stalks: found nothing, allowed: a whole number from 0 to"},
 		{"fresh_stalks: 900", "fresh_stalks: 900 kg", "stock.yaml:4: sites.Stone Weir's.fresh_stalks: found \"900 kg\", allowed: a whole number from 0 to"},
-		{"fresh_stalks: 900", "fresh_stalks: 900,5", "stock.yaml:4: sites.Stone Weir's."},
+		{"fresh_stalks: 900", "fresh_stalks: 900,5", "stock.yaml:4: sites.Stone Weir's.fresh_stalks: found 900,5, allowed: a whole number without marks, such as 900"},
+		{"good_stalks: 700", "good_stalks: 118.000", "stock.yaml:2: hub.good_stalks: found 118.000, allowed: a whole number without marks, such as 118000"},
+		{"good_stalks: 700", "good_stalks: 118,000", "stock.yaml:2: hub.good_stalks: found 118,000, allowed: a whole number without marks, such as 118000"},
+		{"good_stalks: 700", "good_stalks: 118.5", "stock.yaml:2: hub.good_stalks: found 118.5, allowed: a whole number without marks, such as 118"},
+		{"fresh_stalks: 900, half_dry_stalks: 600", "fresh_stalks: 3,000, half_dry_stalks: 5,000", "stock.yaml:4: sites.Stone Weir's.fresh_stalks: found 3,000, allowed: a whole number without marks, such as 3000\nerror: stock.yaml:4: sites.Stone Weir's.half_dry_stalks: found 5,000, allowed: a whole number without marks, such as 5000"},
+		{"in_store_stalks: 200", "in_store_stalks: 39000000", "stock.yaml:4: sites.Stone Weir's.in_store_stalks: found 39000000, allowed: a whole number from 0 to 90000, 20 times the largest month of the contract"},
+		{"good_stalks: 700", "good_stalks: 90001", "stock.yaml:2: hub.good_stalks: found 90001, allowed: a whole number from 0 to 90000, 20 times the largest month of the contract"},
 		{"fresh_stalks: 900", "fresh_stalks: 900000", "stock.yaml:4: sites.Stone Weir's.fresh_stalks: found 900000, allowed: a whole number from 0 to"},
 		{"fresh_stalks", "fresh_stalk", "stock.yaml:4: sites.Stone Weir's.fresh_stalk: found an unknown key, allowed: did you mean fresh_stalks?"},
 		{"Stone Weir's:", "Stone Wier's:", "stock.yaml:4: sites.Stone Wier's: found an unknown key, allowed: did you mean Stone Weir's?"},
-		{"delivered_this_month_stalks: 100", "delivered_this_month_stalks: 4501", "delivered_this_month_stalks: found 4501, allowed: a whole number from 0 to 4500"},
-		{"in_dryers_stalks: 300", "in_dryers_stalks: 5000", "sites.Stone Weir's.in_dryers_stalks: found 5000, allowed: a whole number from 0 to 1500"},
+		{"delivered_this_month_stalks: 100", "delivered_this_month_stalks: 4501", "delivered_this_month_stalks: found 4501, allowed: a whole number from 0 to 4500, what the contract asks for in June"},
+		{"in_dryers_stalks: 300", "in_dryers_stalks: 5000", "sites.Stone Weir's.in_dryers_stalks: found 5000, allowed: a whole number from 0 to 1500, what its dryers hold"},
 		{"in_dryers_stalks: 300", "in_dryers_stalks: 300, dryers_down: 2", "sites.Stone Weir's.dryers_down: found 2, allowed: a whole number from 0 to 1"},
 		{"sites:", "comes: [{on: 1 jun, to: hub, stalks: 5}]\nsites:", "comes[1].on: found \"1 jun\", allowed: a day from today on"},
 		{"sites:", "comes: [{on: 5 jun, to: harbour, stalks: 5}]\nsites:", "comes[1].to: found \"harbour\", allowed: hub, or the name of a site"},
@@ -74,7 +80,11 @@ func TestFaultsOfAStock(t *testing.T) {
 	}
 	code, _, errOut := inAhead(t, map[string]string{"stock.yaml": tinyStock}, "--stock", "stock.yaml", "--with", "Stone Weir's: dryers=0")
 	assert.Equal(t, exitUsage, code)
-	assert.Contains(t, errOut, "in_dryers_stalks: found 300, allowed: 0, or nothing: the plan has no dryer at Stone Weir's (--with 'Stone Weir's: dryers=1' states one)")
+	assert.Contains(t, errOut, "in_dryers_stalks: found 300, allowed: 0, as the plan has no dryer at Stone Weir's (--with 'Stone Weir's: dryers=1' states one)")
+	noDryer := strings.Replace(tinyStock, "in_dryers_stalks: 300", "in_dryers_stalks: 0, dryers_down: 1", 1)
+	code, _, errOut = inAhead(t, map[string]string{"stock.yaml": noDryer}, "--stock", "stock.yaml", "--with", "Stone Weir's: dryers=0")
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, errOut, "dryers_down: found 1, allowed: 0, as the plan has no dryer there")
 	code, _, errOut = inAhead(t, nil)
 	assert.Equal(t, exitUsage, code)
 	assert.Contains(t, errOut, "--stock: found nothing, allowed: a file that says what lies where today")
@@ -104,12 +114,13 @@ func TestStockAsATable(t *testing.T) {
 	assert.Equal(t, string(answer(map[string]string{"stock.yaml": tinyStock}, "stock.yaml")), string(answer(map[string]string{"stock.csv": stockTable}, "stock.csv")))
 	for _, tt := range []struct{ old, now, want string }{
 		{"2026-06-03,hub,-,-,-,-,700,100\n", "", "stock.csv: place: found no line of hub, allowed: a line of every site of the scenario and one of the hub"},
-		{"stone weir's,900", "stone wier's,900", "stock.csv:2: place: found \"stone wier's\", allowed: did you mean Stone Weir's?"},
+		{"stone weir's,900", "stone wier's,900", "stock.csv:2: place: found \"stone wier's\", allowed: Stone Weir's"},
 		{"900,600", "900.5,600", "stock.csv:2: fresh_stalks: found \"900.5\""},
 		{"900,600", "95 kg,600", "stock.csv:2: fresh_stalks: found \"95 kg\""},
 		{"900,600", ",600", "stock.csv:2: fresh_stalks: found nothing, allowed: a count; write 0 where there is none"},
 		{"2026-06-03,hub", "2026-06-04,hub", "stock.csv:3: date: found 2026-06-04, allowed: the same day in all lines"},
-		{"-,700,100", "-,700,9000", "stock.csv:3: delivered_this_month_stalks: found 9000, allowed: 0 to 4500 stalks"},
+		{"-,700,100", "-,700,9000", "stock.csv:3: delivered_this_month_stalks: found 9000, allowed: a whole number from 0 to 4500, what the contract asks for in June"},
+		{"300,200,", "300,39000000,", "stock.csv:2: in_store_stalks: found 39000000, allowed: a whole number from 0 to 90000, 20 times the largest month of the contract"},
 		{"hub,-", "hub,3", "stock.csv:3: fresh_stalks: found 3, allowed: nothing in the line of the hub"},
 		{"2026-06-03", "03/06/2026", "stock.csv:2: date: found \"03/06/2026\""},
 	} {
@@ -148,6 +159,15 @@ func TestSlipsOfATally(t *testing.T) {
 	code, _, errOut := inAhead(t, map[string]string{"stock.yaml": later, "cut.csv": good + "5.6.2026;stone weir's;1600;17:30\n"}, "--stock", "stock.yaml", "--cut", "cut.csv")
 	assert.Equal(t, exitDone, code, errOut)
 	assert.Contains(t, errOut, "warning: cut.csv: no line of 2026-06-03, 2026-06-04: taken as not known, not as nothing")
+	code, _, errOut = inAhead(t, map[string]string{"stock.yaml": later, "cut.csv": good, "rain.csv": "date,rain_mm\n2026-06-02,3\n2026-06-03,0\n"}, "--stock", "stock.yaml", "--cut", "cut.csv", "--rain", "rain.csv")
+	assert.Equal(t, exitDone, code, errOut)
+	for _, want := range []string{
+		"warning: cut.csv: ends on 2 June, before today, 6 June: the days after are taken as not known, not as nothing",
+		"warning: rain.csv: begins on 2 June, after the season does, 1 June: the days before are taken as not known, not as nothing",
+		"warning: rain.csv: ends on 3 June, before today, 6 June: the days after are taken as not known, not as nothing",
+	} {
+		assert.Contains(t, errOut, want)
+	}
 	for text, want := range map[string]string{
 		"date,rain_mm\n2026-06-04,3\n":               "rain.csv:2: date: found 2026-06-04, allowed: a day before today, 3 June",
 		"date,rain_mm\n2026-06-01,3 mm\n":            "rain.csv:2: rain_mm: found \"3 mm\"",

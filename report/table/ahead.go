@@ -2,6 +2,7 @@ package table
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"drystalk/report/words"
@@ -79,7 +80,7 @@ func AheadStock(a ahead.Answer) Table {
 func AheadLoad(a ahead.Answer) Table {
 	t := Table{
 		Title: "The first charge of today by site (where fewer than half of the seasons fire, leave it to the sun)",
-		Head:  []string{"site", "why", "load", "fired in", "at, h", "hours of fire, 5 to 95 %", "wood, kg"}, Left: 3,
+		Head:  []string{"site", "why", "load", "fired in", "at", "hours of fire, 5 to 95 %", "wood, kg"}, Left: 3,
 	}
 	for _, l := range a.Load {
 		row := []Cell{text(l.Site), text(""), text("nothing"), odds(l.Fired), text(""), text(""), text("")}
@@ -88,11 +89,17 @@ func AheadLoad(a ahead.Answer) Table {
 			if l.Room.Share > 0.5 {
 				why = "racks are short of room"
 			}
-			row = []Cell{text(l.Site), text(why), text(loadWords(l)), odds(l.Fired), whole(l.AtH, "h"), hoursBand(l), band(l.WoodKg, "kg")}
+			row = []Cell{text(l.Site), text(why), text(loadWords(l)), odds(l.Fired), clock(l.AtH), hoursBand(l), band(l.WoodKg, "kg")}
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	return t
+}
+
+// clock is a time of day, said as 7:30 and kept in hours.
+func clock(atH float64) Cell {
+	minutes := int(math.Round(60*atH)) % (24 * 60)
+	return one(fmt.Sprintf("%d:%02d", minutes/60, minutes%60), Real, "h", atH)
 }
 
 // hoursBand is the spread of the hours of fire, with a decimal.

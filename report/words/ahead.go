@@ -48,17 +48,6 @@ func withoutTrials(o trials.Odds) string {
 	return strings.Replace(strings.Replace(InTrials(o), " of the trial seasons", "", 1), " trial seasons", "", 1)
 }
 
-// BestAhead returns the way that meets all months ahead most often of those that clearly do so more
-// often than as now; ok is false where none does.
-func BestAhead(a ahead.Answer) (best ahead.Way, ok bool) {
-	for _, w := range a.Ways[1:] {
-		if w.Gain.Low > 0 && (!ok || w.Gain.Mean > best.Gain.Mean) {
-			best, ok = w, true
-		}
-	}
-	return best, ok
-}
-
 // AheadParagraph is what a group decides by, the most telling first.
 func AheadParagraph(a ahead.Answer, currency string) []string {
 	return []string{aheadWays(a), truckInShort(a, currency), aheadStock(a), aheadToday(a), stopInShort(a)}
@@ -70,11 +59,34 @@ func aheadWays(a ahead.Answer) string {
 	if now.All.Share >= 1 {
 		return ""
 	}
-	best, ok := BestAhead(a)
-	if !ok {
+	at := ahead.Best(a.Ways)
+	if at < 0 {
 		return aheadFirst(a)
 	}
-	return fmt.Sprintf("What helps most is %s: all months ahead are met in %s instead of %s.", wayAtSite(wayAhead[best.Key][1], best.Site), OutOf(best.All.Share), strings.TrimSuffix(OutOf(now.All.Share), " of 100"))
+	best := a.Ways[at]
+	return fmt.Sprintf("What helps most is %s: all months ahead are met in %s instead of %s.", wayAtSite(wayAhead[best.Key][1], best.Site), OutOf(best.All.Share), strings.TrimSuffix(OutOf(now.All.Share), " of 100")) + withoutRent(a.Ways, best.Key)
+}
+
+// withoutRent says which way helps about as much as a rented dryer: one that clearly gains over as now
+// and cannot be told from it in the same seasons.
+func withoutRent(ways []ahead.Way, best ahead.Key) string {
+	if best != ahead.RentDryer {
+		return ""
+	}
+	as := -1
+	for k, w := range ways {
+		if w.Behind != nil && w.Behind.Low <= 0 && w.Gain.Low > 0 && (as < 0 || w.Gain.Mean > ways[as].Gain.Mean) {
+			as = k
+		}
+	}
+	if as < 0 {
+		return ""
+	}
+	if ways[as].Key == ahead.StopCut {
+		return " No cutting for a week helps about as much and needs no rent."
+	}
+	name := wayAhead[ways[as].Key][1]
+	return " " + strings.ToUpper(name[:1]) + name[1:] + " help about as much and need no rent."
 }
 
 // aheadFirst says which way helps the month at hand most, where none helps all months ahead.
@@ -103,7 +115,7 @@ func aheadStock(a ahead.Answer) string {
 	if s.Needed == 0 {
 		return fmt.Sprintf("No stock need be left over on %s.", s.Date)
 	}
-	return fmt.Sprintf("On %s, after delivery, %s good stalks should be left in store for the months after; as now half of the seasons have %s.", s.Date, Grouped(s.Needed), Whole(s.Expected.Median))
+	return fmt.Sprintf("On %s, after delivery, %s good stalks should be left for the months after; as now half of the seasons have %s or more.", s.Date, Grouped(s.Needed), Whole(s.Expected.Median))
 }
 
 // aheadToday says where a fire is lit today.
@@ -117,10 +129,12 @@ func aheadToday(a ahead.Answer) string {
 	switch {
 	case len(a.Load) == 0:
 		return ""
+	case len(fire) == 0 && a.Lies.Wet == 0:
+		return "Today no dryer need be fired: nothing lies wet."
 	case len(fire) == 0:
 		return "Today no dryer need be fired: the sun may do it."
 	case len(fire) == len(a.Load) && len(fire) > 2:
-		return "Today all sites with dryers should fire; the table says what first."
+		return "Today all sites with dryers should fire."
 	}
 	return fmt.Sprintf("Today a fire is worth it at %s; the table says what to load.", And(fire))
 }
@@ -160,7 +174,8 @@ func AheadNotes(a ahead.Answer, currency string) []Note {
 		note("How sure", aheadSure(a)),
 		note("The season so far", aheadShown(a)...),
 		note("Today's stock", aheadLies(a.Lies), "Stalks in the yard are taken to have lived in this season's weather since the day of their cut, which tells their mould; look at them: what shows mould is not good stock."),
-		note("Stock by date", fmt.Sprintf("So much must lie at the hub for all months after that day to be met in %s, if everybody cuts what racks and dryers take. What comes after is counted with the dryers that stand.", ofHundred(a.Target))),
+		note("Stock by date", fmt.Sprintf("So much must lie at the hub for all months after that day to be met in %s, if everybody cuts what racks and dryers take. What comes after is counted with the dryers that stand.", ofHundred(a.Target)), "Today's row counts what lies at the hub and, by the share that is accepted there, what lies dry at the sites."),
+		note("A rented dryer", rentAhead(a)),
 		note("Money", aheadMoney(a, currency)),
 		note("The truckload", truckSentence(a, currency)),
 		note("Night", nightAhead(a)),
@@ -190,8 +205,8 @@ func aheadShown(a ahead.Answer) []string {
 		out = append(out, "The rain so far stands as written down; of 25 weathers drawn for each season the one whose past is most like it goes on.")
 	}
 	if o := a.Output; o != nil {
-		out = append(out, fmt.Sprintf("From %s tallied days of cutting, all sites bring %s of what the plan states (%s to %s); before, %s to %s was thought possible.",
-			Grouped(o.Days), Percent(o.Now.Median), bare(o.Now.P5), Percent(o.Now.P95), bare(o.Before.P5), Percent(o.Before.P95)))
+		out = append(out, fmt.Sprintf("From %s, all sites bring %s of what the plan states (%s to %s); before, %s to %s was thought possible.",
+			tallied(o), Percent(o.Now.Median), bare(o.Now.P5), Percent(o.Now.P95), bare(o.Before.P5), Percent(o.Before.P95)))
 	}
 	if a.Outlook > 0 {
 		out = append(out, fmt.Sprintf("The rain of %s from today on is taken as it was foreseen; forecasts err, so try another too.", days(a.Outlook)))
@@ -200,6 +215,27 @@ func aheadShown(a ahead.Answer) []string {
 		return []string{"Nothing of this season is behind the odds but the stock: a tally of cutting (--cut) and the rain so far (--rain) make them surer."}
 	}
 	return out
+}
+
+// tallied says how many days of cutting are behind the output: of each site, so that no day counts twice.
+func tallied(o *ahead.Output) string {
+	of := days(o.Most)
+	if o.Fewest < o.Most {
+		of = fmt.Sprintf("%d to %s", o.Fewest, of)
+	}
+	of = strings.Replace(of, " day", " tallied day", 1) + " of cutting"
+	if o.Sites > 1 {
+		of += fmt.Sprintf(" at %d sites", o.Sites)
+	}
+	return of
+}
+
+// rentAhead says why no rented dryer is in the table.
+func rentAhead(a ahead.Answer) string {
+	if a.RentLate {
+		return "A dryer rented now would be ready only after the last month that asks for stalks (--rent-ready), so that it is not listed."
+	}
+	return ""
 }
 
 // aheadLies says what lies where.

@@ -49,6 +49,7 @@ type Answer struct {
 	Lies      Lies     `json:"lies_today"`
 	Ways      []Way    `json:"ways"`            // as now first
 	NightLeft bool     `json:"night_not_asked"` // night fires were not tried: nobody gave the word
+	RentLate  bool     `json:"rent_too_late"`   // a rented dryer was not tried: it would be ready only after the last month that asks
 	Stock     []Stock  `json:"stock_by_date"`
 	Load      []Load   `json:"load_today"` // by site with dryers
 	Truck     *Truck   `json:"truckload,omitempty"`
@@ -68,6 +69,9 @@ type Lies struct {
 // Output is what the tallies say of the season's luck.
 type Output struct {
 	Days   int         `json:"days_of_cutting"`     // written down, all sites together
+	Sites  int         `json:"sites_tallied"`       // of which such days are written down
+	Fewest int         `json:"fewest_days_of_site"` // of those
+	Most   int         `json:"most_days_of_site"`
 	Now    trials.Band `json:"of_what_is_stated"`   // output of all sites for the rest of the season, over what the plan states, as the seasons now have it
 	Before trials.Band `json:"before_what_was_cut"` // the same if nothing had been written down
 }
@@ -79,9 +83,10 @@ type Way struct {
 	Months []Month      `json:"months"`         // that still ask for stalks
 	Worst  int          `json:"worst_month_index"`
 	All    trials.Odds  `json:"all_months"`
-	Gain   trials.Mean  `json:"gain_share"`           // of the odds that all months ahead are met, over as now, in the same seasons
-	Missed trials.Mean  `json:"missing_stalks"`       // of the contract, all months ahead
-	Money  *trials.Mean `json:"money_more,omitempty"` // that the region has more for the rest of the season than as now, pay of members included; nil for as now, or without prices
+	Gain   trials.Mean  `json:"gain_share"`                  // of the odds that all months ahead are met, over as now, in the same seasons
+	Behind *trials.Mean `json:"behind_best_share,omitempty"` // by how much these odds lie below those of the way that clearly gains most, in the same seasons; nil for that way, for as now, and where none clearly gains
+	Missed trials.Mean  `json:"missing_stalks"`              // of the contract, all months ahead
+	Money  *trials.Mean `json:"money_more,omitempty"`        // that the region has more for the rest of the season than as now, pay of members included; nil for as now, or without prices
 }
 
 // Month is a contract month ahead.
@@ -114,6 +119,7 @@ func Ask(ctx context.Context, q Question) (Answer, error) {
 		return Answer{}, errors.New("what lies where today is not stated")
 	}
 	a := newAnswer(&q)
+	a.RentLate = q.rentTooLate()
 	if err := q.findRentSite(ctx); err != nil {
 		return a, err
 	}
@@ -127,11 +133,13 @@ func Ask(ctx context.Context, q Question) (Answer, error) {
 	if w.now, err = w.judge(variants[0].Region, tables[0]); err != nil {
 		return a, err
 	}
+	lived := make([]*judged, len(ways))
 	for v := range ways {
-		if err := w.say(&ways[v], variants[v].Region, tables[v]); err != nil {
+		if lived[v], err = w.say(&ways[v], variants[v].Region, tables[v]); err != nil {
 			return a, err
 		}
 	}
+	w.behind(ways, lived)
 	n := len(ways)
 	if q.Truck != nil {
 		if a.Truck, err = w.truck(variants[n].Region, tables[n]); err != nil {
@@ -222,9 +230,21 @@ const (
 	firstRentSeason = 1_000_000
 )
 
+// rentTooLate tells whether a rented dryer would be ready only after the last month that asks for stalks.
+func (q *Question) rentTooLate() bool {
+	r := q.Setup.Region
+	gate := r.Gate()
+	last := gate.LastAsked()
+	return last >= 0 && r.Start.Day+q.RentReadyDays > r.Calendar.Months()[last].LastDay
+}
+
 // findRentSite finds the site at which one more dryer leaves the fewest stalks missing.
 func (q *Question) findRentSite(ctx context.Context) error {
 	r := q.Setup.Region
+	if q.rentTooLate() {
+		q.rentAt = -1
+		return nil
+	}
 	sites := rentSites(r)
 	if q.rentAt = sites[0]; len(sites) == 1 || r.Hauls() || len(r.Moves) > 0 {
 		return nil
@@ -261,7 +281,14 @@ func (w *run) output(t *trials.Table) *Output {
 	}
 	o := &Output{Before: trials.NewBand(w.Setup.Outputs(t, false)), Now: trials.NewWeightedBand(w.Setup.Outputs(t, true), w.weights)}
 	for i := range k.Output {
-		o.Days += k.Output[i].Days
+		n := k.Output[i].Days
+		if n == 0 {
+			continue
+		}
+		if o.Days += n; o.Sites == 0 {
+			o.Fewest = n
+		}
+		o.Sites, o.Fewest, o.Most = o.Sites+1, min(o.Fewest, n), max(o.Most, n)
 	}
 	return o
 }

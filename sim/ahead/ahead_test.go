@@ -2,6 +2,7 @@ package ahead
 
 import (
 	"context"
+	"slices"
 	"testing"
 	"time"
 
@@ -157,12 +158,42 @@ func TestTalliesNarrowOutput(t *testing.T) {
 	b.set.Known = &trials.Known{Day: 30, Output: []trials.CutSoFar{{Days: 24, LogMean: -0.3}}}
 	a := ask(t, Question{Setup: b.set, Target: 0.9, Seasons: 60, RentReadyDays: 3})
 	require.NotNil(t, a.Output)
-	assert.Equal(t, 24, a.Output.Days)
+	assert.Equal(t, []int{24, 1, 24, 24}, []int{a.Output.Days, a.Output.Sites, a.Output.Fewest, a.Output.Most})
 	assert.Less(t, a.Output.Now.P95-a.Output.Now.P5, 0.7*(a.Output.Before.P95-a.Output.Before.P5))
 	assert.Less(t, a.Output.Now.Median, a.Output.Before.Median)
 	assert.True(t, a.Weighted)
 	assert.Less(t, a.Effective, 60.0)
 	assert.Equal(t, int(a.Effective+0.5), a.Ways[0].All.Seasons)
+}
+
+// A rented dryer that would be ready only after the last month that asks for stalks is not listed; one
+// that is ready on the last day of that month is.
+func TestRentedDryerTooLate(t *testing.T) {
+	q := idle(t)
+	r := q.Setup.Region
+	gate := r.Gate()
+	last := r.Calendar.Months()[gate.LastAsked()].LastDay
+	for after, listed := range map[int]bool{0: true, 1: false} {
+		q.RentReadyDays = last + after
+		a := ask(t, q)
+		assert.Equal(t, listed, slices.ContainsFunc(a.Ways, func(w Way) bool { return w.Key == RentDryer }), after)
+		assert.Equal(t, !listed, a.RentLate)
+	}
+}
+
+// By how much a way lies behind the best is counted season by season.
+func TestBehindTheBest(t *testing.T) {
+	w := run{weights: []float64{1, 1, 1, 1}}
+	ways := []Way{{Key: AsNow}, {Key: Evening, Gain: trials.Mean{Mean: 0.5, Low: 0.1}}, {Key: RentDryer, Gain: trials.Mean{Mean: 0.75, Low: 0.2}}}
+	lived := []*judged{{all: make([]bool, 4)}, {all: []bool{true, true, false, false}}, {all: []bool{true, false, true, true}}}
+	w.behind(ways, lived)
+	require.NotNil(t, ways[1].Behind)
+	assert.Equal(t, 0.25, ways[1].Behind.Mean)
+	assert.Less(t, ways[1].Behind.Low, 0.0)
+	assert.Nil(t, ways[0].Behind)
+	assert.Nil(t, ways[2].Behind)
+	assert.Equal(t, 2, Best(ways))
+	assert.Equal(t, -1, Best(ways[:1]))
 }
 
 // A scenario of several sites looks for the best site of a rented dryer among those that cut most for

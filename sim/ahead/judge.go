@@ -80,13 +80,13 @@ func (w *run) netOf(r *sim.Region, t *trials.Table, months []sim.HubMonth, i int
 	return sum.Units()
 }
 
-// say judges a way beside as now.
-func (w *run) say(way *Way, r *sim.Region, t *trials.Table) error {
+// say judges a way beside as now, and returns what became of it.
+func (w *run) say(way *Way, r *sim.Region, t *trials.Table) (*judged, error) {
 	j := w.now
 	if way.Key != AsNow {
 		var err error
 		if j, err = w.judge(r, t); err != nil {
-			return err
+			return nil, err
 		}
 	}
 	gate, spans := t.Gate(), t.Spans()
@@ -110,7 +110,33 @@ func (w *run) say(way *Way, r *sim.Region, t *trials.Table) error {
 		more := trials.NewWeightedMean(less(j.net, w.now.net), w.weights)
 		way.Money = &more
 	}
-	return nil
+	return j, nil
+}
+
+// Best returns the index of the way that meets all months ahead most often of those that clearly do so
+// more often than as now; below 0 where none does.
+func Best(ways []Way) int {
+	best := -1
+	for k := range ways {
+		if g := ways[k].Gain; ways[k].Key != AsNow && g.Low > 0 && (best < 0 || g.Mean > ways[best].Gain.Mean) {
+			best = k
+		}
+	}
+	return best
+}
+
+// behind says by how much each way lies behind the best, in the same seasons.
+func (w *run) behind(ways []Way, lived []*judged) {
+	best := Best(ways)
+	if best < 0 {
+		return
+	}
+	for k := range ways {
+		if k != best && ways[k].Key != AsNow {
+			less := w.gain(lived[best].all, lived[k].all)
+			ways[k].Behind = &less
+		}
+	}
 }
 
 // worst returns the month with the lowest odds, the earliest of equals.

@@ -25,10 +25,7 @@ type Truck struct {
 // truck judges the truckload beside as now.
 func (w *run) truck(r *sim.Region, t *trials.Table) (*Truck, error) {
 	var way Way
-	if err := w.say(&way, r, t); err != nil {
-		return nil, err
-	}
-	j, err := w.judge(r, t)
+	j, err := w.say(&way, r, t)
 	if err != nil {
 		return nil, err
 	}

@@ -30,7 +30,7 @@ func Ahead() ahead.Answer {
 			{Date: "31 July", Needed: 9000, Expected: trials.Band{P5: 0, Median: 4000, P95: 11_000, Seasons: 200}, Enough: trials.NewOdds(30, 200)},
 		},
 		Load: []ahead.Load{
-			{Site: "Heron Point", Dryers: 1, Fired: trials.NewOdds(198, 200), AtH: 7, Stalks: 1200, Of: []ahead.LoadOf{{DaysAgo: 6, MoistureWet: 0.4, Stalks: 300}, {DaysAgo: 4, MoistureWet: 0.78, Stalks: 890}, {DaysAgo: 1, MoistureWet: 0.9, Stalks: 10}}, DryingH: trials.Band{P5: 3.1, Median: 4, P95: 6.2, Seasons: 198}, WoodKg: trials.Band{P5: 12, Median: 20, P95: 41, Seasons: 198}, Room: trials.NewOdds(10, 198)},
+			{Site: "Heron Point", Dryers: 1, Fired: trials.NewOdds(198, 200), AtH: 7.5, Stalks: 1200, Of: []ahead.LoadOf{{DaysAgo: 6, MoistureWet: 0.4, Stalks: 300}, {DaysAgo: 4, MoistureWet: 0.78, Stalks: 890}, {DaysAgo: 1, MoistureWet: 0.9, Stalks: 10}}, DryingH: trials.Band{P5: 3.1, Median: 4, P95: 6.2, Seasons: 198}, WoodKg: trials.Band{P5: 12, Median: 20, P95: 41, Seasons: 198}, Room: trials.NewOdds(10, 198)},
 			{Site: "Old Sluice", Dryers: 1, Fired: trials.NewOdds(0, 200)},
 		},
 	}
@@ -44,6 +44,6 @@ func AheadWithTruck() ahead.Answer {
 	worth, money, odds := trials.Mean{Mean: 0.11, Low: 0.1, High: 0.12, Seasons: 200}, trials.Mean{Mean: 400, Low: 200, High: 600, Seasons: 200}, trials.NewOdds(170, 200)
 	a.Truck = &ahead.Truck{Stalks: 20_000, On: "20 July", Price: 0.09, Months: a.Ways[1].Months, All: a.Ways[1].All, Gain: Mean(0.2), Sold: Mean(15_000), Money: &money, Worth: &worth, Pays: &odds}
 	a.Tallied, a.Weighted, a.Effective, a.Rain, a.Outlook = true, true, 41.3, true, 3
-	a.Output = &ahead.Output{Days: 24, Now: trials.Band{P5: 0.8, Median: 0.9, P95: 1.01}, Before: trials.Band{P5: 0.7, Median: 1, P95: 1.35}}
+	a.Output = &ahead.Output{Days: 24, Sites: 2, Fewest: 12, Most: 12, Now: trials.Band{P5: 0.8, Median: 0.9, P95: 1.01}, Before: trials.Band{P5: 0.7, Median: 1, P95: 1.35}}
 	return a
 }
