@@ -19,7 +19,7 @@ func ForCharges(f measured.ChargeFit, means []FullLoadMeant, file string) (Repor
 	for _, l := range f.Loads {
 		off = append(off, chart.Off{Line: l.Line, Off: 100 * (l.Out - l.Expected), SD: 100 * l.SD})
 	}
-	c, err := chart.Residuals("charges-residuals", "Loads beside the fit", "moisture out, read less expected (points)", off)
+	c, err := chart.Residuals(chart.Fitted("charges-residuals", "Loads beside the fit", "moisture out, read less expected (points)"), off)
 	if err != nil {
 		return Report{}, err
 	}
@@ -57,14 +57,17 @@ func ForOutput(f measured.OutputFit, file string) (Report, error) {
 	for _, d := range f.Days {
 		off = append(off, chart.Off{Line: d.Line, Off: d.PerH - f.PerH, SD: f.DaySD * f.PerH})
 	}
-	c, err := chart.Residuals("output-residuals", "Days beside their mean", "stalks per person-hour, day less mean", off)
+	c, err := chart.Residuals(chart.Residual{
+		Name: "output-residuals", Title: "Days beside their mean", Axis: "stalks per person-hour, day less mean",
+		Marks: "dots: days; bars: two standard deviations between days, in which 19 of 20 days lie", Shows: "how far each of %d days lies from the mean of all",
+	}, off)
 	if err != nil {
 		return Report{}, err
 	}
 	r := Report{
 		Title: "What a tally of cutting tells", Sentence: words.OutputSentence(said),
-		Paragraph: append(append(words.OddLines(oddLines(f.Odd)), words.OutputParagraph(said)...), words.MeasuredInShort(f.Estimates, file)...),
-		Sections:  []Section{{Title: "What the tally tells", Charts: []Chart{c}, Tables: []Table{table.Measured(f.Estimates), table.OutputDays(f.Days)}}},
+		Paragraph: append(append(words.OddLines(oddLines(f.Odd)), append(words.FarLines(f.FarLines), words.OutputParagraph(said)...)...), words.MeasuredInShort(f.Estimates, file)...),
+		Sections:  []Section{{Title: "What the tally tells", Charts: []Chart{c}, Tables: []Table{table.MeasuredOutput(f), table.OutputDays(f.Days)}}},
 	}
 	return withUnused(r, f.Odd), nil
 }
@@ -75,13 +78,13 @@ func ForRacks(f measured.RackFit, file string) (Report, error) {
 	for _, s := range f.Spans {
 		off = append(off, chart.Off{Line: s.Line, Off: 100 * (s.To/(1+s.To) - s.Expected/(1+s.Expected)), SD: 100 * s.SD / ((1 + s.Expected) * (1 + s.Expected))})
 	}
-	c, err := chart.Residuals("racks-residuals", "Weighings beside the fit", "moisture, weighed less expected (points)", off)
+	c, err := chart.Residuals(chart.Fitted("racks-residuals", "Weighings beside the fit", "moisture, weighed less expected (points)"), off)
 	if err != nil {
 		return Report{}, err
 	}
 	r := Report{
-		Title: "What weighings on racks tell", Sentence: words.MeasuredSentence(fmt.Sprintf("%d times between weighings", len(f.Spans)), f.Estimates),
-		Paragraph: append(append(words.OddLines(oddLines(f.Odd)), words.MeasuredInShort(f.Estimates, file)...), words.ExcessInShort(f.Excess, "time")...),
+		Title: "What weighings on racks tell", Sentence: words.MeasuredSentence(fmt.Sprintf("%d times between weighings", len(f.Spans)), f.Estimates) + words.StoodInSentence(f.StoodIn),
+		Paragraph: append(append(words.OddTimes(f.Odd), words.MeasuredInShort(f.Estimates, file)...), words.ExcessInShort(f.Excess, "time")...),
 		Sections:  []Section{{Title: "What the log tells", Charts: []Chart{c}, Tables: []Table{table.Measured(f.Estimates), table.RackSpans(f.Spans)}}},
 	}
 	return withUnused(r, append(slices.Clone(f.Odd), f.Unused...)), nil

@@ -65,9 +65,14 @@ func (f *logFlags) write(t terminal, what string, d document.Document, m answers
 		return err
 	}
 	files[0].Name = what + "-report.html"
-	name := document.MeasuredFile(what)
-	about := []string{d.Report.Sentence, "From " + f.Log + ". A scenario beside this file takes it up with  knowledge: {measured_files: " + name + "}"}
-	files = append(files, report.File{Name: name, Data: scenarios.WriteMeasured(about, m.Carried())}, report.File{Name: what + ".json", Data: d.JSON})
+	name, carried := document.MeasuredFile(what), m.Carried()
+	uses := "No range for a scenario is written: the documented ones stand."
+	if len(carried) > 0 {
+		uses = fmt.Sprintf("A scenario uses it with  knowledge: {measured_files: %s}  beside it.", name)
+		about := []string{d.Report.Sentence, "From " + f.Log + ". A scenario beside this file takes it up with  knowledge: {measured_files: " + name + "}"}
+		files = append(files, report.File{Name: name, Data: scenarios.WriteMeasured(about, carried)})
+	}
+	files = append(files, report.File{Name: what + ".json", Data: d.JSON})
 	paths, failed := report.WriteFiles(f.Out, files)
 	for _, w := range m.Warnings {
 		_, _ = fmt.Fprintln(t.err, "warning: "+w)
@@ -77,7 +82,7 @@ func (f *logFlags) write(t terminal, what string, d document.Document, m answers
 		return notWritten(failed)
 	}
 	_, _ = fmt.Fprintln(t.out, d.Report.CautionText())
-	_, _ = fmt.Fprintf(t.out, "A scenario uses it with  knowledge: {measured_files: %s}  beside it. Written:\n", name)
+	_, _ = fmt.Fprintln(t.out, uses+" Written:")
 	for _, p := range paths {
 		_, _ = fmt.Fprintln(t.out, "  "+p)
 	}

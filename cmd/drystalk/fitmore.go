@@ -65,7 +65,7 @@ func (c *fitRacksCmd) Run(t terminal) error {
 	}
 	racks := answers.RackLog{}
 	racks.File.Name = c.Record
-	if racks.Record, racks.File.Content, err = readRecord(c.Record); err != nil {
+	if racks.Record, racks.File.Content, err = readYard(c.Record); err != nil {
 		return err
 	}
 	var warnings []string

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 
@@ -26,11 +27,21 @@ const largestRecord = 64 << 20
 
 // readRecord reads a station record, and returns the hash of its file with it.
 func readRecord(name string) (rec *weather.Record, content string, err error) {
+	return readRecordBy(weather.ReadRecord, name)
+}
+
+// readYard reads the weather of the days of a log.
+func readYard(name string) (rec *weather.Record, content string, err error) {
+	return readRecordBy(weather.ReadYard, name)
+}
+
+// readRecordBy reads a file of daily weather by one of the ways to read it.
+func readRecordBy(read func(name string, in io.Reader) (*weather.Record, error), name string) (rec *weather.Record, content string, err error) {
 	data, err := readRegular(name, "station record", largestRecord)
 	if err != nil {
 		return nil, "", err
 	}
-	if rec, err = weather.ReadRecord(name, bytes.NewReader(data)); err != nil {
+	if rec, err = read(name, bytes.NewReader(data)); err != nil {
 		return nil, "", usageError{err}
 	}
 	return rec, scenarios.ContentOf(data), nil

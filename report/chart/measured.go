@@ -15,11 +15,24 @@ type Off struct {
 	Off, SD float64
 }
 
-// Residuals draws how far the lines of a log lie from what the fit expects, in the order of the file:
-// a dot at each with a bar of two standard deviations either way about nothing, which 19 of 20 dots
-// lie in. what names the axis, with its unit.
-func Residuals(name, title, what string, lines []Off) (Chart, error) {
-	p := blank(title, "line of the log", what)
+// Residual is what a chart of residuals says.
+type Residual struct {
+	Name, Title string
+	Axis        string // what is drawn upright, with its unit
+	Marks       string // what dots and bars are
+	Shows       string // what is to be seen, of how many ("%d")
+}
+
+// Fitted is a chart of lines beside what a fit expects of them.
+func Fitted(name, title, axis string) Residual {
+	return Residual{name, title, axis, "dots: as read; bars: where 19 of 20 dots are to be expected", "how far each of %d lines lies from what the fit expects"}
+}
+
+// Residuals draws how far the lines of a log lie from what is expected of them, in the order of the
+// file: a dot at each with a bar of two standard deviations either way about nothing, which 19 of 20
+// dots lie in.
+func Residuals(of Residual, lines []Off) (Chart, error) {
+	p := blank(of.Title, "line of the log", of.Axis)
 	top := 0.0
 	var at []float64
 	for i, l := range lines {
@@ -45,8 +58,8 @@ func Residuals(name, title, what string, lines []Off) (Chart, error) {
 	p.X.Tick.Marker = ticks(at, func(x float64) string { return fmt.Sprint(lines[int(x)].Line) })
 	step := residualStep(top)
 	p.Y.Tick.Marker = ticks(marks(-top, top, step), signed)
-	label(p, -0.5, 1.25*top, "dots: as read; bars: where 19 of 20 dots are to be expected", ink, vg.Points(4), 0, draw.XLeft)
-	return Chart{name, fmt.Sprintf("%s: how far each of %d lines lies from what the fit expects.", title, len(lines)), p, chartHeight}, nil
+	label(p, -0.5, 1.25*top, of.Marks, ink, vg.Points(4), 0, draw.XLeft)
+	return Chart{of.Name, of.Title + ": " + fmt.Sprintf(of.Shows, len(lines)) + ".", p, chartHeight}, nil
 }
 
 // residualStep returns 1, 2 or 5 times a power of ten for about three marks up to top.

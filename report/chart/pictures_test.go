@@ -51,7 +51,7 @@ var pictures = map[string]func() (Chart, error){
 		return Use("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, 2, 17, dayName)
 	},
 	"Residuals": func() (Chart, error) {
-		return Residuals("charges-residuals", "Loads beside the fit", "moisture out, read less expected (points)", []Off{{4, 0.5, 1.2}, {5, -1.4, 0.8}, {7, 0.1, 1.5}})
+		return Residuals(Fitted("charges-residuals", "Loads beside the fit", "moisture out, read less expected (points)"), []Off{{4, 0.5, 1.2}, {5, -1.4, 0.8}, {7, 0.1, 1.5}})
 	},
 	"Course": func() (Chart, error) {
 		c := charge.Default()

@@ -245,6 +245,7 @@ func laidOut(a *answers.LoadAnswer) report.Load {
 			CoolingH: a.CoolingH, WoodKg: a.WoodKg, EndMoistureWet: a.EndMoistureWet, OverdriedPart: a.OverdriedShare,
 			Measured:     measuredHere(c),
 			FreshPerGood: perGood(a.Costs, answers.FullFresh), PredriedPerGood: perGood(a.Costs, answers.FullPredried), Currency: c.Currency,
+			FreshWet: wetOf(a.Costs, answers.FullFresh), PredriedWet: wetOf(a.Costs, answers.FullPredried), Part: !a.Loaded,
 		},
 		Place: c.Setup.Region.Name, Invented: c.Invented, TargetWet: float64(c.Setup.Base.Cabinet.Target), WoodWet: a.WoodWet, AmbientC: a.AmbientC, Humidity: a.Humidity,
 		Curve: a.Curve, Costs: loadCosts(a.Costs), Currency: c.Currency,
@@ -279,6 +280,16 @@ func perGood(list []answers.LoadCosts, load string) float64 {
 	for _, l := range list {
 		if l.Load == load && l.Money != nil {
 			return l.Money.PerGoodStalk
+		}
+	}
+	return 0
+}
+
+// wetOf returns the moisture of a load of a comparison, wet basis.
+func wetOf(list []answers.LoadCosts, load string) float64 {
+	for _, l := range list {
+		if l.Load == load {
+			return l.MoistureWet
 		}
 	}
 	return 0

@@ -33,8 +33,15 @@ func Costs(loads []LoadCosts, currency string) Table {
 		}
 		t.Rows = append(t.Rows, cells)
 	}
-	row("stalks", "%.0f", Count, "", func(l LoadCosts) float64 { return float64(l.Stalks) })
-	row("of them good: not broken, not browned", "%.0f", Real, "", func(l LoadCosts) float64 { return l.GoodStalks })
+	counted := func(name string, of func(LoadCosts) float64) {
+		cells := texts(name)
+		for _, l := range loads {
+			cells = append(cells, whole(of(l), ""))
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	counted("stalks", func(l LoadCosts) float64 { return float64(l.Stalks) })
+	counted("of them good: not broken, not browned", func(l LoadCosts) float64 { return l.GoodStalks })
 	row("hours of fire", "%.1f", Real, "h", func(l LoadCosts) float64 { return l.DryingH })
 	row("wood, kg", "%.1f", Real, "kg", func(l LoadCosts) float64 { return l.WoodKg })
 	row("person-hours: tending the fire", "%.1f", Real, "h", func(l LoadCosts) float64 { return l.TendingH })
@@ -50,7 +57,7 @@ func Costs(loads []LoadCosts, currency string) Table {
 	cost("grading and bundling", func(l LoadCosts) float64 { return l.Grading })
 	cost("upkeep of the dryer", func(l LoadCosts) float64 { return l.Upkeep })
 	cost("in all", func(l LoadCosts) float64 { return l.Total })
-	cells := texts("a good stalk, " + currency)
+	cells := texts("a good stalk of that load, " + currency)
 	for _, l := range loads {
 		cells = append(cells, one(words.Price(l.PerGood, ""), Price, currency, l.PerGood))
 	}

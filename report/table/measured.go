@@ -9,8 +9,7 @@ import (
 
 // Measured lists what a log tells of each parameter, beside what is documented.
 func Measured(tells []measured.Estimate) Table {
-	t := Table{Title: "What the log tells (95 % intervals)", Head: []string{"", "unit", "the log", "documented", "for a scenario", "carried", ""}, Left: 2}
-	t.Apart = []string{"parameter", "unit", "the log", "documented", "for a scenario", "carried", "why"}
+	t := Table{Title: "What the log tells (95 % intervals)", Head: []string{"parameter", "unit", "the log", "documented", "for a scenario", "carried", "why"}, Left: 2}
 	for _, e := range tells {
 		said, carried := text("open"), "no"
 		if !e.Open() {
@@ -20,6 +19,21 @@ func Measured(tells []measured.Estimate) Table {
 			carried = "yes"
 		}
 		t.Rows = append(t.Rows, []Cell{text(e.Name), text(e.Unit), said, triangle(e.Documented, e.Unit), triangle(e.Range, e.Unit), text(carried), text(e.Why)})
+	}
+	return t
+}
+
+// MeasuredOutput lists what a tally of one season tells, beside the wider range of any season.
+func MeasuredOutput(f measured.OutputFit) Table {
+	t := Measured(f.Estimates)
+	t.Title = "What the tally tells (the tally: 95 % interval of this season)"
+	t.Head[2] = "the tally"
+	for i, e := range f.Estimates {
+		x := [3]float64{f.PerH / f.StatedPerH, f.LowPerH / f.StatedPerH, f.HighPerH / f.StatedPerH}
+		t.Rows[i][2] = cell(fmt.Sprintf("%s (%s to %s)", words.Figure(x[0]), words.Figure(x[1]), words.Figure(x[2])), Real, e.Unit, x)
+		if e.Carried {
+			t.Title += "; for a scenario: widened, because one season does not show what differs between seasons"
+		}
 	}
 	return t
 }
@@ -49,7 +63,7 @@ func wetFine(x float64) Cell { return one(fmt.Sprintf("%.1f", 100*x), Share, "",
 func NotUsed(lines []measured.NotUsed) Table {
 	t := Table{Title: "Lines that are not used", Head: []string{"line", "why"}, Left: 2}
 	for _, l := range lines {
-		t.Rows = append(t.Rows, []Cell{one(fmt.Sprint(l.Line), Count, "", float64(l.Line)), text(l.Why)})
+		t.Rows = append(t.Rows, []Cell{one(l.Lines(), Count, "", float64(l.Line)), text(l.Why)})
 	}
 	return t
 }
@@ -65,11 +79,11 @@ func OutputDays(days []measured.OutputDay) Table {
 
 // RackSpans lists the times between weighings beside what is expected of them.
 func RackSpans(spans []measured.RackSpan) Table {
-	t := Table{Title: "Between weighings: moisture as weighed and as the fit expects, % wet basis", Head: []string{"line", "rack", "hours", "from", "to, weighed", "to, expected"}, Left: 2}
-	t.Apart = []string{"line", "rack", "hours", "moisture from", "moisture to, weighed", "moisture to, expected"}
+	t := Table{Title: "Between weighings: moisture as weighed and as the fit expects, % wet basis", Head: []string{"lines", "rack", "hours", "from", "to, weighed", "to, expected"}, Left: 2}
+	t.Apart = []string{"lines", "rack", "hours", "moisture from", "moisture to, weighed", "moisture to, expected"}
 	for _, s := range spans {
 		t.Rows = append(t.Rows, []Cell{
-			one(fmt.Sprint(s.Line), Count, "", float64(s.Line)), text(s.Rack), one(fmt.Sprintf("%.2f", s.Hours), Real, "h", s.Hours), wetFine(s.From / (1 + s.From)), wetFine(s.To / (1 + s.To)), wetFine(s.Expected / (1 + s.Expected)),
+			between(fmt.Sprintf("%d, %d", s.Before, s.Line), Count, "", [2]float64{float64(s.Before), float64(s.Line)}), text(s.Rack), one(fmt.Sprintf("%.2f", s.Hours), Real, "h", s.Hours), wetFine(s.From / (1 + s.From)), wetFine(s.To / (1 + s.To)), wetFine(s.Expected / (1 + s.Expected)),
 		})
 	}
 	return t

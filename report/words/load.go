@@ -14,6 +14,8 @@ type Load struct {
 	CoolingH, WoodKg              float64
 	EndMoistureWet, OverdriedPart float64 // fractions
 	FreshPerGood, PredriedPerGood float64 // cost of a good stalk in full loads; 0 without prices
+	FreshWet, PredriedWet         float64 // moistures of those, fractions wet basis
+	Part                          bool    // it is no full load
 	Currency                      string
 	Measured                      bool // a log of the group narrows some of the ranges
 }
@@ -48,15 +50,27 @@ func LoadParagraph(l Load) []string {
 	default:
 		out = append(out, fmt.Sprintf("The spread is that of %s trials, each with another stalk, dryer and fire, because nobody has measured yours.", Grouped(l.Hours.Draws)))
 	}
-	out = append(out, fmt.Sprintf("The stalks come out at %.0f %% moisture; %.0f %% of them are below 8 %% and brittle, so that some break.", 100*l.EndMoistureWet, 100*l.OverdriedPart))
+	out = append(out, outWords(l))
 	if l.FreshPerGood > 0 && l.PredriedPerGood > 0 {
-		out = append(out, fmt.Sprintf("From the rack into the store a good stalk costs %s if it comes fresh and %s if it comes pre-dried: %.1f times as much.",
-			Price(l.FreshPerGood, l.Currency), Price(l.PredriedPerGood, l.Currency), l.FreshPerGood/l.PredriedPerGood))
+		out = append(out, fmt.Sprintf("In a full load a good stalk costs %s fresh (%.0f %%) and %s pre-dried (%.0f %%), rack to store: %.1f times as much.",
+			Price(l.FreshPerGood, l.Currency), 100*l.FreshWet, Price(l.PredriedPerGood, l.Currency), 100*l.PredriedWet, l.FreshPerGood/l.PredriedPerGood))
 	}
-	if l.Measured {
-		return out
+	if !l.Measured {
+		out = append(out, "Time three loads of your own before you count on this; drystalk fit charges reads such a log.")
 	}
-	return append(out, "Time three loads of your own before you count on this; drystalk fit charges reads such a log.")
+	if l.Part {
+		out = append(out, "This load is not full: its own cost stands in the table.")
+	}
+	return out
+}
+
+// outWords says how the stalks of a load come out.
+func outWords(l Load) string {
+	text := fmt.Sprintf("The stalks come out at %.0f %% moisture", 100*l.EndMoistureWet)
+	if Round(100*l.OverdriedPart) == 0 {
+		return text + "."
+	}
+	return text + fmt.Sprintf("; %.0f %% of them are below 8 %% and brittle, so that some break.", 100*l.OverdriedPart)
 }
 
 // QuarterHours writes hours as a clock tells them, to the next quarter of an hour: "7 h 30".

@@ -28,6 +28,9 @@ func MeasuredSentence(log string, tells []measured.Estimate) string {
 			parts = append(parts, fmt.Sprintf("%s %s %s (%s to %s)", said[0], Figure(e.Value), said[1], Figure(e.Low), Figure(e.High)))
 		}
 	}
+	if len(parts) == 0 {
+		return fmt.Sprintf("%s tell nothing more narrowly than what is documented, which stands.", log)
+	}
 	return fmt.Sprintf("%s say that %s.", log, strings.Join(parts, ", and that "))
 }
 
@@ -40,6 +43,9 @@ func MeasuredInShort(tells []measured.Estimate, file string) []string {
 		} else {
 			open = append(open, e.Name)
 		}
+	}
+	if len(carried) == 0 {
+		return []string{fmt.Sprintf("A scenario keeps the documented range of the %s: for any season, of which one does not tell all, the log leaves it no narrower.", listed(open))}
 	}
 	out := []string{fmt.Sprintf("The log carries %s; a scenario takes it up with knowledge: {measured_files: %s}.", listed(carried), file)}
 	if len(open) > 0 {
@@ -54,6 +60,43 @@ func listed(names []string) string {
 		return strings.Join(names, "")
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// StoodInSentence says, after the sentence of a log of weighings, what monthly normals stood in for.
+func StoodInSentence(s measured.StoodIn) string {
+	if s.What() == "" {
+		return ""
+	}
+	return fmt.Sprintf(" Monthly normals stood in for %s, which the weather record lacks: the interval is widened by an assumed %.0f %% (standard deviation).", s.What(), 100*s.SD)
+}
+
+// OddTimes says which times between weighings lie far from all others: the slip may be in either of
+// their two lines.
+func OddTimes(odd []measured.NotUsed) []string {
+	if len(odd) == 0 {
+		return nil
+	}
+	var names []string
+	for _, o := range odd {
+		names = append(names, fmt.Sprintf("%d to %d", o.Before, o.Line))
+	}
+	if len(odd) == 1 {
+		return []string{fmt.Sprintf("The time from line %s was left out, because the others contradict: look for a slip in line %s, mend it and fit again.", names[0], odd[0].Lines())}
+	}
+	return []string{"The times from line " + listed(names) + " were left out, because the others contradict: look for a slip in one of the two lines of each, mend it and fit again."}
+}
+
+// FarLines points at lines of a tally that are far from its mean.
+func FarLines(lines []measured.FarLine) []string {
+	if len(lines) == 0 {
+		return nil
+	}
+	l := lines[0]
+	text := fmt.Sprintf("Line %d says %.0f stalks an hour, %.1f times the mean, and is counted: look whether it is right.", l.Line, l.PerH, l.Times)
+	if more := len(lines) - 1; more > 0 {
+		text += fmt.Sprintf(" %d more lines are twice or half the mean.", more)
+	}
+	return []string{text}
 }
 
 // OddLines says which lines lie far from all others; nothing where none does.

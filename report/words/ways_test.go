@@ -88,6 +88,7 @@ func TestTravels(t *testing.T) {
 		assert.Equal(t, want, WaysParagraph(a, "coins")[1])
 		fits(t, want, WaysSentence(a), WaysParagraph(a, "coins"), a.Hub)
 	}
+	a.Elsewhere = []ways.There{good, bad}
 	assert.Contains(t, travelsWords(a), "Not so in Pakse (gain +10 (+10 to +10), best there stalks spread at 6 kg per m²)")
 	a.Elsewhere = nil
 	assert.Empty(t, travelsWords(a))

@@ -2,6 +2,8 @@ package logs
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 
 	"drystalk/scenarios/tally"
 	"drystalk/sim/measured"
@@ -38,8 +40,8 @@ func ReadOutput(file string, data []byte, statedPerH float64) (list []measured.T
 		}
 		one := measured.Tally{Line: r.Line, Day: r.Date("date"), PersonH: people * r.Number("hours"), Stalks: r.Number("stalks")}
 		if perH := one.Stalks / one.PersonH; perH < statedPerH/mostOff || perH > statedPerH*mostOff {
-			t.Refuse(r, "stalks", fmt.Sprintf("%.0f stalks in %g person-hours, %.3g an hour", one.Stalks, one.PersonH, perH),
-				fmt.Sprintf("%.3g to %.3g an hour, %d times less or more than the %g that the scenario states: look whether kg stand for stalks, or hours of all for hours of each", statedPerH/mostOff, statedPerH*mostOff, mostOff, statedPerH))
+			t.Refuse(r, "stalks", fmt.Sprintf("%s stalks in %g person-hours, %s an hour", grouped(one.Stalks), one.PersonH, grouped(perH)),
+				fmt.Sprintf("%s to %s an hour, %d times less or more than the %g that the scenario states: look whether kg stand for stalks, or hours of all for hours of each", grouped(statedPerH/mostOff), grouped(statedPerH*mostOff), mostOff, statedPerH))
 		}
 		list = append(list, one)
 	}
@@ -47,4 +49,16 @@ func ReadOutput(file string, data []byte, statedPerH float64) (list []measured.T
 		missing = append(missing, d.Format("2006-01-02"))
 	}
 	return list, missing, t.Warnings, t.Err()
+}
+
+// grouped writes a count or a rate as people read it: 6,820, or 3.4 where that is less than ten.
+func grouped(x float64) string {
+	if x < 10 {
+		return strconv.FormatFloat(math.Round(10*x)/10, 'f', -1, 64)
+	}
+	text := strconv.FormatFloat(x, 'f', 0, 64)
+	for at := len(text) - 3; at > 0; at -= 3 {
+		text = text[:at] + "," + text[at:]
+	}
+	return text
 }

@@ -1,6 +1,7 @@
 package answers
 
 import (
+	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -80,7 +81,11 @@ func FitRacks(c Case, log Log, racks RackLog, q FitRacksOptions) (RacksAnswer, e
 		Record: racks.Record, Rest: c.Normals, Stalk: c.Setup.Base.Stalk,
 		Ranges: func(key knowledge.Key) knowledge.Range { return believed(&c, key) },
 	})
-	if err != nil {
+	var lacks measured.RecordError
+	switch {
+	case errors.As(err, &lacks):
+		return a, Fault{"record", lacks.Says}
+	case err != nil:
 		return a, Fault{What: err.Error()}
 	}
 	a.Tells = a.Fit.Estimates

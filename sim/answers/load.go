@@ -53,6 +53,7 @@ type LoadAnswer struct {
 	Full            []FullLoad     `json:"full_loads"` // by moisture, from the wettest: the lines of the card for the dryer's door
 	Costs           []LoadCosts    `json:"costs"`      // of this load, and of full loads of fresh and of pre-dried stalks
 	Curve           []charge.Point `json:"curve"`
+	Loaded          bool           `json:"-"` // as many stalks as the cabinet holds of their moisture
 }
 
 // Load works out one load of a dryer of the scenario. A chamber whose air never dries stalks to
@@ -75,6 +76,7 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 	if q.Stalks == 0 {
 		q.Stalks = holds
 	}
+	a.Loaded = q.Stalks == holds
 	load := charge.Load{Lots: []charge.Lot{{DryKg: float64(q.Stalks) * base.Stalk.DryG() / 1000, Moisture: wet}}}
 	ambient := q.ambient()
 	a.work(cabinet, ambient, q.Stalks, load)

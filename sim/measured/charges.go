@@ -32,8 +32,17 @@ type FittedLoad struct {
 
 // NotUsed is a line of a log that tells nothing, and why.
 type NotUsed struct {
-	Line int    `json:"line"`
-	Why  string `json:"why"`
+	Line   int    `json:"line"`
+	Before int    `json:"line_before,omitempty"` // the slip may be in this line too: a weighing counts from the one before
+	Why    string `json:"why"`
+}
+
+// Lines names the line, or both lines in which the slip may be: "4 or 5".
+func (n NotUsed) Lines() string {
+	if n.Before > 0 {
+		return fmt.Sprintf("%d or %d", n.Before, n.Line)
+	}
+	return fmt.Sprint(n.Line)
 }
 
 // ChargeFit is what a log of loads tells.
@@ -55,7 +64,7 @@ func FitCharges(log ChargeLog) (ChargeFit, error) {
 	var used []Load
 	for _, l := range log.Loads {
 		if why := log.useless(&l); why != "" {
-			fit.Unused = append(fit.Unused, NotUsed{l.Line, why})
+			fit.Unused = append(fit.Unused, NotUsed{Line: l.Line, Why: why})
 		} else {
 			used = append(used, l)
 		}
@@ -95,7 +104,7 @@ func (log *ChargeLog) leaveOut() (out []NotUsed) {
 			continue
 		}
 		s, _ := l.state()
-		out = append(out, NotUsed{l.Line, fmt.Sprintf("%.2f h at %.0f °C from %.0f to %.0f %% moisture cannot be like the other loads: look for a slip, mend it and fit again", l.Hours, l.ChamberC, 100*s.in/(1+s.in), 100*s.out/(1+s.out))})
+		out = append(out, NotUsed{Line: l.Line, Why: fmt.Sprintf("%.2f h at %.0f °C from %.0f to %.0f %% moisture cannot be like the other loads: look for a slip, mend it and fit again", l.Hours, l.ChamberC, 100*s.in/(1+s.in), 100*s.out/(1+s.out))})
 	}
 	log.Loads = kept
 	return out

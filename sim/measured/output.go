@@ -46,7 +46,8 @@ type OutputFit struct {
 	DaySDLow    float64     `json:"day_sd_low"`
 	DaySDHigh   float64     `json:"day_sd_high"`
 	Days        []OutputDay `json:"days"`
-	Odd         []NotUsed   `json:"odd"` // days that cannot be like the others: left out
+	Odd         []NotUsed   `json:"odd"`       // days that cannot be like the others: left out
+	FarLines    []FarLine   `json:"far_lines"` // counted, and so far off that somebody should look
 	MissingDays []string    `json:"missing_days"`
 }
 
@@ -87,13 +88,40 @@ func FitOutput(log OutputLog) (OutputFit, error) {
 	freedom := (n - 1) * math.Pow(whole/max(se, 1e-9), 4) // of the sum of both (Welch and Satterthwaite, from memory)
 	e := estimate(log.Range, math.Log(fit.PerH/log.StatedPerH), whole, len(days), int(min(freedom, 1000)))
 	switch {
-	case !e.Carried:
-		e.Why = fmt.Sprintf("%d days of one season leave it between %.2g and %.2g, no narrower than what is documented", len(days), e.Low, e.High)
+	case !e.narrows():
+		e.Carried, e.Range = false, e.Documented
+		e.Why = fmt.Sprintf("for any season %d days of one leave it between %.2g and %.2g, a range for a scenario no narrower than what is documented, which stands", len(days), e.Low, e.High)
 	case log.SeasonSD > 0:
 		e.Why = fmt.Sprintf("its interval is wider because one season at one site does not show how seasons and sites differ (%.0f %% in the scenario)", 100*log.SeasonSD)
 	}
-	fit.Estimates = []Estimate{e}
+	fit.Estimates, fit.FarLines = []Estimate{e}, farLines(log.Tallies, fit.PerH)
 	return fit, nil
+}
+
+// narrows tells whether the range for a scenario is narrower than the documented one: it reaches
+// further than the 95 % interval, as a triangle does.
+func (e *Estimate) narrows() bool {
+	return e.Carried && e.Range.High/e.Range.Low < e.Documented.High/e.Documented.Low
+}
+
+// FarLine is a line of a tally that says much more or less than the mean of all.
+type FarLine struct {
+	Line  int     `json:"line"`
+	PerH  float64 `json:"stalks_per_person_h"`
+	Times float64 `json:"times_the_mean"`
+}
+
+// farFrom is how many times the mean, or what part of it, a line says that somebody should look at.
+const farFrom = 2
+
+// farLines returns the lines that are far from a mean, stalks per person-hour.
+func farLines(tallies []Tally, mean float64) (out []FarLine) {
+	for _, t := range tallies {
+		if perH := t.Stalks / t.PersonH; perH >= farFrom*mean || perH <= mean/farFrom {
+			out = append(out, FarLine{t.Line, perH, perH / mean})
+		}
+	}
+	return out
 }
 
 // byDay adds the tallies of a day, in the order of days.
@@ -128,7 +156,7 @@ func oddDays(days []OutputDay) (odd []NotUsed, kept []OutputDay) {
 	sd := medianOf(days, off) / 0.6745
 	for _, d := range days {
 		if x := off(d); x > oddAt*sd && x > math.Log(2.5) {
-			odd = append(odd, NotUsed{d.Line, fmt.Sprintf("%s: %.3g stalks per person-hour cannot be like the other days, about %.3g: look for a slip, mend it and fit again", d.Date, d.PerH, math.Exp(middle))})
+			odd = append(odd, NotUsed{Line: d.Line, Why: fmt.Sprintf("%s: %.0f stalks per person-hour cannot be like the other days, about %.0f: look for a slip, mend it and fit again", d.Date, d.PerH, math.Exp(middle))})
 		} else {
 			kept = append(kept, d)
 		}

@@ -37,7 +37,8 @@ type RackLog struct {
 
 // RackSpan is the time between two weighings beside what the fit expects of it.
 type RackSpan struct {
-	Line     int     `json:"line"` // of the second weighing
+	Before   int     `json:"line_before"` // of the first weighing
+	Line     int     `json:"line"`        // of the second
 	Rack     string  `json:"rack"`
 	Hours    float64 `json:"hours"`
 	From     float64 `json:"moisture_from_dry_basis"`
@@ -53,11 +54,12 @@ type RackFit struct {
 	Odd       []NotUsed  `json:"odd"`      // spans that cannot be like the others: left out
 	Unused    []NotUsed  `json:"not_used"` // spans that tell nothing
 	Excess    float64    `json:"spread_between_spans"`
+	StoodIn   StoodIn    `json:"normals_stood_in"`
 }
 
 // span is the time between two weighings, ready to be worked out.
 type span struct {
-	line          int
+	line0, line   int // of both weighings
 	rack          string
 	fromH, toH    float64 // since the first day of the hours
 	dryG          float64
@@ -86,6 +88,7 @@ func FitRacks(log RackLog) (RackFit, error) {
 	if err != nil {
 		return fit, err
 	}
+	fit.StoodIn = log.stoodIn(first, len(hours)/24)
 	spans, unused := log.spans(first, hours)
 	fit.Unused = unused
 	if len(spans) < leastSpans {
@@ -101,28 +104,29 @@ func FitRacks(log RackLog) (RackFit, error) {
 	var kept []span
 	for i := range spans {
 		if odd[i] {
-			fit.Odd = append(fit.Odd, NotUsed{spans[i].line, fmt.Sprintf("%.0f h from %.0f to %.0f g cannot be like the others: look for a slip, mend it and fit again", spans[i].toH-spans[i].fromH, spans[i].before, spans[i].after)})
+			fit.Odd = append(fit.Odd, spans[i].odd())
 		} else {
 			kept = append(kept, spans[i])
 		}
 	}
 	if 5*len(fit.Odd) > len(spans) || len(kept) < leastSpans {
-		return fit, fmt.Errorf("found %d of %d times between weighings that cannot be like the others, first in line %d, allowed: at most one of five; look for slips, and whether the racks lay under the open sky", len(fit.Odd), len(spans), fit.Odd[0].Line)
+		return fit, fmt.Errorf("found %d of %d times between weighings that cannot be like the others, first in line %s, allowed: at most one of five; look for slips, and whether the racks lay under the open sky", len(fit.Odd), len(spans), fit.Odd[0].Lines())
 	}
 	spans, p.lines = kept, len(kept)
 	s := p.solve(start, beliefs)
-	e := estimate(evaporates, s.theta[0], math.Hypot(s.se[0], log.lotsSD(spans, hours, &s)), len(spans), s.dof)
+	if fit.StoodIn.What() != "" {
+		fit.StoodIn.SD = log.normalsSD(spans, hours, &s)
+	}
+	e := estimate(evaporates, s.theta[0], math.Hypot(math.Hypot(s.se[0], log.lotsSD(spans, hours, &s)), fit.StoodIn.SD), len(spans), s.dof)
 	if !e.Carried || s.excess > mostExcess {
-		return fit, fmt.Errorf("found %d times between weighings that leave the evaporation of a rack between %.2g and %.2g, allowed: narrower than what is documented, %g to %g; more days, a finer scale, or the weather of the yard itself", len(spans), e.Low, e.High, e.Documented.Low, e.Documented.High)
+		return fit, fmt.Errorf("found %d times between weighings that leave the evaporation of a rack between %.2g and %.2g, allowed: narrower than what is documented, %g to %g; more days, a finer scale, or the weather of the yard itself%s", len(spans), e.Low, e.High, e.Documented.Low, e.Documented.High, fit.StoodIn.lacks())
 	}
-	if e.Why = "with the drying rate of stalks as it is held, in its range"; s.excess > 0.05 {
-		e.Why += fmt.Sprintf("; wider because days differ by %.0f %% beyond what scale and clock explain", 100*s.excess)
-	}
+	e.Why = fit.StoodIn.why(s.excess)
 	fit.Estimates, fit.Excess = []Estimate{e}, s.excess
 	for i := range spans {
 		x := &spans[i]
 		to := x.after/x.dryG - 1
-		fit.Spans = append(fit.Spans, RackSpan{x.line, x.rack, x.toH - x.fromH, x.before/x.dryG - 1, to, to - p.off(s.theta, i), s.sd[i]})
+		fit.Spans = append(fit.Spans, RackSpan{x.line0, x.line, x.rack, x.toH - x.fromH, x.before/x.dryG - 1, to, to - p.off(s.theta, i), s.sd[i]})
 	}
 	return fit, nil
 }
@@ -172,7 +176,7 @@ func (log *RackLog) hours() (first time.Time, hours []air.Hour, err error) {
 	for d := first; !d.After(last); d = d.AddDate(0, 0, 1) {
 		day, ok := log.day(d)
 		if !ok {
-			return first, nil, fmt.Errorf("found no rain, highest and lowest temperature of %s in the weather record, allowed: a record of every day of the log", d.Format("2006-01-02"))
+			return first, nil, log.lacking(d)
 		}
 		days = append(days, day)
 	}
@@ -224,12 +228,12 @@ func (log *RackLog) spans(first time.Time, hours []air.Hour) (out []span, unused
 		})
 		dryG, told := dryOf(list)
 		for i := 1; i < len(list); i++ {
-			x := span{list[i].Line, rack, at(&list[i-1]), at(&list[i]), dryG, list[i-1].Grams, list[i].Grams}
+			x := span{list[i-1].Line, list[i].Line, rack, at(&list[i-1]), at(&list[i]), dryG, list[i-1].Grams, list[i].Grams}
 			switch why := x.useless(hours); {
 			case !told:
-				unused = append(unused, NotUsed{x.line, fmt.Sprintf("no moisture of 50 %% or less was read of rack %q: it tells the dry matter", rack)})
+				unused = append(unused, NotUsed{Line: x.line, Why: fmt.Sprintf("no moisture of 50 %% or less was read of rack %q: it tells the dry matter", rack)})
 			case why != "":
-				unused = append(unused, NotUsed{x.line, why})
+				unused = append(unused, NotUsed{Line: x.line, Why: why})
 			default:
 				out = append(out, x)
 			}
@@ -247,6 +251,12 @@ func dryOf(list []Weighing) (dryG float64, ok bool) {
 		}
 	}
 	return dryG, dry(driest) <= surest && driest < 1
+}
+
+// odd says that a span cannot be like the others, and where the slip may be.
+func (x *span) odd() NotUsed {
+	why := fmt.Sprintf("%.0f h from %.0f to %.0f g cannot be like the others: look for a slip in line %d or %d, mend it and fit again", x.toH-x.fromH, x.before, x.after, x.line0, x.line)
+	return NotUsed{Line: x.line, Before: x.line0, Why: why}
 }
 
 // useless says why the time between two weighings tells nothing; "" where it does.

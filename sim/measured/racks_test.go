@@ -108,13 +108,48 @@ func TestEvaporationIsRecovered(t *testing.T) {
 	}
 }
 
+// Without sunshine and humidity of the days the truth is held by an interval that is wider by what is
+// allowed for normals; the same logs with them are fitted as before.
+func TestNormalsStandIn(t *testing.T) {
+	held, carried := 0, 0
+	const logs = 6
+	for n := range logs {
+		log := weighed(t, 0.52, 0.05, 12, rand.New(rand.NewPCG(5, uint64(n))))
+		with, err := FitRacks(log)
+		require.NoError(t, err)
+		require.Zero(t, with.StoodIn.SD)
+		require.Empty(t, with.StoodIn.What())
+		for d := range log.Record.Years[0] {
+			log.Record.Years[0][d].SunFraction, log.Record.Years[0][d].VapourKPa = none, none
+		}
+		without, err := FitRacks(log)
+		if err != nil {
+
+			require.ErrorContains(t, err, "the record has no sunshine and humidity")
+			continue
+		}
+		carried++
+		require.Equal(t, "sunshine and humidity", without.StoodIn.What())
+		a, b := with.Estimates[0], without.Estimates[0]
+		t.Logf("%.3f (%.3f to %.3f), without %.3f (%.3f to %.3f), allowed %.3f", a.Value, a.Low, a.High, b.Value, b.Low, b.High, without.StoodIn.SD)
+		require.Contains(t, b.Why, "an assumption")
+		require.Greater(t, b.High/b.Low, a.High/a.Low)
+		if b.Low <= 0.52 && 0.52 <= b.High {
+			held++
+		}
+	}
+	t.Logf("held %d of %d of %d", held, carried, logs)
+	require.Positive(t, carried)
+	assert.GreaterOrEqual(t, held, carried-1)
+}
+
 // What a log of weighings lacks is told.
 func TestPoorRackLogs(t *testing.T) {
 	fresh := func() RackLog { return weighed(t, 0.52, 0, 12, rand.New(rand.NewPCG(3, 1))) }
 	log := fresh()
 	log.Record.Years[0][doyOf(log.Weighings[0].Day)+1].TmaxC = none
 	_, err := FitRacks(log)
-	require.EqualError(t, err, "found no rain, highest and lowest temperature of 2026-03-03 in the weather record, allowed: a record of every day of the log")
+	require.EqualError(t, err, "yard: tmax_c: found nothing for 2026-03-03, allowed: rain, highest and lowest temperature of every day of the log")
 	log = fresh()
 	for i := range log.Weighings {
 		log.Weighings[i].Wet = none
@@ -132,7 +167,12 @@ func TestPoorRackLogs(t *testing.T) {
 	log.Weighings[2].Grams *= 2
 	fit, err := FitRacks(log)
 	require.NoError(t, err)
-	assert.NotEmpty(t, fit.Odd, "a slip spoils the spans before and after it")
+	require.NotEmpty(t, fit.Odd, "a slip spoils the spans before and after it")
+	slip := log.Weighings[2].Line
+	for _, o := range fit.Odd {
+		assert.Contains(t, []int{o.Before, o.Line}, slip)
+		assert.Contains(t, o.Why, "look for a slip in line "+o.Lines())
+	}
 	e := fit.Estimates[0]
 	assert.True(t, e.Low <= 0.52 && 0.52 <= e.High, "%+v", e)
 	rained := false

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 	"unicode"
 )
 
@@ -83,6 +84,9 @@ func (r *Record) readColumns(in *bufio.Reader) error {
 	if err := r.noteColumns(head, date); err != nil {
 		return err
 	}
+	if err := r.yardColumns(head); err != nil {
+		return err
+	}
 	for {
 		row, err := c.Read()
 		if errors.Is(err, io.EOF) {
@@ -151,9 +155,12 @@ func (r *Record) fill(head, row []string, date, line int) error {
 		if !ok {
 			return fmt.Errorf("line %d: %s: found %q, allowed: a number such as 12.5 or 12,5, or nothing where it is missing", line, name, row[i])
 		}
+		if err := r.yardValue(name, v, line); err != nil {
+			return err
+		}
 		r.put(at(d), v, year, month, dom)
 	}
-	return nil
+	return r.yardDay(d, time.Date(year, time.Month(month), dom, 0, 0, 0, 0, time.UTC), line)
 }
 
 // decimalOf reads a number with a decimal point, or with a decimal comma and one or two digits

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 )
 
 // Reading is what a station recorded on one day. What is missing is not a number: it
@@ -39,6 +40,8 @@ type Record struct {
 
 	skipped int // lines of comment before the first that was read
 	twice   twice
+	yard    bool // what cannot be is refused, see ReadYard
+	lines   map[time.Time]int
 }
 
 // day returns the reading of a date to be filled in, extending the record; nil for 29
@@ -79,7 +82,11 @@ var ErrNoRecord = errors.New("no known form of a daily station record")
 // open GHCN-Daily forms, by-year CSV and fixed width, whose flagged values are dropped.
 // Lines that start with # are passed over, and so is a byte-order mark; text in UTF-16 is refused.
 func ReadRecord(name string, in io.Reader) (*Record, error) {
-	r := &Record{Station: name}
+	return (&Record{Station: name}).read(name, in)
+}
+
+// read reads a record in whichever form it has.
+func (r *Record) read(name string, in io.Reader) (*Record, error) {
 	lines := bufio.NewReader(in)
 	if err := passMark(lines); err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
