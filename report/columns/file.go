@@ -131,15 +131,19 @@ func ReadFile(name string) (*tidy.Table, error) {
 	return t, nil
 }
 
-// fileError says that a file cannot be read or written, and why, without the names of system calls.
-func fileError(name string, err error) error {
+// fileError says that a file cannot be read or written, and why.
+func fileError(name string, err error) error { return fmt.Errorf("%s: %w", name, Cause(err)) }
+
+// Cause returns why something could not be done with a file or folder, without the names of system
+// calls; another error as it is.
+func Cause(err error) error {
 	var path *fs.PathError
 	var link *os.LinkError
 	switch {
 	case errors.As(err, &path):
-		err = path.Err
+		return path.Err
 	case errors.As(err, &link):
-		err = link.Err
+		return link.Err
 	}
-	return fmt.Errorf("%s: %w", name, err)
+	return err
 }

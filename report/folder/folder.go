@@ -221,17 +221,9 @@ func (f *Folder) Files() []string {
 	}
 }
 
-// plain says that a folder cannot be used, and why, without the names of system calls.
+// plain says that a folder cannot be used, and why.
 func plain(dir string, err error) error {
-	var path *fs.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &path):
-		err = path.Err
-	case errors.As(err, &link):
-		err = link.Err
-	}
-	return fmt.Errorf("the folder %s cannot be used: %w", dir, err)
+	return fmt.Errorf("the folder %s cannot be used: %w", dir, columns.Cause(err))
 }
 
 // Inputs returns a reader of what the study of a folder was read from, and the name of the file of
