@@ -1,15 +1,13 @@
 package words
 
 import (
-	"fmt"
-	"strings"
-
 	"drystalk/sim/ahead"
-	"drystalk/sim/trials"
+	"drystalk/tongue"
+	"fmt"
 )
 
 // wayAhead is how a way of working on from today is called: in a table, and after "with".
-var wayAhead = map[ahead.Key][2]string{
+var wayAhead = map[ahead.Key][2]tongue.Text{
 	ahead.AsNow:     {"as now", "work as now"},
 	ahead.Evening:   {"fires until 22 h", "fires until 22 h"},
 	ahead.NightFire: {"fires all night", "fires all night"},
@@ -19,33 +17,28 @@ var wayAhead = map[ahead.Key][2]string{
 }
 
 // WayAhead names a way of working on from today, with the site of a rented dryer.
-func WayAhead(w ahead.Way) string { return wayAtSite(wayAhead[w.Key][0], w.Site) }
+func WayAhead(w ahead.Way) string { return wayAtSite(wayAhead[w.Key][0].String(), w.Site) }
 
 func wayAtSite(name, site string) string {
 	if site == "" {
 		return name
 	}
-	return name + " at " + site
+	return name + tongue.Say(" at ") + site
 }
 
 // AheadSentence is the answer to "will we make the collections to come?".
 func AheadSentence(a ahead.Answer) string {
 	now := a.Ways[0]
 	first, worst := now.Months[0], now.Months[now.Worst]
-	s := fmt.Sprintf("From what lies there on %s, working as now, %s is met in %s", a.Today, first.Name, InTrials(first.Odds))
+	s := tongue.Sayf("From what lies there on %s, working as now, %s is met in %s", a.Today, first.Name, InTrials(first.Odds))
 	switch {
 	case len(now.Months) == 1:
 	case now.Worst > 0 && worst.Odds.Share < first.Odds.Share:
-		s += fmt.Sprintf(" and the worst month ahead, %s, in %s", worst.Name, withoutTrials(worst.Odds))
+		s += tongue.Sayf(" and the worst month ahead, %s, in %s", worst.Name, withoutTrials(worst.Odds))
 	default:
-		s += fmt.Sprintf(" and every month ahead in %s", withoutTrials(now.All))
+		s += tongue.Sayf(" and every month ahead in %s", withoutTrials(now.All))
 	}
 	return s + fmt.Sprintf("; %s.", askedFor(a.Target, worst.Odds))
-}
-
-// withoutTrials says odds after others have been said as InTrials does: "81 of 100 (76 to 85)".
-func withoutTrials(o trials.Odds) string {
-	return strings.Replace(strings.Replace(InTrials(o), " of the trial seasons", "", 1), " trial seasons", "", 1)
 }
 
 // AheadParagraph is what a group decides by, the most telling first.
@@ -64,7 +57,7 @@ func aheadWays(a ahead.Answer) string {
 		return aheadFirst(a)
 	}
 	best := a.Ways[at]
-	return fmt.Sprintf("What helps most is %s: all months ahead are met in %s instead of %s.", wayAtSite(wayAhead[best.Key][1], best.Site), OutOf(best.All.Share), strings.TrimSuffix(OutOf(now.All.Share), " of 100")) + withoutRent(a.Ways, best.Key)
+	return tongue.Sayf("What helps most is %s: all months ahead are met in %s instead of %s.", wayAtSite(wayAhead[best.Key][1].String(), best.Site), OutOf(best.All.Share), outOfBefore(now.All.Share)) + withoutRent(a.Ways, best.Key)
 }
 
 // withoutRent says which way helps about as much as a rented dryer: one that clearly gains over as now
@@ -83,10 +76,9 @@ func withoutRent(ways []ahead.Way, best ahead.Key) string {
 		return ""
 	}
 	if ways[as].Key == ahead.StopCut {
-		return " No cutting for a week helps about as much and needs no rent."
+		return tongue.Say(" No cutting for a week helps about as much and needs no rent.")
 	}
-	name := wayAhead[ways[as].Key][1]
-	return " " + strings.ToUpper(name[:1]) + name[1:] + " help about as much and need no rent."
+	return " " + Upper(wayAhead[ways[as].Key][1].String()) + tongue.Say(" help about as much and need no rent.")
 }
 
 // aheadFirst says which way helps the month at hand most, where none helps all months ahead.
@@ -99,11 +91,11 @@ func aheadFirst(a ahead.Answer) string {
 		}
 	}
 	if best < 0 {
-		return "No way of working that was tried meets the months ahead clearly more often."
+		return tongue.Say("No way of working that was tried meets the months ahead clearly more often.")
 	}
 	w := a.Ways[1+best]
-	return fmt.Sprintf("No way that was tried meets all months ahead clearly more often; what helps %s most is %s: %s instead of %s.",
-		first.Name, wayAtSite(wayAhead[w.Key][1], w.Site), OutOf(w.Months[0].Odds.Share), strings.TrimSuffix(OutOf(first.Odds.Share), " of 100"))
+	return tongue.Sayf("No way that was tried meets all months ahead clearly more often; what helps %s most is %s: %s instead of %s.",
+		first.Name, wayAtSite(wayAhead[w.Key][1].String(), w.Site), OutOf(w.Months[0].Odds.Share), outOfBefore(first.Odds.Share))
 }
 
 // aheadStock says how much must lie in store by the end of the month at hand.
@@ -113,9 +105,9 @@ func aheadStock(a ahead.Answer) string {
 	}
 	s := a.Stock[1]
 	if s.Needed == 0 {
-		return fmt.Sprintf("No stock need be left over on %s.", s.Date)
+		return tongue.Sayf("No stock need be left over on %s.", s.Date)
 	}
-	return fmt.Sprintf("On %s, after delivery, %s good stalks should be left for the months after; as now half of the seasons have %s or more.", s.Date, Grouped(s.Needed), Whole(s.Expected.Median))
+	return tongue.Sayf("On %s, after delivery, %s good stalks should be left for the months after; as now half of the seasons have %s or more.", s.Date, Grouped(s.Needed), Whole(s.Expected.Median))
 }
 
 // aheadToday says where a fire is lit today.
@@ -130,13 +122,13 @@ func aheadToday(a ahead.Answer) string {
 	case len(a.Load) == 0:
 		return ""
 	case len(fire) == 0 && a.Lies.Wet == 0:
-		return "Today no dryer need be fired: nothing lies wet."
+		return tongue.Say("Today no dryer need be fired: nothing lies wet.")
 	case len(fire) == 0:
-		return "Today no dryer need be fired: the sun may do it."
+		return tongue.Say("Today no dryer need be fired: the sun may do it.")
 	case len(fire) == len(a.Load) && len(fire) > 2:
-		return "Today all sites with dryers should fire."
+		return tongue.Say("Today all sites with dryers should fire.")
 	}
-	return fmt.Sprintf("Today a fire is worth it at %s; the table says what to load.", And(fire))
+	return tongue.Sayf("Today a fire is worth it at %s; the table says what to load.", And(fire))
 }
 
 // truckInShort says whether a truckload bought once pays.
@@ -146,23 +138,23 @@ func truckInShort(a ahead.Answer, currency string) string {
 		return ""
 	}
 	if t.Money == nil {
-		return fmt.Sprintf("With the truckload all months ahead are met in %s.", OutOf(t.All.Share))
+		return tongue.Sayf("With the truckload all months ahead are met in %s.", OutOf(t.All.Share))
 	}
-	verdict := "Whether the truckload pays is too close to tell"
+	verdict := tongue.Say("Whether the truckload pays is too close to tell")
 	switch {
 	case t.Money.Low > 0:
-		verdict = "The truckload pays"
+		verdict = tongue.Say("The truckload pays")
 	case t.Money.High < 0:
-		verdict = "The truckload does not pay"
+		verdict = tongue.Say("The truckload does not pay")
 	}
-	return fmt.Sprintf("%s: a stalk of it is worth %s to the region and costs %s.", verdict, Price(max(0, t.Worth.Mean), currency), Price(t.Price, ""))
+	return tongue.Sayf("%s: a stalk of it is worth %s to the region and costs %s.", verdict, Price(max(0, t.Worth.Mean), currency), Price(t.Price, ""))
 }
 
 // stopInShort warns where stopping to cut does not hurt: then wet stalks are too many.
 func stopInShort(a ahead.Answer) string {
 	for _, w := range a.Ways[1:] {
 		if w.Key == ahead.StopCut && w.Gain.Low > 0 {
-			return "A week without cutting does good: more lies wet than can be dried."
+			return tongue.Say("A week without cutting does good: more lies wet than can be dried.")
 		}
 	}
 	return ""
@@ -171,25 +163,25 @@ func stopInShort(a ahead.Answer) string {
 // AheadNotes are what stands beside what lies ahead.
 func AheadNotes(a ahead.Answer, currency string) []Note {
 	return notes(
-		note("How sure", aheadSure(a)),
-		note("The season so far", aheadShown(a)...),
-		note("Today's stock", aheadLies(a.Lies), "Stalks in the yard are taken to have lived in this season's weather since the day of their cut, which tells their mould; look at them: what shows mould is not good stock."),
-		note("Stock by date", fmt.Sprintf("So much must lie at the hub for all months after that day to be met in %s, if everybody cuts what racks and dryers take. What comes after is counted with the dryers that stand.", ofHundred(a.Target)), "Today's row counts what lies at the hub and, by the share that is accepted there, what lies dry at the sites."),
-		note("A rented dryer", rentAhead(a)),
-		note("Money", aheadMoney(a, currency)),
-		note("The truckload", truckSentence(a, currency)),
-		note("Night", nightAhead(a)),
-		note("Take care", careAhead(a)...),
+		note(tongue.Say("How sure"), aheadSure(a)),
+		note(tongue.Say("The season so far"), aheadShown(a)...),
+		note(tongue.Say("Today's stock"), aheadLies(a.Lies), tongue.Say("Stalks in the yard are taken to have lived in this season's weather since the day of their cut, which tells their mould; look at them: what shows mould is not good stock.")),
+		note(tongue.Say("Stock by date"), tongue.Sayf("So much must lie at the hub for all months after that day to be met in %s, if everybody cuts what racks and dryers take. What comes after is counted with the dryers that stand.", ofHundred(a.Target)), tongue.Say("Today's row counts what lies at the hub and, by the share that is accepted there, what lies dry at the sites.")),
+		note(tongue.Say("A rented dryer"), rentAhead(a)),
+		note(tongue.Say("Money"), aheadMoney(a, currency)),
+		note(tongue.Say("The truckload"), truckSentence(a, currency)),
+		note(tongue.Say("Night"), nightAhead(a)),
+		note(tongue.Say("Take care"), careAhead(a)...),
 	)
 }
 
 // aheadSure says how many seasons are behind the answer, and what they are worth.
 func aheadSure(a ahead.Answer) string {
-	s := fmt.Sprintf("%s seasons were lived through from today on, each with weather, luck and unmeasured numbers of its own.", Grouped(a.Seasons))
+	s := tongue.Sayf("%s seasons were lived through from today on, each with weather, luck and unmeasured numbers of its own.", Grouped(a.Seasons))
 	if a.Weighted {
-		s += fmt.Sprintf(" By what is known of this one they count differently and are worth %s of equal weight, which the intervals go by.", Whole(a.Effective))
+		s += tongue.Sayf(" By what is known of this one they count differently and are worth %s of equal weight, which the intervals go by.", Whole(a.Effective))
 		if a.Effective < fewEffective {
-			s += " That is few: run more seasons (--seasons)."
+			s += tongue.Say(" That is few: run more seasons (--seasons).")
 		}
 	}
 	return s
@@ -202,30 +194,30 @@ const fewEffective = 60
 func aheadShown(a ahead.Answer) []string {
 	var out []string
 	if a.Rain {
-		out = append(out, "The rain so far stands as written down; of 25 weathers drawn for each season the one whose past is most like it goes on.")
+		out = append(out, tongue.Say("The rain so far stands as written down; of 25 weathers drawn for each season the one whose past is most like it goes on."))
 	}
 	if o := a.Output; o != nil {
-		out = append(out, fmt.Sprintf("From %s, all sites bring %s of what the plan states (%s to %s); before, %s to %s was thought possible.",
+		out = append(out, tongue.Sayf("From %s, all sites bring %s of what the plan states (%s to %s); before, %s to %s was thought possible.",
 			tallied(o), Percent(o.Now.Median), bare(o.Now.P5), Percent(o.Now.P95), bare(o.Before.P5), Percent(o.Before.P95)))
 	}
 	if a.Outlook > 0 {
-		out = append(out, fmt.Sprintf("The rain of %s from today on is taken as it was foreseen; forecasts err, so try another too.", days(a.Outlook)))
+		out = append(out, tongue.Sayf("The rain of %s from today on is taken as it was foreseen; forecasts err, so try another too.", days(a.Outlook)))
 	}
 	if len(out) == 0 {
-		return []string{"Nothing of this season is behind the odds but the stock: a tally of cutting (--cut) and the rain so far (--rain) make them surer."}
+		return []string{tongue.Say("Nothing of this season is behind the odds but the stock: a tally of cutting (--cut) and the rain so far (--rain) make them surer.")}
 	}
 	return out
 }
 
 // tallied says how many days of cutting are behind the output: of each site, so that no day counts twice.
 func tallied(o *ahead.Output) string {
-	of := days(o.Most)
+	most := Grouped(o.Most)
 	if o.Fewest < o.Most {
-		of = fmt.Sprintf("%d to %s", o.Fewest, of)
+		most = tongue.Sayf("%d to %s", o.Fewest, most)
 	}
-	of = strings.Replace(of, " day", " tallied day", 1) + " of cutting"
+	of := tongue.Several(o.Most, "%s tallied day of cutting", "%s tallied days of cutting", most)
 	if o.Sites > 1 {
-		of += fmt.Sprintf(" at %d sites", o.Sites)
+		of += tongue.Sayf(" at %d sites", o.Sites)
 	}
 	return of
 }
@@ -233,17 +225,17 @@ func tallied(o *ahead.Output) string {
 // rentAhead says why no rented dryer is in the table.
 func rentAhead(a ahead.Answer) string {
 	if a.RentLate {
-		return "A dryer rented now would be ready only after the last month that asks for stalks (--rent-ready), so that it is not listed."
+		return tongue.Say("A dryer rented now would be ready only after the last month that asks for stalks (--rent-ready), so that it is not listed.")
 	}
 	return ""
 }
 
 // aheadLies says what lies where.
 func aheadLies(l ahead.Lies) string {
-	s := fmt.Sprintf("%s stalks lie wet in the yards, %s dried in the dryers, %s dry at the sites and %s good ones at the hub; %s went to the buyer this month.",
+	s := tongue.Sayf("%s stalks lie wet in the yards, %s dried in the dryers, %s dry at the sites and %s good ones at the hub; %s went to the buyer this month.",
 		Grouped(l.Wet), Grouped(l.InDryers), Grouped(l.InStores), Grouped(l.AtHub), Grouped(l.Delivered))
 	if l.Comes > 0 {
-		s += fmt.Sprintf(" %s more are to come once.", Grouped(l.Comes))
+		s += tongue.Sayf(" %s more are to come once.", Grouped(l.Comes))
 	}
 	return s
 }
@@ -254,11 +246,11 @@ func aheadMoney(a ahead.Answer, currency string) string {
 		if w.Money == nil || w.Key != ahead.RentDryer {
 			continue
 		}
-		s := "Money more is what the region has for the rest of the season beyond going on as now, pay of members included."
+		s := tongue.Say("Money more is what the region has for the rest of the season beyond going on as now, pay of members included.")
 		if w.Money.Low > 0 {
-			return s + fmt.Sprintf(" The rent of a dryer is not in it: it is worth up to %s.", Amounts(*w.Money, currency))
+			return s + tongue.Sayf(" The rent of a dryer is not in it: it is worth up to %s.", Amounts(*w.Money, currency))
 		}
-		return s + " The rent of a dryer is not in it; not even without rent does it clearly leave more."
+		return s + tongue.Say(" The rent of a dryer is not in it; not even without rent does it clearly leave more.")
 	}
 	return ""
 }
@@ -269,22 +261,22 @@ func truckSentence(a ahead.Answer, currency string) string {
 	if t == nil {
 		return ""
 	}
-	s := fmt.Sprintf("%s dry good stalks bought once, at the hub on %s, change the odds that all months ahead are met by %s points; %s of them more go to the buyer.", Grouped(t.Stalks), t.On, Points(t.Gain), Whole(t.Sold.Mean))
+	s := tongue.Sayf("%s dry good stalks bought once, at the hub on %s, change the odds that all months ahead are met by %s points; %s of them more go to the buyer.", Grouped(t.Stalks), t.On, Points(t.Gain), Whole(t.Sold.Mean))
 	if t.Money == nil {
-		return s + " No prices are stated, so nothing is said of money."
+		return s + tongue.Say(" No prices are stated, so nothing is said of money.")
 	}
-	return s + fmt.Sprintf(" Its price paid, the region is left with %s by it; it pays in %s of the seasons. It breaks even at %s a stalk (%s to %s).",
+	return s + tongue.Sayf(" Its price paid, the region is left with %s by it; it pays in %s of the seasons. It breaks even at %s a stalk (%s to %s).",
 		Amounts(*t.Money, currency), Odds(*t.Pays), Price(t.Worth.Mean, currency), Price(t.Worth.Low, ""), Price(t.Worth.High, ""))
 }
 
 // nightAhead says that night fires were not tried, or what they ask.
 func nightAhead(a ahead.Answer) string {
 	if a.NightLeft {
-		return "Fires between 22 and 6 h were not tried: nobody has said that those who tend them agree (--night-work)."
+		return tongue.Say("Fires between 22 and 6 h were not tried: nobody has said that those who tend them agree (--night-work).")
 	}
 	for _, w := range a.Ways {
 		if w.Key == ahead.NightFire {
-			return "Fires at night need two people awake, light, water at hand and open air: carbon monoxide kills without smell. Nobody who fired at night cuts on open water the next day."
+			return tongue.Say("Fires at night need two people awake, light, water at hand and open air: carbon monoxide kills without smell. Nobody who fired at night cuts on open water the next day.")
 		}
 	}
 	return ""
@@ -292,9 +284,9 @@ func nightAhead(a ahead.Answer) string {
 
 // careAhead are the cautions of work in the season.
 func careAhead(a ahead.Answer) []string {
-	out := []string{"Stalks that go wet into a store mould there, and their dust harms lungs: dry them first, and wear a mask where it dusts."}
+	out := []string{tongue.Say("Stalks that go wet into a store mould there, and their dust harms lungs: dry them first, and wear a mask where it dusts.")}
 	if a.Lies.Wet > 0 {
-		out = append(out, "Wet stalks are heavy: two people to a load, and no racks loaded beyond what they were built for.")
+		out = append(out, tongue.Say("Wet stalks are heavy: two people to a load, and no racks loaded beyond what they were built for."))
 	}
-	return append(out, "A month at risk is no reason to cut in high water, heavy rain or alone.")
+	return append(out, tongue.Say("A month at risk is no reason to cut in high water, heavy rain or alone."))
 }

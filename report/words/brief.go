@@ -2,17 +2,16 @@ package words
 
 import (
 	"cmp"
-	"fmt"
-	"math"
-	"slices"
-	"strings"
-
 	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/money"
 	"drystalk/sim/spend"
+	"drystalk/tongue"
+	"math"
+	"slices"
+	"strings"
 )
 
 // Brief is what a paper of two pages says besides the answer itself, passage by passage.
@@ -45,21 +44,21 @@ type Background struct {
 
 // Sentences say what the region does, what is asked of it, what a dryer is and what counts as enough.
 func (b Background) Sentences() []string {
-	groups := fmt.Sprintf("The %s groups of %s pull the stalks of a water plant, dry them on racks and sell", spelled(b.Sites), b.Region)
+	groups := tongue.Sayf("The %s groups of %s pull the stalks of a water plant, dry them on racks and sell", spelled(b.Sites), b.Region)
 	if b.Sites == 1 {
-		groups = fmt.Sprintf("The group of %s pulls the stalks of a water plant, dries them on racks and sells", b.Region)
+		groups = tongue.Sayf("The group of %s pulls the stalks of a water plant, dries them on racks and sells", b.Region)
 	}
 	return []string{
-		fmt.Sprintf("%s the good ones to a buyer: %s.", groups, contractWords(b.Contract)),
-		"In dry months the sun dries for nothing; in the rains stalks mould within days. A dryer is a cabinet heated with wood that dries them in any weather.",
-		fmt.Sprintf("A plan is called enough here if %s in %s. This is counted in trial seasons: a computer lives through a season hour by hour, each time with other weather and other luck.", enoughIf(b.Goal), OfTen(b.Target)),
+		tongue.Sayf("%s the good ones to a buyer: %s.", groups, contractWords(b.Contract)),
+		tongue.Say("In dry months the sun dries for nothing; in the rains stalks mould within days. A dryer is a cabinet heated with wood that dries them in any weather."),
+		tongue.Sayf("A plan is called enough here if %s in %s. This is counted in trial seasons: a computer lives through a season hour by hour, each time with other weather and other luck.", enoughIf(b.Goal), OfTen(b.Target)),
 	}
 }
 
 // enoughIf says when a season counts.
 func enoughIf(g goal.Goal) string {
 	if g.Kind == goal.WorstMonth {
-		return "each contract month, the worst included, is met" + leastOf(g)
+		return tongue.Say("each contract month, the worst included, is met") + leastOf(g)
 	}
 	return Happens(g, "")
 }
@@ -67,7 +66,7 @@ func enoughIf(g goal.Goal) string {
 // contractWords says what the contract asks for.
 func contractWords(list []Asked) string {
 	if len(list) == 0 {
-		return "the contract asks for none"
+		return tongue.Say("the contract asks for none")
 	}
 	low, high := list[0].Stalks, list[0].Stalks
 	for _, m := range list {
@@ -75,36 +74,36 @@ func contractWords(list []Asked) string {
 	}
 	many := Grouped(low)
 	if high > low {
-		many += " to " + Grouped(high)
+		many += tongue.Say(" to ") + Grouped(high)
 	}
 	if len(list) == 1 {
-		return fmt.Sprintf("%s in %s", many, list[0].Month)
+		return tongue.Sayf("%s in %s", many, list[0].Month)
 	}
-	return fmt.Sprintf("%s in each month that the contract names, from %s to %s", many, list[0].Month, list[len(list)-1].Month)
+	return tongue.Sayf("%s in each month that the contract names, from %s to %s", many, list[0].Month, list[len(list)-1].Month)
 }
 
 // noMoney is said where a scenario states no prices.
-const noMoney = "No prices are stated, so that this paper says nothing of money: ask for offers before anything is decided."
+const noMoney tongue.Text = "No prices are stated, so that this paper says nothing of money: ask for offers before anything is decided."
 
 // payer says who pays for what is bought.
-const payer = "A grant is paid by whoever gives it and never paid back; all else is paid by the groups, each for what stands at its own site."
+const payer tongue.Text = "A grant is paid by whoever gives it and never paid back; all else is paid by the groups, each for what stands at its own site."
 
 // DryersBrief says what a paper on the number of dryers says: at is the plan that is spoken of.
 func DryersBrief(a decide.Answer, at int, currency string) Brief {
-	b := Brief{Question: fmt.Sprintf("How many dryers does %s need, and where?", a.Region), Seasons: a.Plans[at].AllMonths.Seasons}
+	b := Brief{Question: tongue.Sayf("How many dryers does %s need, and where?", a.Region), Seasons: a.Plans[at].AllMonths.Seasons}
 	if a.Stopped != "" {
-		b.Answer = []string{"This run was stopped early: this is what is known so far."}
+		b.Answer = []string{tongue.Say("This run was stopped early: this is what is known so far.")}
 	}
 	b.Answer = append(b.Answer, provenInShort(a), neighboursInShort(a))
 	if where := Where(a.Sites, a.Plans[at].PerSite); where != "" {
-		b.Answer = append(b.Answer, fmt.Sprintf("With %s they stand %s.", Dryers(a.Plans[at].Dryers), placed(where)))
+		b.Answer = append(b.Answer, tongue.Sayf("With %s they stand %s.", Dryers(a.Plans[at].Dryers), placed(where)))
 	}
-	b.Costs = []string{noMoney}
+	b.Costs = []string{noMoney.String()}
 	if len(a.Money) > 0 {
 		e := a.Money[at]
 		b.Costs = toFundWords(e, currency)
 		if f := e.ToFund; f != nil && f.Cost > 0 {
-			b.Costs = append(b.Costs, payer)
+			b.Costs = append(b.Costs, payer.String())
 		}
 		b.Left = yearOf(e, currency)
 	}
@@ -115,10 +114,10 @@ func DryersBrief(a decide.Answer, at int, currency string) Brief {
 
 // placed puts a list of places behind a verb.
 func placed(where string) string {
-	if strings.HasPrefix(where, "at ") {
+	if strings.HasPrefix(where, tongue.Say("at ")) {
 		return where
 	}
-	return "so: " + where
+	return tongue.Say("so: ") + where
 }
 
 // mostParts is how many parts of the money of a year are named.
@@ -135,17 +134,17 @@ func yearOf(e decide.Earns, currency string) []string {
 			takes = append(takes, p)
 		}
 	}
-	out := []string{fmt.Sprintf("An average year brings %s.", partsOf(brings, currency))}
+	out := []string{tongue.Sayf("An average year brings %s.", partsOf(brings, currency))}
 	if len(takes) > 0 {
-		out = append(out, fmt.Sprintf("It takes %s.", partsOf(takes, currency)))
+		out = append(out, tongue.Sayf("It takes %s.", partsOf(takes, currency)))
 	}
-	return append(out, fmt.Sprintf("%s: %s a year.", Upper(LeftOver(e.Cutters)), Amounts(e.Net, currency)))
+	return append(out, tongue.Sayf("%s: %s a year.", Upper(LeftOver(e.Cutters)), Amounts(e.Net, currency)))
 }
 
 // partsOf lists parts of money, the largest first.
 func partsOf(list []decide.Part, currency string) string {
 	if len(list) == 0 {
-		return "no money"
+		return tongue.Say("no money")
 	}
 	list = slices.Clone(list)
 	slices.SortStableFunc(list, func(a, b decide.Part) int {
@@ -158,19 +157,19 @@ func partsOf(list []decide.Part, currency string) string {
 			rest += math.Abs(p.Year.Mean)
 			continue
 		}
-		said = append(said, fmt.Sprintf("%s for %s", Money(math.Abs(p.Year.Mean), currency), Part(p.Of)))
+		said = append(said, tongue.Sayf("%s for %s", Money(math.Abs(p.Year.Mean), currency), Part(p.Of)))
 	}
 	if rest >= 0.5 {
-		said = append(said, Money(rest, currency)+" for all else")
+		said = append(said, Money(rest, currency)+tongue.Say(" for all else"))
 	}
 	return And(said)
 }
 
 // SpendBrief says what a paper on a list of what to buy says.
 func SpendBrief(region string, s spend.Answer, target float64, currency string) Brief {
-	b := Brief{Question: fmt.Sprintf("With %s, what does %s buy first?", Amount(s.Budget, currency), region), Seasons: s.Seasons}
+	b := Brief{Question: tongue.Sayf("With %s, what does %s buy first?", Amount(s.Budget, currency), region), Seasons: s.Seasons}
 	if s.Cheapest {
-		b.Question = fmt.Sprintf("What is the cheapest list that keeps %s's buyer supplied?", region)
+		b.Question = tongue.Sayf("What is the cheapest list that keeps %s's buyer supplied?", region)
 	}
 	b.Answer = SpendParagraph(s, target, currency)[:1]
 	if s.Stopped {
@@ -179,7 +178,7 @@ func SpendBrief(region string, s spend.Answer, target float64, currency string) 
 	b.Costs = listCosts(s, currency)
 	b.Left = []string{leftThen(s, currency)}
 	if len(s.Steps) > 0 {
-		b.Changes = append(b.Changes, "The list ends because "+endingWords[s.Ends]+".")
+		b.Changes = append(b.Changes, tongue.Say("The list ends because ")+endingWords[s.Ends].String()+".")
 	}
 	if m, ok := nextStep(s); ok {
 		b.Changes = append(b.Changes, nextInShort(s, m, currency))
@@ -194,9 +193,9 @@ func SpendBrief(region string, s spend.Answer, target float64, currency string) 
 func listCosts(s spend.Answer, currency string) []string {
 	cost := spentOf(s)
 	if cost == 0 {
-		return []string{"Nothing is bought."}
+		return []string{tongue.Say("Nothing is bought.")}
 	}
-	return []string{fmt.Sprintf("The list costs %s.", Amount(cost, currency))}
+	return []string{tongue.Sayf("The list costs %s.", Amount(cost, currency))}
 }
 
 // PaidSo says how what is bought is paid for, and by whom, where the costs do not say it.
@@ -204,31 +203,31 @@ func (b Brief) PaidSo() []string {
 	if b.Paid.Cost == 0 {
 		return nil
 	}
-	return []string{"Of that " + Funding(b.Paid, b.Currency) + ".", payer}
+	return []string{tongue.Say("Of that ") + Funding(b.Paid, b.Currency) + ".", payer.String()}
 }
 
 // BudgetsBrief says what a paper on several budgets says.
 func BudgetsBrief(region string, each []spend.Answer, target float64, currency string) Brief {
 	last := each[len(each)-1]
 	b := SpendBrief(region, last, target, currency)
-	b.Question = fmt.Sprintf("What does each of %s budgets buy at %s?", spelled(len(each)), region)
+	b.Question = tongue.Sayf("What does each of %s budgets buy at %s?", spelled(len(each)), region)
 	b.Answer = BudgetsParagraph(each, target, currency)
-	b.Costs = append([]string{fmt.Sprintf("What follows is of the largest budget, %s.", Amount(last.Budget, currency))}, b.Costs...)
+	b.Costs = append([]string{tongue.Sayf("What follows is of the largest budget, %s.", Amount(last.Budget, currency))}, b.Costs...)
 	return b
 }
 
 // CompareBrief says what a paper on two plans says.
 func CompareBrief(c Compared) Brief {
-	b := Brief{Question: fmt.Sprintf("What would %s do at %s, and does it pay?", c.What(), c.Region), Seasons: c.Result.Seasons}
+	b := Brief{Question: tongue.Sayf("What would %s do at %s, and does it pay?", c.What(), c.Region), Seasons: c.Result.Seasons}
 	b.Answer = append([]string{newWorst(c.Result)}, monthWords(c.Result)...)
 	p := c.Result.Purchase
 	switch {
 	case c.Result.Cutters == "":
-		b.Costs = []string{noMoney}
+		b.Costs = []string{noMoney.String()}
 	case p == nil:
-		b.Costs = []string{"Nothing is bought."}
+		b.Costs = []string{tongue.Say("Nothing is bought.")}
 	default:
-		b.Costs = []string{fmt.Sprintf("What is bought costs %s: %s.", Amount(p.Cost, c.Currency), Funding(p.Funding, c.Currency)), payer}
+		b.Costs = []string{tongue.Sayf("What is bought costs %s: %s.", Amount(p.Cost, c.Currency), Funding(p.Funding, c.Currency)), payer.String()}
 		b.Costs = append(append(b.Costs, backWords(*p)...), lowCash(c))
 	}
 	b.Changes = append([]string{evenWords(c)}, whatIfs(c)...)
@@ -244,7 +243,7 @@ func whatIfs(c Compared) []string {
 	}
 	var said []string
 	for _, w := range p.WhatIfs {
-		said = append(said, fmt.Sprintf("if %s, it %s", WhatIf(w.Change), futureVerdicts[w.Verdict]))
+		said = append(said, tongue.Sayf("if %s, it %s", WhatIf(w.Change), futureVerdicts[w.Verdict]))
 	}
 	if len(said) == 0 {
 		return nil
@@ -253,7 +252,7 @@ func whatIfs(c Compared) []string {
 }
 
 // futureVerdicts are the verdicts on a purchase under a changed assumption.
-var futureVerdicts = map[money.Verdict]string{
+var futureVerdicts = map[money.Verdict]tongue.Text{
 	money.PaysInNearlyAll: "pays in nearly all futures", money.PaysOnAverage: "pays on average, with a risk",
 	money.CannotBeTold: "may pay or not, which cannot be told", money.DoesNotPay: "does not pay",
 }
@@ -261,23 +260,23 @@ var futureVerdicts = map[money.Verdict]string{
 // PromiseBrief says what a paper on a promise says; penalty is what a missing stalk costs, below 0
 // where no prices are stated.
 func PromiseBrief(region string, p decide.Promise, penalty float64, currency string) Brief {
-	b := Brief{Question: fmt.Sprintf("How many good stalks a month can %s safely promise a buyer?", region), Seasons: p.Seasons}
+	b := Brief{Question: tongue.Sayf("How many good stalks a month can %s safely promise a buyer?", region), Seasons: p.Seasons}
 	for _, n := range PromiseNotes(p) {
 		switch n.About {
-		case "How sure":
+		case tongue.Say("How sure"):
 			b.Answer = append(b.Answer, n.Says)
-		case "One month alone", "Stock before the rains":
+		case tongue.Say("One month alone"), tongue.Say("Stock before the rains"):
 			b.Changes = append(b.Changes, n.Says)
 		}
 	}
-	b.Costs = []string{"Nothing is bought for this promise: it is what the groups do with what they have."}
+	b.Costs = []string{tongue.Say("Nothing is bought for this promise: it is what the groups do with what they have.")}
 	switch {
 	case penalty < 0:
-		b.Costs = append(b.Costs, noMoney)
+		b.Costs = append(b.Costs, noMoney.String())
 	case penalty == 0:
-		b.Costs = append(b.Costs, "No penalty for missing stalks is stated; a stalk that is not delivered is not paid for.")
+		b.Costs = append(b.Costs, tongue.Say("No penalty for missing stalks is stated; a stalk that is not delivered is not paid for."))
 	default:
-		b.Costs = append(b.Costs, fmt.Sprintf("If a month is missed, the groups pay a penalty of %s for each missing stalk, and it is not paid for.", HourMoney(penalty, currency)))
+		b.Costs = append(b.Costs, tongue.Sayf("If a month is missed, the groups pay a penalty of %s for each missing stalk, and it is not paid for.", HourMoney(penalty, currency)))
 	}
 	return b
 }
@@ -293,15 +292,15 @@ func MeasureAnyway(assumed []sim.Assumption) []string {
 	for _, r := range knowledge.Table() {
 		drawn := slices.ContainsFunc(assumed, func(a sim.Assumption) bool { return a.VariedInTrials && a.Name == r.Name })
 		if drawn && slices.Contains(unmeasured, r.Key) {
-			said = append(said, fmt.Sprintf("the %s (%s)", r.Name, r.Measure))
+			said = append(said, tongue.Sayf("the %s (%s)", r.Name, r.Measure))
 		}
 	}
 	if len(said) == 0 {
-		return []string{"Time a few loads of your own and count a few days' cutting before anything is bought: what is stated here may differ at your place."}
+		return []string{tongue.Say("Time a few loads of your own and count a few days' cutting before anything is bought: what is stated here may differ at your place.")}
 	}
 	return []string{
-		"Nobody has measured these at this place, so that each trial season drew other numbers for them: " + And(said) + ".",
-		"Which of them this answer hangs on most was not asked here; drystalk dryers tells.",
+		tongue.Say("Nobody has measured these at this place, so that each trial season drew other numbers for them: ") + And(said) + ".",
+		tongue.Say("Which of them this answer hangs on most was not asked here; drystalk dryers tells."),
 	}
 }
 

@@ -1,18 +1,17 @@
 package words
 
 import (
-	"fmt"
-	"strings"
-
 	"drystalk/sim/money"
 	"drystalk/sim/spend"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
+	"strings"
 )
 
 // Bought sums up what a list buys: "1 dryer (one at Heron Point) and 50 m² of open rack".
 func Bought(s spend.Answer) string {
 	if len(s.Steps) == 0 {
-		return "nothing"
+		return tongue.Say("nothing")
 	}
 	return boughtWords(s)
 }
@@ -24,30 +23,30 @@ func CheapestSentence(s spend.Answer, target float64, currency string) string {
 	happens := happensIn(s.Goal, last.Worst.Name, last.Odds)
 	switch bought := len(s.Steps) > 0; {
 	case !bought && last.Odds.Low >= target:
-		return fmt.Sprintf("Nothing need be bought: as it is, %s.", happens)
+		return tongue.Sayf("Nothing need be bought: as it is, %s.", happens)
 	case !bought && last.Odds.Share >= target:
-		return fmt.Sprintf("Perhaps nothing need be bought: as it is, %s.", happens)
+		return tongue.Sayf("Perhaps nothing need be bought: as it is, %s.", happens)
 	case !bought:
-		return fmt.Sprintf("Nothing that was found %s is enough, and nothing helps: as it is, %s.", within(s.Budget, currency), happens)
+		return tongue.Sayf("Nothing that was found %s is enough, and nothing helps: as it is, %s.", within(s.Budget, currency), happens)
 	case last.Odds.Share < target:
-		return fmt.Sprintf("Nothing that was found %s is enough. The best list costs %s: %s; then %s.", within(s.Budget, currency), Amount(last.Spent, currency), boughtInShort(s), happens)
+		return tongue.Sayf("Nothing that was found %s is enough. The best list costs %s: %s; then %s.", within(s.Budget, currency), Amount(last.Spent, currency), boughtInShort(s), happens)
 	default:
-		return fmt.Sprintf("The cheapest list found that %s costs %s: %s; then %s, %s.", enough(last.Odds, target), Amount(last.Spent, currency), boughtInShort(s), happens, before(s))
+		return tongue.Sayf("The cheapest list found that %s costs %s: %s; then %s, %s.", enough(last.Odds, target), Amount(last.Spent, currency), boughtInShort(s), happens, before(s))
 	}
 }
 
 // enough says of odds that are not below a target whether they are enough or only may be.
 func enough(o trials.Odds, target float64) string {
 	if o.Low < target {
-		return "may be enough"
+		return tongue.Say("may be enough")
 	}
-	return "is enough"
+	return tongue.Say("is enough")
 }
 
 // BoughtOrNot sums up a list in few words.
 func BoughtOrNot(s spend.Answer) string {
 	if len(s.Steps) == 0 {
-		return "nothing"
+		return tongue.Say("nothing")
 	}
 	return boughtInShort(s)
 }
@@ -55,9 +54,9 @@ func BoughtOrNot(s spend.Answer) string {
 // within says within which bounds a list was looked for.
 func within(budget money.Amount, currency string) string {
 	if budget == 0 {
-		return "in all that can be bought"
+		return tongue.Say("in all that can be bought")
 	}
-	return "for " + Amount(budget, currency)
+	return tongue.Say("for ") + Amount(budget, currency)
 }
 
 // BudgetsSentence says which of several budgets is the smallest that reaches the target, or that
@@ -65,21 +64,21 @@ func within(budget money.Amount, currency string) string {
 func BudgetsSentence(each []spend.Answer, target float64, currency string) string {
 	for _, s := range each {
 		if last := LastBought(s); last.Odds.Share >= target {
-			return fmt.Sprintf("Of %s budgets %s is the smallest that %s. Its list takes %s: %s; then %s.",
+			return tongue.Sayf("Of %s budgets %s is the smallest that %s. Its list takes %s: %s; then %s.",
 				spelled(len(each)), Amount(s.Budget, currency), enough(last.Odds, target), Grouped(Round(last.Spent.Units())), BoughtOrNot(s), happensIn(s.Goal, last.Worst.Name, last.Odds))
 		}
 	}
 	s := each[len(each)-1]
 	last := LastBought(s)
-	return fmt.Sprintf("None of %s budgets is enough: with the largest, %s, %s.", spelled(len(each)), Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
+	return tongue.Sayf("None of %s budgets is enough: with the largest, %s, %s.", spelled(len(each)), Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
 }
 
 // BudgetsParagraph says what each budget brings, what was asked for, and for which a smaller list
 // is shown.
 func BudgetsParagraph(each []spend.Answer, target float64, currency string) []string {
-	out := []string{fmt.Sprintf("Asked for were %s.", ofHundred(target))}
+	out := []string{tongue.Sayf("Asked for were %s.", ofHundred(target))}
 	if each[len(each)-1].Stopped {
-		out = append([]string{"The search was stopped: these are the budgets and the list so far."}, out...)
+		out = append([]string{tongue.Say("The search was stopped: these are the budgets and the list so far.")}, out...)
 	}
 	return append(out, smaller(each, currency)...)
 }
@@ -89,7 +88,7 @@ func smaller(each []spend.Answer, currency string) []string {
 	var out []string
 	for _, s := range each {
 		if s.Smaller > 0 {
-			out = append(out, fmt.Sprintf("For %s no list was found as good as that for %s, which stands in its place.", Amount(s.Budget, currency), Grouped(Round(s.Smaller.Units()))))
+			out = append(out, tongue.Sayf("For %s no list was found as good as that for %s, which stands in its place.", Amount(s.Budget, currency), Grouped(Round(s.Smaller.Units()))))
 		}
 	}
 	return out
@@ -99,10 +98,10 @@ func smaller(each []spend.Answer, currency string) []string {
 func BudgetsNotes(each []spend.Answer) []Note {
 	last := each[len(each)-1]
 	return notes(
-		note("How sure", howSure(last.Seasons)),
-		note("How it was found", fmt.Sprintf("All lists are judged on the same %s seasons, none of which chose them. Each is what its budget alone gives.", Grouped(last.Seasons))),
-		note("Not tried", ended(strings.Join(notTried(last), "; "))),
-		note("The hub", HubSentence(last.Hub)),
+		note(tongue.Say("How sure"), howSure(last.Seasons)),
+		note(tongue.Say("How it was found"), tongue.Sayf("All lists are judged on the same %s seasons, none of which chose them. Each is what its budget alone gives.", Grouped(last.Seasons))),
+		note(tongue.Say("Not tried"), ended(strings.Join(notTried(last), "; "))),
+		note(tongue.Say("The hub"), HubSentence(last.Hub)),
 	)
 }
 
@@ -120,10 +119,10 @@ func DroppedNotes(s spend.Answer) []Note {
 	}
 	var said []string
 	if len(harm) > 0 {
-		said = append(said, "Does harm in the fresh seasons: "+And(harm)+".")
+		said = append(said, tongue.Say("Does harm in the fresh seasons: ")+And(harm)+".")
 	}
 	if len(useless) > 0 {
-		said = append(said, "Does no good in the fresh seasons: "+And(useless)+".")
+		said = append(said, tongue.Say("Does no good in the fresh seasons: ")+And(useless)+".")
 	}
-	return note("Left out", said...)
+	return note(tongue.Say("Left out"), said...)
 }

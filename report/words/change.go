@@ -1,14 +1,14 @@
 package words
 
 import (
-	"fmt"
+	"drystalk/tongue"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 )
 
 // ordinals name the dryer that is added to some.
-var ordinals = []string{"", "a", "a second", "a third", "a fourth", "a fifth"}
+var ordinals = []tongue.Text{"", "a", "a second", "a third", "a fourth", "a fifth"}
 
 // keyPhrases say in plain words what a key of a site is changed to; from and to are its numbers.
 var keyPhrases = map[string]func(from, to float64) string{
@@ -19,7 +19,7 @@ var keyPhrases = map[string]func(from, to float64) string{
 	"clear_roof_m2":     moreOf("m² of clear roof", "m² of clear roof"),
 	"solid_roof_m2":     moreOf("m² of solid roof", "m² of solid roof"),
 	"stand_m2":          moreOf("m² of standing plants", "m² of standing plants"),
-	"loading_kg_per_m2": func(from, to float64) string { return "racks at " + insteadOf("kg/m²")(from, to) },
+	"loading_kg_per_m2": func(from, to float64) string { return tongue.Say("racks at ") + insteadOf("kg/m²")(from, to) },
 	"cutting_h_per_day": insteadOf("hours of cutting a day"),
 	"longer_shift_h":    func(from, to float64) string { return longerShift(to - from) },
 	"opening_stock_stalks": moreOf("stalk in stock at the start",
@@ -27,7 +27,7 @@ var keyPhrases = map[string]func(from, to float64) string{
 }
 
 // switchPhrases say what is switched on.
-var switchPhrases = map[string]string{"sheets": "sheets over the racks", "sealed_store": "sealed bags in the store"}
+var switchPhrases = map[string]tongue.Text{"sheets": "sheets over the racks", "sealed_store": "sealed bags in the store"}
 
 // regionPhrases say in plain words what a key of the region is changed to.
 var regionPhrases = map[string]func(from, to float64) string{
@@ -40,48 +40,50 @@ var regionPhrases = map[string]func(from, to float64) string{
 func moreDryers(from, to int) string {
 	switch {
 	case to == from+1 && to < len(ordinals):
-		return ordinals[to] + " dryer"
+		return ordinals[to].String() + tongue.Say(" dryer")
 	case to == from+1:
-		return "one dryer more"
+		return tongue.Say("one dryer more")
 	case to == from-1:
-		return "one dryer less"
+		return tongue.Say("one dryer less")
 	case to > from && from == 0:
-		return fmt.Sprintf("%d dryers", to)
+		return tongue.Sayf("%d dryers", to)
 	case to > from:
-		return fmt.Sprintf("%d dryers more", to-from)
+		return tongue.Sayf("%d dryers more", to-from)
 	}
-	return fmt.Sprintf("%d dryers less", from-to)
+	return tongue.Sayf("%d dryers less", from-to)
 }
 
 // moreOf says how many there are more or fewer of something.
-func moreOf(one, many string) func(from, to float64) string {
+func moreOf(one, many tongue.Text) func(from, to float64) string {
 	return func(from, to float64) string {
-		what, word := many, "more"
+		what, word := many, tongue.Say("more")
 		n := to - from
 		if n < 0 {
-			n, word = -n, "less"
+			n, word = -n, tongue.Say("less")
 		}
 		if n == 1 {
 			what = one
 		}
-		return Number(n) + " " + what + " " + word
+		return Number(n) + " " + what.String() + " " + word
 	}
 }
 
 // insteadOf says what a number was before.
-func insteadOf(unit string) func(from, to float64) string {
-	return func(from, to float64) string { return Number(to) + " instead of " + Number(from) + " " + unit }
+func insteadOf(unit tongue.Text) func(from, to float64) string {
+	return func(from, to float64) string {
+		return Number(to) + tongue.Say(" instead of ") + Number(from) + " " + unit.String()
+	}
 }
 
 // longerShift says by how much a shift is longer or shorter.
 func longerShift(h float64) string {
 	if h < 0 {
-		return "a shift " + Number(-h) + " hours shorter"
+		return tongue.Say("a shift ") + Number(-h) + tongue.Say(" hours shorter")
 	}
 	if h == 1 {
-		return "a shift one hour longer"
+		return tongue.Say("a shift one hour longer")
 	}
-	return "a shift " + Number(h) + " hours longer"
+	return tongue.Say("a shift ") + Number(h) + tongue.Say(" hours longer")
 }
 
 // phrase says a change in plain words, and where; ok is false where there are none for it.
@@ -99,7 +101,7 @@ func (c Change) phrase() (what, at string, ok bool) {
 	}
 	site, key := c.Key[:dot], c.Key[dot+1:]
 	if said, known := switchPhrases[key]; known && c.B == "true" {
-		return said, site, true
+		return said.String(), site, true
 	}
 	make, known := keyPhrases[key]
 	from, to, numbers := c.numbers()
@@ -123,7 +125,7 @@ func (c Change) numbers() (from, to float64, ok bool) {
 }
 
 // unnamed is what a change is called that has no plain words.
-const unnamed = "the change"
+const unnamed tongue.Text = "the change"
 
 // mostChanges is how many changes are named one by one.
 const mostChanges = 2
@@ -140,7 +142,7 @@ func (c Compared) Short() string {
 	if s := c.named(false); utf8.RuneCountInString(s) <= mostInHeading {
 		return s
 	}
-	return unnamed
+	return unnamed.String()
 }
 
 func (c Compared) named(places bool) string {
@@ -149,7 +151,7 @@ func (c Compared) named(places bool) string {
 	for _, change := range c.Changes {
 		what, site, ok := change.phrase()
 		if !ok {
-			return unnamed
+			return unnamed.String()
 		}
 		if _, seen := at[what]; !seen {
 			kinds = append(kinds, what)
@@ -157,16 +159,16 @@ func (c Compared) named(places bool) string {
 		at[what] = append(at[what], site)
 	}
 	if len(kinds) == 0 || len(kinds) > mostChanges {
-		return unnamed
+		return unnamed.String()
 	}
 	var parts []string
 	for _, what := range kinds {
 		switch sites := at[what]; {
 		case !places || sites[0] == "":
 		case len(sites) <= 2:
-			what += " at " + And(sites)
+			what += tongue.Say(" at ") + And(sites)
 		default:
-			what += fmt.Sprintf(" at %d sites", len(sites))
+			what += tongue.Sayf(" at %d sites", len(sites))
 		}
 		parts = append(parts, what)
 	}
@@ -174,7 +176,7 @@ func (c Compared) named(places bool) string {
 }
 
 // With heads what is said of the second plan: "with a second dryer".
-func (c Compared) With() string { return "with " + c.Short() }
+func (c Compared) With() string { return tongue.Say("with ") + c.Short() }
 
 // Today heads what is said of the first plan.
-const Today = "today"
+func Today() string { return tongue.Say("today") }

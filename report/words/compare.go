@@ -1,13 +1,12 @@
 package words
 
 import (
-	"fmt"
-	"strings"
-
 	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
+	"strings"
 )
 
 // Compared is what is said of two plans in the same seasons.
@@ -28,20 +27,20 @@ type Change struct{ Key, A, B string }
 // what those have of it whose money it is.
 func CompareSentence(c Compared) string {
 	month, safer := worstWords(c)
-	s := "With " + c.What() + ", " + month
+	s := tongue.Say("With ") + c.What() + ", " + month
 	money, better, told := theirWords(c)
 	if !told {
 		switch more := c.Result.Totals[0].More; sign(more) {
 		case 1:
-			return s + fmt.Sprintf(", and %s more good stalks are delivered in a season.", Whole(more.Mean))
+			return s + tongue.Sayf(", and %s more good stalks are delivered in a season.", Whole(more.Mean))
 		case -1:
-			return s + fmt.Sprintf(", and %s fewer good stalks are delivered in a season.", Whole(-more.Mean))
+			return s + tongue.Sayf(", and %s fewer good stalks are delivered in a season.", Whole(-more.Mean))
 		}
-		return s + ", and about as many good stalks are delivered in a season."
+		return s + tongue.Say(", and about as many good stalks are delivered in a season.")
 	}
-	word := "and"
+	word := tongue.Say("and")
 	if safer*better < 0 {
-		word = "but"
+		word = tongue.Say("but")
 	}
 	return s + ", " + word + " " + money + "."
 }
@@ -55,29 +54,29 @@ func worstWords(c Compared) (said string, safer int) {
 		switch {
 		case m.Name != worst.Name:
 		case m.Gain.Low > 0:
-			return fmt.Sprintf("%s is safer (enough in %s)", worst.Name, insteadOfOdds(then, worst.Odds)), 1
+			return tongue.Sayf("%s is safer (enough in %s)", worst.Name, insteadOfOdds(then, worst.Odds)), 1
 		case m.Gain.High < 0:
-			return fmt.Sprintf("%s is less safe (enough in %s)", worst.Name, insteadOfOdds(then, worst.Odds)), -1
+			return tongue.Sayf("%s is less safe (enough in %s)", worst.Name, insteadOfOdds(then, worst.Odds)), -1
 		}
 	}
-	return fmt.Sprintf("%s stays as it is, as far as can be told (enough in %s)", worst.Name, inSeasons(then.Share)), 0
+	return tongue.Sayf("%s stays as it is, as far as can be told (enough in %s)", worst.Name, inSeasons(then.Share)), 0
 }
 
 // insteadOfOdds says odds and what they were: "99 of 100 trial seasons instead of 92".
 func insteadOfOdds(now, before trials.Odds) string {
 	b := OutOf(before.Share)
-	if strings.HasSuffix(OutOf(now.Share), " of 100") {
-		b = strings.TrimSuffix(b, " of 100")
+	if c := counting(now.Share); c == ofSome || c == ofHardlyAny {
+		b = outOfBefore(before.Share)
 	}
-	return inSeasons(now.Share) + " instead of " + b
+	return inSeasons(now.Share) + tongue.Say(" instead of ") + b
 }
 
 // inSeasons counts trial seasons: "92 of 100 trial seasons", "no trial season".
 func inSeasons(share float64) string {
 	if share == 0 {
-		return "no trial season"
+		return tongue.Say("no trial season")
 	}
-	return OutOf(share) + " trial seasons"
+	return OutOf(share) + tongue.Say(" trial seasons")
 }
 
 // theirWords says what members earn and work, or what is left to a group that hires its hands;
@@ -96,28 +95,28 @@ func theirWords(c Compared) (said string, better int, told bool) {
 		if better == 0 {
 			better = -sign(hours)
 		}
-		each := "each member"
+		each := tongue.Say("each member")
 		if m.MembersA != m.MembersB {
-			each = fmt.Sprintf("each of then %d members (%d today)", m.MembersB, m.MembersA)
+			each = tongue.Sayf("each of then %d members (%d today)", m.MembersB, m.MembersA)
 		}
-		money := each + " earns about the same"
+		money := each + tongue.Say(" earns about the same")
 		if sign(earns) != 0 {
-			money = fmt.Sprintf("%s earns %s a year%s", each, moreOrLess(earns, func(x float64) string { return Money(x, c.Currency) }), paid)
+			money = tongue.Sayf("%s earns %s a year%s", each, moreOrLess(earns, func(x float64) string { return Money(x, c.Currency) }), paid)
 		}
 		if sign(earns) != 0 && paid != "" {
 			money += ","
 		}
-		work := "works as many hours as today"
+		work := tongue.Say("works as many hours as today")
 		if sign(hours) != 0 {
-			work = "works " + hoursWords(hours)
+			work = tongue.Say("works ") + hoursWords(hours)
 		}
-		return money + " and " + work, better, true
+		return money + tongue.Say(" and ") + work, better, true
 	case c.Result.Cutters != "":
 		net := leftOver(c.Result)
 		if sign(net) == 0 {
-			return "as much money is left to the groups as today, as far as can be told", 0, true
+			return tongue.Say("as much money is left to the groups as today, as far as can be told"), 0, true
 		}
-		return fmt.Sprintf("the groups have %s a year left%s", moreOrLess(net, func(x float64) string { return Money(x, c.Currency) }), paid), sign(net), true
+		return tongue.Sayf("the groups have %s a year left%s", moreOrLess(net, func(x float64) string { return Money(x, c.Currency) }), paid), sign(net), true
 	}
 	return "", 0, false
 }
@@ -135,13 +134,13 @@ func leftOver(c decide.Comparison) trials.Mean {
 func paidFor(p *money.Purchase) string {
 	switch {
 	case p.Loan > 0 && p.Own > 0:
-		return "own part and loan paid"
+		return tongue.Say("own part and loan paid")
 	case p.Loan > 0:
-		return "the loan paid"
+		return tongue.Say("the loan paid")
 	case p.Own > 0:
-		return "the purchase paid"
+		return tongue.Say("the purchase paid")
 	}
-	return "the purchase given"
+	return tongue.Say("the purchase given")
 }
 
 // sign tells which way a difference goes beyond chance.
@@ -158,18 +157,18 @@ func sign(m trials.Mean) int {
 // moreOrLess writes a difference as a reader says it: "282 coins less".
 func moreOrLess(m trials.Mean, number func(float64) string) string {
 	if m.Mean < 0 {
-		return number(-m.Mean) + " less"
+		return number(-m.Mean) + tongue.Say(" less")
 	}
-	return number(m.Mean) + " more"
+	return number(m.Mean) + tongue.Say(" more")
 }
 
 // hoursWords writes a difference of hours, few of them with a decimal.
 func hoursWords(m trials.Mean) string {
 	return moreOrLess(m, func(x float64) string {
 		if x < 9.5 {
-			return fmt.Sprintf("%.1f hours", x)
+			return tongue.Sayf("%.1f hours", x)
 		}
-		return Whole(x) + " hours"
+		return Whole(x) + tongue.Say(" hours")
 	})
 }
 
@@ -198,30 +197,30 @@ func CompareParagraph(c Compared) []string {
 func unpriced(c Compared) string {
 	switch {
 	case c.Result.Cutters == "":
-		return "No prices are stated: nothing is said of money."
+		return tongue.Say("No prices are stated: nothing is said of money.")
 	case len(c.Result.Unpriced) == 0:
 		return ""
 	}
-	return "Whether it pays cannot be told: no price is stated for " + Items(c.Result.Unpriced) + ", and it is in no figure of money."
+	return tongue.Say("Whether it pays cannot be told: no price is stated for ") + Items(c.Result.Unpriced) + tongue.Say(", and it is in no figure of money.")
 }
 
 // freeWords says of a change for which nothing is bought what it does to members at the worth of
 // their hours.
 func freeWords(c Compared) string {
 	if c.Result.Members == nil {
-		return "It costs nothing."
+		return tongue.Say("It costs nothing.")
 	}
-	at := strings.ToLower(countedAt(c)[:1]) + countedAt(c)[1:]
+	at := lower(countedAt(c))
 	worths := c.Result.Members.AtWorths
 	gain := worths[len(worths)-1].Gain
-	s := "It costs nothing; " + at + "members are "
+	s := tongue.Say("It costs nothing; ") + at + tongue.Say("members are ")
 	switch sign(gain) {
 	case 1:
-		return s + fmt.Sprintf("together better off by %s a year (%s to %s).", Money(gain.Mean, c.Currency), BareMoney(gain.Low), BareMoney(gain.High))
+		return s + tongue.Sayf("together better off by %s a year (%s to %s).", Money(gain.Mean, c.Currency), BareMoney(gain.Low), BareMoney(gain.High))
 	case -1:
-		return s + fmt.Sprintf("together worse off by %s a year (%s to %s).", Money(-gain.Mean, c.Currency), BareMoney(-gain.High), BareMoney(-gain.Low))
+		return s + tongue.Sayf("together worse off by %s a year (%s to %s).", Money(-gain.Mean, c.Currency), BareMoney(-gain.High), BareMoney(-gain.Low))
 	}
-	return s + "as well off as today, as far as can be told."
+	return s + tongue.Say("as well off as today, as far as can be told.")
 }
 
 // newWorst names the month that is then worst, where it is another than now.
@@ -230,7 +229,7 @@ func newWorst(c decide.Comparison) string {
 	if then.Name == was.Name || then.Odds.Met >= oddsOf(c.B, was.Name).Met {
 		return ""
 	}
-	return fmt.Sprintf("The worst month is then %s, enough in %s trial seasons.", then.Name, OutOf(then.Odds.Share))
+	return tongue.Sayf("The worst month is then %s, enough in %s trial seasons.", then.Name, OutOf(then.Odds.Share))
 }
 
 // enoughWords says what counts as enough where part of a month's contract may be missing.
@@ -238,7 +237,7 @@ func enoughWords(tolerance float64) string {
 	if tolerance == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Enough is at least %s of a month's contract.", Percent(1-tolerance))
+	return tongue.Sayf("Enough is at least %s of a month's contract.", Percent(1-tolerance))
 }
 
 // shortMonths names the months that are met more or less often beyond chance, without numbers.
@@ -254,10 +253,10 @@ func shortMonths(c decide.Comparison) string {
 	}
 	var out []string
 	if len(better) > 0 {
-		out = append(out, "Safer by more than chance: "+And(better)+".")
+		out = append(out, tongue.Say("Safer by more than chance: ")+And(better)+".")
 	}
 	if len(worse) > 0 {
-		out = append(out, "Less safe by more than chance: "+And(worse)+".")
+		out = append(out, tongue.Say("Less safe by more than chance: ")+And(worse)+".")
 	}
 	return strings.Join(out, " ")
 }
@@ -268,17 +267,17 @@ func CompareNotes(c Compared) []Note {
 	if p := c.Result.Purchase; p != nil {
 		out = purchaseNotes(*p, c)
 	}
-	return notes(out, note("Months", append(monthWords(c.Result), enoughWords(c.Tolerance))...), note("Cash", cashWords(c)...), note("Dryers", dryerWords(c)...), note("The hub", HubSentence(c.Result.Hub)))
+	return notes(out, note(tongue.Say("Months"), append(monthWords(c.Result), enoughWords(c.Tolerance))...), note(tongue.Say("Cash"), cashWords(c)...), note(tongue.Say("Dryers"), dryerWords(c)...), note(tongue.Say("The hub"), HubSentence(c.Result.Hub)))
 }
 
 // CompareWarnings says what makes the comparison of two plans less than fair or less than sharp.
 func CompareWarnings(c Compared) []string {
 	var out []string
 	for _, o := range c.Outside {
-		out = append(out, fmt.Sprintf("%s is %s today and %s %s: that lies outside the plan, and what it does is in the differences.", o.Key, OrNone(o.A), OrNone(o.B), c.With()))
+		out = append(out, tongue.Sayf("%s is %s today and %s %s: that lies outside the plan, and what it does is in the differences.", o.Key, OrNone(o.A), OrNone(o.B), c.With()))
 	}
 	if x := c.Result.Correlation; x != nil && *x <= 0 {
-		out = append(out, fmt.Sprintf("The good stalks of both do not rise and fall together (correlation %.2f): the same seasons do not sharpen the comparison.", *x))
+		out = append(out, tongue.Sayf("The good stalks of both do not rise and fall together (correlation %.2f): the same seasons do not sharpen the comparison.", *x))
 	}
 	return out
 }
@@ -303,7 +302,7 @@ func Stands(id sim.FigureID) bool {
 func monthWords(c decide.Comparison) []string {
 	var better, worse []string
 	for _, m := range c.Months {
-		said := fmt.Sprintf("%s %s points", m.Name, Points(m.Gain))
+		said := tongue.Sayf("%s %s points", m.Name, Points(m.Gain))
 		switch sign(m.Gain) {
 		case 1:
 			better = append(better, said)
@@ -313,13 +312,13 @@ func monthWords(c decide.Comparison) []string {
 	}
 	var out []string
 	if len(better) > 0 {
-		out = append(out, "Met more often, in the same seasons: "+And(better)+".")
+		out = append(out, tongue.Say("Met more often, in the same seasons: ")+And(better)+".")
 	}
 	if len(worse) > 0 {
-		out = append(out, "Met less often, in the same seasons: "+And(worse)+".")
+		out = append(out, tongue.Say("Met less often, in the same seasons: ")+And(worse)+".")
 	}
 	if len(out) == 0 {
-		return []string{"No month is met more or less often by more than chance."}
+		return []string{tongue.Say("No month is met more or less often by more than chance.")}
 	}
 	return out
 }
@@ -346,8 +345,8 @@ func dryerWords(c Compared) []string {
 			}
 		}
 		if n > 0 && all > 0 {
-			when := map[bool]string{false: "Today", true: "W" + c.With()[1:]}[second]
-			out = append(out, fmt.Sprintf("%s the dryers (%d) fire in %s of their shift hours and stand in %s for want of stalks or of need.", when, n, Percent(fire/all), Percent(idle/all)))
+			when := map[bool]string{false: tongue.Say("Today"), true: Upper(c.With())}[second]
+			out = append(out, tongue.Sayf("%s the dryers (%d) fire in %s of their shift hours and stand in %s for want of stalks or of need.", when, n, Percent(fire/all), Percent(idle/all)))
 		}
 	}
 	return out

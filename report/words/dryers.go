@@ -1,13 +1,13 @@
 package words
 
 import (
-	"fmt"
-	"strconv"
-	"strings"
-
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
+	"fmt"
+	"strconv"
+	"strings"
 )
 
 // DryersSentence is the answer to "how many dryers, and where?" in one sentence. A number that is
@@ -25,17 +25,17 @@ func DryersSentence(a decide.Answer) string {
 	met := fmt.Sprintf("%s; %s.", planReaches(a.Goal, p), askedFor(a.Target, p.Odds)+fewerMay(a))
 	proven := a.Proof.Enough == p.Dryers
 	stand := standing(a)
-	no, enough := "No", isOrAre(p.Dryers-stand)+" enough"
+	no, enough := tongue.Say("No"), isOrAre(p.Dryers-stand)+tongue.Say(" enough")
 	if !proven {
-		no, enough = "Perhaps no", "may be enough"
+		no, enough = tongue.Say("Perhaps no"), tongue.Say("may be enough")
 	}
 	switch {
 	case p.Dryers == 0:
-		return fmt.Sprintf("%s dryer is needed: without one %s", no, met)
+		return tongue.Sayf("%s dryer is needed: without one %s", no, met)
 	case p.Dryers == stand:
-		return fmt.Sprintf("%s further dryer is needed: with the %s that %s (%s) %s", no, spelled(stand), stands(stand), ShortWhere(a.Sites, p.PerSite), met)
+		return tongue.Sayf("%s further dryer is needed: with the %s that %s (%s) %s", no, spelled(stand), stands(stand), ShortWhere(a.Sites, p.PerSite), met)
 	case stand > 0:
-		return fmt.Sprintf("%s more (%s) beside the %s that %s %s: %s", Dryers(p.Dryers-stand), ShortWhere(a.Sites, added(a.Standing, p.PerSite)),
+		return tongue.Sayf("%s more (%s) beside the %s that %s %s: %s", Dryers(p.Dryers-stand), ShortWhere(a.Sites, added(a.Standing, p.PerSite)),
 			spelled(stand), stands(stand), enough, met)
 	}
 	return fmt.Sprintf("%s (%s) %s: %s", Dryers(p.Dryers), ShortWhere(a.Sites, p.PerSite), enough, met)
@@ -45,11 +45,11 @@ func DryersSentence(a decide.Answer) string {
 func noneReaches(a decide.Answer) string {
 	best := a.Plans[a.Best()]
 	most := a.Plans[len(a.Plans)-1].Dryers
-	s, may := fmt.Sprintf("No number of dryers up to %d is enough", most), ""
+	s, may := tongue.Sayf("No number of dryers up to %d is enough", most), ""
 	if u := a.Proof.Undecided; len(u) > 0 {
-		s, may = fmt.Sprintf("No number of dryers up to %d is shown to be enough", most), fmt.Sprintf("; %s may do", eitherOf(u))
+		s, may = tongue.Sayf("No number of dryers up to %d is shown to be enough", most), tongue.Sayf("; %s may do", eitherOf(u))
 	}
-	return fmt.Sprintf("%s: with the best, %s, %s; %s.", s, Dryers(best.Dryers), planReaches(a.Goal, best), askedFor(a.Target, best.Odds)+may)
+	return tongue.Sayf("%s: with the best, %s, %s; %s.", s, Dryers(best.Dryers), planReaches(a.Goal, best), askedFor(a.Target, best.Odds)+may)
 }
 
 // fewerMay says of a number which smaller ones may do too.
@@ -65,17 +65,17 @@ func fewerMay(a decide.Answer) string {
 	}
 	switch stand := standing(a); {
 	case stand > 0 && len(fewer) == 1 && fewer[0] == stand:
-		return "; what stands may do too"
+		return tongue.Say("; what stands may do too")
 	case stand > 0:
-		return fmt.Sprintf("; %s in all may do too", eitherOf(fewer))
+		return tongue.Sayf("; %s in all may do too", eitherOf(fewer))
 	}
-	return fmt.Sprintf("; %s may do too", eitherOf(fewer))
+	return tongue.Sayf("; %s may do too", eitherOf(fewer))
 }
 
 // eitherOf lists numbers of which any may do: "6, 7 or 8"; many in a row by their ends.
 func eitherOf(n []int) string {
 	if len(n) > 3 && n[len(n)-1]-n[0] == len(n)-1 {
-		return fmt.Sprintf("%d to %d", n[0], n[len(n)-1])
+		return tongue.Sayf("%d to %d", n[0], n[len(n)-1])
 	}
 	words := make([]string, len(n))
 	for i, k := range n {
@@ -84,7 +84,7 @@ func eitherOf(n []int) string {
 	if len(words) < 2 {
 		return words[0]
 	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+	return strings.Join(words[:len(words)-1], ", ") + tongue.Say(" or ") + words[len(words)-1]
 }
 
 // standing returns how many dryers every plan of an answer keeps.
@@ -98,9 +98,9 @@ func standing(a decide.Answer) int {
 
 func stands(n int) string {
 	if n == 1 {
-		return "stands"
+		return tongue.Say("stands")
 	}
-	return "stand"
+	return tongue.Say("stand")
 }
 
 // added returns the dryers of each site that a plan has beyond those that stand.
@@ -117,7 +117,7 @@ func added(standing, plan []int) []int {
 func DryersParagraph(a decide.Answer, at int, currency string) []string {
 	var out []string
 	if a.Stopped != "" {
-		out = append(out, "This run was stopped early.")
+		out = append(out, tongue.Say("This run was stopped early."))
 	}
 	return append(out, provenInShort(a), swingInShort(a), fundInShort(a, at, currency), neighboursInShort(a), WithoutTolerance(a), netInShort(a, at, currency), shortInShort(a.Short))
 }
@@ -126,41 +126,41 @@ func DryersParagraph(a decide.Answer, at int, currency string) []string {
 func DryersNotes(a decide.Answer, at int, currency string) []Note {
 	stop := ""
 	if a.Stopped != "" {
-		stop = "Stopped " + stopped(a) + ": this is what is known so far."
+		stop = tongue.Say("Stopped ") + stopped(a) + tongue.Say(": this is what is known so far.")
 	}
 	return notes(
-		note("Stopped early", stop),
-		note("How sure", Proven(a)),
-		note("One fewer, one more", neighbours(a)),
-		note("Nothing missing", WithoutTolerance(a)),
-		note("In phases", inPhases(a)),
-		note("What would change it", swingWords(a, 2)...),
-		note("What to measure first", measureFirst(a)...),
-		note("What was short", ShortParagraph(a.Short)...),
-		note("Money", earnsWords(a, at, currency)...),
-		note("The hub", HubSentence(a.Hub)),
+		note(tongue.Say("Stopped early"), stop),
+		note(tongue.Say("How sure"), Proven(a)),
+		note(tongue.Say("One fewer, one more"), neighbours(a)),
+		note(tongue.Say("Nothing missing"), WithoutTolerance(a)),
+		note(tongue.Say("In phases"), inPhases(a)),
+		note(tongue.Say("What would change it"), swingWords(a, 2)...),
+		note(tongue.Say("What to measure first"), measureFirst(a)...),
+		note(tongue.Say("What was short"), ShortParagraph(a.Short)...),
+		note(tongue.Say("Money"), earnsWords(a, at, currency)...),
+		note(tongue.Say("The hub"), HubSentence(a.Hub)),
 	)
 }
 
 // provenInShort says what is proven of the number.
 func provenInShort(a decide.Answer) string {
 	p := a.Proof
-	sure := fmt.Sprintf("(%s sure)", Percent(p.Level))
+	sure := tongue.Sayf("(%s sure)", Percent(p.Level))
 	switch {
 	case p.Enough == 0:
-		return fmt.Sprintf("In this model it is enough without a dryer %s; your place may differ.", sure)
+		return tongue.Sayf("In this model it is enough without a dryer %s; your place may differ.", sure)
 	case p.Enough >= 0 && p.Enough == standing(a):
-		return fmt.Sprintf("In this model the %s that %s %s enough %s; your place may differ.", spelled(p.Enough), stands(p.Enough), isOrAre(p.Enough), sure)
+		return tongue.Sayf("In this model the %s that %s %s enough %s; your place may differ.", spelled(p.Enough), stands(p.Enough), isOrAre(p.Enough), sure)
 	case p.Enough >= 0 && p.NotEnough >= 0:
-		return fmt.Sprintf("In this model %d is enough and %d is not %s; your place may differ.", p.Enough, p.NotEnough, sure)
+		return tongue.Sayf("In this model %d is enough and %d is not %s; your place may differ.", p.Enough, p.NotEnough, sure)
 	case p.Enough >= 0:
-		return fmt.Sprintf("In this model %d is enough %s; your place may differ.", p.Enough, sure)
+		return tongue.Sayf("In this model %d is enough %s; your place may differ.", p.Enough, sure)
 	case len(p.Undecided) > 0 && p.NotEnough >= 0:
-		return fmt.Sprintf("In this model %d is not enough %s; of %s it is too close to tell.", p.NotEnough, sure, eitherOf(p.Undecided))
+		return tongue.Sayf("In this model %d is not enough %s; of %s it is too close to tell.", p.NotEnough, sure, eitherOf(p.Undecided))
 	case len(p.Undecided) > 0:
-		return "Nothing is proven: it is too close to tell."
+		return tongue.Say("Nothing is proven: it is too close to tell.")
 	}
-	return fmt.Sprintf("In this model even %d is not enough %s; your place may differ.", p.NotEnough, sure)
+	return tongue.Sayf("In this model even %d is not enough %s; your place may differ.", p.NotEnough, sure)
 }
 
 // fundInShort says what money has to be found.
@@ -174,17 +174,17 @@ func fundInShort(a decide.Answer, at int, currency string) string {
 	}
 	var of []string
 	if f.Own > 0 {
-		of = append(of, "in cash")
+		of = append(of, tongue.Say("in cash"))
 	}
 	if f.Loan > 0 {
-		of = append(of, "by loan")
+		of = append(of, tongue.Say("by loan"))
 	}
-	s := "The new dryers cost " + Amount(f.Cost, currency)
+	s := tongue.Say("The new dryers cost ") + Amount(f.Cost, currency)
 	switch {
 	case f.Grant > 0 && f.Grant < f.Cost:
-		s += fmt.Sprintf(": %s by grant, the rest %s", Grouped(Round(f.Grant.Units())), And(of))
+		s += tongue.Sayf(": %s by grant, the rest %s", Grouped(Round(f.Grant.Units())), And(of))
 	case f.Grant > 0:
-		s += ", all of it by grant"
+		s += tongue.Say(", all of it by grant")
 	case len(of) > 0:
 		s += ", " + And(of)
 	}
@@ -205,7 +205,7 @@ func neighboursInShort(a decide.Answer) string {
 	say := func(at int) {
 		if a.Needed >= 0 && at >= 0 && at < len(a.Plans) {
 			p := a.Plans[at]
-			parts = append(parts, fmt.Sprintf("with %s in %s", withDryers(p.Dryers), OutOf(p.Odds.Share)))
+			parts = append(parts, tongue.Sayf("with %s in %s", withDryers(p.Dryers), OutOf(p.Odds.Share)))
 		}
 	}
 	say(a.Needed - 1)
@@ -219,7 +219,7 @@ func neighboursInShort(a decide.Answer) string {
 // withDryers writes a number of dryers after "with".
 func withDryers(n int) string {
 	if n == 0 {
-		return "no dryer"
+		return tongue.Say("no dryer")
 	}
 	return Dryers(n)
 }
@@ -229,11 +229,11 @@ func neighbours(a decide.Answer) string {
 	var parts []string
 	if a.Needed > 0 {
 		p := a.Plans[a.Needed-1]
-		parts = append(parts, fmt.Sprintf("With %d it is %s%s", p.Dryers, Odds(p.Odds), monthOf(a.Goal, p)))
+		parts = append(parts, tongue.Sayf("With %d it is %s%s", p.Dryers, Odds(p.Odds), monthOf(a.Goal, p)))
 	}
 	if a.Needed >= 0 && a.Needed+1 < len(a.Plans) {
 		p := a.Plans[a.Needed+1]
-		parts = append(parts, fmt.Sprintf("with %d it would be %s%s", p.Dryers, Odds(p.Odds), monthOf(a.Goal, p)))
+		parts = append(parts, tongue.Sayf("with %d it would be %s%s", p.Dryers, Odds(p.Odds), monthOf(a.Goal, p)))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -262,20 +262,20 @@ func inPhases(a decide.Answer) string {
 			most = p
 		}
 	}
-	s := fmt.Sprintf("To fund it in phases, put up one after the other at %s: ", And(at))
+	s := tongue.Sayf("To fund it in phases, put up one after the other at %s: ", And(at))
 	if most.NestingCosts.Mean <= 0 {
-		return s + "against the best placement of each number that order makes no month less safe."
+		return s + tongue.Say("against the best placement of each number that order makes no month less safe.")
 	}
-	return s + fmt.Sprintf("against the best placement of each number that order costs at most %s of the odds, with %s.", pointsLost(most.NestingCosts), Dryers(most.Dryers))
+	return s + tongue.Sayf("against the best placement of each number that order costs at most %s of the odds, with %s.", pointsLost(most.NestingCosts), Dryers(most.Dryers))
 }
 
 // pointsLost writes a loss of odds: "3 points (1 to 5)".
 func pointsLost(m trials.Mean) string {
-	unit := "points"
+	unit := tongue.Say("points")
 	if Round(100*m.Mean) == 1 {
-		unit = "point"
+		unit = tongue.Say("point")
 	}
-	return fmt.Sprintf("%d %s (%d to %d)", Round(100*m.Mean), unit, Round(100*m.Low), Round(100*m.High))
+	return tongue.Sayf("%d %s (%d to %d)", Round(100*m.Mean), unit, Round(100*m.Low), Round(100*m.High))
 }
 
 // farOff is how many times the seasons so far are not worth waiting for.
@@ -284,18 +284,18 @@ const farOff = 10
 // Proven says what is proven of the number, and on what condition.
 func Proven(a decide.Answer) string {
 	g := a.Proof
-	sure := fmt.Sprintf("(%s sure, over %s trial seasons)", Percent(g.Level), Grouped(g.Seasons))
+	sure := tongue.Sayf("(%s sure, over %s trial seasons)", Percent(g.Level), Grouped(g.Seasons))
 	s := provenNumbers(a, sure)
 	if len(g.Undecided) > 0 && g.MoreNeed > g.Seasons && g.MoreNeed <= farOff*g.Seasons {
-		s += fmt.Sprintf(" About %s seasons may tell (--limit %d).", Grouped(g.MoreNeed), g.MoreNeed)
+		s += tongue.Sayf(" About %s seasons may tell (--limit %d).", Grouped(g.MoreNeed), g.MoreNeed)
 	}
 	if g.Fewer > 0 {
-		s += fmt.Sprintf(" In %s of %s comparisons one dryer more missed a month that was met without it; the proof allows for that.", Grouped(g.Fewer), Grouped(g.Pairs))
+		s += tongue.Sayf(" In %s of %s comparisons one dryer more missed a month that was met without it; the proof allows for that.", Grouped(g.Fewer), Grouped(g.Pairs))
 	}
 	if a.Whole {
-		s += " Stalks are hauled or dryers moved: each number was run whole and proven by itself; placements were chosen without that."
+		s += tongue.Say(" Stalks are hauled or dryers moved: each number was run whole and proven by itself; placements were chosen without that.")
 	}
-	return s + " This holds for dryers at these sites and for the weather, luck and ranges that the scenario states; what the model leaves out is in no proof, so your place may differ."
+	return s + tongue.Say(" This holds for dryers at these sites and for the weather, luck and ranges that the scenario states; what the model leaves out is in no proof, so your place may differ.")
 }
 
 // provenNumbers says which numbers are enough, which are not, and which cannot be told.
@@ -303,36 +303,36 @@ func provenNumbers(a decide.Answer, sure string) string {
 	g := a.Proof
 	open := ""
 	if len(g.Undecided) > 0 {
-		open = fmt.Sprintf("; of %s it is too close to tell", eitherOf(g.Undecided))
+		open = tongue.Sayf("; of %s it is too close to tell", eitherOf(g.Undecided))
 	}
 	switch {
 	case g.Enough == 0:
-		return fmt.Sprintf("In this model no dryer is needed %s.", sure)
+		return tongue.Sayf("In this model no dryer is needed %s.", sure)
 	case g.Enough > 0 && g.Enough == standing(a):
-		return fmt.Sprintf("In this model the %s that %s %s enough %s.", spelled(g.Enough), stands(g.Enough), isOrAre(g.Enough), sure)
+		return tongue.Sayf("In this model the %s that %s %s enough %s.", spelled(g.Enough), stands(g.Enough), isOrAre(g.Enough), sure)
 	case g.Enough >= 0 && g.NotEnough >= 0:
-		return fmt.Sprintf("In this model %d is enough and %d is not %s%s.", g.Enough, g.NotEnough, sure, open)
+		return tongue.Sayf("In this model %d is enough and %d is not %s%s.", g.Enough, g.NotEnough, sure, open)
 	case g.Enough >= 0:
-		return fmt.Sprintf("In this model %d is enough %s%s.", g.Enough, sure, open)
+		return tongue.Sayf("In this model %d is enough %s%s.", g.Enough, sure, open)
 	case len(g.Undecided) > 0 && g.NotEnough >= 0:
-		return fmt.Sprintf("In this model %d is not enough %s%s.", g.NotEnough, sure, open)
+		return tongue.Sayf("In this model %d is not enough %s%s.", g.NotEnough, sure, open)
 	case len(g.Undecided) > 0:
-		return fmt.Sprintf("Nothing is proven %s: of %s it is too close to tell.", sure, eitherOf(g.Undecided))
+		return tongue.Sayf("Nothing is proven %s: of %s it is too close to tell.", sure, eitherOf(g.Undecided))
 	}
-	return fmt.Sprintf("In this model none of the numbers tried, up to %d, is enough %s.", g.NotEnough, sure)
+	return tongue.Sayf("In this model none of the numbers tried, up to %d, is enough %s.", g.NotEnough, sure)
 }
 
 func isOrAre(n int) string {
 	if n == 1 {
-		return "is"
+		return tongue.Say("is")
 	}
-	return "are"
+	return tongue.Say("are")
 }
 
 // neededOf says a needed number, or that it is above all that were tried.
 func neededOf(n, most int) string {
 	if n < 0 {
-		return fmt.Sprintf("more than %d", most)
+		return tongue.Sayf("more than %d", most)
 	}
 	return strconv.Itoa(n)
 }
@@ -340,7 +340,7 @@ func neededOf(n, most int) string {
 // Needed writes a needed number, or that it is above all that were tried.
 func Needed(n int) string {
 	if n < 0 {
-		return "more than tried"
+		return tongue.Say("more than tried")
 	}
 	return strconv.Itoa(n)
 }

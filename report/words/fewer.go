@@ -1,11 +1,9 @@
 package words
 
 import (
-	"fmt"
-	"slices"
-	"strings"
-
 	"drystalk/sim/decide"
+	"drystalk/tongue"
+	"slices"
 )
 
 // mostWithWhere is how many words a sentence may have that says where dryers go too.
@@ -25,13 +23,13 @@ func tooClose(a decide.Answer, smaller int) string {
 	few, p := a.Plans[smaller], a.Plans[a.Needed]
 	whether, with, more := whetherMore(a, few, p)
 	then := withoutTrials(p.Odds)
-	if strings.HasSuffix(then, "all") { // all, nearly all
-		then += " of them"
+	if counting(p.Odds.Share) >= ofNearlyAll {
+		then += tongue.Say(" of them")
 	} else if p.WorstMonth().Name != few.WorstMonth().Name {
 		more += monthOf(a.Goal, p)
 	}
 	say := func(where string) string {
-		return fmt.Sprintf("Whether %s is too close to tell: %s %s, with %s%s in %s; %s.",
+		return tongue.Sayf("Whether %s is too close to tell: %s %s, with %s%s in %s; %s.",
 			whether, with, planReaches(a.Goal, few), more, where, then, askedFor(a.Target, few.Odds))
 	}
 	where := ShortWhere(a.Sites, added(a.Standing, p.PerSite))
@@ -48,11 +46,11 @@ func whetherMore(a decide.Answer, few, p decide.PlanResult) (whether, with, more
 	stand := standing(a)
 	switch {
 	case few.Dryers == 0:
-		return "a dryer is needed", "without one", spelled(p.Dryers)
+		return tongue.Say("a dryer is needed"), tongue.Say("without one"), spelled(p.Dryers)
 	case few.Dryers == 1 && p.Dryers == 2:
-		return "a second dryer is needed", "with one", "two"
+		return tongue.Say("a second dryer is needed"), tongue.Say("with one"), tongue.Say("two")
 	case few.Dryers == stand:
-		return fmt.Sprintf("more than the %s dryers that stand are needed", spelled(stand)), "with them", spelled(p.Dryers)
+		return tongue.Sayf("more than the %s dryers that stand are needed", spelled(stand)), tongue.Say("with them"), spelled(p.Dryers)
 	}
-	return fmt.Sprintf("more than %s dryers are needed", spelled(few.Dryers)), "with " + spelled(few.Dryers), spelled(p.Dryers)
+	return tongue.Sayf("more than %s dryers are needed", spelled(few.Dryers)), tongue.Say("with ") + spelled(few.Dryers), spelled(p.Dryers)
 }

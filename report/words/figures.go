@@ -1,21 +1,20 @@
 package words
 
 import (
-	"strings"
-
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/tongue"
 )
 
 // figureWord is how a figure of the registry is called.
 type figureWord struct {
-	name   string // everywhere, unless one of those below is given
-	row    string // as a row of a table about one plan
-	head   string // as the heading of a narrow column
-	ledger string // as the heading of a column of the ledger
+	name   tongue.Text // everywhere, unless one of those below is given
+	row    tongue.Text // as a row of a table about one plan
+	head   tongue.Text // as the heading of a narrow column
+	ledger tongue.Text // as the heading of a column of the ledger
 
 	// Of stalks that were not cut, the reason:
-	month, day, because string // in a month, in a day, in a sentence
+	month, day, because tongue.Text // in a month, in a day, in a sentence
 }
 
 // figureWords are the words of all figures.
@@ -78,14 +77,14 @@ var figureWords = map[sim.FigureID]figureWord{
 }
 
 // lackWords are the words of what was short on a day.
-var lackWords = map[sim.Lack]string{
+var lackWords = map[sim.Lack]tongue.Text{
 	sim.LacksRoad: "road", sim.LacksDryDay: "a day without heavy rain", sim.LacksOpenStand: "a stand that may be cut", sim.LacksPlant: "plant",
 	sim.LacksPeople: "people", sim.LacksDryer: "a working dryer", sim.LacksWood: "wood", sim.LacksTenders: "people for the fire",
 	sim.LacksShiftHours: "hours of the shift", sim.LacksRoom: "racks and dryers",
 }
 
 // FigureName returns what a figure is called.
-func FigureName(id sim.FigureID) string { return figureWords[id].name }
+func FigureName(id sim.FigureID) string { return figureWords[id].name.String() }
 
 // FigureRow returns what a figure is called as a row of a table about one plan.
 func FigureRow(id sim.FigureID) string {
@@ -109,11 +108,11 @@ func FigureHead(id sim.FigureID) string {
 // nothing.
 func NotCutInDay(id sim.FigureID) string {
 	w := figureWords[id]
-	return first(w.day, w.month, strings.TrimPrefix(w.name, "not cut: "))
+	return first(w.day, w.month, w.name)
 }
 
 // Short returns what was short on a day; "" for nothing.
-func Short(l sim.Lack) string { return lackWords[l] }
+func Short(l sim.Lack) string { return lackWords[l].String() }
 
 // because puts a reason into a sentence.
 func because(id sim.FigureID) string {
@@ -122,10 +121,10 @@ func because(id sim.FigureID) string {
 }
 
 // first returns the first word that is given.
-func first(words ...string) string {
+func first(words ...tongue.Text) string {
 	for _, w := range words {
 		if w != "" {
-			return w
+			return w.String()
 		}
 	}
 	return ""
@@ -137,9 +136,9 @@ func CompareLine(of string) string {
 	var id sim.FigureID
 	switch {
 	case of == "delivered":
-		return "good stalks delivered"
+		return tongue.Say("good stalks delivered")
 	case of == "spoiled_at_hub":
-		return "spoiled by mould at the hub"
+		return tongue.Say("spoiled by mould at the hub")
 	case id.UnmarshalText([]byte(of)) == nil:
 		return FigureName(id)
 	}

@@ -1,10 +1,9 @@
 package words
 
 import (
-	"fmt"
-	"slices"
-
 	"drystalk/sim/weather"
+	"drystalk/tongue"
+	"slices"
 )
 
 // mostReasons is how many reasons of a verdict a paragraph names.
@@ -14,13 +13,13 @@ const mostReasons = 2
 // and then why it is not better, and which contract months, 1 to 12, the fit was not judged in.
 func FittedSentences(station string, j weather.Judgement, contract []int) []string {
 	if j.Verdict == "" {
-		return []string{fmt.Sprintf("The weather was fitted to %s, and its climate file does not say how well: fit it again with this version to know.", station)}
+		return []string{tongue.Sayf("The weather was fitted to %s, and its climate file does not say how well: fit it again with this version to know.", station)}
 	}
-	out := []string{fmt.Sprintf("The weather was fitted to %d complete years of %s and is %s.", j.CompleteYears, station, j.Verdict)}
+	out := []string{tongue.Sayf("The weather was fitted to %d complete years of %s and is %s.", j.CompleteYears, station, j.Verdict)}
 	if j.Verdict != weather.VerdictGood {
 		for k, reason := range j.Reasons {
 			if k == mostReasons {
-				out = append(out, fmt.Sprintf("%d more reasons stand in the climate file.", len(j.Reasons)-mostReasons))
+				out = append(out, tongue.Sayf("%d more reasons stand in the climate file.", len(j.Reasons)-mostReasons))
 				break
 			}
 			out = append(out, ended(reason))
@@ -33,7 +32,7 @@ func FittedSentences(station string, j weather.Judgement, contract []int) []stri
 		}
 	}
 	if len(outside) > 0 {
-		out = append(out, fmt.Sprintf("The contract asks in %s, for which the fit was not judged: fit again with --scenario to have it judged there.", And(outside)))
+		out = append(out, tongue.Sayf("The contract asks in %s, for which the fit was not judged: fit again with --scenario to have it judged there.", And(outside)))
 	}
 	return out
 }
@@ -52,12 +51,12 @@ func FittedInShort(fits []Fit) string {
 	}
 	verdict := worst.Verdict
 	if verdict == "" {
-		verdict = "not judged"
+		verdict = tongue.Say("not judged")
 	}
 	if len(fits) == 1 {
-		return fmt.Sprintf("The weather is fitted to the record of %s and is %s.", worst.Station, verdict) + reasonInShort(worst.Judgement)
+		return tongue.Sayf("The weather is fitted to the record of %s and is %s.", worst.Station, verdict) + reasonInShort(worst.Judgement)
 	}
-	return fmt.Sprintf("The weathers are fitted to records; the worst, of %s, is %s.", worst.Station, verdict)
+	return tongue.Sayf("The weathers are fitted to records; the worst, of %s, is %s.", worst.Station, verdict)
 }
 
 // mostInReason is how many words a reason may have that stands in a paragraph.
@@ -83,9 +82,9 @@ var rank = map[string]int{weather.VerdictGood: 0, weather.VerdictCare: 1, weathe
 // NormalsInShort says in the paragraph of an answer what weather of monthly normals cannot know.
 func NormalsInShort(sharp bool) string {
 	if sharp {
-		return "Monthly averages hide wet and dry runs: true odds may be up to 10 in 100 better."
+		return tongue.Say("Monthly averages hide wet and dry runs: true odds may be up to 10 in 100 better.")
 	}
-	return "Monthly averages hide wet and dry runs: with rains as gentle as here the odds are right within a few in 100."
+	return tongue.Say("Monthly averages hide wet and dry runs: with rains as gentle as here the odds are right within a few in 100.")
 }
 
 // NormalsSentence says what weather of monthly normals alone cannot know, by how much and which
@@ -93,7 +92,7 @@ func NormalsInShort(sharp bool) string {
 // plans up to 10.
 func NormalsSentence(station string, sharp bool) string {
 	if sharp {
-		return fmt.Sprintf("The weather is drawn from monthly normals of %s, which do not tell spells: in a sharp monsoon, as here, the odds of months of the rains came out up to 10 points lower than by the real years of a record (drystalk fit weather takes one).", station)
+		return tongue.Sayf("The weather is drawn from monthly normals of %s, which do not tell spells: in a sharp monsoon, as here, the odds of months of the rains came out up to 10 points lower than by the real years of a record (drystalk fit weather takes one).", station)
 	}
-	return fmt.Sprintf("The weather is drawn from monthly normals of %s, which do not tell spells: where the rains are as gentle as here the odds came out right within a few points, in a sharp monsoon up to 10 points too low.", station)
+	return tongue.Sayf("The weather is drawn from monthly normals of %s, which do not tell spells: where the rains are as gentle as here the odds came out right within a few points, in a sharp monsoon up to 10 points too low.", station)
 }

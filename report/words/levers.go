@@ -1,13 +1,12 @@
 package words
 
 import (
-	"fmt"
-
 	"drystalk/sim/spend"
+	"drystalk/tongue"
 )
 
 // endingWords say why a list ends.
-var endingWords = map[spend.Ending]string{
+var endingWords = map[spend.Ending]tongue.Text{
 	spend.AllMet:       "no month is missed any more in the seasons that choose it",
 	spend.TargetMet:    "the target is reached",
 	spend.NothingHelps: "nothing that the rest of the budget buys helps by more than chance",
@@ -16,19 +15,21 @@ var endingWords = map[spend.Ending]string{
 
 // leverWord is what a lever is called.
 type leverWord struct {
-	name string             // where it is not tried: "open racks"
+	name tongue.Text        // where it is not tried: "open racks"
 	much func(n int) string // so much of it: "50 m² of open rack"
 }
 
 func muchOf(format string) func(int) string {
-	return func(n int) string { return fmt.Sprintf(format, n) }
+	return func(n int) string { return tongue.Sayf(format, n) }
 }
 
 func stalksOf(format string) func(int) string {
-	return func(n int) string { return fmt.Sprintf(format, Grouped(n)) }
+	return func(n int) string { return tongue.Sayf(format, Grouped(n)) }
 }
 
-func always(words string) func(int) string { return func(int) string { return words } }
+func always(words tongue.Text) func(int) string {
+	return func(int) string { return words.String() }
+}
 
 // leverWords are the words of the levers.
 var leverWords = map[spend.Lever]leverWord{
@@ -47,13 +48,13 @@ var leverWords = map[spend.Lever]leverWord{
 func notTried(s spend.Answer) []string {
 	var out []string
 	for _, key := range s.NoPrice {
-		out = append(out, leverWords[key].name+": no price is stated")
+		out = append(out, leverWords[key].name.String()+tongue.Say(": no price is stated"))
 	}
 	step := func(key spend.Lever) int { return Round(spend.StepOf(key).Size) }
 	return append(out,
-		fmt.Sprintf("other steps than %d m² of rack, %d m² of roof, %d cutters, %d h of shift and %s stalks of stock, more than %d of them at a site, and more than twice the cutters",
+		tongue.Sayf("other steps than %d m² of rack, %d m² of roof, %d cutters, %d h of shift and %s stalks of stock, more than %d of them at a site, and more than twice the cutters",
 			step(spend.OpenRacks), step(spend.ClearRoofs), step(spend.Cutters), step(spend.LongerShifts), Grouped(step(spend.StockAhead)), spend.MostSteps),
-		"bundles at several sites at once", "hauling, moving dryers, other loading rules and temperatures, other collections")
+		tongue.Say("bundles at several sites at once"), tongue.Say("hauling, moving dryers, other loading rules and temperatures, other collections"))
 }
 
 // OfLever writes so much of a thing: "2 dryers", "50 m² of open rack".

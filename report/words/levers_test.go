@@ -19,7 +19,7 @@ func TestWordsOfSpending(t *testing.T) {
 		require.Contains(t, leverWords, key)
 		w := leverWords[key]
 		require.NotEmpty(t, w.name, key)
-		names[w.name], much[OfLever(spend.StepOf(key))] = true, true
+		names[w.name.String()], much[OfLever(spend.StepOf(key))] = true, true
 	}
 	assert.Len(t, names, len(spend.Levers()))
 	assert.Len(t, much, len(spend.Levers()))

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"drystalk/tongue"
 	"fmt"
 	"math"
 )
@@ -30,10 +31,10 @@ type Drawn struct {
 func LoadSentence(l Load) string {
 	spread, wood := "", ""
 	if l.Hours.Draws > 0 {
-		spread = fmt.Sprintf(" (%.1f to %.1f h in 90 of 100 trials)", l.Hours.Low, l.Hours.High)
-		wood = fmt.Sprintf(" (%.0f to %.0f kg)", l.Wood.Low, l.Wood.High)
+		spread = tongue.Sayf(" (%.1f to %.1f h in 90 of 100 trials)", l.Hours.Low, l.Hours.High)
+		wood = tongue.Sayf(" (%.0f to %.0f kg)", l.Wood.Low, l.Wood.High)
 	}
-	return fmt.Sprintf("%s stalks at %.0f %% moisture (wet basis) take %.1f h at %g °C%s, %.1f h to cool, and about %.0f kg of wood%s.",
+	return tongue.Sayf("%s stalks at %.0f %% moisture (wet basis) take %.1f h at %g °C%s, %.1f h to cool, and about %.0f kg of wood%s.",
 		Grouped(l.Stalks), 100*l.MoistureWet, l.DryingH, l.SetC, spread, l.CoolingH, l.WoodKg, wood)
 }
 
@@ -41,36 +42,36 @@ func LoadSentence(l Load) string {
 func LoadParagraph(l Load) []string {
 	var out []string
 	if l.Hours.Never > 0 {
-		out = append(out, fmt.Sprintf("In %s of %s trials the chamber never dries them.", Grouped(l.Hours.Never), Grouped(l.Hours.Draws)))
+		out = append(out, tongue.Sayf("In %s of %s trials the chamber never dries them.", Grouped(l.Hours.Never), Grouped(l.Hours.Draws)))
 	}
 	switch {
 	case l.Hours.Draws == 0:
 	case l.Measured:
-		out = append(out, fmt.Sprintf("The spread is that of %s trials, each with another stalk, dryer and fire, as far as your own log leaves them open.", Grouped(l.Hours.Draws)))
+		out = append(out, tongue.Sayf("The spread is that of %s trials, each with another stalk, dryer and fire, as far as your own log leaves them open.", Grouped(l.Hours.Draws)))
 	default:
-		out = append(out, fmt.Sprintf("The spread is that of %s trials, each with another stalk, dryer and fire, because nobody has measured yours.", Grouped(l.Hours.Draws)))
+		out = append(out, tongue.Sayf("The spread is that of %s trials, each with another stalk, dryer and fire, because nobody has measured yours.", Grouped(l.Hours.Draws)))
 	}
 	out = append(out, outWords(l))
 	if l.FreshPerGood > 0 && l.PredriedPerGood > 0 {
-		out = append(out, fmt.Sprintf("In a full load a good stalk costs %s fresh (%.0f %%) and %s pre-dried (%.0f %%), rack to store: %.1f times as much.",
+		out = append(out, tongue.Sayf("In a full load a good stalk costs %s fresh (%.0f %%) and %s pre-dried (%.0f %%), rack to store: %.1f times as much.",
 			Price(l.FreshPerGood, l.Currency), 100*l.FreshWet, Price(l.PredriedPerGood, l.Currency), 100*l.PredriedWet, l.FreshPerGood/l.PredriedPerGood))
 	}
 	if !l.Measured {
-		out = append(out, "Time three loads of your own before you count on this; drystalk fit charges reads such a log.")
+		out = append(out, tongue.Say("Time three loads of your own before you count on this; drystalk fit charges reads such a log."))
 	}
 	if l.Part {
-		out = append(out, "This load is not full: its own cost stands in the table.")
+		out = append(out, tongue.Say("This load is not full: its own cost stands in the table."))
 	}
 	return out
 }
 
 // outWords says how the stalks of a load come out.
 func outWords(l Load) string {
-	text := fmt.Sprintf("The stalks come out at %.0f %% moisture", 100*l.EndMoistureWet)
+	text := tongue.Sayf("The stalks come out at %.0f %% moisture", 100*l.EndMoistureWet)
 	if Round(100*l.OverdriedPart) == 0 {
 		return text + "."
 	}
-	return text + fmt.Sprintf("; %.0f %% of them are below 8 %% and brittle, so that some break.", 100*l.OverdriedPart)
+	return text + tongue.Sayf("; %.0f %% of them are below 8 %% and brittle, so that some break.", 100*l.OverdriedPart)
 }
 
 // QuarterHours writes hours as a clock tells them, to the next quarter of an hour: "7 h 30".

@@ -1,16 +1,16 @@
 package words
 
 import (
-	"fmt"
-	"strings"
-
 	"drystalk/sim/knowledge"
 	"drystalk/sim/measured"
+	"drystalk/tongue"
+	"fmt"
+	"strings"
 )
 
 // told are the parameters that logs tell as they stand in a sentence: what has the value, the unit
 // after it.
-var told = map[knowledge.Key][2]string{
+var told = map[knowledge.Key][2]tongue.Text{
 	knowledge.RateAt80CPerH:     {"the drying rate of your stalks is", "an hour at 80 °C"},
 	knowledge.EvaporatesKgPerH:  {"your dryer drives off at most", "kg of water an hour"},
 	knowledge.RateSpread:        {"single stalks differ in their rate by", "(standard deviation of the logarithm)"},
@@ -25,13 +25,13 @@ func MeasuredSentence(log string, tells []measured.Estimate) string {
 	for _, e := range tells {
 		if e.Carried && len(parts) < 2 {
 			said := told[e.Key]
-			parts = append(parts, fmt.Sprintf("%s %s %s (%s to %s)", said[0], Figure(e.Value), said[1], Figure(e.Low), Figure(e.High)))
+			parts = append(parts, tongue.Sayf("%s %s %s (%s to %s)", said[0], Figure(e.Value), said[1], Figure(e.Low), Figure(e.High)))
 		}
 	}
 	if len(parts) == 0 {
-		return fmt.Sprintf("%s tell nothing more narrowly than what is documented, which stands.", log)
+		return tongue.Sayf("%s tell nothing more narrowly than what is documented, which stands.", log)
 	}
-	return fmt.Sprintf("%s say that %s.", log, strings.Join(parts, ", and that "))
+	return tongue.Sayf("%s say that %s.", log, strings.Join(parts, tongue.Say(", and that ")))
 }
 
 // MeasuredInShort says what of a log is carried on and what is not.
@@ -45,11 +45,11 @@ func MeasuredInShort(tells []measured.Estimate, file string) []string {
 		}
 	}
 	if len(carried) == 0 {
-		return []string{fmt.Sprintf("A scenario keeps the documented range of the %s: for any season, of which one does not tell all, the log leaves it no narrower.", listed(open))}
+		return []string{tongue.Sayf("A scenario keeps the documented range of the %s: for any season, of which one does not tell all, the log leaves it no narrower.", listed(open))}
 	}
-	out := []string{fmt.Sprintf("The log carries %s; a scenario takes it up with knowledge: {measured_files: %s}.", listed(carried), file)}
+	out := []string{tongue.Sayf("The log carries %s; a scenario takes it up with knowledge: {measured_files: %s}.", listed(carried), file)}
 	if len(open) > 0 {
-		out = append(out, fmt.Sprintf("It does not carry %s: what is documented stays.", listed(open)))
+		out = append(out, tongue.Sayf("It does not carry %s: what is documented stays.", listed(open)))
 	}
 	return out
 }
@@ -59,7 +59,7 @@ func listed(names []string) string {
 	if len(names) < 2 {
 		return strings.Join(names, "")
 	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+	return strings.Join(names[:len(names)-1], ", ") + tongue.Say(" and ") + names[len(names)-1]
 }
 
 // StoodInSentence says, after the sentence of a log of weighings, what monthly normals stood in for.
@@ -67,7 +67,7 @@ func StoodInSentence(s measured.StoodIn) string {
 	if s.What() == "" {
 		return ""
 	}
-	return fmt.Sprintf(" Monthly normals stood in for %s, which the weather record lacks: the interval is widened by an assumed %.0f %% (standard deviation).", s.What(), 100*s.SD)
+	return tongue.Sayf(" Monthly normals stood in for %s, which the weather record lacks: the interval is widened by an assumed %.0f %% (standard deviation).", s.What(), 100*s.SD)
 }
 
 // OddTimes says which times between weighings lie far from all others: the slip may be in either of
@@ -78,12 +78,12 @@ func OddTimes(odd []measured.NotUsed) []string {
 	}
 	var names []string
 	for _, o := range odd {
-		names = append(names, fmt.Sprintf("%d to %d", o.Before, o.Line))
+		names = append(names, tongue.Sayf("%d to %d", o.Before, o.Line))
 	}
 	if len(odd) == 1 {
-		return []string{fmt.Sprintf("The time from line %s was left out, because the others contradict: look for a slip in line %s, mend it and fit again.", names[0], odd[0].Lines())}
+		return []string{tongue.Sayf("The time from line %s was left out, because the others contradict: look for a slip in line %s, mend it and fit again.", names[0], odd[0].Lines())}
 	}
-	return []string{"The times from line " + listed(names) + " were left out, because the others contradict: look for a slip in one of the two lines of each, mend it and fit again."}
+	return []string{tongue.Say("The times from line ") + listed(names) + tongue.Say(" were left out, because the others contradict: look for a slip in one of the two lines of each, mend it and fit again.")}
 }
 
 // FarLines points at lines of a tally that are far from its mean.
@@ -92,9 +92,9 @@ func FarLines(lines []measured.FarLine) []string {
 		return nil
 	}
 	l := lines[0]
-	text := fmt.Sprintf("Line %d says %.0f stalks an hour, %.1f times the mean, and is counted: look whether it is right.", l.Line, l.PerH, l.Times)
+	text := tongue.Sayf("Line %d says %.0f stalks an hour, %.1f times the mean, and is counted: look whether it is right.", l.Line, l.PerH, l.Times)
 	if more := len(lines) - 1; more > 0 {
-		text += fmt.Sprintf(" %d more lines are twice or half the mean.", more)
+		text += tongue.Sayf(" %d more lines are twice or half the mean.", more)
 	}
 	return []string{text}
 }
@@ -108,15 +108,15 @@ func OddLines(lines []int) []string {
 	for _, l := range lines {
 		names = append(names, fmt.Sprint(l))
 	}
-	word := "Line "
+	word := tongue.Say("Line ")
 	if len(lines) > 1 {
-		word = "Lines "
+		word = tongue.Say("Lines ")
 	}
-	were := " was"
+	were := tongue.Say(" was")
 	if len(lines) > 1 {
-		were = " were"
+		were = tongue.Say(" were")
 	}
-	return []string{word + listed(names) + were + " left out, because the other lines contradict: look for a slip, mend it and fit again."}
+	return []string{word + listed(names) + were + tongue.Say(" left out, because the other lines contradict: look for a slip, mend it and fit again.")}
 }
 
 // FullLoadMeant is a full load before and after a log was read.
@@ -129,9 +129,9 @@ type FullLoadMeant struct {
 func MeantInShort(loads []FullLoadMeant) []string {
 	var parts []string
 	for _, l := range loads {
-		parts = append(parts, fmt.Sprintf("%.1f h %s (%.1f h as the scenario stands)", l.MeasuredH, l.Name, l.AsIsH))
+		parts = append(parts, tongue.Sayf("%.1f h %s (%.1f h as the scenario stands)", l.MeasuredH, l.Name, l.AsIsH))
 	}
-	return []string{"So a full load takes " + listed(parts) + "."}
+	return []string{tongue.Say("So a full load takes ") + listed(parts) + "."}
 }
 
 // ExcessInShort says how much lines of a log differ beyond what readings explain, where that is much.
@@ -139,7 +139,7 @@ func ExcessInShort(excess float64, lines string) []string {
 	if excess < 0.02 {
 		return nil
 	}
-	return []string{fmt.Sprintf("Rates differ from %s to %s by %.0f %% beyond what the readings explain; the intervals hold that.", lines, lines, 100*excess)}
+	return []string{tongue.Sayf("Rates differ from %s to %s by %.0f %% beyond what the readings explain; the intervals hold that.", lines, lines, 100*excess)}
 }
 
 // OutputMeasured is what a tally of cutting tells.
@@ -154,17 +154,17 @@ type OutputMeasured struct {
 
 // OutputSentence says what a tally of cutting tells.
 func OutputSentence(o OutputMeasured) string {
-	return fmt.Sprintf("%d days say that a cutter brings %.0f stalks an hour (%.0f to %.0f), where the scenario states %.0f.", o.Days, o.PerH, o.Low, o.High, o.Stated)
+	return tongue.Sayf("%d days say that a cutter brings %.0f stalks an hour (%.0f to %.0f), where the scenario states %.0f.", o.Days, o.PerH, o.Low, o.High, o.Stated)
 }
 
 // OutputParagraph says how days differ and which have no line.
 func OutputParagraph(o OutputMeasured) []string {
-	out := []string{fmt.Sprintf("From day to day output differs by %.0f %% (standard deviation of its logarithm; luck: output_day_sd).", 100*o.DaySD)}
+	out := []string{tongue.Sayf("From day to day output differs by %.0f %% (standard deviation of its logarithm; luck: output_day_sd).", 100*o.DaySD)}
 	switch n := len(o.Missing); {
 	case n == 1:
-		out = append(out, o.Missing[0]+" has no line: it is taken as not known, not as a day without cutting.")
+		out = append(out, o.Missing[0]+tongue.Say(" has no line: it is taken as not known, not as a day without cutting."))
 	case n > 1:
-		out = append(out, fmt.Sprintf("%d days between the first and the last have no line, first %s: they are taken as not known, not as days without cutting.", n, o.Missing[0]))
+		out = append(out, tongue.Sayf("%d days between the first and the last have no line, first %s: they are taken as not known, not as days without cutting.", n, o.Missing[0]))
 	}
 	return out
 }

@@ -1,16 +1,15 @@
 package words
 
 import (
-	"fmt"
+	"drystalk/sim/decide"
+	"drystalk/sim/money"
+	"drystalk/sim/trials"
+	"drystalk/tongue"
 	"math"
 	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"drystalk/sim/decide"
-	"drystalk/sim/money"
-	"drystalk/sim/trials"
 )
 
 // of writes a number with its currency: a sign before it, "T$ 12,340", and a word after it,
@@ -31,7 +30,7 @@ func Amount(a money.Amount, currency string) string { return Money(a.Units(), cu
 // Money writes a mean, or another figure of money that nobody pays, as an amount is written.
 func Money(x float64, currency string) string {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
-		return "no limit"
+		return tongue.Say("no limit")
 	}
 	return of(Whole(x), currency)
 }
@@ -39,14 +38,14 @@ func Money(x float64, currency string) string {
 // Price writes money of one stalk, with as many digits as tell small prices apart.
 func Price(x float64, currency string) string {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
-		return "no limit"
+		return tongue.Say("no limit")
 	}
 	return of(strconv.FormatFloat(x, 'f', 4, 64), currency)
 }
 
 // Amounts writes a mean amount of money with its interval: "T$ 1,200 (900 to 1,500)".
 func Amounts(m trials.Mean, currency string) string {
-	return fmt.Sprintf("%s (%s to %s)", Money(m.Mean, currency), BareMoney(m.Low), BareMoney(m.High))
+	return tongue.Sayf("%s (%s to %s)", Money(m.Mean, currency), BareMoney(m.Low), BareMoney(m.High))
 }
 
 // BareMoney writes money where the currency stands in the heading.
@@ -54,7 +53,7 @@ func BareMoney(x float64) string { return Money(x, "") }
 
 // Prices writes a mean price of one stalk with its interval.
 func Prices(m trials.Mean, currency string) string {
-	return fmt.Sprintf("%s (%s to %s)", Price(m.Mean, currency), Price(m.Low, ""), Price(m.High, ""))
+	return tongue.Sayf("%s (%s to %s)", Price(m.Mean, currency), Price(m.Low, ""), Price(m.High, ""))
 }
 
 // Funding says how a purchase is paid for: what is grant, what the group pays itself and what
@@ -62,15 +61,15 @@ func Prices(m trials.Mean, currency string) string {
 func Funding(f money.Funding, currency string) string {
 	var parts []string
 	if f.Grant > 0 {
-		parts = append(parts, Amount(f.Grant, currency)+" is grant")
+		parts = append(parts, Amount(f.Grant, currency)+tongue.Say(" is grant"))
 	}
 	if f.Own > 0 {
-		parts = append(parts, Amount(f.Own, currency)+" is paid in cash before the first season")
+		parts = append(parts, Amount(f.Own, currency)+tongue.Say(" is paid in cash before the first season"))
 	}
 	if f.Loan > 0 {
-		s := fmt.Sprintf("%s is borrowed and paid back by %d monthly instalments of %s", Amount(f.Loan, currency), f.Months, Amount(f.Instalment, currency))
+		s := tongue.Sayf("%s is borrowed and paid back by %d monthly instalments of %s", Amount(f.Loan, currency), f.Months, Amount(f.Instalment, currency))
 		if f.Interest > 0 {
-			s += fmt.Sprintf(" (interest in all %s)", Amount(f.Interest, currency))
+			s += tongue.Sayf(" (interest in all %s)", Amount(f.Interest, currency))
 		}
 		parts = append(parts, s)
 	}
@@ -78,14 +77,14 @@ func Funding(f money.Funding, currency string) string {
 }
 
 // losesMoney begins an answer whose plan loses money.
-const losesMoney = "The plan loses money. "
+const losesMoney tongue.Text = "The plan loses money. "
 
 // LosesFirst begins an answer whose plan loses money.
 func LosesFirst(a decide.Answer, at int) string {
 	if len(a.Money) == 0 || a.Money[at].Net.High >= 0 {
 		return ""
 	}
-	return losesMoney
+	return losesMoney.String()
 }
 
 // earnsWords says what the plan costs and earns, and what knowing more would be worth.
@@ -94,7 +93,7 @@ func earnsWords(a decide.Answer, at int, currency string) []string {
 		return nil
 	}
 	e := a.Money[at]
-	out := append(toFundWords(e, currency), fmt.Sprintf("A good stalk then costs %s%s and when all work is paid the region %s a year (%s seasons).",
+	out := append(toFundWords(e, currency), tongue.Sayf("A good stalk then costs %s%s and when all work is paid the region %s a year (%s seasons).",
 		Prices(e.PerGood, currency), dryersIn(e), leftOrShort(e.Net, currency), Grouped(e.Net.Seasons)))
 	if m := e.More; m != nil && !math.IsInf(m.PerStalk.High, 0) && m.Delivered.Mean > 0 {
 		out = append(out, moreWords(a, m, currency))
@@ -106,9 +105,9 @@ func earnsWords(a decide.Answer, at int, currency string) []string {
 		}
 		switch best := w.Each[0]; {
 		case w.All.Mean < 1:
-			out = append(out, fmt.Sprintf("Knowing the unmeasured parameters before choosing the number that earns most would change nothing: it is worth less than %s a year.", Money(max(1, w.All.High), currency)))
+			out = append(out, tongue.Sayf("Knowing the unmeasured parameters before choosing the number that earns most would change nothing: it is worth less than %s a year.", Money(max(1, w.All.High), currency)))
 		default:
-			out = append(out, fmt.Sprintf("Knowing all of the unmeasured parameters before choosing the number that earns most would be worth about %s a year; of that the %s alone %s: %s.",
+			out = append(out, tongue.Sayf("Knowing all of the unmeasured parameters before choosing the number that earns most would be worth about %s a year; of that the %s alone %s: %s.",
 				Amounts(w.All, currency), best.Parameter, Amounts(best.Value, currency), best.Measure))
 		}
 	}
@@ -118,27 +117,27 @@ func earnsWords(a decide.Answer, at int, currency string) []string {
 // mostLeft says with which number of dryers most is left, or that it leaves about as much.
 func mostLeft(most, e decide.Earns, currency string) string {
 	if most.Net.Low <= e.Net.High {
-		return fmt.Sprintf("With %s about as much is left, %s a year: too close to tell.", Dryers(most.Dryers), Amounts(most.Net, currency))
+		return tongue.Sayf("With %s about as much is left, %s a year: too close to tell.", Dryers(most.Dryers), Amounts(most.Net, currency))
 	}
-	return fmt.Sprintf("Most is left with %s, %s a year.", Dryers(most.Dryers), Amounts(most.Net, currency))
+	return tongue.Sayf("Most is left with %s, %s a year.", Dryers(most.Dryers), Amounts(most.Net, currency))
 }
 
 // moreWords says what a month met more and a stalk more cost against the fewest dryers tried.
 func moreWords(a decide.Answer, m *decide.More, currency string) string {
-	against := "no dryer"
+	against := tongue.Say("no dryer")
 	if n := a.Plans[0].Dryers; n > 0 {
-		against = fmt.Sprintf("the %s that %s", spelled(n), stands(n))
+		against = tongue.Sayf("the %s that %s", spelled(n), stands(n))
 	}
-	s := fmt.Sprintf("Against %s a stalk more costs %s", against, Prices(m.PerStalk, currency))
+	s := tongue.Sayf("Against %s a stalk more costs %s", against, Prices(m.PerStalk, currency))
 	if m.MonthsMet.Mean > 0 && !math.IsInf(m.PerMonth.High, 0) {
-		s += fmt.Sprintf(" and a month met more %s", Amounts(m.PerMonth, currency))
+		s += tongue.Sayf(" and a month met more %s", Amounts(m.PerMonth, currency))
 	}
-	return s + ", the dryers at their full price by the year; pay to the group's own people is not counted."
+	return s + tongue.Say(", the dryers at their full price by the year; pay to the group's own people is not counted.")
 }
 
 // PlanEarnsSentence says what a plan costs and earns.
 func PlanEarnsSentence(e decide.Earns, currency string) string {
-	return fmt.Sprintf("A good stalk costs %s%s and when all work is paid the region %s a year.", Prices(e.PerGood, currency), dryersIn(e), leftOrShort(e.Net, currency))
+	return tongue.Sayf("A good stalk costs %s%s and when all work is paid the region %s a year.", Prices(e.PerGood, currency), dryersIn(e), leftOrShort(e.Net, currency))
 }
 
 // Included says of what is paid for by the year whether it is in a figure: what a grant pays of it
@@ -146,11 +145,11 @@ func PlanEarnsSentence(e decide.Earns, currency string) string {
 func Included(what string, grantShare float64) string {
 	switch {
 	case grantShare >= 1:
-		return "without " + what + ", which a grant pays in full"
+		return tongue.Say("without ") + what + tongue.Say(", which a grant pays in full")
 	case grantShare > 0:
-		return fmt.Sprintf("%s included but for the %s that a grant pays", what, Percent(grantShare))
+		return tongue.Sayf("%s included but for the %s that a grant pays", what, Percent(grantShare))
 	}
-	return what + " included"
+	return what + tongue.Say(" included")
 }
 
 // dryersIn is the aside on dryers in a sentence on costs, empty for a plan without any.
@@ -158,7 +157,7 @@ func dryersIn(e decide.Earns) string {
 	if e.Dryers == 0 {
 		return ""
 	}
-	return ", " + Included("the dryers", e.GrantShare) + ","
+	return ", " + Included(tongue.Say("the dryers"), e.GrantShare) + ","
 }
 
 // toFundWords says what has to be found for the dryers that do not stand yet.
@@ -167,17 +166,17 @@ func toFundWords(e decide.Earns, currency string) []string {
 	case f == nil || e.Dryers == 0:
 		return nil
 	case f.New == 0:
-		return []string{"Nothing is to be bought: these dryers stand already."}
+		return []string{tongue.Say("Nothing is to be bought: these dryers stand already.")}
 	case f.Cost == 0:
-		return []string{fmt.Sprintf("To buy: %s, for which no price is stated.", Dryers(f.New))}
+		return []string{tongue.Sayf("To buy: %s, for which no price is stated.", Dryers(f.New))}
 	default:
-		return []string{fmt.Sprintf("To fund: %s for %s; %s.", Amount(f.Cost, currency), newDryers(f.New), Funding(f.Funding, currency))}
+		return []string{tongue.Sayf("To fund: %s for %s; %s.", Amount(f.Cost, currency), newDryers(f.New), Funding(f.Funding, currency))}
 	}
 }
 
 func newDryers(n int) string {
 	if n == 1 {
-		return "one new dryer"
+		return tongue.Say("one new dryer")
 	}
-	return fmt.Sprintf("%d new dryers", n)
+	return tongue.Sayf("%d new dryers", n)
 }

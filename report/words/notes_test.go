@@ -84,7 +84,7 @@ func noneDoes() decide.Answer {
 // duties are what opens and closes every paragraph at the most: an invented place, a guessed
 // humidity, the hub and the weather.
 func duties(h decide.HubAir) (first, last []string) {
-	return append([]string{InventedWords}, HumidityInShort([]string{"Dhaka 41923"})...), []string{HubInShort(h), NormalsInShort(true)}
+	return append([]string{InventedWords()}, HumidityInShort([]string{"Dhaka 41923"})...), []string{HubInShort(h), NormalsInShort(true)}
 }
 
 // fits checks that a sentence and a paragraph are short enough to be read aloud.

@@ -3,12 +3,11 @@
 package words
 
 import (
-	"fmt"
+	"drystalk/sim/trials"
+	"drystalk/tongue"
 	"math"
 	"strconv"
 	"strings"
-
-	"drystalk/sim/trials"
 )
 
 // Grouped writes a whole number with thousands apart.
@@ -42,9 +41,9 @@ func Round(x float64) int { return int(math.Round(x)) }
 func Percent(x float64) string {
 	switch p := 100 * x; {
 	case x > 0 && p < 0.5:
-		return "under 1 %"
+		return tongue.Say("under 1 %")
 	case x < 1 && p >= 99.5:
-		return "over 99 %"
+		return tongue.Say("over 99 %")
 	default:
 		return strconv.Itoa(Round(p)) + " %"
 	}
@@ -52,7 +51,7 @@ func Percent(x float64) string {
 
 // Odds writes a share with its interval: "92 % (90 to 94 %)".
 func Odds(o trials.Odds) string {
-	return fmt.Sprintf("%s (%s to %s)", Percent(o.Share), bare(o.Low), Percent(o.High))
+	return tongue.Sayf("%s (%s to %s)", Percent(o.Share), bare(o.Low), Percent(o.High))
 }
 
 // bare is percent without its sign where that is a number.
@@ -62,10 +61,10 @@ func bare(x float64) string { return strings.TrimSuffix(Percent(x), " %") }
 func OfTen(target float64) string {
 	for _, of := range []int{10, 20, 100} {
 		if n := target * float64(of); math.Abs(n-math.Round(n)) < 1e-9 {
-			return fmt.Sprintf("%d seasons of %d", Round(n), of)
+			return tongue.Sayf("%d seasons of %d", Round(n), of)
 		}
 	}
-	return Percent(target) + " of seasons"
+	return Percent(target) + tongue.Say(" of seasons")
 }
 
 // reach is whether odds reach a target, as far as their interval tells.
@@ -115,7 +114,7 @@ func Stalks(m trials.Mean) string { return Whole(m.Mean) }
 
 // Between writes the 95 % interval of a mean in whole numbers: "12,300 to 12,800".
 func Between(m trials.Mean) string {
-	return Whole(m.Low) + " to " + Whole(m.High)
+	return Whole(m.Low) + tongue.Say(" to ") + Whole(m.High)
 }
 
 // signed writes a number of stalks or the like with its sign.
@@ -129,10 +128,10 @@ func signed(x float64) string {
 
 // More writes a difference with its sign and its interval: "+1,200 (+900 to +1,500)".
 func More(m trials.Mean) string {
-	return fmt.Sprintf("%s (%s to %s)", signed(m.Mean), signed(m.Low), signed(m.High))
+	return tongue.Sayf("%s (%s to %s)", signed(m.Mean), signed(m.Low), signed(m.High))
 }
 
 // Points writes a difference of two shares in percentage points, with its interval.
 func Points(m trials.Mean) string {
-	return fmt.Sprintf("%+d (%+d to %+d)", Round(100*m.Mean), Round(100*m.Low), Round(100*m.High))
+	return tongue.Sayf("%+d (%+d to %+d)", Round(100*m.Mean), Round(100*m.Low), Round(100*m.High))
 }

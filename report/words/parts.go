@@ -1,14 +1,13 @@
 package words
 
 import (
-	"fmt"
-
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
+	"drystalk/tongue"
 )
 
 // partWords are the words of the parts of money, by key.
-var partWords = map[string]string{
+var partWords = map[string]tongue.Text{
 	money.Sales.String():       "good stalks sold",
 	money.SecondGrade.String(): "second grade sold",
 	money.Surplus.String():     "good stalks left over",
@@ -28,44 +27,41 @@ var partWords = map[string]string{
 }
 
 // Part returns what a part of money is called.
-func Part(key string) string { return partWords[key] }
+func Part(key string) string { return partWords[key].String() }
 
 // changeWords are the words of the what-ifs of a purchase.
-var changeWords = map[money.Change]string{
+var changeWords = map[money.Change]tongue.Text{
 	money.PaysLess: "the buyer pays a fifth less", money.WoodTwice: "wood costs twice as much", money.BuyerLeaves: "the buyer leaves after two years",
 	money.SecondGoes: "nobody buys second grade",
 }
 
 // WhatIf returns what a changed assumption is called.
-func WhatIf(c money.Change) string { return changeWords[c] }
+func WhatIf(c money.Change) string { return changeWords[c].String() }
 
 // itemWords say how much of a thing is bought.
 var itemWords = map[money.Thing]func(size float64) string{
-	money.Dryer:       counted("dryer"),
+	money.Dryer:       counted("1 dryer", "%.0f dryers"),
 	money.OpenRack:    metres("open rack"),
 	money.ClearRoof:   metres("clear roof"),
 	money.SolidRoof:   metres("solid roof"),
-	money.Sheets:      func(float64) string { return "sheets" },
-	money.SealedBags:  func(float64) string { return "sealed bags" },
-	money.StoreRoom:   func(n float64) string { return fmt.Sprintf("room for %.0f stalks", n) },
-	money.Cutter:      counted("cutter"),
-	money.LongerShift: func(h float64) string { return fmt.Sprintf("a shift %g h longer", h) },
-	money.SiteStock:   func(n float64) string { return counted("stalk")(n) + " in the store" },
-	money.HubStock:    func(n float64) string { return counted("stalk")(n) + " in stock at the hub" },
-	money.MovedDryer:  func(float64) string { return "a dryer moved" },
+	money.Sheets:      func(float64) string { return tongue.Say("sheets") },
+	money.SealedBags:  func(float64) string { return tongue.Say("sealed bags") },
+	money.StoreRoom:   func(n float64) string { return tongue.Sayf("room for %.0f stalks", n) },
+	money.Cutter:      counted("1 cutter", "%.0f cutters"),
+	money.LongerShift: func(h float64) string { return tongue.Sayf("a shift %g h longer", h) },
+	money.SiteStock:   func(n float64) string { return counted("1 stalk", "%.0f stalks")(n) + tongue.Say(" in the store") },
+	money.HubStock: func(n float64) string {
+		return counted("1 stalk", "%.0f stalks")(n) + tongue.Say(" in stock at the hub")
+	},
+	money.MovedDryer: func(float64) string { return tongue.Say("a dryer moved") },
 }
 
-func counted(what string) func(float64) string {
-	return func(n float64) string {
-		if n == 1 {
-			return "1 " + what
-		}
-		return fmt.Sprintf("%.0f %ss", n, what)
-	}
+func counted(one, many string) func(float64) string {
+	return func(n float64) string { return tongue.Several(Round(n), one, many, n) }
 }
 
-func metres(of string) func(float64) string {
-	return func(m2 float64) string { return fmt.Sprintf("%.0f m² of %s", m2, of) }
+func metres(of tongue.Text) func(float64) string {
+	return func(m2 float64) string { return tongue.Sayf("%.0f m² of %s", m2, of) }
 }
 
 // Item says what is bought, and where.
@@ -73,9 +69,9 @@ func Item(i money.Item) string {
 	s := itemWords[i.Of](i.Size)
 	switch {
 	case i.To != "":
-		return s + " from " + i.Site + " to " + i.To
+		return s + tongue.Say(" from ") + i.Site + tongue.Say(" to ") + i.To
 	case i.Site != "":
-		return s + " at " + i.Site
+		return s + tongue.Say(" at ") + i.Site
 	}
 	return s
 }

@@ -1,18 +1,18 @@
 package words
 
 import (
-	"fmt"
+	"drystalk/tongue"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 )
 
-var smallNumbers = []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
+var smallNumbers = []tongue.Text{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
 
 func spelled(n int) string {
 	if n < len(smallNumbers) {
-		return smallNumbers[n]
+		return smallNumbers[n].String()
 	}
 	return strconv.Itoa(n)
 }
@@ -20,9 +20,9 @@ func spelled(n int) string {
 // Dryers writes a number of dryers: "1 dryer", "3 dryers".
 func Dryers(n int) string {
 	if n == 1 {
-		return "1 dryer"
+		return tongue.Say("1 dryer")
 	}
-	return fmt.Sprintf("%d dryers", n)
+	return tongue.Sayf("%d dryers", n)
 }
 
 // Where says how dryers are shared out: "two at Heron Point, one each at Old Sluice
@@ -33,7 +33,7 @@ func Where(sites []string, perSite []int) string {
 		most, all = max(most, n), all+n
 	}
 	if all == 1 { // "1 dryer (at Heron Point)"
-		return "at " + sites[slices.Index(perSite, 1)]
+		return tongue.Say("at ") + sites[slices.Index(perSite, 1)]
 	}
 	var parts []string
 	for n := most; n > 0; n-- {
@@ -46,9 +46,9 @@ func Where(sites []string, perSite []int) string {
 		switch len(at) {
 		case 0:
 		case 1:
-			parts = append(parts, spelled(n)+" at "+at[0])
+			parts = append(parts, spelled(n)+tongue.Say(" at ")+at[0])
 		default:
-			parts = append(parts, spelled(n)+" each at "+And(at))
+			parts = append(parts, spelled(n)+tongue.Say(" each at ")+And(at))
 		}
 	}
 	return strings.Join(parts, ", ")
@@ -72,9 +72,9 @@ func ShortWhere(sites []string, perSite []int) string {
 		}
 	}
 	if some == len(sites) {
-		return fmt.Sprintf("at all %d sites, listed below", some)
+		return tongue.Sayf("at all %d sites, listed below", some)
 	}
-	return fmt.Sprintf("at %d of %d sites, listed below", some, len(sites))
+	return tongue.Sayf("at %d of %d sites, listed below", some, len(sites))
 }
 
 // whereOthers says how dryers are shared out, the sites that have what most have as "each other
@@ -105,52 +105,61 @@ func whereOthers(sites []string, perSite []int) string {
 		parts = append(parts, said)
 	}
 	if len(none) > 0 {
-		parts = append(parts, "none at "+And(none))
+		parts = append(parts, tongue.Say("none at ")+And(none))
 	}
 	if len(parts) == 0 {
-		return spelled(common) + " at each site"
+		return spelled(common) + tongue.Say(" at each site")
 	}
-	return strings.Join(append(parts, spelled(common)+" at each other site"), ", ")
+	return strings.Join(append(parts, spelled(common)+tongue.Say(" at each other site")), ", ")
 }
 
 // Upper writes the first letter of a sentence large.
-func Upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+func Upper(s string) string {
+	_, first := utf8.DecodeRuneInString(s)
+	return strings.ToUpper(s[:first]) + s[first:]
+}
+
+// lower writes the first letter of a sentence small.
+func lower(s string) string {
+	_, first := utf8.DecodeRuneInString(s)
+	return strings.ToLower(s[:first]) + s[first:]
+}
 
 // And joins words to a list: "a, b and c".
 func And(words []string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+	return strings.Join(words[:len(words)-1], ", ") + tongue.Say(" and ") + words[len(words)-1]
 }
 
 // Months writes a time given in months, as years from two years on.
 func Months(x float64) string {
 	switch n := Round(x); {
 	case n == 1:
-		return "1 month"
+		return tongue.Say("1 month")
 	case n < 24:
-		return fmt.Sprintf("%d months", n)
+		return tongue.Sayf("%d months", n)
 	}
-	return fmt.Sprintf("%.1f years", x/12)
+	return tongue.Sayf("%.1f years", x/12)
 }
 
 func days(n int) string {
 	if n == 1 {
-		return "1 day"
+		return tongue.Say("1 day")
 	}
-	return Grouped(n) + " days"
+	return Grouped(n) + tongue.Say(" days")
 }
 
 // MonthName returns the name of a month, January being 0.
 func MonthName(m int) string {
-	return [12]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"}[m]
+	return tongue.Months[m].String()
 }
 
 // OrNone writes the value of a key, or that it is not stated.
 func OrNone(s string) string {
 	if s == "" {
-		return "not stated"
+		return tongue.Say("not stated")
 	}
 	return s
 }

@@ -1,18 +1,17 @@
 package words
 
 import (
-	"fmt"
-
 	"drystalk/sim/decide"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // PromiseSentence says what can be promised.
 func PromiseSentence(region string, p decide.Promise) string {
 	if p.Flat == 0 {
-		return fmt.Sprintf("%s can promise no contract: even with %s stalks a month %s in only %s; %s.", region, Grouped(p.Next), briefly(p.Goal), InTrials(p.NextOdds), askedFor(p.Target, p.NextOdds))
+		return tongue.Sayf("%s can promise no contract: even with %s stalks a month %s in only %s; %s.", region, Grouped(p.Next), briefly(p.Goal), InTrials(p.NextOdds), askedFor(p.Target, p.NextOdds))
 	}
-	return fmt.Sprintf("%s can promise %s good stalks a month: then %s; %s.",
+	return tongue.Sayf("%s can promise %s good stalks a month: then %s; %s.",
 		region, Grouped(p.Flat), happensIn(p.Goal, p.Worst.Name, p.Odds), askedFor(p.Target, p.Odds))
 }
 
@@ -22,7 +21,7 @@ func PromiseParagraph(p decide.Promise) []string {
 	var out []string
 	if p.Flat != 0 {
 		out = append(out,
-			fmt.Sprintf("That is %s of the largest month of the contract as written.", Percent(p.Part)),
+			tongue.Sayf("That is %s of the largest month of the contract as written.", Percent(p.Part)),
 			notSure(p))
 	}
 	if p.Stock != nil {
@@ -34,12 +33,12 @@ func PromiseParagraph(p decide.Promise) []string {
 // notSure says of the next larger promise why it is not made.
 func notSure(p decide.Promise) string {
 	if p.NextOdds.Share < p.Target {
-		return fmt.Sprintf("A promise of %s would be met in %s, which is too few.", Grouped(p.Next), OutOf(p.NextOdds.Share))
+		return tongue.Sayf("A promise of %s would be met in %s, which is too few.", Grouped(p.Next), OutOf(p.NextOdds.Share))
 	}
 	if p.NextOdds.Low >= p.Target {
-		return fmt.Sprintf("A promise of %s came out at %s, which is too close to be sure of.", Grouped(p.Next), OutOf(p.NextOdds.Share))
+		return tongue.Sayf("A promise of %s came out at %s, which is too close to be sure of.", Grouped(p.Next), OutOf(p.NextOdds.Share))
 	}
-	return fmt.Sprintf("A promise of %s came out at %s, but that may be as low as %s.", Grouped(p.Next), OutOf(p.NextOdds.Share), OutOf(p.NextOdds.Low))
+	return tongue.Sayf("A promise of %s came out at %s, but that may be as low as %s.", Grouped(p.Next), OutOf(p.NextOdds.Share), OutOf(p.NextOdds.Low))
 }
 
 // mostAlone returns the month that could take most while the others stay.
@@ -57,43 +56,43 @@ func mostAlone(p decide.Promise) decide.Promised {
 func PromiseNotes(p decide.Promise) []Note {
 	proven, alone := "", ""
 	if p.Flat != 0 {
-		proven = fmt.Sprintf("In this model %s a month reach the target in at least %s (95 %% sure, over %s trial seasons). %s are not proven: met in %s%s. What the model leaves out is in no proof, so your place may differ.",
+		proven = tongue.Sayf("In this model %s a month reach the target in at least %s (95 %% sure, over %s trial seasons). %s are not proven: met in %s%s. What the model leaves out is in no proof, so your place may differ.",
 			Grouped(p.Flat), OfTen(p.Target), Grouped(p.Seasons), Grouped(p.Next), Odds(p.NextOdds), ofFewer(p.NextOdds, p.Seasons))
 		if most := mostAlone(p); most.Stalks > p.Flat {
-			alone = fmt.Sprintf("One month alone might take more while the others stay, most in %s: %s came out at %s, which is not proven. Do not promise it on this.", most.Name, Grouped(most.Stalks), Odds(most.Odds))
+			alone = tongue.Sayf("One month alone might take more while the others stay, most in %s: %s came out at %s, which is not proven. Do not promise it on this.", most.Name, Grouped(most.Stalks), Odds(most.Odds))
 		}
 	}
 	var stock []string
 	if p.Stock != nil {
 		stock = stockWords(*p.Stock, p)
 	}
-	return notes(note("How sure", proven), note("One month alone", alone), note("Stock before the rains", stock...), note("The hub", HubSentence(p.Hub)))
+	return notes(note(tongue.Say("How sure"), proven), note(tongue.Say("One month alone"), alone), note(tongue.Say("Stock before the rains"), stock...), note(tongue.Say("The hub"), HubSentence(p.Hub)))
 }
 
 // stockInShort says what stock carries the contract as written to its end.
 func stockInShort(s decide.StockNeed, p decide.Promise) string {
 	if s.Stalks < 0 {
-		return fmt.Sprintf("No stock tried at the end of %s carries the contract as written to its end.", s.After)
+		return tongue.Sayf("No stock tried at the end of %s carries the contract as written to its end.", s.After)
 	}
 	if !p.Goal.ByMonth() {
-		return fmt.Sprintf("With %s good stalks at the hub at the end of %s, the rest of the contract as written reaches the target in %s.", Grouped(s.Stalks), s.After, OutOf(s.Odds.Share))
+		return tongue.Sayf("With %s good stalks at the hub at the end of %s, the rest of the contract as written reaches the target in %s.", Grouped(s.Stalks), s.After, OutOf(s.Odds.Share))
 	}
-	return fmt.Sprintf("With %s good stalks at the hub at the end of %s, each later month of the contract as written is met in at least %s.", Grouped(s.Stalks), s.After, OutOf(s.Odds.Share))
+	return tongue.Sayf("With %s good stalks at the hub at the end of %s, each later month of the contract as written is met in at least %s.", Grouped(s.Stalks), s.After, OutOf(s.Odds.Share))
 }
 
 // stockWords says what stock carries the contract as written to its end, with intervals.
 func stockWords(s decide.StockNeed, p decide.Promise) []string {
 	if s.Stalks < 0 {
-		return []string{fmt.Sprintf("No stock tried at the end of %s carries the contract as written to its end.", s.After)}
+		return []string{tongue.Sayf("No stock tried at the end of %s carries the contract as written to its end.", s.After)}
 	}
-	so, then := "every later month is met", "the worst is then met"
+	so, then := tongue.Say("every later month is met"), tongue.Say("the worst is then met")
 	if !p.Goal.ByMonth() {
-		so, then = "the rest of the season reaches the target", "that is then so"
+		so, then = tongue.Say("the rest of the season reaches the target"), tongue.Say("that is then so")
 	}
-	out := []string{fmt.Sprintf("With the contract as written, %s good stalks at the hub at the end of %s are enough for this: %s in %s; %s in %s of %s seasons.",
+	out := []string{tongue.Sayf("With the contract as written, %s good stalks at the hub at the end of %s are enough for this: %s in %s; %s in %s of %s seasons.",
 		Grouped(s.Stalks), s.After, so, OfTen(p.Target), then, Odds(s.Odds), Grouped(s.Seasons))}
 	if s.Less > 0 {
-		out = append(out, fmt.Sprintf("With %s it is %s%s.", Grouped(s.Less), Odds(s.LessIn), ofFewer(s.LessIn, s.Seasons)))
+		out = append(out, tongue.Sayf("With %s it is %s%s.", Grouped(s.Less), Odds(s.LessIn), ofFewer(s.LessIn, s.Seasons)))
 	}
 	return out
 }
@@ -103,5 +102,5 @@ func ofFewer(o trials.Odds, than int) string {
 	if o.Seasons >= than {
 		return ""
 	}
-	return fmt.Sprintf(" of %s seasons", Grouped(o.Seasons))
+	return tongue.Sayf(" of %s seasons", Grouped(o.Seasons))
 }

@@ -1,18 +1,18 @@
 package words
 
 import (
+	"drystalk/sim/decide"
+	"drystalk/sim/money"
+	"drystalk/sim/trials"
+	"drystalk/tongue"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
-
-	"drystalk/sim/decide"
-	"drystalk/sim/money"
-	"drystalk/sim/trials"
 )
 
 // verdictWords are the verdicts on a purchase, as a heading has them.
-var verdictWords = map[money.Verdict]string{
+var verdictWords = map[money.Verdict]tongue.Text{
 	money.PaysInNearlyAll: "pays in nearly all futures",
 	money.PaysOnAverage:   "pays on average, with a risk",
 	money.CannotBeTold:    "cannot be told",
@@ -20,11 +20,11 @@ var verdictWords = map[money.Verdict]string{
 }
 
 // Verdict returns a verdict in words.
-func Verdict(v money.Verdict) string { return verdictWords[v] }
+func Verdict(v money.Verdict) string { return verdictWords[v].String() }
 
 // Limits says what nearly all futures are.
 func Limits() string {
-	return fmt.Sprintf("%d of %d above nothing, and every instalment covered in %d of %d", money.NearlyAll, money.NearlyAllOf, money.NearlyAll, money.NearlyAllOf)
+	return tongue.Sayf("%d of %d above nothing, and every instalment covered in %d of %d", money.NearlyAll, money.NearlyAllOf, money.NearlyAll, money.NearlyAllOf)
 }
 
 // ofTwenty counts futures by twenties: "4 of 20", and never none or 20 of what is neither.
@@ -32,22 +32,22 @@ func ofTwenty(met, of int) string {
 	n := Round(20 * float64(met) / float64(max(1, of)))
 	switch {
 	case met == 0:
-		return "none of 20"
+		return tongue.Say("none of 20")
 	case n == 0:
-		return "fewer than 1 of 20"
+		return tongue.Say("fewer than 1 of 20")
 	case met < of && n == 20:
-		return "more than 19 of 20"
+		return tongue.Say("more than 19 of 20")
 	}
-	return strconv.Itoa(n) + " of 20"
+	return strconv.Itoa(n) + tongue.Say(" of 20")
 }
 
 // VerdictSentence says whether a purchase pays, and what is risked.
 func VerdictSentence(c Compared) string {
 	p := c.Result.Purchase
 	lost := p.Positive.Seasons - p.Positive.Met
-	risks := []string{"loses in " + ofTwenty(lost, p.Positive.Seasons)}
+	risks := []string{tongue.Say("loses in ") + ofTwenty(lost, p.Positive.Seasons)}
 	if p.NotCovered != nil {
-		risks = append(risks, "misses an instalment in "+ofTwenty(p.NotCovered.Met, p.NotCovered.Seasons))
+		risks = append(risks, tongue.Say("misses an instalment in ")+ofTwenty(p.NotCovered.Met, p.NotCovered.Seasons))
 		if p.Verdict == money.PaysOnAverage && p.NotCovered.Share > 1-p.Positive.Share {
 			risks[0], risks[1] = risks[1], risks[0] // what speaks against it comes first
 		}
@@ -55,20 +55,20 @@ func VerdictSentence(c Compared) string {
 	if p.Verdict == money.PaysOnAverage && lost == 0 {
 		risks = risks[:len(risks)-1]
 	}
-	risks[0] += fmt.Sprintf(" futures of %d years", p.Years)
-	s := "it pays on average, but " + And(risks)
+	risks[0] += tongue.Sayf(" futures of %d years", p.Years)
+	s := tongue.Say("it pays on average, but ") + And(risks)
 	switch p.Verdict {
 	case money.PaysInNearlyAll:
-		s = "it pays in nearly all futures: it " + And(risks)
+		s = tongue.Say("it pays in nearly all futures: it ") + And(risks)
 	case money.CannotBeTold:
-		s = "whether it pays cannot be told: it " + And(risks)
+		s = tongue.Say("whether it pays cannot be told: it ") + And(risks)
 	case money.DoesNotPay:
-		s = "it does not pay: it " + And(risks)
+		s = tongue.Say("it does not pay: it ") + And(risks)
 	}
 	if at := countedAt(c); at != "" {
 		return at + s + "."
 	}
-	return strings.ToUpper(s[:1]) + s[1:] + "."
+	return Upper(s) + "."
 }
 
 // countedAt begins a verdict with the worth of an hour at which members' time is counted; "" for
@@ -78,11 +78,11 @@ func countedAt(c Compared) string {
 	case m == nil:
 		return ""
 	case m.Worth == 0:
-		return "Counting a member's hour as worth nothing elsewhere, "
+		return tongue.Say("Counting a member's hour as worth nothing elsewhere, ")
 	case m.Stated:
-		return fmt.Sprintf("Counting a member's hour at %s, as stated, ", HourMoney(m.Worth, c.Currency))
+		return tongue.Sayf("Counting a member's hour at %s, as stated, ", HourMoney(m.Worth, c.Currency))
 	default:
-		return fmt.Sprintf("Counting a member's hour at %s, the wage of other work, ", HourMoney(m.Worth, c.Currency))
+		return tongue.Sayf("Counting a member's hour at %s, the wage of other work, ", HourMoney(m.Worth, c.Currency))
 	}
 }
 
@@ -92,11 +92,11 @@ func HourCounts(c Compared) string {
 	case m == nil:
 		return ""
 	case m.Worth == 0:
-		return "An hour of a member counts nothing here."
+		return tongue.Say("An hour of a member counts nothing here.")
 	case m.Stated:
-		return fmt.Sprintf("An hour of a member counts %s, as was stated.", HourMoney(m.Worth, c.Currency))
+		return tongue.Sayf("An hour of a member counts %s, as was stated.", HourMoney(m.Worth, c.Currency))
 	default:
-		return fmt.Sprintf("An hour of a member counts %s, the wage of other work.", HourMoney(m.Worth, c.Currency))
+		return tongue.Sayf("An hour of a member counts %s, the wage of other work.", HourMoney(m.Worth, c.Currency))
 	}
 }
 
@@ -105,7 +105,7 @@ func HourMoney(x float64, currency string) string {
 	digits := 2
 	switch a := math.Abs(x); {
 	case math.IsInf(x, 0) || math.IsNaN(x):
-		return "no limit"
+		return tongue.Say("no limit")
 	case a >= 100:
 		digits = 0
 	case a >= 2:
@@ -129,49 +129,49 @@ func evenWords(c Compared) string {
 		return ""
 	}
 	about := func(more string, w *trials.Mean) string {
-		return fmt.Sprintf("It pays on average if an hour of yours is worth %s than %s elsewhere (%s to %s).", more, HourMoney(w.Mean, c.Currency), HourMoney(max(0, w.Low), ""), HourMoney(w.High, ""))
+		return tongue.Sayf("It pays on average if an hour of yours is worth %s than %s elsewhere (%s to %s).", more, HourMoney(w.Mean, c.Currency), HourMoney(max(0, w.Low), ""), HourMoney(w.High, ""))
 	}
 	switch w := m.Even.Worth; {
 	case m.Even.Pays == money.AboveWorth && w.Mean <= 0:
-		return fmt.Sprintf("On average it pays whatever an hour of your time is worth, and beyond chance from %s on.", HourMoney(w.High, c.Currency))
+		return tongue.Sayf("On average it pays whatever an hour of your time is worth, and beyond chance from %s on.", HourMoney(w.High, c.Currency))
 	case m.Even.Pays == money.AboveWorth:
-		return about("more", w)
+		return about(tongue.Say("more"), w)
 	case m.Even.Pays == money.BelowWorth && w.Mean <= 0:
-		return "It takes hours, and brings no money for them that can be told."
+		return tongue.Say("It takes hours, and brings no money for them that can be told.")
 	case m.Even.Pays == money.BelowWorth:
-		return about("less", w)
+		return about(tongue.Say("less"), w)
 	case m.Even.Pays == money.AnyWorth:
-		return "It brings money and frees hours, whatever an hour of your time is worth."
+		return tongue.Say("It brings money and frees hours, whatever an hour of your time is worth.")
 	case m.Even.Pays == money.NoWorth:
-		return "It takes money and hours: it pays at no worth of an hour."
+		return tongue.Say("It takes money and hours: it pays at no worth of an hour.")
 	}
-	return "Hours hardly change, so that what an hour of your time is worth does not decide."
+	return tongue.Say("Hours hardly change, so that what an hour of your time is worth does not decide.")
 }
 
 // evenShorts say in a table at which worth of an hour it pays.
-var evenShorts = map[money.Pays]string{
+var evenShorts = map[money.Pays]tongue.Text{
 	money.AboveWorth: "pays on average if an hour is worth more", money.BelowWorth: "pays on average if an hour is worth less",
 	money.AnyWorth: "brings money and frees hours", money.NoWorth: "takes money and hours", money.SameHours: "hours hardly change",
 }
 
 // EvenShort says in a table at which worth of an hour it pays.
-func EvenShort(e money.Even) string { return evenShorts[e.Pays] }
+func EvenShort(e money.Even) string { return evenShorts[e.Pays].String() }
 
 // costWords says what is bought costs.
 func costWords(p money.Purchase, currency string) string {
-	return "It costs " + Amount(p.Cost, currency) + "."
+	return tongue.Say("It costs ") + Amount(p.Cost, currency) + "."
 }
 
 // brought and taken say what there is more of, and what less, where a part of the money gains or
 // loses.
 var (
-	brought = map[string]string{
+	brought = map[string]tongue.Text{
 		money.Sales.String(): "more good stalks sold", money.SecondGrade.String(): "more second grade sold", money.Surplus.String(): "more good stalks left over",
 		money.Cutting.String(): "less pay for cutting", money.Wages.String(): "less pay for other work", money.Night.String(): "less work at night", money.Crew.String(): "less work for the crew",
 		money.Wood.String(): "less wood", money.Collections.String(): "cheaper collections", money.Bags.String(): "fewer bags", money.Upkeep.String(): "less upkeep",
 		money.Rent.String(): "less rent", money.Penalty.String(): "fewer penalties", money.FreedHours: "fewer hours of work",
 	}
-	taken = map[string]string{
+	taken = map[string]tongue.Text{
 		money.Sales.String(): "good stalks to sell", money.SecondGrade.String(): "second grade to sell", money.Surplus.String(): "good stalks left over",
 		money.Cutting.String(): "pay for cutting", money.Wages.String(): "pay for other work", money.Night.String(): "pay for work at night", money.Crew.String(): "pay for the crew",
 		money.Wood.String(): "money for wood", money.Collections.String(): "money for collections", money.Bags.String(): "money for bags", money.Upkeep.String(): "money for upkeep",
@@ -199,53 +199,53 @@ func driveWords(p money.Purchase) string {
 	}
 	switch {
 	case most.Of == "" && least.Of == "":
-		return "It changes nothing in the money that can be told from chance."
+		return tongue.Say("It changes nothing in the money that can be told from chance.")
 	case most.Of == "":
-		return "It brings nothing that can be told from chance, and it takes " + taken[least.Of] + "."
+		return tongue.Say("It brings nothing that can be told from chance, and it takes ") + taken[least.Of].String() + "."
 	case p.YearGain.Mean <= 0 && least.Of != "":
-		return fmt.Sprintf("What it brings most is %s; what it takes most is %s.", brought[most.Of], taken[least.Of])
+		return tongue.Sayf("What it brings most is %s; what it takes most is %s.", brought[most.Of].String(), taken[least.Of].String())
 	case most.Of == sales.Of:
-		return "The gain comes from " + brought[most.Of] + "."
+		return tongue.Say("The gain comes from ") + brought[most.Of].String() + "."
 	case sign(sales.Year) > 0:
-		return "The gain comes from " + brought[most.Of] + " more than from sales."
+		return tongue.Say("The gain comes from ") + brought[most.Of].String() + tongue.Say(" more than from sales.")
 	}
-	return "The gain comes from " + brought[most.Of] + ", not from more sales."
+	return tongue.Say("The gain comes from ") + brought[most.Of].String() + tongue.Say(", not from more sales.")
 }
 
 // purchaseNotes say in full how a purchase is paid for, when it comes back, and why not.
 func purchaseNotes(p money.Purchase, c Compared) []Note {
 	cur := c.Currency
-	out := note("The purchase", fmt.Sprintf("What is bought costs %s: %s.", Amount(p.Cost, cur), Funding(p.Funding, cur)))
+	out := note(tongue.Say("The purchase"), tongue.Sayf("What is bought costs %s: %s.", Amount(p.Cost, cur), Funding(p.Funding, cur)))
 	back := backWords(p)
 	if c.LoanEnds > 0 {
-		back = append(back, fmt.Sprintf("It comes back before the loan ends, in %s, in %s of futures.", Months(float64(c.LoanEnds)), Odds(p.BeforeEnd)))
+		back = append(back, tongue.Sayf("It comes back before the loan ends, in %s, in %s of futures.", Months(float64(c.LoanEnds)), Odds(p.BeforeEnd)))
 	}
-	out = append(out, note("When the money comes back", back...)...)
+	out = append(out, note(tongue.Say("When the money comes back"), back...)...)
 	if p.NotCovered != nil {
-		out = append(out, note("The loan", fmt.Sprintf("In %s of %s futures there is too little cash for an instalment at least once in the %s. What a year leaves is taken to be shared out at its end, all but the opening cash and what the next year's instalments need.",
+		out = append(out, note(tongue.Say("The loan"), tongue.Sayf("In %s of %s futures there is too little cash for an instalment at least once in the %s. What a year leaves is taken to be shared out at its end, all but the opening cash and what the next year's instalments need.",
 			Odds(*p.NotCovered), Grouped(p.Futures), LifeOfLoan(p)))...)
 	}
 	if p.Verdict == money.DoesNotPay || p.Verdict == money.CannotBeTold {
-		out = append(out, note("Why", notPaid(p, c)...)...)
+		out = append(out, note(tongue.Say("Why"), notPaid(p, c)...)...)
 	}
 	if w, hangs := p.HangsOnSecond(); hangs {
-		out = append(out, note("Second grade", fmt.Sprintf("The verdict hangs on the sale of second grade: if nobody buys it, the purchase %s (net present value %s).", Verdict(w.Verdict), Amounts(w.NPV, cur)))...)
+		out = append(out, note(tongue.Say("Second grade"), tongue.Sayf("The verdict hangs on the sale of second grade: if nobody buys it, the purchase %s (net present value %s).", Verdict(w.Verdict), Amounts(w.NPV, cur)))...)
 	}
 	return out
 }
 
 // backWords says in how many futures the money comes back, and when.
 func backWords(p money.Purchase) []string {
-	of, half := Grouped(p.Futures), "Where it does, half the time"
-	out := []string{fmt.Sprintf("In %s of %s futures the money comes back, in %s never.", Grouped(p.Futures-p.Never.Met), of, Grouped(p.Never.Met))}
+	of, half := Grouped(p.Futures), tongue.Say("Where it does, half the time")
+	out := []string{tongue.Sayf("In %s of %s futures the money comes back, in %s never.", Grouped(p.Futures-p.Never.Met), of, Grouped(p.Never.Met))}
 	switch p.Never.Met {
 	case 0:
-		out[0], half = "In all "+of+" futures the money comes back.", "Half the time"
+		out[0], half = tongue.Say("In all ")+of+tongue.Say(" futures the money comes back."), tongue.Say("Half the time")
 	case p.Futures:
-		out[0] = "In none of " + of + " futures the money comes back."
+		out[0] = tongue.Say("In none of ") + of + tongue.Say(" futures the money comes back.")
 	}
 	if p.PaysIn.Seasons > 0 {
-		out = append(out, fmt.Sprintf("%s within %s (5 to 95 %%: %s to %s).", half, Months(p.PaysIn.Median), Months(p.PaysIn.P5), Months(p.PaysIn.P95)))
+		out = append(out, tongue.Sayf("%s within %s (5 to 95 %%: %s to %s).", half, Months(p.PaysIn.Median), Months(p.PaysIn.P5), Months(p.PaysIn.P95)))
 	}
 	return out
 }
@@ -255,9 +255,9 @@ func notPaid(p money.Purchase, c Compared) []string {
 	var reasons []string
 	d := c.Result.Totals[0]
 	if d.More.High < 1 {
-		reasons = append(reasons, "it brings no more good stalks that the contract takes")
+		reasons = append(reasons, tongue.Say("it brings no more good stalks that the contract takes"))
 	} else if worst := c.Result.A.WorstMonth(); worst.Odds.Share > 0.9 {
-		reasons = append(reasons, fmt.Sprintf("the contract is met in %s of seasons without it already, so there is little more to sell", Percent(worst.Odds.Share)))
+		reasons = append(reasons, tongue.Sayf("the contract is met in %s of seasons without it already, so there is little more to sell", Percent(worst.Odds.Share)))
 	}
 	most, why := 0.0, ""
 	for _, u := range c.Result.Dryers {
@@ -271,21 +271,21 @@ func notPaid(p money.Purchase, c Compared) []string {
 		}
 	}
 	if why != "" {
-		reasons = append(reasons, fmt.Sprintf("%s a dryer stands up to %s h a season for this: %s", c.With(), Whole(most), why))
+		reasons = append(reasons, tongue.Sayf("%s a dryer stands up to %s h a season for this: %s", c.With(), Whole(most), why))
 	}
 	if len(reasons) == 0 {
-		reasons = append(reasons, "what it brings is worth less than what it costs")
+		reasons = append(reasons, tongue.Say("what it brings is worth less than what it costs"))
 	}
-	return []string{"Reasons: " + strings.Join(reasons, "; ") + ".", "What the money would do instead: drystalk spend --budget " + fmt.Sprint(Round(p.Cost.Units())) + "."}
+	return []string{tongue.Say("Reasons: ") + strings.Join(reasons, "; ") + ".", tongue.Say("What the money would do instead: drystalk spend --budget ") + fmt.Sprint(Round(p.Cost.Units())) + "."}
 }
 
 // LifeOfLoan says over which time instalments are looked at: the loan's, or that of the futures
 // where the loan is longer.
 func LifeOfLoan(p money.Purchase) string {
 	if p.Months > 12*p.Years {
-		return fmt.Sprintf("first %d years of the loan", p.Years)
+		return tongue.Sayf("first %d years of the loan", p.Years)
 	}
-	return Months(float64(p.Months)) + " of the loan"
+	return Months(float64(p.Months)) + tongue.Say(" of the loan")
 }
 
 // lowCash says that the cash of a site that pays for a purchase falls below nothing: in most futures
@@ -297,12 +297,12 @@ func lowCash(c Compared) string {
 	}
 	for _, without := range p.Cash {
 		if !without.Second && paysFor(c, without.Site) && 2*without.Below.Met > without.Below.Seasons {
-			return "Without it, cash falls below nothing too."
+			return tongue.Say("Without it, cash falls below nothing too.")
 		}
 	}
 	for _, a := range c.Result.Accounts {
 		if a.Second && paysFor(c, a.Site) && a.Lowest.P5 < 0 {
-			return fmt.Sprintf("In one first year of twenty the cash of %s falls to %s or lower, most often in %s.", a.Site, Money(a.Lowest.P5, c.Currency), a.At)
+			return tongue.Sayf("In one first year of twenty the cash of %s falls to %s or lower, most often in %s.", a.Site, Money(a.Lowest.P5, c.Currency), a.At)
 		}
 	}
 	return ""
@@ -325,10 +325,10 @@ func cashWords(c Compared) []string {
 	var out []string
 	for _, a := range c.Result.Accounts {
 		if a.Second && paysFor(c, a.Site) && (a.Lowest.P5 < 0 || a.Uncovered.Mean > 0) {
-			s := fmt.Sprintf("In the first year the cash of %s is lowest in %s, at %s in a middling season and %s in one of twenty, own part and instalments paid",
+			s := tongue.Sayf("In the first year the cash of %s is lowest in %s, at %s in a middling season and %s in one of twenty, own part and instalments paid",
 				a.Site, a.At, Money(a.Lowest.Median, c.Currency), Money(a.Lowest.P5, c.Currency))
 			if a.Uncovered.Mean > 0.05 {
-				s += fmt.Sprintf("; %.1f instalments of that year find too little cash (%.1f to %.1f)", a.Uncovered.Mean, a.Uncovered.Low, a.Uncovered.High)
+				s += tongue.Sayf("; %.1f instalments of that year find too little cash (%.1f to %.1f)", a.Uncovered.Mean, a.Uncovered.Low, a.Uncovered.High)
 			}
 			out = append(out, s+".")
 		}
@@ -347,10 +347,10 @@ func belowWords(p money.Purchase) []string {
 		if with.Funding == nil || with.Below.Met == 0 {
 			continue
 		}
-		s := fmt.Sprintf("Over %d years the cash of %s falls below nothing in %s of futures", p.Years, with.Site, Odds(with.Below))
+		s := tongue.Sayf("Over %d years the cash of %s falls below nothing in %s of futures", p.Years, with.Site, Odds(with.Below))
 		for _, without := range p.Cash {
 			if !without.Second && without.Site == with.Site {
-				s += fmt.Sprintf(", without the purchase in %s", Odds(without.Below))
+				s += tongue.Sayf(", without the purchase in %s", Odds(without.Below))
 			}
 		}
 		out = append(out, s+".")
@@ -363,11 +363,11 @@ func PaidToMembers(of, cutters string) string {
 	switch of {
 	case money.Cutting.String(), money.Wages.String(), money.Night.String():
 		if cutters == money.Members.String() {
-			return Part(of) + " (to members)"
+			return Part(of) + tongue.Say(" (to members)")
 		}
 	case decide.NetBeforePurchase:
 		if cutters == money.Members.String() {
-			return "left over, before what is bought"
+			return tongue.Say("left over, before what is bought")
 		}
 	}
 	return CompareLine(of)
@@ -376,16 +376,16 @@ func PaidToMembers(of, cutters string) string {
 // LeftOver names what is left of a year when all is paid: members have been paid then, and share it.
 func LeftOver(cutters string) string {
 	if cutters == money.Members.String() {
-		return "left over when members are paid"
+		return tongue.Say("left over when members are paid")
 	}
-	return "left over"
+	return tongue.Say("left over")
 }
 
 // NotMembersPay says beside what is left over that the pay of members is not in it, which may fall
 // while more is left; "" for hired hands.
 func NotMembersPay(cutters string) string {
 	if cutters == money.Members.String() {
-		return "; what members earn by their work is not in what is left over and may fall: see drystalk compare"
+		return tongue.Say("; what members earn by their work is not in what is left over and may fall: see drystalk compare")
 	}
 	return ""
 }

@@ -1,14 +1,14 @@
 package words
 
 import (
+	"drystalk/sim/decide"
+	"drystalk/tongue"
 	"slices"
 	"sort"
-
-	"drystalk/sim/decide"
 )
 
 // reliefWords are the words of what may have been short.
-var reliefWords = map[decide.Relief]string{
+var reliefWords = map[decide.Relief]tongue.Text{
 	decide.MoreCutting:   "one and a half times the cutting hours",
 	decide.MoreRack:      "one and a half times the open rack",
 	decide.RoofOverRacks: "a clear roof over half of the open rack",
@@ -52,14 +52,14 @@ func Advised(list []decide.ShortOf) []decide.ShortOf {
 }
 
 // Relief names one thing that may have been short.
-func Relief(key decide.Relief) string { return reliefWords[key] }
+func Relief(key decide.Relief) string { return reliefWords[key].String() }
 
 // Things names one thing that would have met missed months, or two.
 func Things(s decide.ShortOf) string {
 	out := ""
 	for k, key := range s.Things {
 		if k > 0 {
-			out += ", and "
+			out += tongue.Say(", and ")
 		}
 		out += Relief(key)
 	}

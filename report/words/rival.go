@@ -1,12 +1,11 @@
 package words
 
 import (
-	"fmt"
-	"strings"
-
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 	"drystalk/sim/ways"
+	"drystalk/tongue"
+	"strings"
 )
 
 // Offer is what an answer offers, beside which a free rival is set.
@@ -25,15 +24,15 @@ func RivalSentence(r ways.Rival, of Offer, currency string) string {
 	how := changesInShort(r.Changes)
 	switch {
 	case of == SomeDryers && r.Reaches && r.Dryers == 0:
-		return fmt.Sprintf("Without a dryer but with %s, it may do%s.", how, theyHave(r, currency))
+		return tongue.Sayf("Without a dryer but with %s, it may do%s.", how, theyHave(r, currency))
 	case of == SomeDryers && r.Reaches:
-		return fmt.Sprintf("With %s, %d may do%s.", how, r.Dryers, theyHave(r, currency))
+		return tongue.Sayf("With %s, %d may do%s.", how, r.Dryers, theyHave(r, currency))
 	case of == SomeDryers:
-		return fmt.Sprintf("With %s, %s would do in %s instead of %s, still less than was asked.", how, dryersOrNone(r.Dryers), OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"))
+		return tongue.Sayf("With %s, %s would do in %s instead of %s, still less than was asked.", how, dryersOrNone(r.Dryers), OutOf(r.Odds.Share), outOfBefore(r.Without.Share))
 	case of == Contract:
-		return fmt.Sprintf("With %s, the promise would be met in %s instead of %s (%d seasons).", how, OutOf(r.Odds.Share), strings.TrimSuffix(OutOf(r.Without.Share), " of 100"), r.Seasons)
+		return tongue.Sayf("With %s, the promise would be met in %s instead of %s (%d seasons).", how, OutOf(r.Odds.Share), outOfBefore(r.Without.Share), r.Seasons)
 	}
-	return Upper(fmt.Sprintf("%s would bring %s, with nothing bought.", how, OutOf(r.Odds.Share)))
+	return Upper(tongue.Sayf("%s would bring %s, with nothing bought.", how, OutOf(r.Odds.Share)))
 }
 
 // theyHave says what those whose work it is have of a rival beside what is offered.
@@ -42,15 +41,15 @@ func theyHave(r ways.Rival, currency string) string {
 	each := func(m trials.Mean) trials.Mean {
 		return trials.Mean{Mean: m.Mean / n, Low: m.Low / n, High: m.High / n, Seasons: m.Seasons}
 	}
-	work := map[int]string{1: "work more", -1: "work less", 0: "work as much"}[sign(r.Hours.More)]
+	work := map[int]string{1: tongue.Say("work more"), -1: tongue.Say("work less"), 0: tongue.Say("work as much")}[sign(r.Hours.More)]
 	if r.Cutters != money.Members.String() {
-		return "; cutters " + work
+		return tongue.Say("; cutters ") + work
 	}
-	earn := "earn about the same"
+	earn := tongue.Say("earn about the same")
 	if sign(r.Income.More) != 0 {
-		earn = "earn " + moreOrLess(each(r.Income.More), func(x float64) string { return Money(x, currency) }) + " each a year"
+		earn = tongue.Say("earn ") + moreOrLess(each(r.Income.More), func(x float64) string { return Money(x, currency) }) + tongue.Say(" each a year")
 	}
-	return fmt.Sprintf("; members %s and %s", work, earn)
+	return tongue.Sayf("; members %s and %s", work, earn)
 }
 
 // RivalNotes say what a rival rests on.
@@ -59,15 +58,15 @@ func RivalNotes(r ways.Rival, currency string) []Note {
 	for _, c := range r.Changes {
 		asks = append(asks, Upper(WayAt(c))+": "+WayAsks(c)+".")
 	}
-	of := fmt.Sprintf("Found in a small search over a few ways of working and judged in the first %s seasons, with %s: %s, as worked now %s, what is offered %s. Beside what is offered%s. drystalk ways looks further.",
+	of := tongue.Sayf("Found in a small search over a few ways of working and judged in the first %s seasons, with %s: %s, as worked now %s, what is offered %s. Beside what is offered%s. drystalk ways looks further.",
 		Grouped(r.Seasons), dryersOrNone(r.Dryers), Odds(r.Odds), Odds(r.Without), Odds(r.Offered), strings.TrimPrefix(theyHave(r, currency), ";"))
-	return note("Working better", append([]string{of}, asks...)...)
+	return note(tongue.Say("Working better"), append([]string{of}, asks...)...)
 }
 
 // dryersOrNone writes a number of dryers to stand before a verb.
 func dryersOrNone(n int) string {
 	if n == 0 {
-		return "no dryer"
+		return tongue.Say("no dryer")
 	}
 	return Dryers(n)
 }

@@ -1,12 +1,11 @@
 package words
 
 import (
-	"fmt"
-	"slices"
-	"strings"
-
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/tongue"
+	"slices"
+	"strings"
 )
 
 // mostMissed is how many missed months a sentence names with their numbers.
@@ -22,21 +21,21 @@ func SeasonSentence(region string, l sim.RegionLedger) string {
 		}
 		asked++
 		if !m.Met {
-			missed = append(missed, fmt.Sprintf("%s (%s of %s)", m.Month, Grouped(m.Delivered), Grouped(m.Asked)))
+			missed = append(missed, tongue.Sayf("%s (%s of %s)", m.Month, Grouped(m.Delivered), Grouped(m.Asked)))
 			names = append(names, m.Month.String())
 		}
 	}
 	switch {
 	case asked == 0:
-		return fmt.Sprintf("%s, season %d: no month has a contract.", region, l.Season)
+		return tongue.Sayf("%s, season %d: no month has a contract.", region, l.Season)
 	case len(missed) == 0 && asked == 1:
-		return fmt.Sprintf("%s, season %d: the one contract month is met.", region, l.Season)
+		return tongue.Sayf("%s, season %d: the one contract month is met.", region, l.Season)
 	case len(missed) == 0:
-		return fmt.Sprintf("%s, season %d: all %d contract months are met.", region, l.Season, asked)
+		return tongue.Sayf("%s, season %d: all %d contract months are met.", region, l.Season, asked)
 	case len(missed) > mostMissed:
 		missed = names
 	}
-	return fmt.Sprintf("%s, season %d: %d of %d contract months are met; missed: %s.", region, l.Season, asked-len(missed), asked, And(missed))
+	return tongue.Sayf("%s, season %d: %d of %d contract months are met; missed: %s.", region, l.Season, asked-len(missed), asked, And(missed))
 }
 
 // SeasonParagraph says for a decision paper why months were missed, the one that missed most stalks
@@ -53,13 +52,13 @@ func SeasonParagraph(why []decide.MonthWhy) []string {
 
 // whyInShort says why a month was missed.
 func whyInShort(w decide.MonthWhy) string {
-	s := fmt.Sprintf("%s missed %s stalks", w.Month, Grouped(w.Asked-w.Delivered))
+	s := tongue.Sayf("%s missed %s stalks", w.Month, Grouped(w.Asked-w.Delivered))
 	with := reliefsInOrder(w.MetWith)
 	switch {
 	case len(with) > 0:
-		return fmt.Sprintf("%s; %s would have met it.", s, with[0])
+		return tongue.Sayf("%s; %s would have met it.", s, with[0])
 	case w.MostAdds > 0 && Advisable([]decide.Relief{w.Most}):
-		return fmt.Sprintf("%s; no single thing would have met it.", s)
+		return tongue.Sayf("%s; no single thing would have met it.", s)
 	}
 	return s + "."
 }
@@ -68,28 +67,28 @@ func whyInShort(w decide.MonthWhy) string {
 func SeasonNotes(why []decide.MonthWhy, story []string, hub decide.HubAir) []Note {
 	var out []Note
 	for _, w := range why {
-		out = append(out, Note{"Why " + w.Month + " was missed", WhySentence(w)})
+		out = append(out, Note{tongue.Say("Why ") + w.Month + tongue.Say(" was missed"), WhySentence(w)})
 	}
 	for _, s := range story {
 		month, told, _ := strings.Cut(s, ": ")
 		out = append(out, Note{month, Upper(told)})
 	}
-	return append(out, note("The hub", HubSentence(hub))...)
+	return append(out, note(tongue.Say("The hub"), HubSentence(hub))...)
 }
 
 // WhySentence says why a month was missed.
 func WhySentence(w decide.MonthWhy) string {
-	s := fmt.Sprintf("%s missed %s of %s stalks.", w.Month, Grouped(w.Asked-w.Delivered), Grouped(w.Asked))
+	s := tongue.Sayf("%s missed %s of %s stalks.", w.Month, Grouped(w.Asked-w.Delivered), Grouped(w.Asked))
 	with := reliefsInOrder(w.MetWith)
 	switch {
 	case len(with) > 0:
-		return s + " In the same season each of these alone would have met it: " + And(with) + "."
+		return s + tongue.Say(" In the same season each of these alone would have met it: ") + And(with) + "."
 	case len(w.MetWith) > 0 || w.MostAdds > 0 && !Advisable([]decide.Relief{w.Most}):
-		return s + " No single thing that may be advised would have met it."
+		return s + tongue.Say(" No single thing that may be advised would have met it.")
 	case w.MostAdds > 0:
-		return s + fmt.Sprintf(" No single thing tried would have met it; %s would have added most, %s stalks.", Relief(w.Most), Grouped(w.MostAdds))
+		return s + tongue.Sayf(" No single thing tried would have met it; %s would have added most, %s stalks.", Relief(w.Most), Grouped(w.MostAdds))
 	}
-	return s + " Nothing tried alone would have added a stalk."
+	return s + tongue.Say(" Nothing tried alone would have added a stalk.")
 }
 
 // NotCut names the largest reason for stalks not cut.
@@ -99,5 +98,5 @@ func NotCut(m sim.SiteMonth) string {
 		return "0"
 	}
 	w := figureWords[id]
-	return Whole(most) + " " + first(w.month, strings.TrimPrefix(w.name, "not cut: "))
+	return Whole(most) + " " + first(w.month, w.name)
 }

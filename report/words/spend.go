@@ -1,11 +1,10 @@
 package words
 
 import (
-	"fmt"
-	"strings"
-
 	"drystalk/sim/money"
 	"drystalk/sim/spend"
+	"drystalk/tongue"
+	"strings"
 )
 
 // LastBought returns the state after the last step, or before the first where nothing helps.
@@ -21,12 +20,12 @@ func SpendSentence(s spend.Answer, currency string) string {
 	last := LastBought(s)
 	first := ""
 	if s.After.High < 0 {
-		first = losesMoney
+		first = losesMoney.String()
 	}
 	if len(s.Steps) == 0 {
-		return first + fmt.Sprintf("Nothing that %s buys helps: as it is, %s.", Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
+		return first + tongue.Sayf("Nothing that %s buys helps: as it is, %s.", Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
 	}
-	return first + fmt.Sprintf("Of %s this list takes %s: %s; then %s, %s.",
+	return first + tongue.Sayf("Of %s this list takes %s: %s; then %s, %s.",
 		Amount(s.Budget, currency), Grouped(Round(last.Spent.Units())), boughtInShort(s), happensIn(s.Goal, last.Worst.Name, last.Odds), before(s))
 }
 
@@ -37,7 +36,7 @@ func before(s spend.Answer) string {
 	if s.Goal.ByMonth() && s.Start.Worst.Name != LastBought(s).Worst.Name {
 		at = " (" + s.Start.Worst.Name + ")"
 	}
-	return fmt.Sprintf("%s before%s", strings.TrimSuffix(OutOf(s.Start.Odds.Share), " of 100"), at)
+	return tongue.Sayf("%s before%s", outOfBefore(s.Start.Odds.Share), at)
 }
 
 // SpendParagraph says for a decision paper whether the list reaches the target, what it earns and
@@ -45,11 +44,11 @@ func before(s spend.Answer) string {
 func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 	var out []string
 	if s.Stopped {
-		out = append(out, "The search was stopped: this is the list so far.")
+		out = append(out, tongue.Say("The search was stopped: this is the list so far."))
 	}
 	out = append(out, listReaches(s, target, currency), yearNow(s, currency))
 	if len(s.Steps) > 0 {
-		out = append(out, "The list ends because "+endingWords[s.Ends]+".")
+		out = append(out, tongue.Say("The list ends because ")+endingWords[s.Ends].String()+".")
 	}
 	if m, ok := nextStep(s); ok {
 		out = append(out, nextInShort(s, m, currency))
@@ -59,14 +58,14 @@ func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 
 // nextInShort says what step would come next, and whether money or use is wanting.
 func nextInShort(s spend.Answer, m spend.Marginal, currency string) string {
-	step := fmt.Sprintf("%s%s for %s", OfLever(m.What), AtSite(m.Site), Amount(m.Cost, currency))
+	step := tongue.Sayf("%s%s for %s", OfLever(m.What), AtSite(m.Site), Amount(m.Cost, currency))
 	switch left := s.Budget - spentOf(s); {
 	case s.Budget > 0 && m.Cost > left: // without a budget money is no bound
-		return "With more money, next would come " + step + "."
+		return tongue.Say("With more money, next would come ") + step + "."
 	case s.Ends == spend.NothingHelps:
-		return "What is left would pay for " + step + ", but that helps too little to tell."
+		return tongue.Say("What is left would pay for ") + step + tongue.Say(", but that helps too little to tell.")
 	}
-	return "The next step, if you wish to do more, would be " + step + "."
+	return tongue.Say("The next step, if you wish to do more, would be ") + step + "."
 }
 
 // spentOf returns what the list costs.
@@ -81,17 +80,17 @@ func spentOf(s spend.Answer) money.Amount {
 func listReaches(s spend.Answer, target float64, currency string) string {
 	switch at, start := reaching(LastBought(s).Odds, target), reaching(s.Start.Odds, target); {
 	case at == missed:
-		return fmt.Sprintf("That is not the %s asked for.", ofHundred(target))
+		return tongue.Sayf("That is not the %s asked for.", ofHundred(target))
 	case at == untold:
-		return fmt.Sprintf("Whether that is the %s asked for is too close to tell.", ofHundred(target))
+		return tongue.Sayf("Whether that is the %s asked for is too close to tell.", ofHundred(target))
 	case start == reached && len(s.Steps) > 0:
-		return fmt.Sprintf("The plan as it is reaches the %s asked for already.", ofHundred(target))
+		return tongue.Sayf("The plan as it is reaches the %s asked for already.", ofHundred(target))
 	case start == untold && len(s.Steps) > 0 && s.Start.Odds.Share >= target:
-		return fmt.Sprintf("The plan as it is may reach the %s asked for already.", ofHundred(target))
+		return tongue.Sayf("The plan as it is may reach the %s asked for already.", ofHundred(target))
 	case s.Reached > 0 && s.Reached < len(s.Steps):
-		return fmt.Sprintf("The %s asked for are reached after %d of %d steps, for %s.", ofHundred(target), s.Reached, len(s.Steps), Amount(s.Steps[s.Reached-1].Spent, currency))
+		return tongue.Sayf("The %s asked for are reached after %d of %d steps, for %s.", ofHundred(target), s.Reached, len(s.Steps), Amount(s.Steps[s.Reached-1].Spent, currency))
 	}
-	return fmt.Sprintf("That is enough: %s were asked for.", ofHundred(target))
+	return tongue.Sayf("That is enough: %s were asked for.", ofHundred(target))
 }
 
 // yearNow says what is left of a year with the list, and as it is.
@@ -99,7 +98,7 @@ func yearNow(s spend.Answer, currency string) string {
 	if len(s.Steps) == 0 || s.After.Low < 0 || s.Before.Low < 0 {
 		return yearInShort(s.After, currency)
 	}
-	return fmt.Sprintf("When all work is paid, %s a year are then left, as it is %s.", Money(s.After.Mean, currency), Whole(s.Before.Mean))
+	return tongue.Sayf("When all work is paid, %s a year are then left, as it is %s.", Money(s.After.Mean, currency), Whole(s.Before.Mean))
 }
 
 // nextStep returns the step that would come next with more money.
@@ -113,38 +112,38 @@ func nextStep(s spend.Answer) (spend.Marginal, bool) {
 // leftThen says what is left of a year with the list, and as it is.
 func leftThen(s spend.Answer, currency string) string {
 	if len(s.Steps) == 0 {
-		return fmt.Sprintf("When all work is paid the region is left with %s a year.", Amounts(s.Before, currency))
+		return tongue.Sayf("When all work is paid the region is left with %s a year.", Amounts(s.Before, currency))
 	}
-	return fmt.Sprintf("When all work is paid the region is then left with %s a year, %s, against %s as it is.", Amounts(s.After, currency), Included("what is bought", s.GrantShare), Amounts(s.Before, currency))
+	return tongue.Sayf("When all work is paid the region is then left with %s a year, %s, against %s as it is.", Amounts(s.After, currency), Included(tongue.Say("what is bought"), s.GrantShare), Amounts(s.Before, currency))
 }
 
 // waysTried counts the ways that were run.
 func waysTried(n int) string {
 	if n == 1 {
-		return "1 way was found"
+		return tongue.Say("1 way was found")
 	}
-	return Grouped(n) + " ways were found"
+	return Grouped(n) + tongue.Say(" ways were found")
 }
 
 // SpendNotes are what stands beside a list of what to buy.
 func SpendNotes(s spend.Answer, currency string) []Note {
 	next := ""
 	if m, ok := nextStep(s); ok {
-		next = fmt.Sprintf("%s%s for %s: %s fewer stalks missing a season (search seasons).", OfLever(m.What), AtSite(m.Site), Amount(m.Cost, currency), Whole(m.Fewer))
+		next = tongue.Sayf("%s%s for %s: %s fewer stalks missing a season (search seasons).", OfLever(m.What), AtSite(m.Site), Amount(m.Cost, currency), Whole(m.Fewer))
 	}
 	list := ""
 	if len(s.All) > 0 {
 		list = boughtWords(s) + "."
 	}
 	return notes(
-		note("In all", list),
-		note("How sure", howSure(s.Seasons)),
-		note("Money", leftThen(s, currency)),
-		note("Why it ends", "The list ends because "+endingWords[s.Ends]+"."),
-		note("The next step", next),
-		note("How it was found", fmt.Sprintf("%s to equip a site and run through %s search seasons to choose; the figures are of %s.", waysTried(s.Tried), Grouped(s.SearchSeasons), freshOf(s))),
-		note("Not tried", ended(strings.Join(notTried(s), "; "))),
-		note("The hub", HubSentence(s.Hub)),
+		note(tongue.Say("In all"), list),
+		note(tongue.Say("How sure"), howSure(s.Seasons)),
+		note(tongue.Say("Money"), leftThen(s, currency)),
+		note(tongue.Say("Why it ends"), tongue.Say("The list ends because ")+endingWords[s.Ends].String()+"."),
+		note(tongue.Say("The next step"), next),
+		note(tongue.Say("How it was found"), tongue.Sayf("%s to equip a site and run through %s search seasons to choose; the figures are of %s.", waysTried(s.Tried), Grouped(s.SearchSeasons), freshOf(s))),
+		note(tongue.Say("Not tried"), ended(strings.Join(notTried(s), "; "))),
+		note(tongue.Say("The hub"), HubSentence(s.Hub)),
 	)
 }
 
@@ -153,7 +152,7 @@ func AtSite(site string) string {
 	if site == "" {
 		return ""
 	}
-	return " at " + site
+	return tongue.Say(" at ") + site
 }
 
 // OfLevers writes what one step buys as a list.
@@ -185,7 +184,7 @@ func boughtInShort(s spend.Answer) string {
 		return said
 	}
 	n := min(2, len(parts))
-	return fmt.Sprintf("%s and %s more (listed below)", strings.Join(parts[:n], ", "), things(len(parts)-n))
+	return tongue.Sayf("%s and %s more (listed below)", strings.Join(parts[:n], ", "), things(len(parts)-n))
 }
 
 func wordsOf(text string) int {
@@ -195,15 +194,15 @@ func wordsOf(text string) int {
 
 func things(n int) string {
 	if n == 1 {
-		return "one thing"
+		return tongue.Say("one thing")
 	}
-	return spelled(n) + " things"
+	return spelled(n) + tongue.Say(" things")
 }
 
 // quantityWords says so much of a thing; hours of several sites do not add up.
 func quantityWords(all spend.InAll, sum float64) string {
 	if all.Of == spend.LongerShifts {
-		return leverWords[all.Of].name
+		return leverWords[all.Of].name.String()
 	}
 	return OfLever(spend.Quantity{Of: all.Of, Size: sum, Unit: all.Unit})
 }
@@ -239,7 +238,7 @@ func boughtWords(s spend.Answer) string {
 // freshOf says how many fresh seasons are behind the figures of a list.
 func freshOf(s spend.Answer) string {
 	if s.LinesHaveFewer() {
-		return fmt.Sprintf("%s fresh seasons, those of the lines between the first and the last and all gains of the first %s of them", Grouped(s.Seasons), Grouped(s.LineSeasons))
+		return tongue.Sayf("%s fresh seasons, those of the lines between the first and the last and all gains of the first %s of them", Grouped(s.Seasons), Grouped(s.LineSeasons))
 	}
-	return Grouped(s.Seasons) + " fresh seasons"
+	return Grouped(s.Seasons) + tongue.Say(" fresh seasons")
 }

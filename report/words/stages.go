@@ -1,13 +1,12 @@
 package words
 
 import (
-	"fmt"
-
 	"drystalk/sim/decide"
+	"drystalk/tongue"
 )
 
 // stageWords say what a run is at.
-var stageWords = map[decide.Stage]string{
+var stageWords = map[decide.Stage]tongue.Text{
 	decide.Searching: "searching",
 	decide.Judging:   "judging on fresh seasons",
 	decide.Proving:   "proving",
@@ -18,15 +17,15 @@ var stageWords = map[decide.Stage]string{
 // Doing says what a run is at, "" for one season after another.
 func Doing(at decide.Doing) string {
 	if at.Month == 0 {
-		return stageWords[at.Stage]
+		return stageWords[at.Stage].String()
 	}
-	return stageWords[at.Stage] + " " + at.Month.String()
+	return stageWords[at.Stage].String() + " " + tongue.Month(at.Month.String())
 }
 
 // stopped says how far an interrupted run came.
 func stopped(a decide.Answer) string {
 	if a.Stopped == decide.WhileProving {
-		return fmt.Sprintf("after %d fresh seasons", a.Proof.Seasons)
+		return tongue.Sayf("after %d fresh seasons", a.Proof.Seasons)
 	}
-	return "before all of what is short had been looked at"
+	return tongue.Say("before all of what is short had been looked at")
 }

@@ -1,11 +1,11 @@
 package words
 
 import (
+	"drystalk/sim"
+	"drystalk/tongue"
 	"fmt"
 	"sort"
 	"strings"
-
-	"drystalk/sim"
 )
 
 // Story tells a season month by month in plain sentences: the weather, what was cut, what
@@ -28,13 +28,13 @@ func monthStory(l sim.RegionLedger, k int, span sim.Span) string {
 		m.Add(s)
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s. %s stalks were cut", span.Month, rainOf(l, span), Grouped(m.Cut))
+	tongue.Fprintf(&b, "%s: %s. %s stalks were cut", span.Month, rainOf(l, span), Grouped(m.Cut))
 	if why, most := m.Most(sim.OfKinds(sim.NotCutFor, sim.NotWanted)); why != sim.NoFigure {
-		fmt.Fprintf(&b, "; %s more were not cut because of %s", Whole(most), because(why))
+		tongue.Fprintf(&b, "; %s more were not cut because of %s", Whole(most), because(why))
 	}
 	b.WriteString(".")
 	if what, _ := m.Most(sim.OfKinds(sim.Lost)); what != sim.NoFigure {
-		fmt.Fprintf(&b, " %s were lost to the contract, most of them %s.", Whole(m.Sum(sim.OfKinds(sim.Lost))), storyOf(what))
+		tongue.Fprintf(&b, " %s were lost to the contract, most of them %s.", Whole(m.Sum(sim.OfKinds(sim.Lost))), storyOf(what))
 	}
 	if units > 0 {
 		fmt.Fprintf(&b, " %s", dryerStory(m))
@@ -69,7 +69,7 @@ func rainOf(l sim.RegionLedger, span sim.Span) string {
 	if least == most {
 		return rainWords(&l.Sites[0], span)
 	}
-	return fmt.Sprintf("%s at %s, %s at %s", rainWords(&l.Sites[least], span), l.Sites[least].Site, rainWords(&l.Sites[most], span), l.Sites[most].Site)
+	return tongue.Sayf("%s at %s, %s at %s", rainWords(&l.Sites[least], span), l.Sites[least].Site, rainWords(&l.Sites[most], span), l.Sites[most].Site)
 }
 
 // siteRain returns the rain of a month at a site, mm, and its days with at least 1 mm.
@@ -87,16 +87,16 @@ func siteRain(s *sim.SiteLedger, span sim.Span) (mm float64, wet int) {
 func rainWords(s *sim.SiteLedger, span sim.Span) string {
 	mm, wet := siteRain(s, span)
 	if wet == 0 {
-		return "no day of rain"
+		return tongue.Say("no day of rain")
 	}
-	return fmt.Sprintf("%s mm of rain on %s", Whole(mm), days(wet))
+	return tongue.Sayf("%s mm of rain on %s", Whole(mm), days(wet))
 }
 
 func dryerStory(m sim.SiteMonth) string {
 	h := &m.Shift
-	s := fmt.Sprintf("The dryers finished %s charges and fired %s of %s shift hours", Grouped(m.Charges), Whole(h[sim.DryerFiring]), Whole(h.Sum()))
+	s := tongue.Sayf("The dryers finished %s charges and fired %s of %s shift hours", Grouped(m.Charges), Whole(h[sim.DryerFiring]), Whole(h.Sum()))
 	if why, most := m.Most(sim.OfKinds(sim.Stands, sim.Down)); most >= 1 {
-		s += fmt.Sprintf("; most of the rest, %s h, they stood: %s", Whole(most), because(why))
+		s += tongue.Sayf("; most of the rest, %s h, they stood: %s", Whole(most), because(why))
 	}
 	return s + "."
 }
@@ -113,7 +113,7 @@ func shortOf(l sim.RegionLedger, span sim.Span) string {
 		}
 	}
 	if all == 0 {
-		return "Nothing was short."
+		return tongue.Say("Nothing was short.")
 	}
 	var things []string
 	for what := range count {
@@ -129,14 +129,14 @@ func shortOf(l sim.RegionLedger, span sim.Span) string {
 	for _, what := range things[:min(3, len(things))] {
 		parts = append(parts, fmt.Sprintf("%s (%s)", what, days(count[what])))
 	}
-	return fmt.Sprintf("Of %s at all sites together something was short on %s: %s.",
+	return tongue.Sayf("Of %s at all sites together something was short on %s: %s.",
 		days(len(l.Sites)*(span.LastDay-span.FirstDay+1)), Grouped(all), And(parts))
 }
 
 func hubStory(m *sim.HubMonth) string {
 	spoiled := ""
 	if m.Spoiled > 0 {
-		spoiled = fmt.Sprintf("Mould spoiled %s stalks at the hub. ", Grouped(m.Spoiled))
+		spoiled = tongue.Sayf("Mould spoiled %s stalks at the hub. ", Grouped(m.Spoiled))
 	}
 	return spoiled + contractStory(m)
 }
@@ -144,9 +144,9 @@ func hubStory(m *sim.HubMonth) string {
 func contractStory(m *sim.HubMonth) string {
 	switch {
 	case m.Asked == 0:
-		return fmt.Sprintf("No contract; %s good stalks lie at the hub.", Grouped(m.Closing))
+		return tongue.Sayf("No contract; %s good stalks lie at the hub.", Grouped(m.Closing))
 	case m.Met:
-		return fmt.Sprintf("The contract of %s is met; %s are left over.", Grouped(m.Asked), Grouped(m.Closing))
+		return tongue.Sayf("The contract of %s is met; %s are left over.", Grouped(m.Asked), Grouped(m.Closing))
 	}
-	return fmt.Sprintf("The contract is missed: %s of %s.", Grouped(m.Delivered), Grouped(m.Asked))
+	return tongue.Sayf("The contract is missed: %s of %s.", Grouped(m.Delivered), Grouped(m.Asked))
 }

@@ -1,12 +1,11 @@
 package words
 
 import (
-	"fmt"
+	"drystalk/sim/trials"
+	"drystalk/tongue"
 	"math"
 	"strings"
 	"time"
-
-	"drystalk/sim/trials"
 )
 
 // StudyPoint is what is said of a point of a study.
@@ -31,7 +30,7 @@ type StudyEffect struct {
 // least. A study without points is one of a design that told nothing.
 func StudySentence(name string, points []StudyPoint) string {
 	if len(points) == 0 {
-		return fmt.Sprintf("In the study %q no outcome differs between the rows of the design, so that nothing can be told of its inputs; more rows or seasons may.", name)
+		return tongue.Sayf("In the study %q no outcome differs between the rows of the design, so that nothing can be told of its inputs; more rows or seasons may.", name)
 	}
 	best, least := points[0], points[0]
 	for _, p := range points[1:] {
@@ -43,9 +42,9 @@ func StudySentence(name string, points []StudyPoint) string {
 		}
 	}
 	if best.All.Share == least.All.Share {
-		return fmt.Sprintf("In the study %q all contract months of a season are met in %s at every point.", name, InTrials(best.All))
+		return tongue.Sayf("In the study %q all contract months of a season are met in %s at every point.", name, InTrials(best.All))
 	}
-	return fmt.Sprintf("In the study %q all contract months of a season are met most often with %s, in %s, and least often with %s, in %s.",
+	return tongue.Sayf("In the study %q all contract months of a season are met most often with %s, in %s, and least often with %s, in %s.",
 		name, best.Name, InTrials(best.All), least.Name, InTrials(least.All))
 }
 
@@ -64,9 +63,9 @@ func EffectsSentence(name string, effects []StudyEffect) string {
 	}
 	doubt := EffectDoubt(most)
 	if doubt != "" {
-		doubt = "; that is " + doubt
+		doubt = tongue.Say("; that is ") + doubt
 	}
-	return fmt.Sprintf("In the study %q what moves %s most at the point %q is %s: its %s is %s%s (%s to %s)%s.",
+	return tongue.Sayf("In the study %q what moves %s most at the point %q is %s: its %s is %s%s (%s to %s)%s.",
 		name, most.Outcome, most.Point, most.Input, most.What, WholeOrFigure(most.Effect.Mean), unit, WholeOrFigure(most.Effect.Low), WholeOrFigure(most.Effect.High), doubt)
 }
 
@@ -82,20 +81,20 @@ func EffectDoubt(e StudyEffect) string {
 	case math.IsNaN(low) || math.IsNaN(high):
 		return ""
 	case strings.HasSuffix(e.What, "index") && high-low > widestIndex:
-		return "too few rows to tell"
+		return tongue.Say("too few rows to tell")
 	case e.What == "mean absolute effect" && low <= 0 && e.Effect.Mean > 0:
-		return "perhaps nothing: too few trajectories to tell"
+		return tongue.Say("perhaps nothing: too few trajectories to tell")
 	}
 	return ""
 }
 
 // StudyRows says what the rows of a study are, and how they are told from others.
 func StudyRows(points, trials int, digest string) string {
-	of := "1 point"
+	of := tongue.Say("1 point")
 	if points != 1 {
-		of = Grouped(points) + " points"
+		of = Grouped(points) + tongue.Say(" points")
 	}
-	return fmt.Sprintf("%s seasons of %s; the digest of all rows is %s.", Grouped(trials), of, digest)
+	return tongue.Sayf("%s seasons of %s; the digest of all rows is %s.", Grouped(trials), of, digest)
 }
 
 // MonthOf returns the name of a month by its first three letters, "aug", and what follows them; the

@@ -1,20 +1,19 @@
 package words
 
 import (
-	"fmt"
-	"math"
-	"strings"
-
 	"drystalk/sim/decide"
 	"drystalk/sim/knowledge"
+	"drystalk/tongue"
+	"math"
+	"strings"
 )
 
 // swingWord says of a parameter that nobody has measured what it means that it is low, or high,
 // after "if".
-type swingWord struct{ low, high string }
+type swingWord[T tongue.Text | string] struct{ low, high T }
 
 // swingKeys are the words of all parameters. That of a cutter is said with its number.
-var swingKeys = map[knowledge.Key]swingWord{
+var swingKeys = map[knowledge.Key]swingWord[tongue.Text]{
 	knowledge.OutputFactor:      {"cutters bring less than you wrote", "cutters bring more than you wrote"},
 	knowledge.MouldFactor:       {"stalks mould more slowly than assumed", "stalks mould faster than assumed"},
 	knowledge.SkinFactor:        {"racks dry more slowly than assumed", "racks dry faster than assumed"},
@@ -37,25 +36,25 @@ var swingKeys = map[knowledge.Key]swingWord{
 }
 
 // swingWordsOf returns the words of a parameter by its name.
-func swingWordsOf(s decide.Swing) swingWord {
+func swingWordsOf(s decide.Swing) swingWord[string] {
 	for _, r := range knowledge.Table() {
 		if r.Name != s.Parameter {
 			continue
 		}
-		w := swingKeys[r.Key]
+		w := swingWord[string]{swingKeys[r.Key].low.String(), swingKeys[r.Key].high.String()}
 		if r.Key == knowledge.OutputFactor {
 			w.low = lessOrMore("cutters bring %.0f %% less than you wrote", 1-s.LowBelow, w.low)
 			w.high = lessOrMore("cutters bring %.0f %% more than you wrote", s.HighAbove-1, w.high)
 		}
 		return w
 	}
-	return swingWord{fmt.Sprintf("the %s is low", s.Parameter), fmt.Sprintf("the %s is high", s.Parameter)}
+	return swingWord[string]{tongue.Sayf("the %s is low", s.Parameter), tongue.Sayf("the %s is high", s.Parameter)}
 }
 
 // lessOrMore says by how much, where that is a number worth saying.
 func lessOrMore(format string, by float64, otherwise string) string {
 	if p := math.Round(100 * by); p >= 1 {
-		return fmt.Sprintf(format, p)
+		return tongue.Sayf(format, p)
 	}
 	return otherwise
 }
@@ -88,9 +87,9 @@ func swingInShort(a decide.Answer) string {
 		most := a.Plans[len(a.Plans)-1].Dryers
 		switch {
 		case n == math.MaxInt && a.Needed >= 0:
-			return fmt.Sprintf("If %s, even %d may not do.", when, most)
+			return tongue.Sayf("If %s, even %d may not do.", when, most)
 		case a.Needed >= 0 && n > a.Plans[a.Needed].Dryers:
-			return fmt.Sprintf("If %s, it may take %d.", when, n)
+			return tongue.Sayf("If %s, it may take %d.", when, n)
 		}
 	}
 	return ""
@@ -119,10 +118,10 @@ func swingWords(a decide.Answer, most int) []string {
 			when  string
 		}{{s.Low, w.low}, {s.High, w.high}} {
 			if a.Needed < 0 || third.needs != a.Plans[a.Needed].Dryers { // the answer itself is no change of it
-				parts = append(parts, fmt.Sprintf("%s if %s", neededOf(third.needs, tried), third.when))
+				parts = append(parts, tongue.Sayf("%s if %s", neededOf(third.needs, tried), third.when))
 			}
 		}
-		out = append(out, fmt.Sprintf("It may take %s.", strings.Join(parts, ", ")))
+		out = append(out, tongue.Sayf("It may take %s.", strings.Join(parts, ", ")))
 	}
 	return out
 }
@@ -135,13 +134,13 @@ func measureFirst(a decide.Answer) []string {
 		return nil
 	}
 	if s := a.Swings[0]; s.Measure != "" && s.ToldApart() {
-		return []string{fmt.Sprintf("The %s: %s in %s of seasons in its low third and in %s in its high third. How: %s.",
+		return []string{tongue.Sayf("The %s: %s in %s of seasons in its low third and in %s in its high third. How: %s.",
 			s.Parameter, briefly(a.Goal), Odds(s.OddsLow), Odds(s.OddsHigh), s.Measure)}
 	}
 	if m := moving(a); len(m) > 0 && m[0].Measure != "" {
-		return []string{fmt.Sprintf("The %s: it may decide between %s. How: %s.", m[0].Parameter, betweenNumbers(m[0], a.Plans[len(a.Plans)-1].Dryers), m[0].Measure)}
+		return []string{tongue.Sayf("The %s: it may decide between %s. How: %s.", m[0].Parameter, betweenNumbers(m[0], a.Plans[len(a.Plans)-1].Dryers), m[0].Measure)}
 	}
-	return []string{fmt.Sprintf("No single measurement would narrow the answer much: none of the %d unmeasured parameters moves the odds by more than chance.", len(a.Swings))}
+	return []string{tongue.Sayf("No single measurement would narrow the answer much: none of the %d unmeasured parameters moves the odds by more than chance.", len(a.Swings))}
 }
 
 // betweenNumbers names the numbers of dryers that a parameter decides between, the smaller first;
@@ -152,7 +151,7 @@ func betweenNumbers(s decide.Swing, most int) string {
 		low, high = high, low
 	}
 	if high == 1 || high < 0 && most == 1 {
-		return neededOf(low, most) + " and " + neededOf(high, most) + " dryer"
+		return neededOf(low, most) + tongue.Say(" and ") + neededOf(high, most) + tongue.Say(" dryer")
 	}
-	return neededOf(low, most) + " and " + neededOf(high, most) + " dryers"
+	return neededOf(low, most) + tongue.Say(" and ") + neededOf(high, most) + tongue.Say(" dryers")
 }

@@ -1,11 +1,10 @@
 package words
 
 import (
-	"fmt"
-
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
 	"drystalk/sim/money"
+	"drystalk/tongue"
 )
 
 // Happens says what a goal asks of a season as a clause, to go on with "in 92 of 100 seasons": "the
@@ -14,27 +13,27 @@ import (
 func Happens(g goal.Goal, month string) string {
 	switch g.Kind {
 	case goal.AllMonths:
-		return "every contract month of a season is met" + leastOf(g)
+		return tongue.Say("every contract month of a season is met") + leastOf(g)
 	case goal.ShareDelivered:
-		return "at least " + Percent(g.Share) + " of a season's contract is delivered"
+		return tongue.Say("at least ") + Percent(g.Share) + tongue.Say(" of a season's contract is delivered")
 	case goal.PenaltyAtMost:
-		return "the penalty of a season is at most " + Amount(g.MostPenalty, g.Currency)
+		return tongue.Say("the penalty of a season is at most ") + Amount(g.MostPenalty, g.Currency)
 	case goal.IncomeAtLeast:
 		if g.Prices != nil && g.Prices.Hands == money.Hired {
-			return "at least " + Amount(g.LeastIncome, g.Currency) + " are left over of a season"
+			return tongue.Say("at least ") + Amount(g.LeastIncome, g.Currency) + tongue.Say(" are left over of a season")
 		}
-		return "a season earns the members at least " + Amount(g.LeastIncome, g.Currency)
+		return tongue.Say("a season earns the members at least ") + Amount(g.LeastIncome, g.Currency)
 	default:
-		return "the worst month, " + month + ", is met" + leastOf(g)
+		return tongue.Say("the worst month, ") + month + tongue.Say(", is met") + leastOf(g)
 	}
 }
 
 // briefly is Happens where the goal has been said before.
 func briefly(g goal.Goal) string {
 	if g.ByMonth() {
-		return "the worst month is met"
+		return tongue.Say("the worst month is met")
 	}
-	return "the target is reached"
+	return tongue.Say("the target is reached")
 }
 
 // leastOf says from how much of a month's contract on it counts as met, where that is not all.
@@ -42,7 +41,7 @@ func leastOf(g goal.Goal) string {
 	if g.Tolerance == 0 {
 		return ""
 	}
-	return " (at least " + Percent(1-g.Tolerance) + " of its contract)"
+	return tongue.Say(" (at least ") + Percent(1-g.Tolerance) + tongue.Say(" of its contract)")
 }
 
 // Beside says what is printed beside the odds of any goal: those of the worst month and of all
@@ -52,26 +51,26 @@ func Beside(g goal.Goal, p decide.PlanResult) string {
 	all := AllMonthsSentence(p)
 	switch {
 	case g.Kind == goal.AllMonths:
-		all = fmt.Sprintf("The worst month, %s, is met in %s.", m.Name, Odds(m.Odds))
+		all = tongue.Sayf("The worst month, %s, is met in %s.", m.Name, Odds(m.Odds))
 	case !g.ByMonth():
-		all = fmt.Sprintf("The worst month, %s, is met in %s, every contract month of a season in %s.", m.Name, Odds(m.Odds), Odds(p.AllMonths))
+		all = tongue.Sayf("The worst month, %s, is met in %s, every contract month of a season in %s.", m.Name, Odds(m.Odds), Odds(p.AllMonths))
 	}
-	return all + " On average " + Share(p.Share) + " of a season's contract is delivered."
+	return all + tongue.Say(" On average ") + Share(p.Share) + tongue.Say(" of a season's contract is delivered.")
 }
 
 // MetIn heads a column of the odds of a goal.
 func MetIn(g goal.Goal) string {
 	switch g.Kind {
 	case goal.AllMonths:
-		return "all months met in"
+		return tongue.Say("all months met in")
 	case goal.ShareDelivered:
-		return Percent(g.Share) + " delivered in"
+		return Percent(g.Share) + tongue.Say(" delivered in")
 	case goal.PenaltyAtMost:
-		return "penalty at most " + Amount(g.MostPenalty, g.Currency) + " in"
+		return tongue.Say("penalty at most ") + Amount(g.MostPenalty, g.Currency) + tongue.Say(" in")
 	case goal.IncomeAtLeast:
-		return "at least " + Amount(g.LeastIncome, g.Currency) + " earned in"
+		return tongue.Say("at least ") + Amount(g.LeastIncome, g.Currency) + tongue.Say(" earned in")
 	default:
-		return "worst month met in"
+		return tongue.Say("worst month met in")
 	}
 }
 
@@ -79,11 +78,11 @@ func MetIn(g goal.Goal) string {
 func HowOften(g goal.Goal) string {
 	switch g.Kind {
 	case goal.WorstMonth:
-		return "How often the worst month is met"
+		return tongue.Say("How often the worst month is met")
 	case goal.AllMonths:
-		return "How often all contract months of a season are met"
+		return tongue.Say("How often all contract months of a season are met")
 	default:
-		return "How often " + Happens(g, "")
+		return tongue.Say("How often ") + Happens(g, "")
 	}
 }
 
@@ -97,9 +96,9 @@ func WithoutTolerance(a decide.Answer) string {
 		return StrictOdds(a.Plans[a.Needed])
 	}
 	if a.NeededStrictly < 0 {
-		return fmt.Sprintf("If nothing of a month might be missing, no number tried, up to %d, would do.", a.Plans[len(a.Plans)-1].Dryers)
+		return tongue.Sayf("If nothing of a month might be missing, no number tried, up to %d, would do.", a.Plans[len(a.Plans)-1].Dryers)
 	}
-	return fmt.Sprintf("If nothing of a month might be missing, it may take %s.", Dryers(a.Plans[a.NeededStrictly].Dryers))
+	return tongue.Sayf("If nothing of a month might be missing, it may take %s.", Dryers(a.Plans[a.NeededStrictly].Dryers))
 }
 
 // StrictOdds says what the odds of a plan would be if nothing of a month might be missing, where
@@ -109,5 +108,5 @@ func StrictOdds(p decide.PlanResult) string {
 	if s == nil || s.Odds.Met == p.Odds.Met {
 		return ""
 	}
-	return fmt.Sprintf("If nothing of a month might be missing, it would be %s.", Odds(s.Odds))
+	return tongue.Sayf("If nothing of a month might be missing, it would be %s.", Odds(s.Odds))
 }

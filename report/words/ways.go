@@ -1,41 +1,41 @@
 package words
 
 import (
-	"fmt"
-	"path"
-	"path/filepath"
-	"slices"
-	"strings"
-
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 	"drystalk/sim/ways"
+	"drystalk/tongue"
+	"path"
+	"path/filepath"
+	"slices"
 )
 
 // wayWord is what a lever of working is called, and what it asks of people.
 type wayWord struct {
-	name string                     // of the lever
+	name tongue.Text                // of the lever
 	at   func(x float64) string     // a way of working at a value
 	asks func(c ways.Change) string // of people
-	of   map[string]string          // of a lever of choices: what each is called
+	of   map[string]tongue.Text     // of a lever of choices: what each is called
 }
 
 // valued writes a value into a text.
 func valued(format string) func(float64) string {
-	return func(x float64) string { return fmt.Sprintf(format, Number(x)) }
+	return func(x float64) string { return tongue.Sayf(format, Number(x)) }
 }
 
 // upDown says what it asks where a lever goes up, and where it goes down.
-func upDown(up, down string) func(ways.Change) string {
+func upDown(up, down tongue.Text) func(ways.Change) string {
 	return func(c ways.Change) string {
 		if c.To > c.From {
-			return up
+			return up.String()
 		}
-		return down
+		return down.String()
 	}
 }
 
-func asking(s string) func(ways.Change) string { return func(ways.Change) string { return s } }
+func asking(s tongue.Text) func(ways.Change) string {
+	return func(ways.Change) string { return s.String() }
+}
 
 // wayWords are the words of the levers of working.
 var wayWords = map[ways.Lever]wayWord{
@@ -45,24 +45,24 @@ var wayWords = map[ways.Lever]wayWord{
 	},
 	ways.HubSpeaks: {
 		name: "when the hub speaks", asks: asking("a call of the hub to every site each evening"),
-		of: map[string]string{"daily": "a hub that speaks every evening", "at_collections": "a hub that speaks at collections", "by_cutters": "a hub that gives each site its share"},
+		of: map[string]tongue.Text{"daily": "a hub that speaks every evening", "at_collections": "a hub that speaks at collections", "by_cutters": "a hub that gives each site its share"},
 	},
 	ways.WetLoading: {
 		name: "loading in wet weeks", at: func(x float64) string {
 			if x == 0 {
-				return "stalks spread in wet weeks as in dry ones"
+				return tongue.Say("stalks spread in wet weeks as in dry ones")
 			}
-			return "stalks spread at " + Number(x) + " kg per m² in wet weeks"
+			return tongue.Say("stalks spread at ") + Number(x) + tongue.Say(" kg per m² in wet weeks")
 		},
 		asks: upDown("another load of the racks after a week of rain", "no other load after a week of rain"),
 	},
 	ways.Spreading: {
 		name: "spreading", asks: asking("spreading stalks over all free rack, again at sunrise, after landing and before dusk; who is to do it has fewer hours to cut"),
-		of: map[string]string{"at_full_load": "stalks spread as thick as the full load", "over_free_rack": "stalks spread over all free rack"},
+		of: map[string]tongue.Text{"at_full_load": "stalks spread as thick as the full load", "over_free_rack": "stalks spread over all free rack"},
 	},
 	ways.CuttingRule: {
 		name: "when cutting stops", asks: asking("stopping to cut by what lies wet, not by the room on the racks"),
-		of: map[string]string{"full_yard": "cutting until the yard is full", "what_can_dry": "cutting no more than can dry"},
+		of: map[string]tongue.Text{"full_yard": "cutting until the yard is full", "what_can_dry": "cutting no more than can dry"},
 	},
 	ways.StockAhead: {
 		name: "stock ahead", at: timesWhat("the stock ahead"),
@@ -80,7 +80,9 @@ var wayWords = map[ways.Lever]wayWord{
 		name: "heap", at: valued("at most %s days of cutting in the heap"), asks: asking("stopping to cut sooner when racks are full"),
 	},
 	ways.ThrowOut: {
-		name: "throwing out", at: func(x float64) string { return "batches thrown out once below " + Percent(x) + " of full grade" },
+		name: "throwing out", at: func(x float64) string {
+			return tongue.Say("batches thrown out once below ") + Percent(x) + tongue.Say(" of full grade")
+		},
 		asks: upDown("giving up poor batches sooner, when their place is needed", "keeping poor batches longer"),
 	},
 	ways.ClosingUp: {
@@ -89,18 +91,22 @@ var wayWords = map[ways.Lever]wayWord{
 	},
 	ways.FiredFirst: {
 		name: "what is fired first", asks: asking("choosing batches for a charge by another rule"),
-		of: map[string]string{"most_at_risk": "the batch most at risk fired first", "driest": "the driest batch fired first", "wettest": "the wettest batch fired first", "oldest": "the oldest batch fired first"},
+		of: map[string]tongue.Text{"most_at_risk": "the batch most at risk fired first", "driest": "the driest batch fired first", "wettest": "the wettest batch fired first", "oldest": "the oldest batch fired first"},
 	},
 	ways.FiredAt: {
 		name: "when it is fired", at: valued("firing from mould index %s on"),
 		asks: upDown("waiting longer before a fire is lit", "looking for mould earlier, and more fires"),
 	},
 	ways.AtRisk: {
-		name: "stalks at risk before a fire", at: func(x float64) string { return "a fire from " + Percent(x) + " of a charge at risk on" },
+		name: "stalks at risk before a fire", at: func(x float64) string {
+			return tongue.Say("a fire from ") + Percent(x) + tongue.Say(" of a charge at risk on")
+		},
 		asks: upDown("waiting until more stalks are at risk", "lighting a fire for fewer stalks"),
 	},
 	ways.LeastCharge: {
-		name: "smallest charge", at: func(x float64) string { return "charges from " + Percent(x) + " of a full one on" },
+		name: "smallest charge", at: func(x float64) string {
+			return tongue.Say("charges from ") + Percent(x) + tongue.Say(" of a full one on")
+		},
 		asks: upDown("fewer, fuller charges", "smaller charges, and more of them"),
 	},
 	ways.Temperature: {
@@ -112,14 +118,13 @@ var wayWords = map[ways.Lever]wayWord{
 }
 
 // timesWhat says a factor: "twice the stock ahead", "half the stock ahead".
-func timesWhat(what string) func(float64) string {
-	said := map[float64]string{0: "none of ", 0.5: "half ", 0.75: "three quarters of ", 1: "", 1.25: "a quarter more than ", 1.5: "one and a half times ", 2: "twice ", 3: "three times ", 4: "four times "}
+func timesWhat(what tongue.Text) func(float64) string {
+	said := map[float64]tongue.Text{0: "none of ", 0.5: "half ", 0.75: "three quarters of ", 1: "", 1.25: "a quarter more than ", 1.5: "one and a half times ", 2: "twice ", 3: "three times ", 4: "four times "}
 	return func(x float64) string {
-		s, known := said[x]
-		if !known {
-			s = Number(x) + " times "
+		if s, known := said[x]; known {
+			return s.String() + what.String()
 		}
-		return s + what
+		return Number(x) + tongue.Say(" times ") + what.String()
 	}
 }
 
@@ -127,7 +132,7 @@ func timesWhat(what string) func(float64) string {
 func WayAt(c ways.Change) string {
 	w := wayWords[c.Lever]
 	if c.Choice != "" {
-		return w.of[c.Choice]
+		return w.of[c.Choice].String()
 	}
 	return w.at(c.To)
 }
@@ -136,11 +141,11 @@ func WayAt(c ways.Change) string {
 func WayFrom(c ways.Change) string {
 	switch w := wayWords[c.Lever]; {
 	case c.Before != "":
-		return w.of[c.Before]
+		return w.of[c.Before].String()
 	case c.Factor:
-		return "as written"
+		return tongue.Say("as written")
 	case c.Lever == ways.WetLoading && c.From == 0:
-		return "as in dry weeks"
+		return tongue.Say("as in dry weeks")
 	}
 	return Quantity(c.From, "")
 }
@@ -149,7 +154,7 @@ func WayFrom(c ways.Change) string {
 func WayAsks(c ways.Change) string { return wayWords[c.Lever].asks(c) }
 
 // WayName says what a lever of working is called.
-func WayName(l ways.Lever) string { return wayWords[l].name }
+func WayName(l ways.Lever) string { return wayWords[l].name.String() }
 
 // changesWords says some changes: "stalks spread at 6 kg per m² and twice the stock ahead".
 func changesWords(list []ways.Change) string {
@@ -172,7 +177,7 @@ func changesInShort(list []ways.Change) string {
 	for _, c := range list[:fewChanges-1] {
 		out = append(out, WayAt(c))
 	}
-	return And(append(out, fmt.Sprintf("%s more (listed below)", things(len(list)-fewChanges+1))))
+	return And(append(out, tongue.Sayf("%s more (listed below)", things(len(list)-fewChanges+1))))
 }
 
 // allOf are the changes of the best way.
@@ -186,23 +191,23 @@ func allOf(a ways.Answer) []ways.Change {
 // WaysSentence says what better ways of working do.
 func WaysSentence(a ways.Answer) string {
 	if len(a.Together) == 0 {
-		return fmt.Sprintf("No change of working that was tried does more: as it is, %s; %s.", planReaches(a.Goal, a.Start), askedFor(a.Target, a.Start.Odds))
+		return tongue.Sayf("No change of working that was tried does more: as it is, %s; %s.", planReaches(a.Goal, a.Start), askedFor(a.Target, a.Start.Odds))
 	}
 	if last := a.Together[len(a.Together)-1]; !a.ByIncome && last.Gain.Low <= 0 {
-		return fmt.Sprintf("Whether %s would do more is too close to tell: %s, %s as it is; %s.", changesInShort(allOf(a)), planReaches(a.Goal, a.Best), strings.TrimSuffix(OutOf(a.Start.Odds.Share), " of 100"), askedFor(a.Target, a.Best.Odds))
+		return tongue.Sayf("Whether %s would do more is too close to tell: %s, %s as it is; %s.", changesInShort(allOf(a)), planReaches(a.Goal, a.Best), outOfBefore(a.Start.Odds.Share), askedFor(a.Target, a.Best.Odds))
 	}
-	before := strings.TrimSuffix(OutOf(a.Start.Odds.Share), " of 100")
+	before := outOfBefore(a.Start.Odds.Share)
 	if a.Goal.ByMonth() && a.Start.WorstMonth().Name != a.Best.WorstMonth().Name {
 		before += " (" + a.Start.WorstMonth().Name + ")"
 	}
-	return fmt.Sprintf("With %s, %s, %s before; %s.", changesInShort(allOf(a)), planReaches(a.Goal, a.Best), before, askedFor(a.Target, a.Best.Odds))
+	return tongue.Sayf("With %s, %s, %s before; %s.", changesInShort(allOf(a)), planReaches(a.Goal, a.Best), before, askedFor(a.Target, a.Best.Odds))
 }
 
 // WaysParagraph says for a decision paper what better ways of working ask and bring, the most telling
 // sentence first.
 func WaysParagraph(a ways.Answer, currency string) []string {
 	if len(a.Together) == 0 {
-		return []string{"More would have to be bought: drystalk spend says what.", earnsMost(a, currency)}
+		return []string{tongue.Say("More would have to be bought: drystalk spend says what."), earnsMost(a, currency)}
 	}
 	last := a.Together[len(a.Together)-1]
 	return []string{luckInShort(a.Gains), travelsInShort(a), livesInShort(a, last, currency), mostFrom(a), earnsMost(a, currency), boughtFor(a)}
@@ -210,20 +215,20 @@ func WaysParagraph(a ways.Answer, currency string) []string {
 
 // WaysHold says that an answer is of a plan that works in the ways of a file.
 func WaysHold(file string) string {
-	return fmt.Sprintf("This holds only if the groups work in the new ways of %s.", path.Base(filepath.ToSlash(file)))
+	return tongue.Sayf("This holds only if the groups work in the new ways of %s.", path.Base(filepath.ToSlash(file)))
 }
 
 // boughtFor says what better ways take that no price is counted for: where more stock is kept ahead a
 // dry store for it, as large as in one season of twenty.
 func boughtFor(a ways.Answer) string {
 	if !slices.ContainsFunc(allOf(a), func(c ways.Change) bool { return c.Lever == ways.StockAhead }) {
-		return "Nothing is bought for it."
+		return tongue.Say("Nothing is bought for it.")
 	}
 	most := 0.0
 	for _, m := range a.Best.Months {
 		most = max(most, m.Available.P95)
 	}
-	return fmt.Sprintf("Nothing is bought for it, but the hub must keep up to %s stalks dry.", Grouped(Round(most)))
+	return tongue.Sayf("Nothing is bought for it, but the hub must keep up to %s stalks dry.", Grouped(Round(most)))
 }
 
 // luckInShort warns of a gain that fresh seasons do not give.
@@ -231,7 +236,7 @@ func luckInShort(g ways.Gains) string {
 	if !g.ByLuck() {
 		return ""
 	}
-	return fmt.Sprintf("Beware: where it was found it gained %d of 100 seasons, on fresh ones %d: the rest was luck.", Round(100*g.Search.Mean), Round(100*g.Fresh.Mean))
+	return tongue.Sayf("Beware: where it was found it gained %d of 100 seasons, on fresh ones %d: the rest was luck.", Round(100*g.Search.Mean), Round(100*g.Fresh.Mean))
 }
 
 // livesInShort says what those whose work it is have of a way.
@@ -240,28 +245,28 @@ func livesInShort(a ways.Answer, w ways.Way, currency string) string {
 		n := float64(max(1, a.Members))
 		return trials.Mean{Mean: m.Mean / n, Low: m.Low / n, High: m.High / n, Seasons: m.Seasons}
 	}
-	work := "about as many hours as now"
+	work := tongue.Say("about as many hours as now")
 	if sign(w.Hours.More) != 0 {
 		work = hoursWords(each(w.Hours.More))
 	}
-	who, earns := "Each member", w.Income.More
+	who, earns := tongue.Say("Each member"), w.Income.More
 	switch {
 	case a.Cutters == "":
-		return fmt.Sprintf("Each cutter works %s.", work)
+		return tongue.Sayf("Each cutter works %s.", work)
 	case a.Cutters == money.Hired.String():
-		return fmt.Sprintf("The groups have %s a year, and each cutter works %s.", leftMore(earns, currency), work)
+		return tongue.Sayf("The groups have %s a year, and each cutter works %s.", leftMore(earns, currency), work)
 	case sign(earns) == 0:
-		return fmt.Sprintf("%s earns about the same and works %s.", who, work)
+		return tongue.Sayf("%s earns about the same and works %s.", who, work)
 	}
-	return fmt.Sprintf("%s earns %s a year and works %s.", who, moreOrLess(each(earns), func(x float64) string { return Money(x, currency) }), work)
+	return tongue.Sayf("%s earns %s a year and works %s.", who, moreOrLess(each(earns), func(x float64) string { return Money(x, currency) }), work)
 }
 
 // leftMore says what groups have more left, or about as much.
 func leftMore(m trials.Mean, currency string) string {
 	if sign(m) == 0 {
-		return "about as much left"
+		return tongue.Say("about as much left")
 	}
-	return moreOrLess(m, func(x float64) string { return Money(x, currency) }) + " left"
+	return moreOrLess(m, func(x float64) string { return Money(x, currency) }) + tongue.Say(" left")
 }
 
 // mostFrom says how much of the gain the first change brings.
@@ -271,7 +276,7 @@ func mostFrom(a ways.Answer) string {
 	if len(a.Together) < 2 || !(all.Mean > 0) {
 		return ""
 	}
-	return fmt.Sprintf("The first alone gives %s.", OutOf(first.Odds.Share))
+	return tongue.Sayf("The first alone gives %s.", OutOf(first.Odds.Share))
 }
 
 // earnsMost names the single change that earns most without reaching the goal less often, where it is
@@ -292,7 +297,7 @@ func earnsMost(a ways.Answer, currency string) string {
 			return ""
 		}
 	}
-	return fmt.Sprintf("Most is earned by %s: %s more a year in all.", changesWords(w.Changes), Money(w.Income.More.Mean, currency))
+	return tongue.Sayf("Most is earned by %s: %s more a year in all.", changesWords(w.Changes), Money(w.Income.More.Mean, currency))
 }
 
 // WaysNotes are what stands beside better ways of working.
@@ -302,23 +307,23 @@ func WaysNotes(a ways.Answer) []Note {
 		asks = append(asks, Upper(WayAt(c))+": "+WayAsks(c)+".")
 	}
 	return notes(
-		note("What it asks", asks...),
-		note("How sure", howSure(a.Seasons)),
-		note("How it was found", fmt.Sprintf("%s were tried in %s search seasons, the best judged on %s others, and what does not carry was taken back; the figures are of %s fresh seasons.", waysOf(a.Tried), Grouped(a.SearchSeasons), Grouped(a.JudgeSeasons), Grouped(a.Seasons)), stagesOf(a)),
-		note("Together", substitutes(a)),
-		note("Other climates", travelsWords(a)),
-		note("Other targets", Beside(a.Goal, a.Best)),
-		note("Never tried", "Cutting above the rain limit, cutting closed stands, fewer days of rest, night work without the word of those who do it (--night-work), a hotter dryer than now without yours (--most-c)."),
-		note("The hub", HubSentence(a.Hub)),
+		note(tongue.Say("What it asks"), asks...),
+		note(tongue.Say("How sure"), howSure(a.Seasons)),
+		note(tongue.Say("How it was found"), tongue.Sayf("%s were tried in %s search seasons, the best judged on %s others, and what does not carry was taken back; the figures are of %s fresh seasons.", waysOf(a.Tried), Grouped(a.SearchSeasons), Grouped(a.JudgeSeasons), Grouped(a.Seasons)), stagesOf(a)),
+		note(tongue.Say("Together"), substitutes(a)),
+		note(tongue.Say("Other climates"), travelsWords(a)),
+		note(tongue.Say("Other targets"), Beside(a.Goal, a.Best)),
+		note(tongue.Say("Never tried"), tongue.Say("Cutting above the rain limit, cutting closed stands, fewer days of rest, night work without the word of those who do it (--night-work), a hotter dryer than now without yours (--most-c).")),
+		note(tongue.Say("The hub"), HubSentence(a.Hub)),
 	)
 }
 
 // waysOf counts ways that were tried.
 func waysOf(n int) string {
 	if n == 1 {
-		return "1 way of working"
+		return tongue.Say("1 way of working")
 	}
-	return Grouped(n) + " ways of working"
+	return Grouped(n) + tongue.Say(" ways of working")
 }
 
 // stagesOf says what the way gained where it was found, where it was chosen and in fresh seasons.
@@ -327,9 +332,9 @@ func stagesOf(a ways.Answer) string {
 		return ""
 	}
 	g := a.Gains
-	s := fmt.Sprintf("It gained %s points where it was found, %s where it was chosen and %s in fresh seasons.", Points(g.Search), Points(g.Judge), Points(g.Fresh))
+	s := tongue.Sayf("It gained %s points where it was found, %s where it was chosen and %s in fresh seasons.", Points(g.Search), Points(g.Judge), Points(g.Fresh))
 	if g.ByLuck() {
-		s += " So most of what it seemed to gain was luck of the seasons that found it."
+		s += tongue.Say(" So most of what it seemed to gain was luck of the seasons that found it.")
 	}
 	return s
 }
@@ -345,11 +350,11 @@ func substitutes(a ways.Answer) string {
 		sum += w.Gain.Mean
 	}
 	all := a.Together[n-1].Gain.Mean
-	how := "they help one another"
+	how := tongue.Say("they help one another")
 	if all < sum {
-		how = "they stand in for one another"
+		how = tongue.Say("they stand in for one another")
 	}
-	return fmt.Sprintf("Each alone, the changes gain %d points in sum, together %d: %s.", Round(100*sum), Round(100*all), how)
+	return tongue.Sayf("Each alone, the changes gain %d points in sum, together %d: %s.", Round(100*sum), Round(100*all), how)
 }
 
 // travelsInShort says whether the ways do well in other climates, where that was asked.
@@ -359,11 +364,11 @@ func travelsInShort(a ways.Answer) string {
 	case all == 0:
 		return ""
 	case n == 0:
-		return fmt.Sprintf("It does not travel: it does well in none of %d other climates.", all)
+		return tongue.Sayf("It does not travel: it does well in none of %d other climates.", all)
 	case n == all:
-		return fmt.Sprintf("It does well in all %d other climates tried.", all)
+		return tongue.Sayf("It does well in all %d other climates tried.", all)
 	}
-	return fmt.Sprintf("It does not travel: it does well in %s of %d other climates.", spelled(n), all)
+	return tongue.Sayf("It does not travel: it does well in %s of %d other climates.", spelled(n), all)
 }
 
 // travels counts the climates in which the ways do well.
@@ -382,15 +387,15 @@ func travelsWords(a ways.Answer) string {
 	if len(a.Elsewhere) == 0 {
 		return ""
 	}
-	s := "Stations of the WMO table whose rainy months (100 mm and more) are most like here, by their rain of a year among equals. To do well is to gain and to lose no more than 10 of 100 seasons to the best of the other ways that were judged."
+	s := tongue.Say("Stations of the WMO table whose rainy months (100 mm and more) are most like here, by their rain of a year among equals. To do well is to gain and to lose no more than 10 of 100 seasons to the best of the other ways that were judged.")
 	var not []string
 	for k := range a.Elsewhere {
 		if e := &a.Elsewhere[k]; !e.Travels() {
-			not = append(not, fmt.Sprintf("%s (gain %s, best there %s)", e.Station, Points(e.Gain), changesWords(e.Best)))
+			not = append(not, tongue.Sayf("%s (gain %s, best there %s)", e.Station, Points(e.Gain), changesWords(e.Best)))
 		}
 	}
 	if len(not) > 0 {
-		s += " Not so in " + And(not) + "."
+		s += tongue.Say(" Not so in ") + And(not) + "."
 	}
 	return s
 }

@@ -1,13 +1,12 @@
 package words
 
 import (
-	"fmt"
-	"math"
-	"strings"
-
 	"drystalk/sim/decide"
 	"drystalk/sim/trials"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
+	"math"
+	"strings"
 )
 
 // FitSentence says whether a fitted climate reproduces its record.
@@ -19,15 +18,15 @@ func FitSentence(f weather.FitReport) string {
 			inside++
 		}
 	}
-	return fmt.Sprintf("The weather fitted to %s, %d to %d (%d complete years), is %s: %d of %d checks against the record hold.",
+	return tongue.Sayf("The weather fitted to %s, %d to %d (%d complete years), is %s: %d of %d checks against the record hold.",
 		s.Station, s.FirstYear, s.LastYear, s.Complete, f.Verdict, inside, len(f.Lines))
 }
 
 // FitParagraph says for a decision paper what a verdict on a fit rests on.
 func FitParagraph(f weather.FitReport) []string {
-	out := []string{"It knows no more than the record: a change of climate is not in it."}
+	out := []string{tongue.Say("It knows no more than the record: a change of climate is not in it.")}
 	if f.Verdict == weather.VerdictGood {
-		return append(out, "Nothing that was found speaks against it.")
+		return append(out, tongue.Say("Nothing that was found speaks against it."))
 	}
 	return append(out, allEnded(f.Why)...)
 }
@@ -35,9 +34,9 @@ func FitParagraph(f weather.FitReport) []string {
 // FitNotes are what stands beside a fit.
 func FitNotes(f weather.FitReport) []Note {
 	return notes(
-		note("How it was judged", fmt.Sprintf("%s simulated years in %d blocks as long as the record were set beside it; a check holds where the record lies where 95 %% of the blocks do.", Grouped(f.Years), f.Blocks)),
-		note("What was found", allEnded(f.Why)...),
-		note("The record", allEnded(f.Summary.Findings)...),
+		note(tongue.Say("How it was judged"), tongue.Sayf("%s simulated years in %d blocks as long as the record were set beside it; a check holds where the record lies where 95 %% of the blocks do.", Grouped(f.Years), f.Blocks)),
+		note(tongue.Say("What was found"), allEnded(f.Why)...),
+		note(tongue.Say("The record"), allEnded(f.Summary.Findings)...),
 	)
 }
 
@@ -56,9 +55,9 @@ const mostRefused = 12
 func RefusedYears(s weather.Summary) []string {
 	var out []string
 	for _, q := range s.Refused {
-		out = append(out, fmt.Sprintf("%d is not used: %s.", q.Year, q.Refused))
+		out = append(out, tongue.Sayf("%d is not used: %s.", q.Year, q.Refused))
 		if len(out) == mostRefused {
-			return append(out, fmt.Sprintf("and %d more years.", len(s.Refused)-mostRefused))
+			return append(out, tongue.Sayf("and %d more years.", len(s.Refused)-mostRefused))
 		}
 	}
 	return out
@@ -67,9 +66,9 @@ func RefusedYears(s weather.Summary) []string {
 // YearsSentence says how the plan fares in real years, whether the generator agrees, and what
 // difference could have been seen.
 func YearsSentence(y decide.YearsResult) string {
-	s := fmt.Sprintf("In the %d real seasons of %s, each with %d draws of luck, all months are met in %s.", len(y.Years), y.Station, y.Draws, Share(y.All))
+	s := tongue.Sayf("In the %d real seasons of %s, each with %d draws of luck, all months are met in %s.", len(y.Years), y.Station, y.Draws, Share(y.All))
 	if len(y.Suspected) > 0 {
-		s = fmt.Sprintf("The record of %s looks damaged (%s). ", y.Station, strings.TrimSuffix(y.Suspected[0], ".")) + s
+		s = tongue.Sayf("The record of %s looks damaged (%s). ", y.Station, strings.TrimSuffix(y.Suspected[0], ".")) + s
 	}
 	if len(y.Months) == 0 {
 		return s
@@ -80,21 +79,21 @@ func YearsSentence(y decide.YearsResult) string {
 			worst = m
 		}
 	}
-	s += fmt.Sprintf(" The worst month, %s, in %s; the generator says %s.", worst.Name, Share(worst.Real), Odds(worst.Generator))
+	s += tongue.Sayf(" The worst month, %s, in %s; the generator says %s.", worst.Name, Share(worst.Real), Odds(worst.Generator))
 	if len(y.Changed) > 0 {
-		return s + fmt.Sprintf(" The plan changes its climate (%s) and the real years are as they were, so the two are not compared.", And(y.Changed))
+		return s + tongue.Sayf(" The plan changes its climate (%s) and the real years are as they were, so the two are not compared.", And(y.Changed))
 	}
 	return s + " " + agreeWords(y.Months, y.Agree)
 }
 
 // YearsInShort says in the paragraph of an answer how the plan fares in real years.
 func YearsInShort(y decide.YearsResult) string {
-	s := fmt.Sprintf("In the %d real seasons of %s all months are met in %s.", len(y.Years), y.Station, OutOf(y.All.Mean))
+	s := tongue.Sayf("In the %d real seasons of %s all months are met in %s.", len(y.Years), y.Station, OutOf(y.All.Mean))
 	switch {
 	case len(y.Suspected) > 0:
-		return s + " But that record looks damaged."
+		return s + tongue.Say(" But that record looks damaged.")
 	case len(y.Months) > 0 && len(y.Changed) == 0 && !y.Agree:
-		return s + " The drawn weather does not agree with them: trust the real years."
+		return s + tongue.Say(" The drawn weather does not agree with them: trust the real years.")
 	}
 	return s
 }
@@ -110,31 +109,31 @@ func agreeWords(months []decide.MonthAgrees, agree bool) string {
 			most = m
 		}
 	}
-	seen := fmt.Sprintf("So many years would show a difference of %s in %s", pointsFrom(most.Shows), most.Name)
+	seen := tongue.Sayf("So many years would show a difference of %s in %s", pointsFrom(most.Shows), most.Name)
 	if least.Name != most.Name {
-		seen = fmt.Sprintf("So many years would show a difference of %s in %s and of %s in %s; smaller ones they cannot tell", pointsFrom(least.Shows), least.Name, pointsFrom(most.Shows), most.Name)
+		seen = tongue.Sayf("So many years would show a difference of %s in %s and of %s in %s; smaller ones they cannot tell", pointsFrom(least.Shows), least.Name, pointsFrom(most.Shows), most.Name)
 	}
 	if agree {
-		return "No month differs beyond chance. " + seen + "."
+		return tongue.Say("No month differs beyond chance. ") + seen + "."
 	}
-	return "They do not agree: trust the real years, and look at the fit of the weather. " + seen + "."
+	return tongue.Say("They do not agree: trust the real years, and look at the fit of the weather. ") + seen + "."
 }
 
 // pointsFrom says from how many percentage points on.
-func pointsFrom(x float64) string { return fmt.Sprintf("%d points or more", int(math.Ceil(100*x))) }
+func pointsFrom(x float64) string { return tongue.Sayf("%d points or more", int(math.Ceil(100*x))) }
 
 // Share says a share with its interval.
 func Share(m trials.Mean) string {
-	return fmt.Sprintf("%s (%s to %s)", Percent(m.Mean), bare(m.Low), Percent(m.High))
+	return tongue.Sayf("%s (%s to %s)", Percent(m.Mean), bare(m.Low), Percent(m.High))
 }
 
 // DefaultsInShort says how much stands behind a scenario's answers.
 func DefaultsInShort(assumptions int) string {
-	return fmt.Sprintf("%s numbers and assumptions stand behind its answers; drystalk check --explain lists them with their sources.", Grouped(assumptions))
+	return tongue.Sayf("%s numbers and assumptions stand behind its answers; drystalk check --explain lists them with their sources.", Grouped(assumptions))
 }
 
 // InventedWords says of a demo that it is one.
-const InventedWords = "The place and its numbers are invented."
+func InventedWords() string { return tongue.Say("The place and its numbers are invented.") }
 
 // HumidityInShort says in the paragraph of an answer that the humidity of some stations is guessed.
 func HumidityInShort(guessed []string) []string {
@@ -142,9 +141,9 @@ func HumidityInShort(guessed []string) []string {
 	case 0:
 		return nil
 	case 1:
-		return []string{fmt.Sprintf("No humidity is recorded for %s: it is guessed, and the odds hang on it.", guessed[0])}
+		return []string{tongue.Sayf("No humidity is recorded for %s: it is guessed, and the odds hang on it.", guessed[0])}
 	}
-	return []string{fmt.Sprintf("No humidity is recorded for %s and %d more: it is guessed, and the odds hang on it.", guessed[0], len(guessed)-1)}
+	return []string{tongue.Sayf("No humidity is recorded for %s and %d more: it is guessed, and the odds hang on it.", guessed[0], len(guessed)-1)}
 }
 
 // PlaceWords says what of the place is guessed that the odds hang on: it opens the paragraph of
@@ -153,5 +152,5 @@ func PlaceWords(guessed []string) []string {
 	if len(guessed) == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("No humidity is recorded for %s: it is guessed from the lowest temperatures, and the odds hang on it.", And(guessed))}
+	return []string{tongue.Sayf("No humidity is recorded for %s: it is guessed from the lowest temperatures, and the odds hang on it.", And(guessed))}
 }

@@ -1,0 +1,245 @@
+package tongue
+
+import (
+	"go/ast"
+	"go/constant"
+	"go/parser"
+	"go/token"
+	"go/types"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"reflect"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// gathered is what the code says: each text with the files in which it stands, and the form for one
+// of what counts.
+type gathered struct {
+	files map[string][]string
+	one   map[string]string
+}
+
+func (g *gathered) add(text, file string) {
+	if text != "" && !slices.Contains(g.files[text], file) {
+		g.files[text] = append(g.files[text], file)
+	}
+}
+
+// gather reads every text out of the code, the templates and the help of flags.
+func gather(t *testing.T) gathered {
+	t.Helper()
+	g := gathered{map[string][]string{}, map[string]string{}}
+	set := token.NewFileSet()
+	trees := map[string][]*ast.File{}
+	require.NoError(t, filepath.WalkDir("..", func(file string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case d.IsDir() && d.Name() == "testdata":
+			return filepath.SkipDir
+		case strings.HasSuffix(file, ".gohtml"):
+			data, err := os.ReadFile(file)
+			require.NoError(t, err)
+			g.template(t, string(data), place(file))
+		case strings.HasSuffix(file, ".go") && !strings.HasSuffix(file, "_test.go"):
+			tree, err := parser.ParseFile(set, file, nil, 0)
+			require.NoError(t, err)
+			trees[path.Dir(filepath.ToSlash(file))] = append(trees[path.Dir(filepath.ToSlash(file))], tree)
+		}
+		return nil
+	}))
+	own := &types.Config{Importer: strays{}, Error: func(error) {}, DisableUnusedImportCheck: true}
+	us, _ := own.Check("drystalk/tongue", set, trees["../tongue"], nil)
+	for _, dir := range slices.Sorted(mapsKeys(trees)) {
+		g.code(set, trees[dir], strays{us})
+	}
+	return g
+}
+
+func mapsKeys[V any](m map[string]V) func(func(string) bool) {
+	return func(yield func(string) bool) {
+		for k := range m {
+			if !yield(k) {
+				return
+			}
+		}
+	}
+}
+
+func place(file string) string { return strings.TrimPrefix(filepath.ToSlash(file), "../") }
+
+// strays imports this package and nothing else: the types of other packages do not matter here.
+type strays struct{ us *types.Package }
+
+func (s strays) Import(name string) (*types.Package, error) {
+	if name == "drystalk/tongue" {
+		return s.us, nil
+	}
+	p := types.NewPackage(name, path.Base(name))
+	p.MarkComplete()
+	return p, nil
+}
+
+// saying are the functions of this package that take a format, and which argument it is.
+var saying = map[string]int{"Sayf": 0, "Errorf": 0, "Fprintf": 1, "Several": 2}
+
+// code reads the texts of a package.
+func (g *gathered) code(set *token.FileSet, trees []*ast.File, from types.Importer) {
+	info := &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{}}
+	cfg := types.Config{Importer: from, Error: func(error) {}, DisableUnusedImportCheck: true}
+	_, _ = cfg.Check("of", set, trees, info)
+	handing := map[types.Object]int{} // functions that hand their own format on
+	for found := true; found; {
+		found = false
+		for _, tree := range trees {
+			for _, d := range tree.Decls {
+				f, ok := d.(*ast.FuncDecl)
+				if !ok || f.Body == nil {
+					continue
+				}
+				if at := handsOn(f, info, handing); at >= 0 {
+					if _, known := handing[info.Defs[f.Name]]; !known {
+						handing[info.Defs[f.Name]], found = at, true
+					}
+				}
+			}
+		}
+	}
+	for _, tree := range trees {
+		file := place(set.Position(tree.Pos()).Filename)
+		ast.Inspect(tree, func(n ast.Node) bool {
+			switch x := n.(type) {
+			case ast.Expr:
+				if text, ok := constantText(info, x); ok {
+					g.add(text, file)
+				}
+				if call, ok := x.(*ast.CallExpr); ok {
+					g.call(call, info, handing, file)
+				}
+			case *ast.Field:
+				if x.Tag != nil {
+					g.help(x.Tag.Value, file)
+				}
+			}
+			return true
+		})
+	}
+}
+
+// constantText returns a constant of type Text.
+func constantText(info *types.Info, e ast.Expr) (string, bool) {
+	tv, ok := info.Types[e]
+	if !ok || tv.Value == nil || tv.Value.Kind() != constant.String {
+		return "", false
+	}
+	named, ok := tv.Type.(*types.Named)
+	if !ok || named.Obj().Name() != "Text" || named.Obj().Pkg().Path() != "drystalk/tongue" {
+		return "", false
+	}
+	return constant.StringVal(tv.Value), true
+}
+
+// call reads the format of a call.
+func (g *gathered) call(c *ast.CallExpr, info *types.Info, handing map[types.Object]int, file string) {
+	at := formatOf(c, info, handing)
+	if at < 0 || at >= len(c.Args) {
+		return
+	}
+	tv := info.Types[c.Args[at]]
+	if tv.Value == nil || tv.Value.Kind() != constant.String {
+		return
+	}
+	text := constant.StringVal(tv.Value)
+	g.add(text, file)
+	if name(c) == "Several" {
+		g.one[text] = constant.StringVal(info.Types[c.Args[at-1]].Value)
+	}
+}
+
+func name(c *ast.CallExpr) string {
+	switch f := c.Fun.(type) {
+	case *ast.SelectorExpr:
+		return f.Sel.Name
+	case *ast.Ident:
+		return f.Name
+	}
+	return ""
+}
+
+// formatOf returns which argument of a call is a text's format; -1 for none.
+func formatOf(c *ast.CallExpr, info *types.Info, handing map[types.Object]int) int {
+	var id *ast.Ident
+	switch f := c.Fun.(type) {
+	case *ast.Ident:
+		id = f
+	case *ast.SelectorExpr:
+		id = f.Sel
+		if x, ok := f.X.(*ast.Ident); ok {
+			if p, ok := info.Uses[x].(*types.PkgName); ok && p.Imported().Path() == "drystalk/tongue" {
+				if at, ok := saying[id.Name]; ok {
+					return at
+				}
+			}
+		}
+	}
+	if id == nil {
+		return -1
+	}
+	if at, ok := handing[info.Uses[id]]; ok && info.Uses[id] != nil {
+		return at
+	}
+	return -1
+}
+
+// handsOn returns which parameter of a function is handed on as a format; -1 for none.
+func handsOn(f *ast.FuncDecl, info *types.Info, handing map[types.Object]int) int {
+	params := map[types.Object]int{}
+	n := 0
+	for _, field := range f.Type.Params.List {
+		for _, id := range field.Names {
+			params[info.Defs[id]] = n
+			n++
+		}
+	}
+	out := -1
+	ast.Inspect(f.Body, func(n ast.Node) bool {
+		if c, ok := n.(*ast.CallExpr); ok {
+			if at := formatOf(c, info, handing); at >= 0 && at < len(c.Args) {
+				if id, ok := c.Args[at].(*ast.Ident); ok {
+					if i, mine := params[info.Uses[id]]; mine && info.Uses[id] != nil {
+						out = i
+					}
+				}
+			}
+		}
+		return true
+	})
+	return out
+}
+
+// help reads the help of a flag or command.
+func (g *gathered) help(tag, file string) {
+	text, err := strconv.Unquote(tag)
+	if err == nil {
+		g.add(reflect.StructTag(text).Get("help"), file)
+	}
+}
+
+// inTemplate is a text of a template: {{say "…"}}, also within another action.
+var inTemplate = regexp.MustCompile("\\bsayf? (\"(?:[^\"\\\\]|\\\\.)*\"|`[^`]*`)")
+
+func (g *gathered) template(t *testing.T, data, file string) {
+	for _, m := range inTemplate.FindAllStringSubmatch(data, -1) {
+		text, err := strconv.Unquote(m[1])
+		require.NoError(t, err, file)
+		g.add(text, file)
+	}
+}
