@@ -35,7 +35,7 @@ func ForCompare(c Compared) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	stock, err := chart.HubStock(chart.StockOf{Name: words.Today, Plan: c.Result.A}, chart.StockOf{Name: c.With(), Plan: c.Result.B})
+	stock, err := chart.HubStock(chart.StockOf{Name: words.Today(), Plan: c.Result.A}, chart.StockOf{Name: c.With(), Plan: c.Result.B})
 	if err != nil {
 		return Report{}, err
 	}

@@ -57,7 +57,7 @@ const CardFile = "dryer-card.html"
 func DoorCard(l Load, made []string) (File, error) {
 	card := paper.Card{Place: l.Place, Measured: l.Measured, Cautions: FireCautions(), Made: made}
 	if l.Invented {
-		card.Invented = words.InventedWords
+		card.Invented = words.InventedWords()
 	}
 	card.Holds = fmt.Sprintf("Chamber at %g °C. Wood at %.0f %% moisture. Air outside at %g °C and %.0f %% humidity. All moistures are on the wet basis.", l.SetC, 100*l.WoodWet, l.AmbientC, 100*l.Humidity)
 	card.Dry = fmt.Sprintf("%.0f", 100*l.TargetWet)

@@ -135,7 +135,7 @@ func FittedSentences(station string, j weather.Judgement, contract []int) []stri
 func WaysHold(file string) string { return words.WaysHold(file) }
 
 // InventedWords says of a demo that it is one.
-const InventedWords = words.InventedWords
+func InventedWords() string { return words.InventedWords() }
 
 // HumidityInShort says in the paragraph of an answer that the humidity of some stations is guessed.
 func HumidityInShort(guessed []string) []string { return words.HumidityInShort(guessed) }

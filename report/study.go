@@ -89,7 +89,7 @@ func (o *Study) mostTelling() (out []words.StudyEffect) {
 func (o *Study) Text() string {
 	rows := words.StudyRows(o.points, o.Trials, o.Digest)
 	if o.Invented {
-		rows = InventedWords + " " + rows
+		rows = InventedWords() + " " + rows
 	}
 	text := words.Wrapped(o.Sentence()) + "\n\n" + words.Wrapped(rows) + "\n\n"
 	switch {

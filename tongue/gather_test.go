@@ -52,6 +52,7 @@ func gather(t *testing.T) gathered {
 		case strings.HasSuffix(file, ".go") && !strings.HasSuffix(file, "_test.go"):
 			tree, err := parser.ParseFile(set, file, nil, 0)
 			require.NoError(t, err)
+			openKeys(tree)
 			trees[path.Dir(filepath.ToSlash(file))] = append(trees[path.Dir(filepath.ToSlash(file))], tree)
 		}
 		return nil
@@ -76,6 +77,31 @@ func mapsKeys[V any](m map[string]V) func(func(string) bool) {
 
 func place(file string) string { return strings.TrimPrefix(filepath.ToSlash(file), "../") }
 
+// openKeys lets tables have any keys: those of other packages are not known here, and a value whose key
+// is not known would not be looked at.
+func openKeys(tree *ast.File) {
+	n := 0
+	ast.Inspect(tree, func(node ast.Node) bool {
+		switch x := node.(type) {
+		case *ast.MapType:
+			x.Key = ast.NewIdent("any")
+		case *ast.CompositeLit:
+			_, table := x.Type.(*ast.MapType)
+			for _, e := range x.Elts {
+				kv, ok := e.(*ast.KeyValueExpr)
+				if !ok {
+					continue
+				}
+				if _, isName := kv.Key.(*ast.Ident); table || !isName {
+					n++
+					kv.Key = &ast.BasicLit{ValuePos: kv.Key.Pos(), Kind: token.INT, Value: strconv.Itoa(n)}
+				}
+			}
+		}
+		return true
+	})
+}
+
 // strays imports this package and nothing else: the types of other packages do not matter here.
 type strays struct{ us *types.Package }
 
@@ -88,15 +114,18 @@ func (s strays) Import(name string) (*types.Package, error) {
 	return p, nil
 }
 
-// saying are the functions of this package that take a format, and which argument it is.
-var saying = map[string]int{"Sayf": 0, "Errorf": 0, "Fprintf": 1, "Several": 2}
+// takes is which argument of a function is a format, and which the form for one; -1 for none.
+type takes struct{ format, one int }
+
+// saying are the functions of this package that take a format.
+var saying = map[string]takes{"Sayf": {0, -1}, "Errorf": {0, -1}, "Fprintf": {1, -1}, "Several": {2, 1}}
 
 // code reads the texts of a package.
 func (g *gathered) code(set *token.FileSet, trees []*ast.File, from types.Importer) {
 	info := &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{}}
 	cfg := types.Config{Importer: from, Error: func(error) {}, DisableUnusedImportCheck: true}
 	_, _ = cfg.Check("of", set, trees, info)
-	handing := map[types.Object]int{} // functions that hand their own format on
+	handing := map[types.Object]takes{} // functions that hand their own format on
 	for found := true; found; {
 		found = false
 		for _, tree := range trees {
@@ -105,7 +134,7 @@ func (g *gathered) code(set *token.FileSet, trees []*ast.File, from types.Import
 				if !ok || f.Body == nil {
 					continue
 				}
-				if at := handsOn(f, info, handing); at >= 0 {
+				if at := handsOn(f, info, handing); at.format >= 0 {
 					if _, known := handing[info.Defs[f.Name]]; !known {
 						handing[info.Defs[f.Name]], found = at, true
 					}
@@ -148,34 +177,24 @@ func constantText(info *types.Info, e ast.Expr) (string, bool) {
 }
 
 // call reads the format of a call.
-func (g *gathered) call(c *ast.CallExpr, info *types.Info, handing map[types.Object]int, file string) {
+func (g *gathered) call(c *ast.CallExpr, info *types.Info, handing map[types.Object]takes, file string) {
 	at := formatOf(c, info, handing)
-	if at < 0 || at >= len(c.Args) {
+	if at.format < 0 || at.format >= len(c.Args) {
 		return
 	}
-	tv := info.Types[c.Args[at]]
+	tv := info.Types[c.Args[at.format]]
 	if tv.Value == nil || tv.Value.Kind() != constant.String {
 		return
 	}
 	text := constant.StringVal(tv.Value)
 	g.add(text, file)
-	if name(c) == "Several" {
-		g.one[text] = constant.StringVal(info.Types[c.Args[at-1]].Value)
+	if at.one >= 0 && info.Types[c.Args[at.one]].Value != nil {
+		g.one[text] = constant.StringVal(info.Types[c.Args[at.one]].Value)
 	}
 }
 
-func name(c *ast.CallExpr) string {
-	switch f := c.Fun.(type) {
-	case *ast.SelectorExpr:
-		return f.Sel.Name
-	case *ast.Ident:
-		return f.Name
-	}
-	return ""
-}
-
-// formatOf returns which argument of a call is a text's format; -1 for none.
-func formatOf(c *ast.CallExpr, info *types.Info, handing map[types.Object]int) int {
+// formatOf returns which argument of a call is a text's format.
+func formatOf(c *ast.CallExpr, info *types.Info, handing map[types.Object]takes) takes {
 	var id *ast.Ident
 	switch f := c.Fun.(type) {
 	case *ast.Ident:
@@ -191,16 +210,16 @@ func formatOf(c *ast.CallExpr, info *types.Info, handing map[types.Object]int) i
 		}
 	}
 	if id == nil {
-		return -1
+		return takes{-1, -1}
 	}
 	if at, ok := handing[info.Uses[id]]; ok && info.Uses[id] != nil {
 		return at
 	}
-	return -1
+	return takes{-1, -1}
 }
 
-// handsOn returns which parameter of a function is handed on as a format; -1 for none.
-func handsOn(f *ast.FuncDecl, info *types.Info, handing map[types.Object]int) int {
+// handsOn returns which parameter of a function is handed on as a format.
+func handsOn(f *ast.FuncDecl, info *types.Info, handing map[types.Object]takes) takes {
 	params := map[types.Object]int{}
 	n := 0
 	for _, field := range f.Type.Params.List {
@@ -209,15 +228,22 @@ func handsOn(f *ast.FuncDecl, info *types.Info, handing map[types.Object]int) in
 			n++
 		}
 	}
-	out := -1
+	param := func(c *ast.CallExpr, at int) int {
+		if at >= 0 && at < len(c.Args) {
+			if id, ok := c.Args[at].(*ast.Ident); ok && info.Uses[id] != nil {
+				if i, mine := params[info.Uses[id]]; mine {
+					return i
+				}
+			}
+		}
+		return -1
+	}
+	out := takes{-1, -1}
 	ast.Inspect(f.Body, func(n ast.Node) bool {
 		if c, ok := n.(*ast.CallExpr); ok {
-			if at := formatOf(c, info, handing); at >= 0 && at < len(c.Args) {
-				if id, ok := c.Args[at].(*ast.Ident); ok {
-					if i, mine := params[info.Uses[id]]; mine && info.Uses[id] != nil {
-						out = i
-					}
-				}
+			at := formatOf(c, info, handing)
+			if i := param(c, at.format); i >= 0 {
+				out = takes{i, param(c, at.one)}
 			}
 		}
 		return true

@@ -21,21 +21,21 @@ import (
 
 // arrows say which of our packages each package may import. They point down only.
 var arrows = map[string][]string{
-	"cmd/drystalk":           {"scenarios", "scenarios/tally", "report", "report/columns", "report/folder", "report/machines", "sim/study", "sim/tidy", "report/document", "report/page", "sim/answers", "sim", "sim/weather", "scenarios/logs", "sim/goal"},
+	"cmd/drystalk":           {"scenarios", "scenarios/tally", "report", "report/columns", "report/folder", "report/machines", "sim/study", "sim/tidy", "report/document", "report/page", "sim/answers", "sim", "sim/weather", "scenarios/logs", "sim/goal", "tongue"},
 	"scenarios":              {"scenarios/tally", "sim/study", "sim/tidy", "sim/sensitivity", "sim/plans", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/stalk", "sim/knowledge"},
 	"scenarios/logs":         {"scenarios/tally", "sim/measured"},
 	"scenarios/tally":        {},
-	"report/page":            {"scenarios", "report", "report/document", "sim/answers", "sim/decide"},
-	"report/document":        {"report", "sim/answers", "sim/plans", "sim/decide", "sim/trials", "sim", "sim/weather", "sim/measured"},
-	"report":                 {"sim/ahead", "sim/study", "sim/money", "sim/trials", "sim/goal", "report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim", "sim/weather", "sim/charge", "sim/measured"},
-	"report/machines":        {},
-	"report/book":            {"report/table", "report/words", "sim"},
-	"report/columns":         {"report/book", "sim/tidy"},
-	"report/folder":          {"report/columns", "sim/study", "sim/tidy", "sim/plans"},
-	"report/paper":           {"report/chart", "report/table"},
-	"report/chart":           {"sim/ahead", "sim/goal", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge"},
-	"report/table":           {"sim/ahead", "sim/goal", "sim/charge", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/measured"},
-	"report/words":           {"sim/ahead", "sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge", "sim/weather", "sim/measured"},
+	"report/page":            {"scenarios", "report", "report/document", "sim/answers", "sim/decide", "tongue"},
+	"report/document":        {"report", "sim/answers", "sim/plans", "sim/decide", "sim/trials", "sim", "sim/weather", "sim/measured", "tongue"},
+	"report":                 {"sim/ahead", "sim/study", "sim/money", "sim/trials", "sim/goal", "report/book", "report/paper", "report/chart", "report/table", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim", "sim/weather", "sim/charge", "sim/measured", "tongue"},
+	"report/machines":        {"tongue"},
+	"report/book":            {"report/table", "report/words", "sim", "tongue"},
+	"report/columns":         {"report/book", "sim/tidy", "tongue"},
+	"report/folder":          {"report/columns", "sim/study", "sim/tidy", "sim/plans", "tongue"},
+	"report/paper":           {"report/chart", "report/table", "tongue"},
+	"report/chart":           {"sim/ahead", "sim/goal", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "tongue"},
+	"report/table":           {"sim/ahead", "sim/goal", "sim/charge", "report/words", "sim/spend", "sim/ways", "sim/decide", "sim/money", "sim/trials", "sim", "sim/weather", "sim/measured", "tongue"},
+	"report/words":           {"sim/ahead", "sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/knowledge", "sim/weather", "sim/measured", "tongue"},
 	"report/internal/sample": {"sim/ahead", "sim", "sim/decide", "sim/money", "sim/trials", "sim/ways"}, // for tests
 	"report/internal/office": {},                                                                        // for tests
 	"sim/answers":            {"sim/ahead", "sim/plans", "sim/spend", "sim/ways", "sim/decide", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/charge", "sim/stalk", "sim/air", "sim/knowledge", "sim/measured"},
@@ -58,6 +58,7 @@ var arrows = map[string][]string{
 	"sim/air":                {},
 	"sim/knowledge":          {},
 	"sim/internal/engine":    {},
+	"tongue":                 {},
 }
 
 // forbidden are calls that the model must not make: its time is the engine's, its chance

@@ -40,7 +40,7 @@ func Differs(c words.Compared) (Chart, error) {
 		return Chart{}, err
 	}
 	with := called(c.With())
-	label(p, -0.45, 113, "diamond: "+words.Today, rust, 0, 0, draw.XLeft)
+	label(p, -0.45, 113, "diamond: "+words.Today(), rust, 0, 0, draw.XLeft)
 	label(p, last-0.05, 113, "disc: "+with+"; bars: 95 % sure", ink, 0, 0, draw.XRight)
 	alt := "How often each contract month is met, today and " + c.With() + ":"
 	for _, m := range c.Result.Months {

@@ -111,7 +111,7 @@ func aboutPlace(question string, r *report.Report, c *answers.Case) {
 // inventedWords says of a demo that it is one.
 func inventedWords(c *answers.Case) []string {
 	if c.Invented {
-		return []string{report.InventedWords}
+		return []string{report.InventedWords()}
 	}
 	return nil
 }

@@ -11,14 +11,14 @@ import (
 )
 
 // headings returns what the columns of both plans are headed.
-func headings(c words.Compared) [2]string { return [2]string{words.Today, c.With()} }
+func headings(c words.Compared) [2]string { return [2]string{words.Today(), c.With()} }
 
 // heading returns what one of both plans is called.
 func heading(c words.Compared, second bool) string {
 	if second {
 		return c.With()
 	}
-	return words.Today
+	return words.Today()
 }
 
 // Changes lists the keys in which the plans differ, also those outside the plan.

@@ -1,9 +1,10 @@
 package words
 
 import (
+	"fmt"
+
 	"drystalk/sim/ahead"
 	"drystalk/tongue"
-	"fmt"
 )
 
 // wayAhead is how a way of working on from today is called: in a table, and after "with".
@@ -23,7 +24,7 @@ func wayAtSite(name, site string) string {
 	if site == "" {
 		return name
 	}
-	return name + tongue.Say(" at ") + site
+	return tongue.Sayf("%s at %s", name, site)
 }
 
 // AheadSentence is the answer to "will we make the collections to come?".
@@ -78,7 +79,7 @@ func withoutRent(ways []ahead.Way, best ahead.Key) string {
 	if ways[as].Key == ahead.StopCut {
 		return tongue.Say(" No cutting for a week helps about as much and needs no rent.")
 	}
-	return " " + Upper(wayAhead[ways[as].Key][1].String()) + tongue.Say(" help about as much and need no rent.")
+	return tongue.Sayf(" %s help about as much and need no rent.", Upper(wayAhead[ways[as].Key][1].String()))
 }
 
 // aheadFirst says which way helps the month at hand most, where none helps all months ahead.

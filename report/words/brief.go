@@ -2,6 +2,10 @@ package words
 
 import (
 	"cmp"
+	"math"
+	"slices"
+	"strings"
+
 	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
@@ -9,9 +13,6 @@ import (
 	"drystalk/sim/money"
 	"drystalk/sim/spend"
 	"drystalk/tongue"
-	"math"
-	"slices"
-	"strings"
 )
 
 // Brief is what a paper of two pages says besides the answer itself, passage by passage.
@@ -58,7 +59,7 @@ func (b Background) Sentences() []string {
 // enoughIf says when a season counts.
 func enoughIf(g goal.Goal) string {
 	if g.Kind == goal.WorstMonth {
-		return tongue.Say("each contract month, the worst included, is met") + leastOf(g)
+		return tongue.Sayf("each contract month, the worst included, is met%s", leastOf(g))
 	}
 	return Happens(g, "")
 }
@@ -74,7 +75,7 @@ func contractWords(list []Asked) string {
 	}
 	many := Grouped(low)
 	if high > low {
-		many += tongue.Say(" to ") + Grouped(high)
+		many += tongue.Sayf(" to %s", Grouped(high))
 	}
 	if len(list) == 1 {
 		return tongue.Sayf("%s in %s", many, list[0].Month)
@@ -117,7 +118,7 @@ func placed(where string) string {
 	if strings.HasPrefix(where, tongue.Say("at ")) {
 		return where
 	}
-	return tongue.Say("so: ") + where
+	return tongue.Sayf("so: %s", where)
 }
 
 // mostParts is how many parts of the money of a year are named.
@@ -160,7 +161,7 @@ func partsOf(list []decide.Part, currency string) string {
 		said = append(said, tongue.Sayf("%s for %s", Money(math.Abs(p.Year.Mean), currency), Part(p.Of)))
 	}
 	if rest >= 0.5 {
-		said = append(said, Money(rest, currency)+tongue.Say(" for all else"))
+		said = append(said, tongue.Sayf("%s for all else", Money(rest, currency)))
 	}
 	return And(said)
 }
@@ -178,7 +179,7 @@ func SpendBrief(region string, s spend.Answer, target float64, currency string) 
 	b.Costs = listCosts(s, currency)
 	b.Left = []string{leftThen(s, currency)}
 	if len(s.Steps) > 0 {
-		b.Changes = append(b.Changes, tongue.Say("The list ends because ")+endingWords[s.Ends].String()+".")
+		b.Changes = append(b.Changes, tongue.Sayf("The list ends because %s.", endingWords[s.Ends].String()))
 	}
 	if m, ok := nextStep(s); ok {
 		b.Changes = append(b.Changes, nextInShort(s, m, currency))
@@ -203,7 +204,7 @@ func (b Brief) PaidSo() []string {
 	if b.Paid.Cost == 0 {
 		return nil
 	}
-	return []string{tongue.Say("Of that ") + Funding(b.Paid, b.Currency) + ".", payer.String()}
+	return []string{tongue.Sayf("Of that %s.", Funding(b.Paid, b.Currency)), payer.String()}
 }
 
 // BudgetsBrief says what a paper on several budgets says.
@@ -299,7 +300,7 @@ func MeasureAnyway(assumed []sim.Assumption) []string {
 		return []string{tongue.Say("Time a few loads of your own and count a few days' cutting before anything is bought: what is stated here may differ at your place.")}
 	}
 	return []string{
-		tongue.Say("Nobody has measured these at this place, so that each trial season drew other numbers for them: ") + And(said) + ".",
+		tongue.Sayf("Nobody has measured these at this place, so that each trial season drew other numbers for them: %s.", And(said)),
 		tongue.Say("Which of them this answer hangs on most was not asked here; drystalk dryers tells."),
 	}
 }

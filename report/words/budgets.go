@@ -1,11 +1,12 @@
 package words
 
 import (
+	"strings"
+
 	"drystalk/sim/money"
 	"drystalk/sim/spend"
 	"drystalk/sim/trials"
 	"drystalk/tongue"
-	"strings"
 )
 
 // Bought sums up what a list buys: "1 dryer (one at Heron Point) and 50 m² of open rack".
@@ -56,7 +57,7 @@ func within(budget money.Amount, currency string) string {
 	if budget == 0 {
 		return tongue.Say("in all that can be bought")
 	}
-	return tongue.Say("for ") + Amount(budget, currency)
+	return tongue.Sayf("for %s", Amount(budget, currency))
 }
 
 // BudgetsSentence says which of several budgets is the smallest that reaches the target, or that
@@ -119,10 +120,10 @@ func DroppedNotes(s spend.Answer) []Note {
 	}
 	var said []string
 	if len(harm) > 0 {
-		said = append(said, tongue.Say("Does harm in the fresh seasons: ")+And(harm)+".")
+		said = append(said, tongue.Sayf("Does harm in the fresh seasons: %s.", And(harm)))
 	}
 	if len(useless) > 0 {
-		said = append(said, tongue.Say("Does no good in the fresh seasons: ")+And(useless)+".")
+		said = append(said, tongue.Sayf("Does no good in the fresh seasons: %s.", And(useless)))
 	}
 	return note(tongue.Say("Left out"), said...)
 }

@@ -1,10 +1,11 @@
 package words
 
 import (
-	"drystalk/tongue"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"drystalk/tongue"
 )
 
 // ordinals name the dryer that is added to some.
@@ -19,7 +20,7 @@ var keyPhrases = map[string]func(from, to float64) string{
 	"clear_roof_m2":     moreOf("m² of clear roof", "m² of clear roof"),
 	"solid_roof_m2":     moreOf("m² of solid roof", "m² of solid roof"),
 	"stand_m2":          moreOf("m² of standing plants", "m² of standing plants"),
-	"loading_kg_per_m2": func(from, to float64) string { return tongue.Say("racks at ") + insteadOf("kg/m²")(from, to) },
+	"loading_kg_per_m2": func(from, to float64) string { return tongue.Sayf("racks at %s", insteadOf("kg/m²")(from, to)) },
 	"cutting_h_per_day": insteadOf("hours of cutting a day"),
 	"longer_shift_h":    func(from, to float64) string { return longerShift(to - from) },
 	"opening_stock_stalks": moreOf("stalk in stock at the start",
@@ -40,7 +41,7 @@ var regionPhrases = map[string]func(from, to float64) string{
 func moreDryers(from, to int) string {
 	switch {
 	case to == from+1 && to < len(ordinals):
-		return ordinals[to].String() + tongue.Say(" dryer")
+		return tongue.Sayf("%s dryer", ordinals[to].String())
 	case to == from+1:
 		return tongue.Say("one dryer more")
 	case to == from-1:
@@ -71,19 +72,19 @@ func moreOf(one, many tongue.Text) func(from, to float64) string {
 // insteadOf says what a number was before.
 func insteadOf(unit tongue.Text) func(from, to float64) string {
 	return func(from, to float64) string {
-		return Number(to) + tongue.Say(" instead of ") + Number(from) + " " + unit.String()
+		return tongue.Sayf("%s instead of %s %s", Number(to), Number(from), unit.String())
 	}
 }
 
 // longerShift says by how much a shift is longer or shorter.
 func longerShift(h float64) string {
 	if h < 0 {
-		return tongue.Say("a shift ") + Number(-h) + tongue.Say(" hours shorter")
+		return tongue.Sayf("a shift %s hours shorter", Number(-h))
 	}
 	if h == 1 {
 		return tongue.Say("a shift one hour longer")
 	}
-	return tongue.Say("a shift ") + Number(h) + tongue.Say(" hours longer")
+	return tongue.Sayf("a shift %s hours longer", Number(h))
 }
 
 // phrase says a change in plain words, and where; ok is false where there are none for it.
@@ -166,7 +167,7 @@ func (c Compared) named(places bool) string {
 		switch sites := at[what]; {
 		case !places || sites[0] == "":
 		case len(sites) <= 2:
-			what += tongue.Say(" at ") + And(sites)
+			what += tongue.Sayf(" at %s", And(sites))
 		default:
 			what += tongue.Sayf(" at %d sites", len(sites))
 		}
@@ -176,7 +177,7 @@ func (c Compared) named(places bool) string {
 }
 
 // With heads what is said of the second plan: "with a second dryer".
-func (c Compared) With() string { return tongue.Say("with ") + c.Short() }
+func (c Compared) With() string { return tongue.Sayf("with %s", c.Short()) }
 
 // Today heads what is said of the first plan.
 func Today() string { return tongue.Say("today") }

@@ -1,12 +1,13 @@
 package words
 
 import (
+	"strings"
+
 	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 	"drystalk/tongue"
-	"strings"
 )
 
 // Compared is what is said of two plans in the same seasons.
@@ -27,16 +28,16 @@ type Change struct{ Key, A, B string }
 // what those have of it whose money it is.
 func CompareSentence(c Compared) string {
 	month, safer := worstWords(c)
-	s := tongue.Say("With ") + c.What() + ", " + month
+	s := tongue.Sayf("With %s, %s", c.What(), month)
 	money, better, told := theirWords(c)
 	if !told {
 		switch more := c.Result.Totals[0].More; sign(more) {
 		case 1:
-			return s + tongue.Sayf(", and %s more good stalks are delivered in a season.", Whole(more.Mean))
+			return tongue.Sayf("%s, and %s more good stalks are delivered in a season.", s, Whole(more.Mean))
 		case -1:
-			return s + tongue.Sayf(", and %s fewer good stalks are delivered in a season.", Whole(-more.Mean))
+			return tongue.Sayf("%s, and %s fewer good stalks are delivered in a season.", s, Whole(-more.Mean))
 		}
-		return s + tongue.Say(", and about as many good stalks are delivered in a season.")
+		return tongue.Sayf("%s, and about as many good stalks are delivered in a season.", s)
 	}
 	word := tongue.Say("and")
 	if safer*better < 0 {
@@ -68,7 +69,7 @@ func insteadOfOdds(now, before trials.Odds) string {
 	if c := counting(now.Share); c == ofSome || c == ofHardlyAny {
 		b = outOfBefore(before.Share)
 	}
-	return inSeasons(now.Share) + tongue.Say(" instead of ") + b
+	return tongue.Sayf("%s instead of %s", inSeasons(now.Share), b)
 }
 
 // inSeasons counts trial seasons: "92 of 100 trial seasons", "no trial season".
@@ -76,7 +77,7 @@ func inSeasons(share float64) string {
 	if share == 0 {
 		return tongue.Say("no trial season")
 	}
-	return OutOf(share) + tongue.Say(" trial seasons")
+	return tongue.Sayf("%s trial seasons", OutOf(share))
 }
 
 // theirWords says what members earn and work, or what is left to a group that hires its hands;
@@ -99,7 +100,7 @@ func theirWords(c Compared) (said string, better int, told bool) {
 		if m.MembersA != m.MembersB {
 			each = tongue.Sayf("each of then %d members (%d today)", m.MembersB, m.MembersA)
 		}
-		money := each + tongue.Say(" earns about the same")
+		money := tongue.Sayf("%s earns about the same", each)
 		if sign(earns) != 0 {
 			money = tongue.Sayf("%s earns %s a year%s", each, moreOrLess(earns, func(x float64) string { return Money(x, c.Currency) }), paid)
 		}
@@ -108,9 +109,9 @@ func theirWords(c Compared) (said string, better int, told bool) {
 		}
 		work := tongue.Say("works as many hours as today")
 		if sign(hours) != 0 {
-			work = tongue.Say("works ") + hoursWords(hours)
+			work = tongue.Sayf("works %s", hoursWords(hours))
 		}
-		return money + tongue.Say(" and ") + work, better, true
+		return tongue.Sayf("%s and %s", money, work), better, true
 	case c.Result.Cutters != "":
 		net := leftOver(c.Result)
 		if sign(net) == 0 {
@@ -157,9 +158,9 @@ func sign(m trials.Mean) int {
 // moreOrLess writes a difference as a reader says it: "282 coins less".
 func moreOrLess(m trials.Mean, number func(float64) string) string {
 	if m.Mean < 0 {
-		return number(-m.Mean) + tongue.Say(" less")
+		return tongue.Sayf("%s less", number(-m.Mean))
 	}
-	return number(m.Mean) + tongue.Say(" more")
+	return tongue.Sayf("%s more", number(m.Mean))
 }
 
 // hoursWords writes a difference of hours, few of them with a decimal.
@@ -168,7 +169,7 @@ func hoursWords(m trials.Mean) string {
 		if x < 9.5 {
 			return tongue.Sayf("%.1f hours", x)
 		}
-		return Whole(x) + tongue.Say(" hours")
+		return tongue.Sayf("%s hours", Whole(x))
 	})
 }
 
@@ -201,7 +202,7 @@ func unpriced(c Compared) string {
 	case len(c.Result.Unpriced) == 0:
 		return ""
 	}
-	return tongue.Say("Whether it pays cannot be told: no price is stated for ") + Items(c.Result.Unpriced) + tongue.Say(", and it is in no figure of money.")
+	return tongue.Sayf("Whether it pays cannot be told: no price is stated for %s, and it is in no figure of money.", Items(c.Result.Unpriced))
 }
 
 // freeWords says of a change for which nothing is bought what it does to members at the worth of
@@ -213,14 +214,14 @@ func freeWords(c Compared) string {
 	at := lower(countedAt(c))
 	worths := c.Result.Members.AtWorths
 	gain := worths[len(worths)-1].Gain
-	s := tongue.Say("It costs nothing; ") + at + tongue.Say("members are ")
+	s := tongue.Sayf("It costs nothing; %smembers are ", at)
 	switch sign(gain) {
 	case 1:
-		return s + tongue.Sayf("together better off by %s a year (%s to %s).", Money(gain.Mean, c.Currency), BareMoney(gain.Low), BareMoney(gain.High))
+		return tongue.Sayf("%stogether better off by %s a year (%s to %s).", s, Money(gain.Mean, c.Currency), BareMoney(gain.Low), BareMoney(gain.High))
 	case -1:
-		return s + tongue.Sayf("together worse off by %s a year (%s to %s).", Money(-gain.Mean, c.Currency), BareMoney(-gain.High), BareMoney(-gain.Low))
+		return tongue.Sayf("%stogether worse off by %s a year (%s to %s).", s, Money(-gain.Mean, c.Currency), BareMoney(-gain.High), BareMoney(-gain.Low))
 	}
-	return s + tongue.Say("as well off as today, as far as can be told.")
+	return tongue.Sayf("%sas well off as today, as far as can be told.", s)
 }
 
 // newWorst names the month that is then worst, where it is another than now.
@@ -253,10 +254,10 @@ func shortMonths(c decide.Comparison) string {
 	}
 	var out []string
 	if len(better) > 0 {
-		out = append(out, tongue.Say("Safer by more than chance: ")+And(better)+".")
+		out = append(out, tongue.Sayf("Safer by more than chance: %s.", And(better)))
 	}
 	if len(worse) > 0 {
-		out = append(out, tongue.Say("Less safe by more than chance: ")+And(worse)+".")
+		out = append(out, tongue.Sayf("Less safe by more than chance: %s.", And(worse)))
 	}
 	return strings.Join(out, " ")
 }
@@ -312,10 +313,10 @@ func monthWords(c decide.Comparison) []string {
 	}
 	var out []string
 	if len(better) > 0 {
-		out = append(out, tongue.Say("Met more often, in the same seasons: ")+And(better)+".")
+		out = append(out, tongue.Sayf("Met more often, in the same seasons: %s.", And(better)))
 	}
 	if len(worse) > 0 {
-		out = append(out, tongue.Say("Met less often, in the same seasons: ")+And(worse)+".")
+		out = append(out, tongue.Sayf("Met less often, in the same seasons: %s.", And(worse)))
 	}
 	if len(out) == 0 {
 		return []string{tongue.Say("No month is met more or less often by more than chance.")}

@@ -1,13 +1,14 @@
 package words
 
 import (
+	"fmt"
+	"strconv"
+	"strings"
+
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
 	"drystalk/sim/trials"
 	"drystalk/tongue"
-	"fmt"
-	"strconv"
-	"strings"
 )
 
 // DryersSentence is the answer to "how many dryers, and where?" in one sentence. A number that is
@@ -25,7 +26,7 @@ func DryersSentence(a decide.Answer) string {
 	met := fmt.Sprintf("%s; %s.", planReaches(a.Goal, p), askedFor(a.Target, p.Odds)+fewerMay(a))
 	proven := a.Proof.Enough == p.Dryers
 	stand := standing(a)
-	no, enough := tongue.Say("No"), isOrAre(p.Dryers-stand)+tongue.Say(" enough")
+	no, enough := tongue.Say("No"), tongue.Sayf("%s enough", isOrAre(p.Dryers-stand))
 	if !proven {
 		no, enough = tongue.Say("Perhaps no"), tongue.Say("may be enough")
 	}
@@ -84,7 +85,7 @@ func eitherOf(n []int) string {
 	if len(words) < 2 {
 		return words[0]
 	}
-	return strings.Join(words[:len(words)-1], ", ") + tongue.Say(" or ") + words[len(words)-1]
+	return tongue.Sayf("%s or %s", strings.Join(words[:len(words)-1], ", "), words[len(words)-1])
 }
 
 // standing returns how many dryers every plan of an answer keeps.
@@ -126,7 +127,7 @@ func DryersParagraph(a decide.Answer, at int, currency string) []string {
 func DryersNotes(a decide.Answer, at int, currency string) []Note {
 	stop := ""
 	if a.Stopped != "" {
-		stop = tongue.Say("Stopped ") + stopped(a) + tongue.Say(": this is what is known so far.")
+		stop = tongue.Sayf("Stopped %s: this is what is known so far.", stopped(a))
 	}
 	return notes(
 		note(tongue.Say("Stopped early"), stop),
@@ -179,7 +180,7 @@ func fundInShort(a decide.Answer, at int, currency string) string {
 	if f.Loan > 0 {
 		of = append(of, tongue.Say("by loan"))
 	}
-	s := tongue.Say("The new dryers cost ") + Amount(f.Cost, currency)
+	s := tongue.Sayf("The new dryers cost %s", Amount(f.Cost, currency))
 	switch {
 	case f.Grant > 0 && f.Grant < f.Cost:
 		s += tongue.Sayf(": %s by grant, the rest %s", Grouped(Round(f.Grant.Units())), And(of))
@@ -264,9 +265,9 @@ func inPhases(a decide.Answer) string {
 	}
 	s := tongue.Sayf("To fund it in phases, put up one after the other at %s: ", And(at))
 	if most.NestingCosts.Mean <= 0 {
-		return s + tongue.Say("against the best placement of each number that order makes no month less safe.")
+		return tongue.Sayf("%sagainst the best placement of each number that order makes no month less safe.", s)
 	}
-	return s + tongue.Sayf("against the best placement of each number that order costs at most %s of the odds, with %s.", pointsLost(most.NestingCosts), Dryers(most.Dryers))
+	return tongue.Sayf("%sagainst the best placement of each number that order costs at most %s of the odds, with %s.", s, pointsLost(most.NestingCosts), Dryers(most.Dryers))
 }
 
 // pointsLost writes a loss of odds: "3 points (1 to 5)".

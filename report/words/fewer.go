@@ -1,9 +1,10 @@
 package words
 
 import (
+	"slices"
+
 	"drystalk/sim/decide"
 	"drystalk/tongue"
-	"slices"
 )
 
 // mostWithWhere is how many words a sentence may have that says where dryers go too.
@@ -52,5 +53,5 @@ func whetherMore(a decide.Answer, few, p decide.PlanResult) (whether, with, more
 	case few.Dryers == stand:
 		return tongue.Sayf("more than the %s dryers that stand are needed", spelled(stand)), tongue.Say("with them"), spelled(p.Dryers)
 	}
-	return tongue.Sayf("more than %s dryers are needed", spelled(few.Dryers)), tongue.Say("with ") + spelled(few.Dryers), spelled(p.Dryers)
+	return tongue.Sayf("more than %s dryers are needed", spelled(few.Dryers)), tongue.Sayf("with %s", spelled(few.Dryers)), spelled(p.Dryers)
 }

@@ -1,9 +1,10 @@
 package words
 
 import (
+	"slices"
+
 	"drystalk/sim/weather"
 	"drystalk/tongue"
-	"slices"
 )
 
 // mostReasons is how many reasons of a verdict a paragraph names.

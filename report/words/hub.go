@@ -1,9 +1,10 @@
 package words
 
 import (
+	"math"
+
 	"drystalk/sim/decide"
 	"drystalk/tongue"
-	"math"
 )
 
 // dryStorePct is the humidity up to which a store is called dry: no mould grows below 80 %.
@@ -63,7 +64,7 @@ func airSentence(h decide.HubAir) string {
 	if h.Sealed {
 		where += tongue.Say(", in sealed bags")
 	}
-	s := tongue.Say("The hub is taken as ") + where
+	s := tongue.Sayf("The hub is taken as %s", where)
 	if h.Shed == nil {
 		return s + "."
 	}

@@ -48,7 +48,7 @@ var leverWords = map[spend.Lever]leverWord{
 func notTried(s spend.Answer) []string {
 	var out []string
 	for _, key := range s.NoPrice {
-		out = append(out, leverWords[key].name.String()+tongue.Say(": no price is stated"))
+		out = append(out, tongue.Sayf("%s: no price is stated", leverWords[key].name.String()))
 	}
 	step := func(key spend.Lever) int { return Round(spend.StepOf(key).Size) }
 	return append(out,

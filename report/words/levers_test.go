@@ -32,7 +32,7 @@ func TestWordsOfSpending(t *testing.T) {
 	ways := map[string]bool{}
 	for _, e := range spend.Endings() {
 		require.NotEmpty(t, endingWords[e], e)
-		ways[endingWords[e]] = true
+		ways[endingWords[e].String()] = true
 	}
 	assert.Len(t, ways, len(spend.Endings()))
 }

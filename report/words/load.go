@@ -1,9 +1,10 @@
 package words
 
 import (
-	"drystalk/tongue"
 	"fmt"
 	"math"
+
+	"drystalk/tongue"
 )
 
 // Load is what a sentence says of one load of a dryer.

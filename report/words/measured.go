@@ -1,11 +1,12 @@
 package words
 
 import (
+	"fmt"
+	"strings"
+
 	"drystalk/sim/knowledge"
 	"drystalk/sim/measured"
 	"drystalk/tongue"
-	"fmt"
-	"strings"
 )
 
 // told are the parameters that logs tell as they stand in a sentence: what has the value, the unit
@@ -59,7 +60,7 @@ func listed(names []string) string {
 	if len(names) < 2 {
 		return strings.Join(names, "")
 	}
-	return strings.Join(names[:len(names)-1], ", ") + tongue.Say(" and ") + names[len(names)-1]
+	return tongue.Sayf("%s and %s", strings.Join(names[:len(names)-1], ", "), names[len(names)-1])
 }
 
 // StoodInSentence says, after the sentence of a log of weighings, what monthly normals stood in for.
@@ -83,7 +84,7 @@ func OddTimes(odd []measured.NotUsed) []string {
 	if len(odd) == 1 {
 		return []string{tongue.Sayf("The time from line %s was left out, because the others contradict: look for a slip in line %s, mend it and fit again.", names[0], odd[0].Lines())}
 	}
-	return []string{tongue.Say("The times from line ") + listed(names) + tongue.Say(" were left out, because the others contradict: look for a slip in one of the two lines of each, mend it and fit again.")}
+	return []string{tongue.Sayf("The times from line %s were left out, because the others contradict: look for a slip in one of the two lines of each, mend it and fit again.", listed(names))}
 }
 
 // FarLines points at lines of a tally that are far from its mean.
@@ -116,7 +117,7 @@ func OddLines(lines []int) []string {
 	if len(lines) > 1 {
 		were = tongue.Say(" were")
 	}
-	return []string{word + listed(names) + were + tongue.Say(" left out, because the other lines contradict: look for a slip, mend it and fit again.")}
+	return []string{word + listed(names) + tongue.Sayf("%s left out, because the other lines contradict: look for a slip, mend it and fit again.", were)}
 }
 
 // FullLoadMeant is a full load before and after a log was read.
@@ -131,7 +132,7 @@ func MeantInShort(loads []FullLoadMeant) []string {
 	for _, l := range loads {
 		parts = append(parts, tongue.Sayf("%.1f h %s (%.1f h as the scenario stands)", l.MeasuredH, l.Name, l.AsIsH))
 	}
-	return []string{tongue.Say("So a full load takes ") + listed(parts) + "."}
+	return []string{tongue.Sayf("So a full load takes %s.", listed(parts))}
 }
 
 // ExcessInShort says how much lines of a log differ beyond what readings explain, where that is much.
@@ -162,7 +163,7 @@ func OutputParagraph(o OutputMeasured) []string {
 	out := []string{tongue.Sayf("From day to day output differs by %.0f %% (standard deviation of its logarithm; luck: output_day_sd).", 100*o.DaySD)}
 	switch n := len(o.Missing); {
 	case n == 1:
-		out = append(out, o.Missing[0]+tongue.Say(" has no line: it is taken as not known, not as a day without cutting."))
+		out = append(out, tongue.Sayf("%s has no line: it is taken as not known, not as a day without cutting.", o.Missing[0]))
 	case n > 1:
 		out = append(out, tongue.Sayf("%d days between the first and the last have no line, first %s: they are taken as not known, not as days without cutting.", n, o.Missing[0]))
 	}

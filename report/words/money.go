@@ -1,15 +1,16 @@
 package words
 
 import (
-	"drystalk/sim/decide"
-	"drystalk/sim/money"
-	"drystalk/sim/trials"
-	"drystalk/tongue"
 	"math"
 	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/money"
+	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // of writes a number with its currency: a sign before it, "T$ 12,340", and a word after it,
@@ -61,10 +62,10 @@ func Prices(m trials.Mean, currency string) string {
 func Funding(f money.Funding, currency string) string {
 	var parts []string
 	if f.Grant > 0 {
-		parts = append(parts, Amount(f.Grant, currency)+tongue.Say(" is grant"))
+		parts = append(parts, tongue.Sayf("%s is grant", Amount(f.Grant, currency)))
 	}
 	if f.Own > 0 {
-		parts = append(parts, Amount(f.Own, currency)+tongue.Say(" is paid in cash before the first season"))
+		parts = append(parts, tongue.Sayf("%s is paid in cash before the first season", Amount(f.Own, currency)))
 	}
 	if f.Loan > 0 {
 		s := tongue.Sayf("%s is borrowed and paid back by %d monthly instalments of %s", Amount(f.Loan, currency), f.Months, Amount(f.Instalment, currency))
@@ -132,7 +133,7 @@ func moreWords(a decide.Answer, m *decide.More, currency string) string {
 	if m.MonthsMet.Mean > 0 && !math.IsInf(m.PerMonth.High, 0) {
 		s += tongue.Sayf(" and a month met more %s", Amounts(m.PerMonth, currency))
 	}
-	return s + tongue.Say(", the dryers at their full price by the year; pay to the group's own people is not counted.")
+	return tongue.Sayf("%s, the dryers at their full price by the year; pay to the group's own people is not counted.", s)
 }
 
 // PlanEarnsSentence says what a plan costs and earns.
@@ -145,11 +146,11 @@ func PlanEarnsSentence(e decide.Earns, currency string) string {
 func Included(what string, grantShare float64) string {
 	switch {
 	case grantShare >= 1:
-		return tongue.Say("without ") + what + tongue.Say(", which a grant pays in full")
+		return tongue.Sayf("without %s, which a grant pays in full", what)
 	case grantShare > 0:
 		return tongue.Sayf("%s included but for the %s that a grant pays", what, Percent(grantShare))
 	}
-	return what + tongue.Say(" included")
+	return tongue.Sayf("%s included", what)
 }
 
 // dryersIn is the aside on dryers in a sentence on costs, empty for a plan without any.

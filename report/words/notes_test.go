@@ -215,7 +215,7 @@ func TestEveryParameterHasWords(t *testing.T) {
 		assert.NotEqual(t, w.low, w.high, r.Key)
 	}
 	w := swingWordsOf(decide.Swing{Parameter: "output of a cutter", LowBelow: 0.95, HighAbove: 1.1})
-	assert.Equal(t, swingWord{"cutters bring 5 % less than you wrote", "cutters bring 10 % more than you wrote"}, w)
+	assert.Equal(t, swingWord[string]{"cutters bring 5 % less than you wrote", "cutters bring 10 % more than you wrote"}, w)
 }
 
 // Shares in sentences are counted out of a hundred, and what is neither none nor all is not called

@@ -3,11 +3,12 @@
 package words
 
 import (
-	"drystalk/sim/trials"
-	"drystalk/tongue"
 	"math"
 	"strconv"
 	"strings"
+
+	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Grouped writes a whole number with thousands apart.
@@ -64,7 +65,7 @@ func OfTen(target float64) string {
 			return tongue.Sayf("%d seasons of %d", Round(n), of)
 		}
 	}
-	return Percent(target) + tongue.Say(" of seasons")
+	return tongue.Sayf("%s of seasons", Percent(target))
 }
 
 // reach is whether odds reach a target, as far as their interval tells.
@@ -114,7 +115,7 @@ func Stalks(m trials.Mean) string { return Whole(m.Mean) }
 
 // Between writes the 95 % interval of a mean in whole numbers: "12,300 to 12,800".
 func Between(m trials.Mean) string {
-	return Whole(m.Low) + tongue.Say(" to ") + Whole(m.High)
+	return tongue.Sayf("%s to %s", Whole(m.Low), Whole(m.High))
 }
 
 // signed writes a number of stalks or the like with its sign.

@@ -1,11 +1,12 @@
 package words
 
 import (
+	"fmt"
+
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
 	"drystalk/sim/trials"
 	"drystalk/tongue"
-	"fmt"
 )
 
 // Planned is what is said of a plan as written.
@@ -91,9 +92,9 @@ func howSure(seasons int) string {
 // The pay of members is their income, so that "the region earns" would be said too early.
 func leftOrShort(net trials.Mean, currency string) string {
 	if net.Mean < 0 {
-		return tongue.Say("is short of ") + Amounts(trials.Mean{Mean: -net.Mean, Low: -net.High, High: -net.Low}, currency)
+		return tongue.Sayf("is short of %s", Amounts(trials.Mean{Mean: -net.Mean, Low: -net.High, High: -net.Low}, currency))
 	}
-	return tongue.Say("is left with ") + Amounts(net, currency)
+	return tongue.Sayf("is left with %s", Amounts(net, currency))
 }
 
 // yearInShort says what is left, or missing, in an average year.
@@ -151,7 +152,7 @@ func ShortParagraph(s decide.Shortage) []string {
 	}
 	list := Advised(s.Single)
 	if len(list) == 0 {
-		return []string{out + tongue.Say(" no single thing that may be advised would have met any.")}
+		return []string{tongue.Sayf("%s no single thing that may be advised would have met any.", out)}
 	}
 	for k, next := range list[:min(3, len(list))] {
 		switch k {

@@ -49,9 +49,9 @@ var itemWords = map[money.Thing]func(size float64) string{
 	money.StoreRoom:   func(n float64) string { return tongue.Sayf("room for %.0f stalks", n) },
 	money.Cutter:      counted("1 cutter", "%.0f cutters"),
 	money.LongerShift: func(h float64) string { return tongue.Sayf("a shift %g h longer", h) },
-	money.SiteStock:   func(n float64) string { return counted("1 stalk", "%.0f stalks")(n) + tongue.Say(" in the store") },
+	money.SiteStock:   func(n float64) string { return tongue.Sayf("%s in the store", counted("1 stalk", "%.0f stalks")(n)) },
 	money.HubStock: func(n float64) string {
-		return counted("1 stalk", "%.0f stalks")(n) + tongue.Say(" in stock at the hub")
+		return tongue.Sayf("%s in stock at the hub", counted("1 stalk", "%.0f stalks")(n))
 	},
 	money.MovedDryer: func(float64) string { return tongue.Say("a dryer moved") },
 }
@@ -69,9 +69,9 @@ func Item(i money.Item) string {
 	s := itemWords[i.Of](i.Size)
 	switch {
 	case i.To != "":
-		return s + tongue.Say(" from ") + i.Site + tongue.Say(" to ") + i.To
+		return tongue.Sayf("%s from %s to %s", s, i.Site, i.To)
 	case i.Site != "":
-		return s + tongue.Say(" at ") + i.Site
+		return tongue.Sayf("%s at %s", s, i.Site)
 	}
 	return s
 }

@@ -1,11 +1,12 @@
 package words
 
 import (
-	"drystalk/tongue"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"drystalk/tongue"
 )
 
 var smallNumbers = []tongue.Text{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
@@ -33,7 +34,7 @@ func Where(sites []string, perSite []int) string {
 		most, all = max(most, n), all+n
 	}
 	if all == 1 { // "1 dryer (at Heron Point)"
-		return tongue.Say("at ") + sites[slices.Index(perSite, 1)]
+		return tongue.Sayf("at %s", sites[slices.Index(perSite, 1)])
 	}
 	var parts []string
 	for n := most; n > 0; n-- {
@@ -46,9 +47,9 @@ func Where(sites []string, perSite []int) string {
 		switch len(at) {
 		case 0:
 		case 1:
-			parts = append(parts, spelled(n)+tongue.Say(" at ")+at[0])
+			parts = append(parts, tongue.Sayf("%s at %s", spelled(n), at[0]))
 		default:
-			parts = append(parts, spelled(n)+tongue.Say(" each at ")+And(at))
+			parts = append(parts, tongue.Sayf("%s each at %s", spelled(n), And(at)))
 		}
 	}
 	return strings.Join(parts, ", ")
@@ -105,12 +106,12 @@ func whereOthers(sites []string, perSite []int) string {
 		parts = append(parts, said)
 	}
 	if len(none) > 0 {
-		parts = append(parts, tongue.Say("none at ")+And(none))
+		parts = append(parts, tongue.Sayf("none at %s", And(none)))
 	}
 	if len(parts) == 0 {
-		return spelled(common) + tongue.Say(" at each site")
+		return tongue.Sayf("%s at each site", spelled(common))
 	}
-	return strings.Join(append(parts, spelled(common)+tongue.Say(" at each other site")), ", ")
+	return strings.Join(append(parts, tongue.Sayf("%s at each other site", spelled(common))), ", ")
 }
 
 // Upper writes the first letter of a sentence large.
@@ -130,7 +131,7 @@ func And(words []string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}
-	return strings.Join(words[:len(words)-1], ", ") + tongue.Say(" and ") + words[len(words)-1]
+	return tongue.Sayf("%s and %s", strings.Join(words[:len(words)-1], ", "), words[len(words)-1])
 }
 
 // Months writes a time given in months, as years from two years on.
@@ -148,7 +149,7 @@ func days(n int) string {
 	if n == 1 {
 		return tongue.Say("1 day")
 	}
-	return Grouped(n) + tongue.Say(" days")
+	return tongue.Sayf("%s days", Grouped(n))
 }
 
 // MonthName returns the name of a month, January being 0.

@@ -1,14 +1,15 @@
 package words
 
 import (
-	"drystalk/sim/decide"
-	"drystalk/sim/money"
-	"drystalk/sim/trials"
-	"drystalk/tongue"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
+
+	"drystalk/sim/decide"
+	"drystalk/sim/money"
+	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // verdictWords are the verdicts on a purchase, as a heading has them.
@@ -38,16 +39,16 @@ func ofTwenty(met, of int) string {
 	case met < of && n == 20:
 		return tongue.Say("more than 19 of 20")
 	}
-	return strconv.Itoa(n) + tongue.Say(" of 20")
+	return tongue.Sayf("%s of 20", strconv.Itoa(n))
 }
 
 // VerdictSentence says whether a purchase pays, and what is risked.
 func VerdictSentence(c Compared) string {
 	p := c.Result.Purchase
 	lost := p.Positive.Seasons - p.Positive.Met
-	risks := []string{tongue.Say("loses in ") + ofTwenty(lost, p.Positive.Seasons)}
+	risks := []string{tongue.Sayf("loses in %s", ofTwenty(lost, p.Positive.Seasons))}
 	if p.NotCovered != nil {
-		risks = append(risks, tongue.Say("misses an instalment in ")+ofTwenty(p.NotCovered.Met, p.NotCovered.Seasons))
+		risks = append(risks, tongue.Sayf("misses an instalment in %s", ofTwenty(p.NotCovered.Met, p.NotCovered.Seasons)))
 		if p.Verdict == money.PaysOnAverage && p.NotCovered.Share > 1-p.Positive.Share {
 			risks[0], risks[1] = risks[1], risks[0] // what speaks against it comes first
 		}
@@ -56,14 +57,14 @@ func VerdictSentence(c Compared) string {
 		risks = risks[:len(risks)-1]
 	}
 	risks[0] += tongue.Sayf(" futures of %d years", p.Years)
-	s := tongue.Say("it pays on average, but ") + And(risks)
+	s := tongue.Sayf("it pays on average, but %s", And(risks))
 	switch p.Verdict {
 	case money.PaysInNearlyAll:
-		s = tongue.Say("it pays in nearly all futures: it ") + And(risks)
+		s = tongue.Sayf("it pays in nearly all futures: it %s", And(risks))
 	case money.CannotBeTold:
-		s = tongue.Say("whether it pays cannot be told: it ") + And(risks)
+		s = tongue.Sayf("whether it pays cannot be told: it %s", And(risks))
 	case money.DoesNotPay:
-		s = tongue.Say("it does not pay: it ") + And(risks)
+		s = tongue.Sayf("it does not pay: it %s", And(risks))
 	}
 	if at := countedAt(c); at != "" {
 		return at + s + "."
@@ -159,7 +160,7 @@ func EvenShort(e money.Even) string { return evenShorts[e.Pays].String() }
 
 // costWords says what is bought costs.
 func costWords(p money.Purchase, currency string) string {
-	return tongue.Say("It costs ") + Amount(p.Cost, currency) + "."
+	return tongue.Sayf("It costs %s.", Amount(p.Cost, currency))
 }
 
 // brought and taken say what there is more of, and what less, where a part of the money gains or
@@ -201,15 +202,15 @@ func driveWords(p money.Purchase) string {
 	case most.Of == "" && least.Of == "":
 		return tongue.Say("It changes nothing in the money that can be told from chance.")
 	case most.Of == "":
-		return tongue.Say("It brings nothing that can be told from chance, and it takes ") + taken[least.Of].String() + "."
+		return tongue.Sayf("It brings nothing that can be told from chance, and it takes %s.", taken[least.Of].String())
 	case p.YearGain.Mean <= 0 && least.Of != "":
 		return tongue.Sayf("What it brings most is %s; what it takes most is %s.", brought[most.Of].String(), taken[least.Of].String())
 	case most.Of == sales.Of:
-		return tongue.Say("The gain comes from ") + brought[most.Of].String() + "."
+		return tongue.Sayf("The gain comes from %s.", brought[most.Of].String())
 	case sign(sales.Year) > 0:
-		return tongue.Say("The gain comes from ") + brought[most.Of].String() + tongue.Say(" more than from sales.")
+		return tongue.Sayf("The gain comes from %s more than from sales.", brought[most.Of].String())
 	}
-	return tongue.Say("The gain comes from ") + brought[most.Of].String() + tongue.Say(", not from more sales.")
+	return tongue.Sayf("The gain comes from %s, not from more sales.", brought[most.Of].String())
 }
 
 // purchaseNotes say in full how a purchase is paid for, when it comes back, and why not.
@@ -240,9 +241,9 @@ func backWords(p money.Purchase) []string {
 	out := []string{tongue.Sayf("In %s of %s futures the money comes back, in %s never.", Grouped(p.Futures-p.Never.Met), of, Grouped(p.Never.Met))}
 	switch p.Never.Met {
 	case 0:
-		out[0], half = tongue.Say("In all ")+of+tongue.Say(" futures the money comes back."), tongue.Say("Half the time")
+		out[0], half = tongue.Sayf("In all %s futures the money comes back.", of), tongue.Say("Half the time")
 	case p.Futures:
-		out[0] = tongue.Say("In none of ") + of + tongue.Say(" futures the money comes back.")
+		out[0] = tongue.Sayf("In none of %s futures the money comes back.", of)
 	}
 	if p.PaysIn.Seasons > 0 {
 		out = append(out, tongue.Sayf("%s within %s (5 to 95 %%: %s to %s).", half, Months(p.PaysIn.Median), Months(p.PaysIn.P5), Months(p.PaysIn.P95)))
@@ -276,7 +277,7 @@ func notPaid(p money.Purchase, c Compared) []string {
 	if len(reasons) == 0 {
 		reasons = append(reasons, tongue.Say("what it brings is worth less than what it costs"))
 	}
-	return []string{tongue.Say("Reasons: ") + strings.Join(reasons, "; ") + ".", tongue.Say("What the money would do instead: drystalk spend --budget ") + fmt.Sprint(Round(p.Cost.Units())) + "."}
+	return []string{tongue.Sayf("Reasons: %s.", strings.Join(reasons, "; ")), tongue.Sayf("What the money would do instead: drystalk spend --budget %s.", fmt.Sprint(Round(p.Cost.Units())))}
 }
 
 // LifeOfLoan says over which time instalments are looked at: the loan's, or that of the futures
@@ -285,7 +286,7 @@ func LifeOfLoan(p money.Purchase) string {
 	if p.Months > 12*p.Years {
 		return tongue.Sayf("first %d years of the loan", p.Years)
 	}
-	return Months(float64(p.Months)) + tongue.Say(" of the loan")
+	return tongue.Sayf("%s of the loan", Months(float64(p.Months)))
 }
 
 // lowCash says that the cash of a site that pays for a purchase falls below nothing: in most futures
@@ -363,7 +364,7 @@ func PaidToMembers(of, cutters string) string {
 	switch of {
 	case money.Cutting.String(), money.Wages.String(), money.Night.String():
 		if cutters == money.Members.String() {
-			return Part(of) + tongue.Say(" (to members)")
+			return tongue.Sayf("%s (to members)", Part(of))
 		}
 	case decide.NetBeforePurchase:
 		if cutters == money.Members.String() {

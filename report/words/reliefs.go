@@ -1,10 +1,11 @@
 package words
 
 import (
-	"drystalk/sim/decide"
-	"drystalk/tongue"
 	"slices"
 	"sort"
+
+	"drystalk/sim/decide"
+	"drystalk/tongue"
 )
 
 // reliefWords are the words of what may have been short.

@@ -1,11 +1,12 @@
 package words
 
 import (
+	"strings"
+
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 	"drystalk/sim/ways"
 	"drystalk/tongue"
-	"strings"
 )
 
 // Offer is what an answer offers, beside which a free rival is set.
@@ -43,11 +44,11 @@ func theyHave(r ways.Rival, currency string) string {
 	}
 	work := map[int]string{1: tongue.Say("work more"), -1: tongue.Say("work less"), 0: tongue.Say("work as much")}[sign(r.Hours.More)]
 	if r.Cutters != money.Members.String() {
-		return tongue.Say("; cutters ") + work
+		return tongue.Sayf("; cutters %s", work)
 	}
 	earn := tongue.Say("earn about the same")
 	if sign(r.Income.More) != 0 {
-		earn = tongue.Say("earn ") + moreOrLess(each(r.Income.More), func(x float64) string { return Money(x, currency) }) + tongue.Say(" each a year")
+		earn = tongue.Sayf("earn %s each a year", moreOrLess(each(r.Income.More), func(x float64) string { return Money(x, currency) }))
 	}
 	return tongue.Sayf("; members %s and %s", work, earn)
 }

@@ -1,11 +1,12 @@
 package words
 
 import (
+	"slices"
+	"strings"
+
 	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/tongue"
-	"slices"
-	"strings"
 )
 
 // mostMissed is how many missed months a sentence names with their numbers.
@@ -67,7 +68,7 @@ func whyInShort(w decide.MonthWhy) string {
 func SeasonNotes(why []decide.MonthWhy, story []string, hub decide.HubAir) []Note {
 	var out []Note
 	for _, w := range why {
-		out = append(out, Note{tongue.Say("Why ") + w.Month + tongue.Say(" was missed"), WhySentence(w)})
+		out = append(out, Note{tongue.Sayf("Why %s was missed", w.Month), WhySentence(w)})
 	}
 	for _, s := range story {
 		month, told, _ := strings.Cut(s, ": ")
@@ -82,7 +83,7 @@ func WhySentence(w decide.MonthWhy) string {
 	with := reliefsInOrder(w.MetWith)
 	switch {
 	case len(with) > 0:
-		return s + tongue.Say(" In the same season each of these alone would have met it: ") + And(with) + "."
+		return s + tongue.Sayf(" In the same season each of these alone would have met it: %s.", And(with))
 	case len(w.MetWith) > 0 || w.MostAdds > 0 && !Advisable([]decide.Relief{w.Most}):
 		return s + tongue.Say(" No single thing that may be advised would have met it.")
 	case w.MostAdds > 0:

@@ -1,11 +1,12 @@
 package words
 
 import (
-	"drystalk/sim/trials"
-	"drystalk/tongue"
 	"fmt"
 	"math"
 	"strconv"
+
+	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // howMany is how a share is counted in words.

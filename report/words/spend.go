@@ -1,10 +1,11 @@
 package words
 
 import (
+	"strings"
+
 	"drystalk/sim/money"
 	"drystalk/sim/spend"
 	"drystalk/tongue"
-	"strings"
 )
 
 // LastBought returns the state after the last step, or before the first where nothing helps.
@@ -48,7 +49,7 @@ func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 	}
 	out = append(out, listReaches(s, target, currency), yearNow(s, currency))
 	if len(s.Steps) > 0 {
-		out = append(out, tongue.Say("The list ends because ")+endingWords[s.Ends].String()+".")
+		out = append(out, tongue.Sayf("The list ends because %s.", endingWords[s.Ends].String()))
 	}
 	if m, ok := nextStep(s); ok {
 		out = append(out, nextInShort(s, m, currency))
@@ -61,11 +62,11 @@ func nextInShort(s spend.Answer, m spend.Marginal, currency string) string {
 	step := tongue.Sayf("%s%s for %s", OfLever(m.What), AtSite(m.Site), Amount(m.Cost, currency))
 	switch left := s.Budget - spentOf(s); {
 	case s.Budget > 0 && m.Cost > left: // without a budget money is no bound
-		return tongue.Say("With more money, next would come ") + step + "."
+		return tongue.Sayf("With more money, next would come %s.", step)
 	case s.Ends == spend.NothingHelps:
-		return tongue.Say("What is left would pay for ") + step + tongue.Say(", but that helps too little to tell.")
+		return tongue.Sayf("What is left would pay for %s, but that helps too little to tell.", step)
 	}
-	return tongue.Say("The next step, if you wish to do more, would be ") + step + "."
+	return tongue.Sayf("The next step, if you wish to do more, would be %s.", step)
 }
 
 // spentOf returns what the list costs.
@@ -122,7 +123,7 @@ func waysTried(n int) string {
 	if n == 1 {
 		return tongue.Say("1 way was found")
 	}
-	return Grouped(n) + tongue.Say(" ways were found")
+	return tongue.Sayf("%s ways were found", Grouped(n))
 }
 
 // SpendNotes are what stands beside a list of what to buy.
@@ -139,7 +140,7 @@ func SpendNotes(s spend.Answer, currency string) []Note {
 		note(tongue.Say("In all"), list),
 		note(tongue.Say("How sure"), howSure(s.Seasons)),
 		note(tongue.Say("Money"), leftThen(s, currency)),
-		note(tongue.Say("Why it ends"), tongue.Say("The list ends because ")+endingWords[s.Ends].String()+"."),
+		note(tongue.Say("Why it ends"), tongue.Sayf("The list ends because %s.", endingWords[s.Ends].String())),
 		note(tongue.Say("The next step"), next),
 		note(tongue.Say("How it was found"), tongue.Sayf("%s to equip a site and run through %s search seasons to choose; the figures are of %s.", waysTried(s.Tried), Grouped(s.SearchSeasons), freshOf(s))),
 		note(tongue.Say("Not tried"), ended(strings.Join(notTried(s), "; "))),
@@ -152,7 +153,7 @@ func AtSite(site string) string {
 	if site == "" {
 		return ""
 	}
-	return tongue.Say(" at ") + site
+	return tongue.Sayf(" at %s", site)
 }
 
 // OfLevers writes what one step buys as a list.
@@ -196,7 +197,7 @@ func things(n int) string {
 	if n == 1 {
 		return tongue.Say("one thing")
 	}
-	return spelled(n) + tongue.Say(" things")
+	return tongue.Sayf("%s things", spelled(n))
 }
 
 // quantityWords says so much of a thing; hours of several sites do not add up.
@@ -240,5 +241,5 @@ func freshOf(s spend.Answer) string {
 	if s.LinesHaveFewer() {
 		return tongue.Sayf("%s fresh seasons, those of the lines between the first and the last and all gains of the first %s of them", Grouped(s.Seasons), Grouped(s.LineSeasons))
 	}
-	return Grouped(s.Seasons) + tongue.Say(" fresh seasons")
+	return tongue.Sayf("%s fresh seasons", Grouped(s.Seasons))
 }

@@ -16,7 +16,7 @@ func TestStagesInWords(t *testing.T) {
 	said := map[string]bool{}
 	for _, s := range decide.Stages() {
 		require.NotEmpty(t, stageWords[s], s)
-		said[stageWords[s]] = true
+		said[stageWords[s].String()] = true
 	}
 	assert.Len(t, said, len(decide.Stages()))
 	assert.Equal(t, "judging on fresh seasons", Doing(decide.Doing{Stage: decide.Judging}))

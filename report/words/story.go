@@ -1,11 +1,12 @@
 package words
 
 import (
-	"drystalk/sim"
-	"drystalk/tongue"
 	"fmt"
 	"sort"
 	"strings"
+
+	"drystalk/sim"
+	"drystalk/tongue"
 )
 
 // Story tells a season month by month in plain sentences: the weather, what was cut, what

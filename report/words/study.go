@@ -1,11 +1,12 @@
 package words
 
 import (
-	"drystalk/sim/trials"
-	"drystalk/tongue"
 	"math"
 	"strings"
 	"time"
+
+	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // StudyPoint is what is said of a point of a study.
@@ -63,7 +64,7 @@ func EffectsSentence(name string, effects []StudyEffect) string {
 	}
 	doubt := EffectDoubt(most)
 	if doubt != "" {
-		doubt = tongue.Say("; that is ") + doubt
+		doubt = tongue.Sayf("; that is %s", doubt)
 	}
 	return tongue.Sayf("In the study %q what moves %s most at the point %q is %s: its %s is %s%s (%s to %s)%s.",
 		name, most.Outcome, most.Point, most.Input, most.What, WholeOrFigure(most.Effect.Mean), unit, WholeOrFigure(most.Effect.Low), WholeOrFigure(most.Effect.High), doubt)
@@ -92,7 +93,7 @@ func EffectDoubt(e StudyEffect) string {
 func StudyRows(points, trials int, digest string) string {
 	of := tongue.Say("1 point")
 	if points != 1 {
-		of = Grouped(points) + tongue.Say(" points")
+		of = tongue.Sayf("%s points", Grouped(points))
 	}
 	return tongue.Sayf("%s seasons of %s; the digest of all rows is %s.", Grouped(trials), of, digest)
 }

@@ -1,11 +1,12 @@
 package words
 
 import (
+	"math"
+	"strings"
+
 	"drystalk/sim/decide"
 	"drystalk/sim/knowledge"
 	"drystalk/tongue"
-	"math"
-	"strings"
 )
 
 // swingWord says of a parameter that nobody has measured what it means that it is low, or high,
@@ -151,7 +152,7 @@ func betweenNumbers(s decide.Swing, most int) string {
 		low, high = high, low
 	}
 	if high == 1 || high < 0 && most == 1 {
-		return neededOf(low, most) + tongue.Say(" and ") + neededOf(high, most) + tongue.Say(" dryer")
+		return tongue.Sayf("%s and %s dryer", neededOf(low, most), neededOf(high, most))
 	}
-	return neededOf(low, most) + tongue.Say(" and ") + neededOf(high, most) + tongue.Say(" dryers")
+	return tongue.Sayf("%s and %s dryers", neededOf(low, most), neededOf(high, most))
 }

@@ -13,18 +13,18 @@ import (
 func Happens(g goal.Goal, month string) string {
 	switch g.Kind {
 	case goal.AllMonths:
-		return tongue.Say("every contract month of a season is met") + leastOf(g)
+		return tongue.Sayf("every contract month of a season is met%s", leastOf(g))
 	case goal.ShareDelivered:
-		return tongue.Say("at least ") + Percent(g.Share) + tongue.Say(" of a season's contract is delivered")
+		return tongue.Sayf("at least %s of a season's contract is delivered", Percent(g.Share))
 	case goal.PenaltyAtMost:
-		return tongue.Say("the penalty of a season is at most ") + Amount(g.MostPenalty, g.Currency)
+		return tongue.Sayf("the penalty of a season is at most %s", Amount(g.MostPenalty, g.Currency))
 	case goal.IncomeAtLeast:
 		if g.Prices != nil && g.Prices.Hands == money.Hired {
-			return tongue.Say("at least ") + Amount(g.LeastIncome, g.Currency) + tongue.Say(" are left over of a season")
+			return tongue.Sayf("at least %s are left over of a season", Amount(g.LeastIncome, g.Currency))
 		}
-		return tongue.Say("a season earns the members at least ") + Amount(g.LeastIncome, g.Currency)
+		return tongue.Sayf("a season earns the members at least %s", Amount(g.LeastIncome, g.Currency))
 	default:
-		return tongue.Say("the worst month, ") + month + tongue.Say(", is met") + leastOf(g)
+		return tongue.Sayf("the worst month, %s, is met%s", month, leastOf(g))
 	}
 }
 
@@ -41,7 +41,7 @@ func leastOf(g goal.Goal) string {
 	if g.Tolerance == 0 {
 		return ""
 	}
-	return tongue.Say(" (at least ") + Percent(1-g.Tolerance) + tongue.Say(" of its contract)")
+	return tongue.Sayf(" (at least %s of its contract)", Percent(1-g.Tolerance))
 }
 
 // Beside says what is printed beside the odds of any goal: those of the worst month and of all
@@ -55,7 +55,7 @@ func Beside(g goal.Goal, p decide.PlanResult) string {
 	case !g.ByMonth():
 		all = tongue.Sayf("The worst month, %s, is met in %s, every contract month of a season in %s.", m.Name, Odds(m.Odds), Odds(p.AllMonths))
 	}
-	return all + tongue.Say(" On average ") + Share(p.Share) + tongue.Say(" of a season's contract is delivered.")
+	return all + tongue.Sayf(" On average %s of a season's contract is delivered.", Share(p.Share))
 }
 
 // MetIn heads a column of the odds of a goal.
@@ -64,11 +64,11 @@ func MetIn(g goal.Goal) string {
 	case goal.AllMonths:
 		return tongue.Say("all months met in")
 	case goal.ShareDelivered:
-		return Percent(g.Share) + tongue.Say(" delivered in")
+		return tongue.Sayf("%s delivered in", Percent(g.Share))
 	case goal.PenaltyAtMost:
-		return tongue.Say("penalty at most ") + Amount(g.MostPenalty, g.Currency) + tongue.Say(" in")
+		return tongue.Sayf("penalty at most %s in", Amount(g.MostPenalty, g.Currency))
 	case goal.IncomeAtLeast:
-		return tongue.Say("at least ") + Amount(g.LeastIncome, g.Currency) + tongue.Say(" earned in")
+		return tongue.Sayf("at least %s earned in", Amount(g.LeastIncome, g.Currency))
 	default:
 		return tongue.Say("worst month met in")
 	}
@@ -82,7 +82,7 @@ func HowOften(g goal.Goal) string {
 	case goal.AllMonths:
 		return tongue.Say("How often all contract months of a season are met")
 	default:
-		return tongue.Say("How often ") + Happens(g, "")
+		return tongue.Sayf("How often %s", Happens(g, ""))
 	}
 }
 

@@ -1,13 +1,14 @@
 package words
 
 import (
+	"path"
+	"path/filepath"
+	"slices"
+
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 	"drystalk/sim/ways"
 	"drystalk/tongue"
-	"path"
-	"path/filepath"
-	"slices"
 )
 
 // wayWord is what a lever of working is called, and what it asks of people.
@@ -52,7 +53,7 @@ var wayWords = map[ways.Lever]wayWord{
 			if x == 0 {
 				return tongue.Say("stalks spread in wet weeks as in dry ones")
 			}
-			return tongue.Say("stalks spread at ") + Number(x) + tongue.Say(" kg per m² in wet weeks")
+			return tongue.Sayf("stalks spread at %s kg per m² in wet weeks", Number(x))
 		},
 		asks: upDown("another load of the racks after a week of rain", "no other load after a week of rain"),
 	},
@@ -81,7 +82,7 @@ var wayWords = map[ways.Lever]wayWord{
 	},
 	ways.ThrowOut: {
 		name: "throwing out", at: func(x float64) string {
-			return tongue.Say("batches thrown out once below ") + Percent(x) + tongue.Say(" of full grade")
+			return tongue.Sayf("batches thrown out once below %s of full grade", Percent(x))
 		},
 		asks: upDown("giving up poor batches sooner, when their place is needed", "keeping poor batches longer"),
 	},
@@ -99,13 +100,13 @@ var wayWords = map[ways.Lever]wayWord{
 	},
 	ways.AtRisk: {
 		name: "stalks at risk before a fire", at: func(x float64) string {
-			return tongue.Say("a fire from ") + Percent(x) + tongue.Say(" of a charge at risk on")
+			return tongue.Sayf("a fire from %s of a charge at risk on", Percent(x))
 		},
 		asks: upDown("waiting until more stalks are at risk", "lighting a fire for fewer stalks"),
 	},
 	ways.LeastCharge: {
 		name: "smallest charge", at: func(x float64) string {
-			return tongue.Say("charges from ") + Percent(x) + tongue.Say(" of a full one on")
+			return tongue.Sayf("charges from %s of a full one on", Percent(x))
 		},
 		asks: upDown("fewer, fuller charges", "smaller charges, and more of them"),
 	},
@@ -124,7 +125,7 @@ func timesWhat(what tongue.Text) func(float64) string {
 		if s, known := said[x]; known {
 			return s.String() + what.String()
 		}
-		return Number(x) + tongue.Say(" times ") + what.String()
+		return tongue.Sayf("%s times %s", Number(x), what.String())
 	}
 }
 
@@ -266,7 +267,7 @@ func leftMore(m trials.Mean, currency string) string {
 	if sign(m) == 0 {
 		return tongue.Say("about as much left")
 	}
-	return moreOrLess(m, func(x float64) string { return Money(x, currency) }) + tongue.Say(" left")
+	return tongue.Sayf("%s left", moreOrLess(m, func(x float64) string { return Money(x, currency) }))
 }
 
 // mostFrom says how much of the gain the first change brings.
@@ -323,7 +324,7 @@ func waysOf(n int) string {
 	if n == 1 {
 		return tongue.Say("1 way of working")
 	}
-	return Grouped(n) + tongue.Say(" ways of working")
+	return tongue.Sayf("%s ways of working", Grouped(n))
 }
 
 // stagesOf says what the way gained where it was found, where it was chosen and in fresh seasons.
@@ -395,7 +396,7 @@ func travelsWords(a ways.Answer) string {
 		}
 	}
 	if len(not) > 0 {
-		s += tongue.Say(" Not so in ") + And(not) + "."
+		s += tongue.Sayf(" Not so in %s.", And(not))
 	}
 	return s
 }

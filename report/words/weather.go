@@ -1,12 +1,13 @@
 package words
 
 import (
+	"math"
+	"strings"
+
 	"drystalk/sim/decide"
 	"drystalk/sim/trials"
 	"drystalk/sim/weather"
 	"drystalk/tongue"
-	"math"
-	"strings"
 )
 
 // FitSentence says whether a fitted climate reproduces its record.
@@ -114,9 +115,9 @@ func agreeWords(months []decide.MonthAgrees, agree bool) string {
 		seen = tongue.Sayf("So many years would show a difference of %s in %s and of %s in %s; smaller ones they cannot tell", pointsFrom(least.Shows), least.Name, pointsFrom(most.Shows), most.Name)
 	}
 	if agree {
-		return tongue.Say("No month differs beyond chance. ") + seen + "."
+		return tongue.Sayf("No month differs beyond chance. %s.", seen)
 	}
-	return tongue.Say("They do not agree: trust the real years, and look at the fit of the weather. ") + seen + "."
+	return tongue.Sayf("They do not agree: trust the real years, and look at the fit of the weather. %s.", seen)
 }
 
 // pointsFrom says from how many percentage points on.
