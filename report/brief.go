@@ -45,10 +45,16 @@ const (
 // BriefHTML returns the paper of two pages of an answer, dated, as one self-contained page. It
 // fails where an answer has none.
 func (r Report) BriefHTML(date time.Time) ([]byte, error) {
-	b := r.Brief
-	if b == nil {
+	if r.Brief == nil {
 		return nil, errNoBrief
 	}
+	return r.brief(date).HTML()
+}
+
+// brief returns what the paper of two pages says, and so the first sheet of the spreadsheet; the zero
+// time is no date.
+func (r Report) brief(date time.Time) paper.Brief {
+	b := r.Brief
 	measure := b.Words.Measure
 	if len(measure) == 0 {
 		measure = words.MeasureAnyway(r.Assumptions)
@@ -63,14 +69,19 @@ func (r Report) BriefHTML(date time.Time) ([]byte, error) {
 		Region: r.Background.Region, Date: longDate(date), Question: b.Words.Question, About: words.Passage(r.Background.Sentences()),
 		Sentence: r.Sentence, Answer: words.Passage(r.First, b.Words.Answer), Warnings: r.Warnings,
 		Chart: b.Chart, Reading: b.Reading, Table: b.Table, Passages: said, Made: r.made(), Lines: r.Reproduce[:min(1, len(r.Reproduce))],
-	}.HTML()
+	}
 }
 
 // briefCaution is what a paper of two pages says beside the cautions of every answer.
 const briefCaution = "Dry stalks are kindling, mouldy dust harms lungs, and nobody works alone on open water. A charge in a dryer is no plant-health treatment that an importing country would accept. Local codes, permits and licensed builders decide; the annex has all cautions."
 
-// longDate writes a date: "26 November 2026".
-func longDate(t time.Time) string { return t.Format("2 January 2006") }
+// longDate writes a date: "26 November 2026"; "" for none.
+func longDate(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format("2 January 2006")
+}
 
 // made says how an answer was made.
 func (r Report) made() string {

@@ -18,13 +18,19 @@ import (
 // someDay is the date of the papers of tests.
 var someDay = time.Date(2026, time.November, 26, 9, 30, 0, 0, time.UTC)
 
-// paperOf returns a made-up answer as a paper.
-func paperOf(t *testing.T, r Report) string {
-	t.Helper()
+// withWhatIsBehind returns a made-up answer with what stands behind it.
+func withWhatIsBehind(r Report) Report {
 	r.Background = Background{Region: `Lake <b> & "Tavari"`, Sites: 3, Contract: []Asked{{Month: "June", Stalks: 60_000}, {Month: "July", Stalks: 60_000}}, Target: 0.9}
 	r.Reproduce = []string{"drystalk dryers made-up --seed 1", "scenario made-up.yaml, content 1234", "drystalk 1.2.3"}
 	r.Assumptions = []sim.Assumption{{Name: "output of a cutter", Value: "0.6, 1, 1.5", VariedInTrials: true}, {Name: "evaporation of a rack", Value: "0.6"}}
 	r.Brief.Seed, r.Brief.Version = 1, "1.2.3"
+	return r
+}
+
+// paperOf returns a made-up answer as a paper.
+func paperOf(t *testing.T, r Report) string {
+	t.Helper()
+	r = withWhatIsBehind(r)
 	html, err := r.BriefHTML(someDay)
 	require.NoError(t, err)
 	again, err := r.BriefHTML(someDay.Add(time.Hour))

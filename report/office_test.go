@@ -21,7 +21,7 @@ func TestReportInLibreOffice(t *testing.T) {
 	rows := sheets["Odds by number of dryers"]
 	require.NotEmpty(t, rows)
 	assert.Equal(t, "93.4%", rows[5][3])
-	flow := sheets["Where stalks went with 3 dryers"]
+	flow := sheets["Where stalks went"]
 	require.NotEmpty(t, flow)
 	in, out := 0.0, 0.0
 	for _, row := range flow[2:11] {

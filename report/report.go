@@ -8,8 +8,8 @@ import (
 	"bytes"
 	"slices"
 	"strings"
+	"time"
 
-	"drystalk/report/book"
 	"drystalk/report/paper"
 	"drystalk/report/table"
 	"drystalk/report/words"
@@ -30,7 +30,8 @@ type Report struct {
 	Reproduce   []string // commands that give the same numbers
 	Loan        bool     // a loan is among what the answer is about
 	Background  Background
-	Brief       *Brief // what its paper of two pages shows; nil for answers without one
+	Brief       *Brief    // what its paper of two pages shows; nil for answers without one
+	Dated       time.Time // the day that the first sheet of the spreadsheet bears; the zero time for none
 }
 
 // Caution returns the cautions that stand beside the answer, in one line.
@@ -76,29 +77,4 @@ func (r Report) HTML() ([]byte, error) {
 		Title: r.Title, Sentence: r.Sentence, Words: r.Words(), Warnings: r.Warnings, Sections: r.All(), Weather: r.Weather,
 		Assumed: table.Assumptions(r.Assumptions), Cautions: Cautions(), Reproduce: r.Reproduce,
 	}.HTML()
-}
-
-// Spreadsheet returns the report as a workbook: the answer first, then a sheet for each table,
-// with units in the headings and numbers as numbers.
-func (r Report) Spreadsheet() ([]byte, error) {
-	lines := append([]string{r.Title, r.Sentence, r.Words()}, r.Warnings...)
-	lines = append(lines, "", "Cautions")
-	lines = append(lines, Cautions()...)
-	lines = append(lines, "", "How to get the same numbers")
-	lines = append(lines, r.Reproduce...)
-	return book.Spreadsheet(lines, append(r.sheets(), book.Sheet{Table: table.Assumptions(r.Assumptions)}))
-}
-
-// Tidy returns all figures of the report as CSV, one to a line.
-func (r Report) Tidy() ([]byte, error) { return book.Tidy(r.sheets()) }
-
-// sheets returns the tables, each with its section.
-func (r Report) sheets() []book.Sheet {
-	var out []book.Sheet
-	for _, s := range r.All() {
-		for _, t := range s.Tables {
-			out = append(out, book.Sheet{Section: s.Title, Table: t})
-		}
-	}
-	return out
 }

@@ -41,8 +41,8 @@ func (f *briefFlag) dated() (time.Time, error) {
 	return day, nil
 }
 
-// files returns the paper of an answer, if it is asked for.
-func (f *briefFlag) files(d document.Document) ([]report.File, error) {
+// files returns the paper of an answer, if it is asked for, and dates the spreadsheet as it is.
+func (f *briefFlag) files(d *document.Document) ([]report.File, error) {
 	if !f.Brief {
 		return nil, nil
 	}
@@ -50,6 +50,7 @@ func (f *briefFlag) files(d document.Document) ([]report.File, error) {
 	if err != nil {
 		return nil, err
 	}
+	d.Report.Dated = day
 	html, err := d.Report.BriefHTML(day)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", report.BriefFile, err)

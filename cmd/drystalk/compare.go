@@ -49,7 +49,7 @@ func (c *compareCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	brief, err := c.briefFlag.files(d)
+	brief, err := c.briefFlag.files(&d)
 	if err != nil {
 		return err
 	}

@@ -37,7 +37,7 @@ func (c *dryersCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	brief, err := c.briefFlag.files(d)
+	brief, err := c.briefFlag.files(&d)
 	if err != nil {
 		return err
 	}

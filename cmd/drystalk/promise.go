@@ -29,7 +29,7 @@ func (c *promiseCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	brief, err := c.briefFlag.files(d)
+	brief, err := c.briefFlag.files(&d)
 	if err != nil {
 		return err
 	}

@@ -44,7 +44,7 @@ func (c *spendCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	brief, err := c.briefFlag.files(d)
+	brief, err := c.briefFlag.files(&d)
 	if err != nil {
 		return err
 	}

@@ -8,7 +8,6 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf16"
-	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
 
@@ -24,19 +23,23 @@ type Sheet struct {
 	Table   table.Table
 }
 
-// Spreadsheet returns a workbook: the answer in lines first, then a sheet for each table that
-// has rows, with units in the headings and numbers as numbers.
-func Spreadsheet(answer []string, sheets []Sheet) ([]byte, error) {
+// Spreadsheet returns a workbook: the answer as it is told first, then a sheet for each table that
+// has rows, with units in the headings and numbers as numbers, and last the cautions in full. Each
+// sheet is set up to print on A4.
+func Spreadsheet(first Front, sheets []Sheet, cautions []string) ([]byte, error) {
 	f := newFile()
 	defer func() { _ = f.Close() }()
-	b := &book{file: f, names: map[string]bool{}}
-	if err := b.answer(answer); err != nil {
+	b := &book{file: f, names: map[string]bool{}, region: first.Region}
+	if err := b.front(first); err != nil {
 		return nil, fmt.Errorf("spreadsheet: %w", err)
 	}
 	for _, s := range sheets {
 		if err := b.table(s.Table); err != nil {
 			return nil, fmt.Errorf("spreadsheet, %s: %w", s.Table.Title, err)
 		}
+	}
+	if err := b.cautions(cautions); err != nil {
+		return nil, fmt.Errorf("spreadsheet, cautions: %w", err)
 	}
 	var out bytes.Buffer
 	if err := f.Write(&out); err != nil {
@@ -54,9 +57,11 @@ const (
 <Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/extended-properties"><Application>drystalk</Application></Properties>`
 )
 
-// newFile returns an empty workbook of this program.
+// newFile returns an empty workbook of this program, in letters that every machine has or has
+// something as wide for.
 func newFile() *excelize.File {
 	f := excelize.NewFile()
+	_ = f.SetDefaultFont("Arial") // a new file has a default font to name
 	f.Pkg.Store("docProps/core.xml", []byte(coreProperties))
 	f.Pkg.Store("docProps/app.xml", []byte(appProperties))
 	return f
@@ -64,120 +69,70 @@ func newFile() *excelize.File {
 
 // book is a workbook being filled.
 type book struct {
-	file  *excelize.File
-	names map[string]bool
+	file   *excelize.File
+	names  map[string]bool
+	region string // in the foot of each printed page
 }
 
-// answer fills the first sheet with lines of text.
-func (b *book) answer(lines []string) error {
-	const sheet = "Answer"
-	b.names[strings.ToLower(sheet)] = true
-	if err := b.file.SetSheetName("Sheet1", sheet); err != nil {
+// style makes cells look as described; the library keeps equal styles once.
+func (b *book) style(sheet, from, to string, s excelize.Style) error {
+	id, err := b.file.NewStyle(&s)
+	if err != nil {
 		return err
 	}
-	return b.lines(sheet, lines)
+	return b.file.SetCellStyle(sheet, from, to, id)
+}
+
+// cautions adds a sheet of all cautions.
+func (b *book) cautions(list []string) error {
+	if len(list) == 0 {
+		return nil
+	}
+	sheet := b.nameFor("Cautions")
+	if _, err := b.file.NewSheet(sheet); err != nil {
+		return err
+	}
+	if err := b.lines(sheet, append([]string{"Cautions"}, list...)); err != nil {
+		return err
+	}
+	return b.print(sheet, printed{})
 }
 
 // lines writes a text into a sheet, line by line.
 func (b *book) lines(sheet string, lines []string) error {
-	wrap, err := b.file.NewStyle(&excelize.Style{Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
-	if err != nil {
-		return err
-	}
 	for i, line := range lines {
 		at := fmt.Sprintf("A%d", i+1)
 		if err := b.file.SetCellStr(sheet, at, line); err != nil {
 			return err
 		}
-		if err := b.file.SetCellStyle(sheet, at, at, wrap); err != nil {
+		if err := b.style(sheet, at, at, excelize.Style{Alignment: wrapped("left")}); err != nil {
 			return err
 		}
 	}
-	return b.file.SetColWidth(sheet, "A", "A", 110)
+	return b.file.SetColWidth(sheet, "A", "A", pageWide)
 }
 
-// table fills a sheet with a table: its title, the headings and the rows.
-func (b *book) table(t table.Table) error {
-	if len(t.Rows) == 0 {
-		return nil
+// nameOf returns what the sheet of a table is called: the name made for it, or as much of its title
+// as says a thing by itself and fits, in whole words.
+func nameOf(t table.Table) string {
+	if t.Sheet != "" {
+		return t.Sheet
 	}
-	title, _, _ := strings.Cut(strings.NewReplacer("(", "\x00", ",", "\x00", ":", "\x00").Replace(t.Title), "\x00")
-	sheet := b.nameFor(title)
-	if _, err := b.file.NewSheet(sheet); err != nil {
-		return err
-	}
-	if err := b.file.SetCellStr(sheet, "A1", t.Title); err != nil {
-		return err
-	}
-	for c, col := range columnsOf(t) {
-		if err := b.column(sheet, c+1, col); err != nil {
-			return err
+	name := t.Title
+	for _, mark := range []string{" (", ": ", ", "} {
+		if name, _, _ = strings.Cut(name, mark); long(name) <= longestSheetName {
+			break
 		}
 	}
-	return b.file.SetPanes(sheet, &excelize.Panes{Freeze: true, YSplit: 2, TopLeftCell: "A3", ActivePane: "bottomLeft"})
+	return name
 }
 
-// column fills a column: its heading below the title of the sheet, then its entries.
-func (b *book) column(sheet string, c int, col column) error {
-	name, err := excelize.ColumnNumberToName(c)
-	if err != nil {
-		return err
+// long is how many letters a text has, counted in units of UTF-16 as spreadsheets do.
+func long(s string) (n int) {
+	for _, c := range s {
+		n += utf16.RuneLen(c)
 	}
-	if err := b.heading(sheet, name+"2", col.head()); err != nil {
-		return err
-	}
-	for r, x := range col.rows {
-		if err := b.entry(sheet, fmt.Sprintf("%s%d", name, r+3), x); err != nil {
-			return err
-		}
-	}
-	return b.file.SetColWidth(sheet, name, name, col.width(c == 1))
-}
-
-// heading writes a heading.
-func (b *book) heading(sheet, at, text string) error {
-	bold, err := b.file.NewStyle(&excelize.Style{Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
-	if err != nil {
-		return err
-	}
-	if err := b.file.SetCellStr(sheet, at, text); err != nil {
-		return err
-	}
-	return b.file.SetCellStyle(sheet, at, at, bold)
-}
-
-// formats are the number formats of the forms.
-var formats = map[table.Form]string{table.Count: "#,##0", table.Real: "#,##0.0###", table.Share: "0.0%", table.Money: "#,##0", table.Price: "#,##0.0000"}
-
-// entry writes a number with its format, or a text; text is never a formula.
-func (b *book) entry(sheet, at string, x entry) error {
-	switch {
-	case x.empty():
-		return nil
-	case x.form == table.Words:
-		return b.file.SetCellStr(sheet, at, x.text)
-	}
-	format := formats[x.form]
-	style, err := b.file.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	if err != nil {
-		return err
-	}
-	if err := b.file.SetCellFloat(sheet, at, x.number, -1, 64); err != nil {
-		return err
-	}
-	return b.file.SetCellStyle(sheet, at, at, style)
-}
-
-// width is the width of a column in letters.
-func (c column) width(first bool) float64 {
-	n := 10
-	for _, x := range c.rows {
-		n = max(n, utf8.RuneCountInString(x.text))
-	}
-	if n == 10 && !first {
-		return 14
-	}
-	return float64(min(60, n+2))
+	return n
 }
 
 // nameFor returns a name for a sheet that no other has, without what spreadsheets forbid.
@@ -189,21 +144,43 @@ func (b *book) nameFor(title string) string {
 		}
 		return c
 	}, title))
-	name := cut(clean, longestSheetName)
+	name := inWords(clean, longestSheetName)
 	for k := 2; name == "" || name == "History" || b.names[strings.ToLower(name)]; k++ {
-		name = strings.TrimSpace(cut(clean, longestSheetName-4) + " " + strconv.Itoa(k))
+		name = strings.TrimSpace(inWords(clean, longestSheetName-4) + " " + strconv.Itoa(k))
 	}
 	b.names[strings.ToLower(name)] = true
 	return name
 }
 
-// cut returns the first letters of a text, counted in units of UTF-16 as spreadsheets do.
+// inWords returns the first words of a text that have at most so many letters; of a longer word its
+// first letters.
+func inWords(s string, most int) string {
+	if long(s) <= most {
+		return s
+	}
+	s = cut(s, most+1)
+	if at := strings.LastIndexByte(s, ' '); at > 0 {
+		return strings.TrimRight(s[:at], " ,;")
+	}
+	return cut(s, most)
+}
+
+// cut returns the first letters of a text.
 func cut(s string, most int) string {
 	n := 0
 	for i, c := range s {
 		if n += utf16.RuneLen(c); n > most {
-			return strings.TrimSpace(s[:i])
+			return s[:i]
 		}
 	}
 	return s
+}
+
+// columnName is the name of a column, counted from 0.
+func columnName(c int) string {
+	name, err := excelize.ColumnNumberToName(c + 1)
+	if err != nil {
+		panic(err) // no table has more columns than a spreadsheet
+	}
+	return name
 }

@@ -81,7 +81,7 @@ func TestTextIsNeverAFormula(t *testing.T) {
 		}
 		assert.Contains(t, rows, []string{"'" + bad, "x", "1 (enough)", "month", "'" + bad, ""})
 		assert.Contains(t, rows, []string{"'" + bad, "x", "1 (enough)", "met in", "-0.25", "share"})
-		book, err := Spreadsheet([]string{bad}, sheets)
+		book, err := Spreadsheet(Front{Title: bad}, sheets, nil)
 		require.NoError(t, err)
 		f, err := excelize.OpenReader(bytes.NewReader(book))
 		require.NoError(t, err)
@@ -99,7 +99,7 @@ func TestTextIsNeverAFormula(t *testing.T) {
 // Numbers are shown as what they are: shares in per cent, money in whole units, prices of a stalk
 // with four decimals.
 func TestSheetShowsNumbersByTheirKind(t *testing.T) {
-	book, err := Spreadsheet([]string{"y"}, []Sheet{{Table: made()}})
+	book, err := Spreadsheet(Front{Title: "y"}, []Sheet{{Table: made()}}, nil)
 	require.NoError(t, err)
 	f, err := excelize.OpenReader(bytes.NewReader(book))
 	require.NoError(t, err)
@@ -116,12 +116,12 @@ func TestSheetShowsNumbersByTheirKind(t *testing.T) {
 // A workbook says that this program made it, and neither a person nor a date; the same answer is
 // the same file.
 func TestWorkbookNamesNobody(t *testing.T) {
-	first, err := Spreadsheet([]string{"y"}, []Sheet{{Table: made()}})
+	first, err := Spreadsheet(Front{Title: "y"}, []Sheet{{Table: made()}}, nil)
 	require.NoError(t, err)
-	second, err := Spreadsheet([]string{"y"}, []Sheet{{Table: made()}})
+	second, err := Spreadsheet(Front{Title: "y"}, []Sheet{{Table: made()}}, nil)
 	require.NoError(t, err)
 	assert.Equal(t, first, second)
-	season, err := Ledger(sim.RegionLedger{Hub: []sim.HubMonth{{}}}, []string{"x"})
+	season, err := Ledger("Here", sim.RegionLedger{Hub: []sim.HubMonth{{}}}, []string{"x"})
 	require.NoError(t, err)
 	for _, book := range [][]byte{first, season} {
 		z, err := zip.NewReader(bytes.NewReader(book), int64(len(book)))
@@ -153,6 +153,7 @@ func TestSheetsHaveTheirOwnNames(t *testing.T) {
 	assert.Equal(t, "2", b.nameFor("[?]"))
 	assert.Equal(t, "History 2", b.nameFor("History"))
 	long := "A landing with quite a long name far out"
-	assert.Equal(t, "A landing with quite a long nam", b.nameFor(long))
+	assert.Equal(t, "A landing with quite a long", b.nameFor(long))
 	assert.Equal(t, "A landing with quite a long 2", b.nameFor(long))
+	assert.Equal(t, "Llanfairpwllgwyngyllgogerychwyr", b.nameFor("Llanfairpwllgwyngyllgogerychwyrndrobwll"))
 }

@@ -14,11 +14,11 @@ import (
 
 // Ledger returns the ledger of a season as a workbook: the hub, then a sheet for each site,
 // every column of the ledger with its unit, and a row of totals that the spreadsheet adds up
-// itself. The last sheet holds lines of text.
-func Ledger(l sim.RegionLedger, about []string) ([]byte, error) {
+// itself. The last sheet holds lines of text. The region stands in the foot of each page.
+func Ledger(region string, l sim.RegionLedger, about []string) ([]byte, error) {
 	f := newFile()
 	defer func() { _ = f.Close() }()
-	b := &book{file: f, names: map[string]bool{"hub": true, "about": true}}
+	b := &book{file: f, names: map[string]bool{"hub": true, "about": true}, region: region}
 	if err := f.SetSheetName("Sheet1", "Hub"); err != nil {
 		return nil, fmt.Errorf("workbook: %w", err)
 	}
@@ -42,6 +42,9 @@ func Ledger(l sim.RegionLedger, about []string) ([]byte, error) {
 		return nil, fmt.Errorf("workbook: %w", err)
 	}
 	if err := b.lines("About", about); err != nil {
+		return nil, fmt.Errorf("workbook: %w", err)
+	}
+	if err := b.print("About", printed{}); err != nil {
 		return nil, fmt.Errorf("workbook: %w", err)
 	}
 	var out bytes.Buffer
@@ -102,38 +105,41 @@ func (b *book) ledger(sheet string, months []string, columns []ledgerColumn) err
 		if err := b.cells(sheet, c+2, cells); err != nil {
 			return err
 		}
-		if err := b.ledgerFormat(sheet, c+2, len(months), col.unit); err != nil {
+		if err := b.ledgerFormat(sheet, c+2, len(months), col); err != nil {
 			return err
 		}
 		if col.stock {
 			continue
 		}
-		name, err := excelize.ColumnNumberToName(c + 2)
-		if err != nil {
-			return err
-		}
+		name := columnName(c + 1)
 		if err := b.file.SetCellFormula(sheet, fmt.Sprintf("%s%d", name, len(months)+3), fmt.Sprintf("SUM(%s3:%s%d)", name, name, len(months)+2)); err != nil {
 			return err
 		}
 	}
-	return b.file.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: 1, YSplit: 2, TopLeftCell: "B3", ActivePane: "bottomRight"})
+	if err := b.file.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: 1, YSplit: 2, TopLeftCell: "B3", ActivePane: "bottomRight"}); err != nil {
+		return err
+	}
+	return b.print(sheet, printed{across: true, heads: "$A:$A,$1:$2", whole: true})
 }
 
-// ledgerFormat shows the months of a column and their total as whole numbers, hours with a decimal.
-func (b *book) ledgerFormat(sheet string, c, months int, unit string) error {
+// mostKey is how wide a column of a ledger is at most: longer keys are broken.
+const mostKey = 18
+
+// ledgerFormat shows the months of a column and their total as whole numbers, hours with a decimal,
+// and breaks its heads into lines.
+func (b *book) ledgerFormat(sheet string, c, months int, col ledgerColumn) error {
 	format := formats[table.Count]
-	if unit == string(sim.Hours) {
+	if col.unit == string(sim.Hours) {
 		format = "#,##0.0"
 	}
-	style, err := b.file.NewStyle(&excelize.Style{CustomNumFmt: &format})
-	if err != nil {
+	name := columnName(c - 1)
+	if err := b.style(sheet, name+"1", name+"2", excelize.Style{Alignment: wrapped("right")}); err != nil {
 		return err
 	}
-	name, err := excelize.ColumnNumberToName(c)
-	if err != nil {
+	if err := b.file.SetColWidth(sheet, name, name, float64(max(leastWide, min(mostKey, len(col.key)))+1)); err != nil {
 		return err
 	}
-	return b.file.SetCellStyle(sheet, name+"3", fmt.Sprintf("%s%d", name, months+3), style)
+	return b.style(sheet, name+"3", fmt.Sprintf("%s%d", name, months+3), excelize.Style{CustomNumFmt: &format})
 }
 
 // cells writes cells below one another; nil is left empty.

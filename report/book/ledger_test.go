@@ -24,7 +24,7 @@ func TestLedgerInLibreOffice(t *testing.T) {
 			}},
 		},
 	}
-	book, err := Ledger(l, []string{"Cautions", "never fire in a closed room"})
+	book, err := Ledger("Here", l, []string{"Cautions", "never fire in a closed room"})
 	require.NoError(t, err)
 	sheets := office.Sheets(t, book)
 	require.Len(t, sheets, 3)

@@ -132,8 +132,9 @@ func chartsOf(r report.Report) []report.Chart {
 	return out
 }
 
-// finish makes the files of an answer; the paper of two pages bears today's date.
+// finish makes the files of an answer; the paper of two pages and the spreadsheet bear today's date.
 func (out *result) finish(d document.Document, today time.Time) error {
+	d.Report.Dated = today
 	out.report = d.Report
 	files, err := d.Files()
 	if err != nil {

@@ -37,6 +37,12 @@ type Brief struct {
 	Lines    []string // the command line that gives the same numbers, and what it needs
 }
 
+// Headings that every paper has.
+const (
+	TheAnswer = "The answer"
+	HowMade   = "How this paper was made"
+)
+
 // Passage is a heading with what stands under it.
 type Passage struct{ Title, Says string }
 
@@ -49,9 +55,10 @@ func (b Brief) HTML() ([]byte, error) {
 	var out bytes.Buffer
 	err = briefPage.Execute(&out, struct {
 		Brief
-		Drawn          drawing
-		Title, Upright string
-	}{b, drawing{SVG: template.HTML(withoutProlog(svg)), Alt: b.Chart.Alt}, title, upright})
+		Drawn             drawing
+		Title, Upright    string
+		Answered, HowMade string
+	}{b, drawing{SVG: template.HTML(withoutProlog(svg)), Alt: b.Chart.Alt}, title, upright, TheAnswer, HowMade})
 	if err != nil {
 		return nil, fmt.Errorf("brief: %w", err)
 	}

@@ -13,8 +13,8 @@ import (
 func AheadWays(a ahead.Answer, currency string) Table {
 	now := a.Ways[0]
 	t := Table{
-		Title: fmt.Sprintf("Odds of the months ahead by way of working (%s seasons; gains in the same seasons with 95 %% interval)", words.Grouped(a.Seasons)),
-		Head:  []string{"way of working"}, Left: 1,
+		Sheet: "Odds of the months ahead", Title: fmt.Sprintf("Odds of the months ahead by way of working (%s seasons; gains in the same seasons with 95 %% interval)", words.Grouped(a.Seasons)),
+		Head: []string{"way of working"}, Left: 1,
 	}
 	for _, m := range now.Months {
 		t.Head = append(t.Head, m.Name)
@@ -67,8 +67,8 @@ func AheadMonths(a ahead.Answer) Table {
 // AheadStock lists how much must lie in store by when.
 func AheadStock(a ahead.Answer) Table {
 	t := Table{
-		Title: fmt.Sprintf("Good stalks that must lie in store (for all months after the day to be met in %s)", words.OfTen(a.Target)),
-		Head:  []string{"end of", "must lie there", "as now, median", "5 to 95 % of seasons", "so much lies there in"}, Left: 1,
+		Sheet: "Stalks that must lie in store", Title: fmt.Sprintf("Good stalks that must lie in store (for all months after the day to be met in %s)", words.OfTen(a.Target)),
+		Head: []string{"end of", "must lie there", "as now, median", "5 to 95 % of seasons", "so much lies there in"}, Left: 1,
 	}
 	for _, s := range a.Stock {
 		t.Rows = append(t.Rows, []Cell{text(s.Date), count(s.Needed, stalks), whole(s.Expected.Median, stalks), band(s.Expected, stalks), odds(s.Enough)})
@@ -79,8 +79,8 @@ func AheadStock(a ahead.Answer) Table {
 // AheadLoad lists what the dryers would be loaded with first today.
 func AheadLoad(a ahead.Answer) Table {
 	t := Table{
-		Title: "The first charge of today by site (where fewer than half of the seasons fire, leave it to the sun)",
-		Head:  []string{"site", "why", "load", "fired in", "at", "hours of fire, 5 to 95 %", "wood, kg"}, Left: 3,
+		Sheet: "The first charge of today", Title: "The first charge of today by site (where fewer than half of the seasons fire, leave it to the sun)",
+		Head: []string{"site", "why", "load", "fired in", "at", "hours of fire, 5 to 95 %", "wood, kg"}, Left: 3,
 	}
 	for _, l := range a.Load {
 		row := []Cell{text(l.Site), text(""), text("nothing"), odds(l.Fired), text(""), text(""), text("")}
@@ -131,8 +131,8 @@ func loadWords(l ahead.Load) string {
 // AheadTruck says what a truckload bought once does by month.
 func AheadTruck(a ahead.Answer) Table {
 	t := Table{
-		Title: fmt.Sprintf("With %s dry good stalks bought once, at the hub on %s", words.Grouped(a.Truck.Stalks), a.Truck.On),
-		Head:  []string{"month", "as now met in", "with them", "gain, points"}, Left: 1,
+		Sheet: "Stalks bought once", Title: fmt.Sprintf("With %s dry good stalks bought once, at the hub on %s", words.Grouped(a.Truck.Stalks), a.Truck.On),
+		Head: []string{"month", "as now met in", "with them", "gain, points"}, Left: 1,
 	}
 	for k, m := range a.Truck.Months {
 		t.Rows = append(t.Rows, []Cell{text(m.Name), odds(a.Ways[0].Months[k].Odds), odds(m.Odds), points(m.Gain)})

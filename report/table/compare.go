@@ -64,7 +64,7 @@ func MonthDifferences(c words.Compared) Table {
 
 // DryerHours lists what each dryer of each plan does with its shift hours.
 func DryerHours(c words.Compared) Table {
-	t := Table{Title: fmt.Sprintf("Hours of each dryer in its shifts (mean of %s seasons, 95 %% interval)", words.Grouped(c.Result.Seasons)), Head: []string{"hours"}, Left: 1}
+	t := Table{Sheet: "Hours of each dryer", Title: fmt.Sprintf("Hours of each dryer in its shifts (mean of %s seasons, 95 %% interval)", words.Grouped(c.Result.Seasons)), Head: []string{"hours"}, Left: 1}
 	for _, u := range c.Result.Dryers {
 		t.Head = append(t.Head, fmt.Sprintf("%s: %s, dryer %d", heading(c, u.Second), u.Site, u.Dryer))
 	}
@@ -112,8 +112,8 @@ func Cash(c words.Compared) Table {
 // Accounts lists how low the cash of each site falls through the year.
 func Accounts(c words.Compared) Table {
 	t := Table{
-		Title: fmt.Sprintf("Cash of each site through the first year, own part and instalments of what is bought taken off (%s seasons)", words.Grouped(c.Result.Seasons)),
-		Head:  []string{"site", "plan", "lowest, median, " + c.Currency, "5 to 95 % of seasons", "most often in", "instalments not covered in the year"}, Left: 2,
+		Sheet: "Cash of each site, first year", Title: fmt.Sprintf("Cash of each site through the first year, own part and instalments of what is bought taken off (%s seasons)", words.Grouped(c.Result.Seasons)),
+		Head: []string{"site", "plan", "lowest, median, " + c.Currency, "5 to 95 % of seasons", "most often in", "instalments not covered in the year"}, Left: 2,
 	}
 	for _, a := range c.Result.Accounts {
 		t.Rows = append(t.Rows, []Cell{

@@ -36,8 +36,8 @@ type FullLoad struct {
 // FullLoads lists hours and wood of full loads by their moisture.
 func FullLoads(loads []FullLoad) Table {
 	t := Table{
-		Title: "Full loads by the moisture of the stalks: hours of fire and wood",
-		Head:  []string{"moisture, % wet basis", "stalks", "weight, kg", "hours of fire", "wood, kg"},
+		Sheet: "Full loads by moisture", Title: "Full loads by the moisture of the stalks: hours of fire and wood",
+		Head: []string{"moisture, % wet basis", "stalks", "weight, kg", "hours of fire", "wood, kg"},
 	}
 	t.Apart = []string{"moisture, wet basis", "stalks", "weight", "hours of fire", "wood"}
 	if len(loads) > 0 && loads[0].HighH > 0 {

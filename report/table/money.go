@@ -45,8 +45,8 @@ func ToFund(a decide.Answer, currency string) Table {
 // More lists what each number of dryers meets and costs more in a year than the fewest.
 func More(a decide.Answer, currency string) Table {
 	t := Table{
-		Title: fmt.Sprintf("What is met more than with %s, and what that costs a year (95 %% interval; the dryers at their full price by the year, without pay to the group's own people)", words.Dryers(a.Money[0].Dryers)),
-		Head:  []string{"dryers", "costs more, " + currency, "months met more", "stalks more", "a month more, " + currency, "interval", "a stalk more, " + currency, "interval", "seasons"}, Left: 1,
+		Sheet: "What more dryers do and cost", Title: fmt.Sprintf("What is met more than with %s, and what that costs a year (95 %% interval; the dryers at their full price by the year, without pay to the group's own people)", words.Dryers(a.Money[0].Dryers)),
+		Head: []string{"dryers", "costs more, " + currency, "months met more", "stalks more", "a month more, " + currency, "interval", "a stalk more, " + currency, "interval", "seasons"}, Left: 1,
 		Apart: []string{"dryers", "costs more", "months met more", "stalks more", "a month more costs", "a month more costs", "a stalk more costs", "a stalk more costs", "seasons"},
 	}
 	for _, e := range a.Money {
@@ -75,8 +75,8 @@ func told(m trials.Mean) bool { return !math.IsInf(m.High, 0) && !math.IsNaN(m.M
 // Parts lists the parts of what a plan costs and earns. Pay to members is marked as such.
 func Parts(e decide.Earns, currency string) Table {
 	t := Table{
-		Title: fmt.Sprintf("What the plan with %s earns and costs (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(e.Dryers), words.Grouped(e.Net.Seasons)),
-		Head:  []string{"", "a year, " + currency, "interval", "a good stalk, " + currency}, Left: 1,
+		Sheet: "What the plan earns and costs", Title: fmt.Sprintf("What the plan with %s earns and costs (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(e.Dryers), words.Grouped(e.Net.Seasons)),
+		Head: []string{"", "a year, " + currency, "interval", "a good stalk, " + currency}, Left: 1,
 		Apart: []string{"", "a year", "a year", "a good stalk"},
 	}
 	for _, p := range e.Parts {
@@ -92,8 +92,8 @@ func Parts(e decide.Earns, currency string) Table {
 // Worth lists what knowing each parameter would be worth.
 func Worth(w *decide.Worth, currency string) Table {
 	t := Table{
-		Title: "What knowing more before choosing would be worth a year (expected value of perfect information, 95 % interval)",
-		Head:  []string{"parameter", currency, "interval", "how to measure it"}, Left: 1,
+		Sheet: "Worth of knowing more", Title: "What knowing more before choosing would be worth a year (expected value of perfect information, 95 % interval)",
+		Head: []string{"parameter", currency, "interval", "how to measure it"}, Left: 1,
 		Apart: []string{"parameter", "worth a year", "worth a year", "how to measure it"},
 	}
 	t.Rows = append(t.Rows, []Cell{text("all of them"), meanAmount(w.All.Mean, currency), amountSpan(w.All.Low, w.All.High, currency), text("")})

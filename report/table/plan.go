@@ -26,8 +26,8 @@ func Months(p decide.PlanResult) Table {
 // Flow says where the stalks of an average season went.
 func Flow(p decide.PlanResult) Table {
 	t := Table{
-		Title: fmt.Sprintf("Where stalks went with %s (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(p.Dryers), words.Grouped(p.Flow.Of(sim.Cut).Seasons)),
-		Head:  []string{"", "stalks a season", "interval", "of those cut or in stock"}, Left: 1,
+		Sheet: "Where stalks went", Title: fmt.Sprintf("Where stalks went with %s (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(p.Dryers), words.Grouped(p.Flow.Of(sim.Cut).Seasons)),
+		Head: []string{"", "stalks a season", "interval", "of those cut or in stock"}, Left: 1,
 		Apart: []string{"", "a season", "a season", "of those cut or in stock"},
 	}
 	f := &p.Flow
@@ -56,8 +56,8 @@ func named(p decide.PlanResult, id sim.FigureID) words.Named {
 // Work says what the dryers did.
 func Work(p decide.PlanResult) Table {
 	t := Table{
-		Title: fmt.Sprintf("Dryers, people and wood with %s (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(p.Dryers), words.Grouped(p.Flow.Of(sim.Cut).Seasons)),
-		Head:  []string{"", "a season", "interval"}, Left: 1,
+		Sheet: "Dryers, people and wood", Title: fmt.Sprintf("Dryers, people and wood with %s (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(p.Dryers), words.Grouped(p.Flow.Of(sim.Cut).Seasons)),
+		Head: []string{"", "a season", "interval"}, Left: 1,
 		Apart: []string{"", "a season", "a season"},
 	}
 	add := func(before string, id sim.FigureID, always bool) {
@@ -88,8 +88,8 @@ func Rain(p decide.PlanResult) Table {
 		at = " at " + p.RainAt
 	}
 	t := Table{
-		Title: fmt.Sprintf("Rain of the %s seasons%s (mm a month)", words.Grouped(p.Rain[0].Mean.Seasons), at),
-		Head:  []string{"month", "mean", "median", "5 to 95 % of seasons"}, Left: 1,
+		Sheet: "Rain by month" + at, Title: fmt.Sprintf("Rain of the %s seasons%s (mm a month)", words.Grouped(p.Rain[0].Mean.Seasons), at),
+		Head: []string{"month", "mean", "median", "5 to 95 % of seasons"}, Left: 1,
 	}
 	for _, m := range p.Rain {
 		t.Rows = append(t.Rows, []Cell{text(m.Name), mean(m.Mean, "mm"), whole(m.MM.Median, "mm"), band(m.MM, "mm")})

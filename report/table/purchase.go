@@ -58,8 +58,8 @@ const notCovered = "futures in which an instalment is not covered"
 // Gains lists what the gain of a year comes from, before own part and loan.
 func Gains(p money.Purchase, currency string) Table {
 	t := Table{
-		Title: fmt.Sprintf("Where the gain of a year comes from, before own part and loan (%s futures, 95 %% interval)", words.Grouped(p.Futures)),
-		Head:  []string{"", "more a year, " + currency}, Left: 1,
+		Sheet: "Where the gain comes from", Title: fmt.Sprintf("Where the gain of a year comes from, before own part and loan (%s futures, 95 %% interval)", words.Grouped(p.Futures)),
+		Head: []string{"", "more a year, " + currency}, Left: 1,
 	}
 	for _, g := range p.Gains {
 		if g.Year.Mean != 0 || g.Year.High != 0 {
@@ -123,8 +123,8 @@ func signed(x float64, form func(float64) string) string {
 func AtWorths(c words.Compared) Table {
 	m := c.Result.Members
 	t := Table{
-		Title: fmt.Sprintf("What an hour of a member's time must be worth elsewhere (%s, 95 %% intervals)", over(c)),
-		Head:  []string{"worth of an hour, " + c.Currency, "gain a year of all members, " + c.Currency, "above nothing in", "verdict"}, Left: 1,
+		Sheet: "Worth of an hour of a member", Title: fmt.Sprintf("What an hour of a member's time must be worth elsewhere (%s, 95 %% intervals)", over(c)),
+		Head: []string{"worth of an hour, " + c.Currency, "gain a year of all members, " + c.Currency, "above nothing in", "verdict"}, Left: 1,
 	}
 	for k, at := range m.AtWorths {
 		said := words.HourMoney(at.Worth, "")

@@ -35,8 +35,8 @@ func withGoal(g goal.Goal, o trials.Odds, row []Cell) []Cell {
 // It is empty where the contract has no tolerance.
 func Tolerance(g goal.Goal, plans []decide.PlanResult) Table {
 	t := Table{
-		Title: "If nothing of a month might be missing, in the same seasons",
-		Head:  []string{"dryers", words.MetIn(g), "without tolerance: worst month", "met in", "all months met in", "seasons"}, Left: 1,
+		Sheet: "If nothing might be missing", Title: "If nothing of a month might be missing, in the same seasons",
+		Head: []string{"dryers", words.MetIn(g), "without tolerance: worst month", "met in", "all months met in", "seasons"}, Left: 1,
 	}
 	for _, p := range plans {
 		if s := p.Strict; s != nil {

@@ -92,7 +92,7 @@ func WaysEdits(a ways.Answer) Table {
 // WaysElsewhere lists what the ways do in other climates, and what the best of the others does more
 // there.
 func WaysElsewhere(a ways.Answer) Table {
-	t := Table{Title: fmt.Sprintf("In other climates of the WMO table (%s seasons each; regret: what the best of all ways judged does more there)", words.Grouped(a.Elsewhere[0].Seasons)), Head: []string{"station", "rainy months otherwise", "rain a year, mm", "as now", "with all", "gain, points", "best there", "regret, points"}, Left: 1}
+	t := Table{Sheet: "In other climates", Title: fmt.Sprintf("In other climates of the WMO table (%s seasons each; regret: what the best of all ways judged does more there)", words.Grouped(a.Elsewhere[0].Seasons)), Head: []string{"station", "rainy months otherwise", "rain a year, mm", "as now", "with all", "gain, points", "best there", "regret, points"}, Left: 1}
 	t.Apart = []string{"station", "rainy months otherwise", "rain a year", "as now", "with all", "gain of the share", "best there", "regret of the share"}
 	for _, e := range a.Elsewhere {
 		t.Rows = append(t.Rows, []Cell{text(e.Station), plain(e.OtherMonths, "months"), whole(e.RainMM, "mm"), odds(e.Now), odds(e.Odds), points(e.Gain), odds(e.BestOdds), points(e.Regret)})

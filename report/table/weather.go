@@ -15,8 +15,8 @@ import (
 // that decide have the last three.
 func Fit(f weather.FitReport) Table {
 	t := Table{
-		Title: fmt.Sprintf("Statistics of the record against %s simulated years", words.Grouped(f.Years)),
-		Head:  []string{"", "unit", "observed", "simulated", "95 % of blocks", "inside", "matters from", "would show from", "judged"}, Left: 2,
+		Sheet: "The record and simulated years", Title: fmt.Sprintf("Statistics of the record against %s simulated years", words.Grouped(f.Years)),
+		Head: []string{"", "unit", "observed", "simulated", "95 % of blocks", "inside", "matters from", "would show from", "judged"}, Left: 2,
 	}
 	for _, l := range f.Lines {
 		in := "yes"
@@ -58,8 +58,8 @@ func YearMonths(y decide.YearsResult) Table {
 // Years lists the real years and in which share of their draws each month is met.
 func Years(y decide.YearsResult) Table {
 	t := Table{
-		Title: fmt.Sprintf("Year by year: share of %d draws of luck in which a month is met (%d days without a rain report filled from the generator)", y.Draws, y.Filled),
-		Head:  append(append([]string{"year"}, y.Names...), "all months", "stalks missing", "most lost to"), Left: 1,
+		Sheet: "Each real year", Title: fmt.Sprintf("Year by year: share of %d draws of luck in which a month is met (%d days without a rain report filled from the generator)", y.Draws, y.Filled),
+		Head: append(append([]string{"year"}, y.Names...), "all months", "stalks missing", "most lost to"), Left: 1,
 	}
 	for _, r := range y.Years {
 		row := []Cell{text(strconv.Itoa(r.Year))}
