@@ -44,19 +44,40 @@ const (
 	Contract   = words.Contract
 )
 
-// WithRival sets the best free rival beside what a report offers; nil for none.
-func WithRival(r Report, rival *ways.Rival, of Offer, currency string) Report {
+// Aim is the odds that are wanted of a goal.
+type Aim = chart.Aim
+
+// Offering is what an answer offers, and what it is asked to reach.
+type Offering struct {
+	Offer    Offer
+	Aim      Aim
+	Currency string
+}
+
+// WithRival sets the best free rival beside what a report offers, in words and as the last picture of
+// its first part; nil for none.
+func WithRival(r Report, rival *ways.Rival, of Offering) (Report, error) {
 	if rival == nil {
-		return r
+		return r, nil
 	}
 	at := min(1, len(r.Paragraph))
-	if of != Contract {
+	if of.Offer != Contract {
 		at = 0
 	}
-	r.Paragraph = slices.Insert(slices.Clone(r.Paragraph), at, words.RivalSentence(*rival, of, currency))
-	r.Notes = append(r.Notes, words.RivalNotes(*rival, currency)...)
+	said := words.RivalSentence(*rival, of.Offer, of.Currency)
+	r.Paragraph = slices.Insert(slices.Clone(r.Paragraph), at, said)
+	r.Notes = append(r.Notes, words.RivalNotes(*rival, of.Currency)...)
 	if r.Brief != nil {
-		r.Brief.Words.Answer = append(r.Brief.Words.Answer, words.RivalSentence(*rival, of, currency))
+		r.Brief.Words.Answer = append(r.Brief.Words.Answer, said)
 	}
-	return r
+	if len(r.Sections) == 0 {
+		return r, nil
+	}
+	drawn, err := chart.Beside(*rival, words.Offered(*rival, of.Offer), of.Aim)
+	if err != nil {
+		return Report{}, err
+	}
+	r.Sections = slices.Clone(r.Sections)
+	r.Sections[0].Charts = append(slices.Clone(r.Sections[0].Charts), drawn)
+	return r, nil
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg/draw"
 
 	"drystalk/report/words"
 	"drystalk/sim/ahead"
@@ -14,7 +13,7 @@ import (
 // StockAhead draws the good stalks in store by date, as now, against what must lie there for the months
 // after.
 func StockAhead(a ahead.Answer) (Chart, error) {
-	p := blank("Good stalks in store against what the months after need", "end of", "good stalks (thousands)")
+	p := blank("at the end of")
 	var v intervals
 	var at []float64
 	top := 1.0
@@ -26,23 +25,24 @@ func StockAhead(a ahead.Answer) (Chart, error) {
 		top = math.Max(top, math.Max(b.P95, float64(s.Needed))/1000)
 	}
 	last := float64(len(a.Stock)) - 0.5
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 1.16*top
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 1.05*top
 	p.X.Tick.Marker = ticks(at, func(x float64) string { return a.Stock[words.Round(x)].Date })
-	thousands := marks(0, p.Y.Max, niceStep(top))
-	p.Y.Tick.Marker = ticks(thousands, whole)
+	thousands := marks(0, p.Y.Max, fineStep(top))
+	p.Y.Tick.Marker = ticks(thousands, figure)
 	if err := rules(p, -0.5, last, thousands[1:]); err != nil {
 		return Chart{}, err
 	}
 	for i, s := range a.Stock {
-		if err := line(p, level(float64(i)-0.42, float64(i)+0.42, float64(s.Needed)/1000), pen{rust, 2.4, nil}); err != nil {
+		if err := line(p, level(float64(i)-0.42, float64(i)+0.42, float64(s.Needed)/1000), wanted); err != nil {
 			return Chart{}, err
 		}
 	}
 	if err := v.add(p); err != nil {
 		return Chart{}, err
 	}
-	label(p, -0.45, 1.1*top, "dot: as now, median; bar: 5 to 95 %", ink, 0, 0, draw.XLeft)
-	label(p, last-0.05, 1.1*top, "thick line: must lie there", rust, 0, 0, draw.XRight)
-	alt := fmt.Sprintf("Good stalks in store from %s on, as now and as the months after need them.", a.Today)
-	return Chart{"stock-ahead", alt, p, chartHeight}, nil
+	h := headed{
+		title: "Good stalks in store against what the months after need", upright: "good stalks (thousands)", body: p,
+		marks: []mark{{standing(disc(3)), "as now: disc, the middle one of seasons; bar, 5 to 95 % of seasons"}, {stroke(wanted), "thick line: must lie there"}},
+	}
+	return h.chart("stock-ahead", fmt.Sprintf("Good stalks in store from %s on, as now and as the months after need them.", a.Today)), nil
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/plot"
 
@@ -29,13 +30,17 @@ var everyFifth = []float64{0, 20, 40, 60, 80, 100}
 func niceStep(top float64) float64 { return max(1, fineStep(top)) }
 
 // fineStep returns 1, 2 or 5 times a power of ten, for about five marks.
-func fineStep(top float64) float64 {
+func fineStep(top float64) float64 { return stepOf(top, 6) }
+
+// stepOf returns the least of 1, 2 or 5 times a power of ten of which there are no more than so many
+// up to top.
+func stepOf(top, most float64) float64 {
 	if !(top > 0) {
 		return 1
 	}
-	base := math.Pow(10, math.Floor(math.Log10(top/5)))
+	base := math.Pow(10, math.Floor(math.Log10(top/most)))
 	for _, m := range []float64{1, 2, 5} {
-		if top/(m*base) <= 6 {
+		if top/(m*base) <= most {
 			return m * base
 		}
 	}
@@ -77,18 +82,33 @@ type window struct {
 	date     func(day int) string
 }
 
-// someDays returns about eight days to be marked on an axis.
+// manyDays is from how many days on an axis marks the first days of months.
+const manyDays = 75
+
+// someDays returns about eight days to be marked on an axis: the first days of months where there are
+// many days.
 func (w window) someDays() []float64 {
 	var at []float64
+	if w.to-w.from >= manyDays {
+		for day := w.from; day <= w.to; day++ {
+			if strings.HasPrefix(w.date(day), "1 ") {
+				at = append(at, float64(day))
+			}
+		}
+		for len(at) > 12 {
+			at = everySecond(at)
+		}
+		return at
+	}
 	for step, i := max(1, (w.to-w.from)/7), w.from; i <= w.to; i += step {
 		at = append(at, float64(i))
 	}
 	return at
 }
 
-// axes are the days of the window, and values up to top with some room above them for words.
+// axes are the days of the window, and values up to top with some room above them.
 func (w window) axes(p *plot.Plot, top, room float64) {
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = float64(w.from)-0.5, float64(w.to)+0.5, 0, room*top
 	p.X.Tick.Marker = ticks(w.someDays(), func(x float64) string { return w.date(words.Round(x)) })
-	p.Y.Tick.Marker = ticks(marks(0, top, niceStep(top)), whole)
+	p.Y.Tick.Marker = ticks(marks(0, top, fineStep(top)), figure)
 }

@@ -23,7 +23,7 @@ var (
 
 const (
 	chartWidth  = 7 * vg.Inch
-	chartHeight = 3.9 * vg.Inch
+	chartHeight = 3.4 * vg.Inch // so that on A4 its letters are printed at 9 points
 )
 
 // Chart is a drawing with the name of its files and a sentence that says what it
@@ -31,7 +31,7 @@ const (
 type Chart struct {
 	Name string
 	Alt  string
-	plot drawing
+	plot *headed
 	high vg.Length
 }
 
@@ -54,14 +54,10 @@ const (
 // ForPaper returns the chart as SVG for a paper of two pages, without its title and the name of its
 // upright axis: they stand above it.
 func (c Chart) ForPaper() (svg []byte, title, upright string, err error) {
-	if p, ok := c.plot.(*plot.Plot); ok {
-		bare := *p
-		title, upright = bare.Title.Text, bare.Y.Label.Text
-		bare.Title.Text, bare.Y.Label.Text = "", ""
-		c.plot = &bare
-	}
-	svg, err = c.encode("svg", paperWidth, paperHeight)
-	return svg, title, upright, err
+	bare := *c.plot
+	bare.title, bare.upright = "", ""
+	svg, err = Chart{c.Name, c.Alt, &bare, c.high}.encode("svg", paperWidth, paperHeight)
+	return svg, c.plot.title, c.plot.upright, err
 }
 
 // encode draws the chart so wide and so high.
@@ -84,22 +80,26 @@ func (c Chart) encode(format string, wide, high vg.Length) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// blank returns an empty plot in the common style.
-func blank(title, x, y string) *plot.Plot {
+// blank returns an empty plot in the common style, with the name and unit of its axis of x.
+func blank(x string) *plot.Plot {
 	p := plot.New()
-	p.Title.Text = title
-	p.Title.TextStyle.Color = ink
-	p.Title.TextStyle.Font.Size = vg.Points(13)
-	p.Title.Padding = vg.Points(8)
 	for _, a := range []*plot.Axis{&p.X, &p.Y} {
-		a.Label.TextStyle.Font.Size = vg.Points(11)
+		a.Label.TextStyle.Font.Size = vg.Points(wordPoints)
 		a.Label.TextStyle.Color = ink
 		a.Label.Padding = vg.Points(4)
-		a.Tick.Label.Font.Size = vg.Points(10)
+		a.Tick.Label.Font.Size = vg.Points(wordPoints)
 		a.LineStyle.Color, a.Tick.LineStyle.Color = ink, ink
 		a.Padding = vg.Points(4)
 	}
-	p.X.Label.Text, p.Y.Label.Text = x, y
+	p.X.Label.Text = x
+	return p
+}
+
+// panel returns an empty plot with words above it, one of several of a chart.
+func panel(title, x string) *plot.Plot {
+	p := blank(x)
+	p.Title.Text = title
+	p.Title.TextStyle.Color, p.Title.TextStyle.Font.Size, p.Title.Padding = ink, vg.Points(wordPoints), vg.Points(3)
 	return p
 }
 

@@ -18,7 +18,7 @@ const aside = 0.13
 // Differs draws how often each contract month is met today and with another plan: an open diamond
 // on the left and a disc on the right, each with its interval.
 func Differs(c words.Compared) (Chart, error) {
-	p := blank("How often each contract month is met", "contract month", "seasons in which it is met (%)")
+	p := blank("contract month")
 	var today, then intervals
 	var at []float64
 	for i, m := range c.Result.Months {
@@ -27,7 +27,7 @@ func Differs(c words.Compared) (Chart, error) {
 		at = append(at, float64(i))
 	}
 	last := float64(len(at)) - 0.5
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 122
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 103
 	p.X.Tick.Marker = ticks(at, func(x float64) string { return shortMonth(c.Result.Months[words.Round(x)].Name) })
 	p.Y.Tick.Marker = ticks(everyFifth, whole)
 	if err := rules(p, -0.5, last, everyFifth[1:]); err != nil {
@@ -39,14 +39,15 @@ func Differs(c words.Compared) (Chart, error) {
 	if err := then.add(p); err != nil {
 		return Chart{}, err
 	}
-	with := called(c.With())
-	label(p, -0.45, 113, "diamond: "+words.Today(), rust, 0, 0, draw.XLeft)
-	label(p, last-0.05, 113, "disc: "+with+"; bars: 95 % sure", ink, 0, 0, draw.XRight)
 	alt := "How often each contract month is met, today and " + c.With() + ":"
 	for _, m := range c.Result.Months {
 		alt += fmt.Sprintf(" %s %s and %s;", m.Name, words.Percent(m.OddsA.Share), words.Percent(m.OddsB.Share))
 	}
-	return Chart{"months-of-both", alt[:len(alt)-1] + ".", p, chartHeight}, nil
+	h := headed{
+		title: "How often each contract month is met", upright: "seasons in which it is met (%)", body: p,
+		marks: []mark{{standing(lozenge), "diamond: " + words.Today()}, {standing(disc(3)), "disc: " + called(c.With())}, {nil, "bars: 95 % sure"}},
+	}
+	return h.chart("months-of-both", alt[:len(alt)-1]+"."), nil
 }
 
 // mostCalled is how many letters a plan may be called by in a picture.
@@ -74,10 +75,13 @@ func (v *intervals) open(p *plot.Plot) error {
 	if err != nil {
 		return err
 	}
-	marks.GlyphStyle = draw.GlyphStyle{Color: rust, Radius: vg.Points(4.2), Shape: diamond{}}
+	marks.GlyphStyle = lozenge
 	p.Add(bars, marks)
 	return nil
 }
+
+// lozenge is how the plan of today is marked.
+var lozenge = draw.GlyphStyle{Color: rust, Radius: vg.Points(4.2), Shape: diamond{}}
 
 // diamond is a square on its corner, white within.
 type diamond struct{}

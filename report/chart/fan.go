@@ -7,7 +7,6 @@ import (
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"drystalk/report/words"
 	"drystalk/sim/decide"
@@ -28,7 +27,7 @@ func fan(p *plot.Plot, x []float64, fans []trials.Fan, unit float64) error {
 			up = append(up, plotter.XY{X: x[i], Y: high(f) / unit})
 			down = append(down, plotter.XY{X: x[len(x)-1-i], Y: low(fans[len(x)-1-i]) / unit})
 		}
-		return area(p, append(up, down...), fill, pen{})
+		return area(p, append(up, down...), fill, pen{grey, 0.6, nil})
 	}
 	if err := band(func(f trials.Fan) float64 { return f.P5 }, func(f trials.Fan) float64 { return f.P95 }, pale); err != nil {
 		return err
@@ -45,6 +44,18 @@ func fan(p *plot.Plot, x []float64, fans []trials.Fan, unit float64) error {
 	}
 	return dots(p, middle, ink, 2.4)
 }
+
+// fanMarks say what a fan of something is.
+func fanMarks(of string) []mark {
+	return []mark{
+		{patch(pale, pen{grey, 0.6, nil}), "pale: 5 to 95 % of " + of},
+		{patch(grey, pen{}), "grey: the middle half"},
+		{both(stroke(pen{ink, 1.6, nil}), glyph(disc(2.4))), "line with discs: the middle one"},
+	}
+}
+
+// loanEnds is the pen of the end of a loan.
+var loanEnds = pen{ink, 1.2, []vg.Length{vg.Points(1.5), vg.Points(2)}}
 
 // StockOf is a plan and what it is called in a picture.
 type StockOf struct {
@@ -65,22 +76,26 @@ func HubStock(plans ...StockOf) (Chart, error) {
 	if top == 0 {
 		top = 1
 	}
-	panels := beside{title: "Good stalks at the hub, and what is asked for", marks: []said{{"pale: 5 to 95 % of seasons", ink}, {"grey: middle half", ink}, {"thin: median", ink}, {"thick: asked for", rust}}}
+	var panels beside
 	alt := "Good stalks at the hub at the end of each month, before delivery."
 	for _, s := range plans {
 		p, err := stockPanel(s, top)
 		if err != nil {
 			return Chart{}, err
 		}
-		panels.plots = append(panels.plots, p)
+		panels = append(panels, p)
 		alt += fmt.Sprintf(" %s: the worst month is %s.", words.Upper(s.Name), words.Worst(s.Plan))
 	}
-	return Chart{"hub-stock", alt, &panels, chartHeight}, nil
+	h := headed{
+		title: "Good stalks at the hub, and what is asked for", upright: "good stalks (thousands)", body: panels,
+		marks: append(fanMarks("seasons"), mark{stroke(wanted), "thick line: asked for"}),
+	}
+	return h.chart("hub-stock", alt), nil
 }
 
 // stockPanel draws one plan, of all whose highest is top.
 func stockPanel(s StockOf, top float64) (*plot.Plot, error) {
-	p := blank(words.Upper(called(s.Name)), "end of month, before delivery", "good stalks (thousands)")
+	p := panel(words.Upper(called(s.Name)), "end of month, before delivery")
 	var x []float64
 	var fans []trials.Fan
 	for i, m := range s.Plan.Months {
@@ -88,7 +103,6 @@ func stockPanel(s StockOf, top float64) (*plot.Plot, error) {
 	}
 	last := float64(len(x)) - 0.5
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 1.05*top
-	p.Title.TextStyle.Font.Size = vg.Points(11)
 	p.X.Tick.Marker = ticks(x, func(v float64) string { return shortMonth(s.Plan.Months[words.Round(v)].Name) })
 	at := marks(0, 1.05*top, fineStep(top))
 	p.Y.Tick.Marker = ticks(at, figure)
@@ -103,7 +117,7 @@ func stockPanel(s StockOf, top float64) (*plot.Plot, error) {
 		return nil, err
 	}
 	for i, m := range s.Plan.Months {
-		if err := line(p, level(float64(i)-0.42, float64(i)+0.42, float64(m.Asked)/1000), pen{rust, 2.4, nil}); err != nil {
+		if err := line(p, level(float64(i)-0.42, float64(i)+0.42, float64(m.Asked)/1000), wanted); err != nil {
 			return nil, err
 		}
 	}
@@ -119,7 +133,7 @@ func wideFan(p *plot.Plot, x []float64, fans []trials.Fan, unit float64) error {
 // SoFar draws what a purchase has brought by the end of each year as the spread of its futures, with
 // the end of the loan, that ends after so many months; 0: nothing is borrowed.
 func SoFar(b money.Purchase, currency string) (Chart, error) {
-	p := blank("What the purchase has brought so far, own part and instalments paid", "years from the first season", "money so far ("+currency+")")
+	p := blank("years from the first season")
 	var x []float64
 	low, high := 0.0, 0.0
 	for y, f := range b.SoFar {
@@ -128,7 +142,7 @@ func SoFar(b money.Purchase, currency string) (Chart, error) {
 	}
 	span := max(1, high-low)
 	last := float64(len(x) - 1)
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.1, last+0.1, low-0.04*span, high+0.3*span
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.1, last+0.1, low-0.04*span, high+0.04*span
 	p.X.Tick.Marker = ticks(marks(0, last, niceStep(last)), whole)
 	at := marks(low, high+0.04*span, niceStep(span))
 	p.Y.Tick.Marker = ticks(at, words.BareMoney)
@@ -141,19 +155,19 @@ func SoFar(b money.Purchase, currency string) (Chart, error) {
 	if err := line(p, level(p.X.Min, p.X.Max, 0), goal); err != nil {
 		return Chart{}, err
 	}
-	label(p, p.X.Min, high+0.24*span, " pale 5 to 95 %, grey middle half of futures; thin: middle one", ink, 0, 0, draw.XLeft)
-	label(p, p.X.Min, high+0.12*span, " dashed: nothing gained", rust, 0, 0, draw.XLeft)
+	says := append(fanMarks("futures"), mark{stroke(goal), "dashed: nothing gained"})
 	alt := fmt.Sprintf("Money that the purchase has brought by the end of each of %d years, as the spread of %d futures.", b.Years, b.Futures)
 	if b.Loan > 0 && b.Months > 0 {
 		ends := min(last, float64(b.Months)/12)
-		if err := line(p, upright(ends, p.Y.Min, high+0.04*span), pen{ink, 1.2, []vg.Length{vg.Points(1.5), vg.Points(2)}}); err != nil {
+		if err := line(p, upright(ends, p.Y.Min, high+0.04*span), loanEnds); err != nil {
 			return Chart{}, err
 		}
-		label(p, p.X.Max, high+0.12*span, "dotted: the loan ends, "+words.Months(float64(b.Months))+" ", ink, 0, 0, draw.XRight)
+		says = append(says, mark{post(loanEnds), "dotted: the loan ends, after " + words.Months(float64(b.Months))})
 		alt += " The loan ends after " + words.Months(float64(b.Months)) + "."
 	}
 	if end := b.SoFar[len(b.SoFar)-1]; end.Seasons > 0 {
 		alt += fmt.Sprintf(" At the end it is %s in the middle of futures, %s in one of twenty.", words.Money(end.Median, currency), words.Money(end.P5, currency))
 	}
-	return Chart{"purchase-by-year", alt, p, chartHeight}, nil
+	h := headed{title: "What the purchase has brought so far, own part and instalments paid", upright: "money so far (" + currency + ")", marks: says, body: p}
+	return h.chart("purchase-by-year", alt), nil
 }

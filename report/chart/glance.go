@@ -65,20 +65,23 @@ func Glance(title string, sites []sim.SiteLedger, w Days, pickups []Pickup) (Cha
 		if err != nil {
 			return Chart{}, err
 		}
-		if k == 0 {
-			p.Title.Text = title + "\n" + p.Title.Text
-		}
-		stack.plots = append(stack.plots, p)
+		stack = append(stack, p)
 	}
-	stack.parts = []float64{0.215, 0.18, 0.18, 0.18, 0.245}
+	h := headed{title: title, body: stack, marks: []mark{
+		{post(pen{ink, 1.6, nil}), "upright line: all of a day"}, {both(patch(pale, pen{}), stroke(pen{ink, 1.2, nil})), "area: what lay at the end of a day"},
+	}}
+	if len(pickups) > 0 {
+		h.marks = append(h.marks, mark{stroke(pen{rust, 2, nil}), "short level line: a collection's part of the month's contract"})
+	}
 	alt := fmt.Sprintf("%s, %s to %s: rain, stalks in the yard, hours of fire, stalks in store and collections, day by day.", title, w.Date(w.From), w.Date(w.To))
-	return Chart{"season-at-a-glance", alt, stack, 8.4 * vg.Inch}, nil
+	c := h.chart("season-at-a-glance", alt)
+	c.high = 8.4 * vg.Inch
+	return c, nil
 }
 
 // draw draws a strip; the last has the names of days.
 func (s *strip) draw(sites []sim.SiteLedger, w Days, pickups []Pickup, last bool) (*plot.Plot, error) {
-	p := blank(s.title, "", "")
-	p.Title.TextStyle.Font.Size, p.Title.Padding = vg.Points(11), vg.Points(3)
+	p := panel(s.title, "")
 	values, top := s.values(sites, w)
 	if last {
 		for _, m := range pickups {
@@ -87,11 +90,16 @@ func (s *strip) draw(sites []sim.SiteLedger, w Days, pickups []Pickup, last bool
 			}
 		}
 	}
-	if top == 0 {
+	none := top == 0
+	if none {
+		p.Title.Text += ": none in these days"
 		top = 1
 	}
 	window{w.From, w.To, w.Date}.axes(p, top, 1.08)
-	p.Y.Tick.Marker = ticks(marks(0, top, fineStep(2*top)), figure)
+	p.Y.Tick.Marker = ticks(marks(0, top, stepOf(top, 4)), figure)
+	if none {
+		p.Y.Tick.Marker = ticks([]float64{0}, whole)
+	}
 	if !last {
 		p.X.Tick.Marker = ticks(window{w.From, w.To, w.Date}.someDays(), func(float64) string { return "" })
 	}
@@ -101,7 +109,6 @@ func (s *strip) draw(sites []sim.SiteLedger, w Days, pickups []Pickup, last bool
 	if !last || len(pickups) == 0 {
 		return p, nil
 	}
-	p.Title.Text += "; short line: its part of the month's contract"
 	for _, m := range pickups {
 		if m.Day >= w.From && m.Day <= w.To {
 			if err := line(p, level(float64(m.Day)-3, float64(m.Day)+3, m.Must/1000), pen{rust, 2, nil}); err != nil {

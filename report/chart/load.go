@@ -4,50 +4,84 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"drystalk/sim/charge"
 )
 
-// courses are the lines of the course of a load; each has its own name at its end or beside it.
-var courses = []struct {
+// courseLine is a line of the course of a load.
+type courseLine struct {
 	of   func(p *charge.Point) float64
 	with pen
+}
+
+// The pens of the course of a load.
+var (
+	meanStalk = pen{ink, 1.8, nil}
+	slowStalk = pen{ink, 1.4, []vg.Length{vg.Points(5), vg.Points(2)}}
+)
+
+// courses are the parts of the course of a load, from above, each with its unit.
+var courses = []struct {
+	title string
+	lines []courseLine
 }{
-	{func(p *charge.Point) float64 { return p.TempC }, pen{rust, 1.6, nil}},
-	{func(p *charge.Point) float64 { return 100 * float64(p.MeanMoisture.WetBasis()) }, pen{ink, 1.8, nil}},
-	{func(p *charge.Point) float64 { return 100 * float64(p.SlowMoisture.WetBasis()) }, pen{ink, 1.4, []vg.Length{vg.Points(5), vg.Points(2)}}},
-	{func(p *charge.Point) float64 { return p.WoodKg }, pen{rust, 1.4, []vg.Length{vg.Points(1.5), vg.Points(2)}}},
+	{"temperature of the chamber (°C)", []courseLine{{func(p *charge.Point) float64 { return p.TempC }, meanStalk}}},
+	{"moisture of the stalks, wet basis (%)", []courseLine{
+		{func(p *charge.Point) float64 { return 100 * float64(p.MeanMoisture.WetBasis()) }, meanStalk},
+		{func(p *charge.Point) float64 { return 100 * float64(p.SlowMoisture.WetBasis()) }, slowStalk},
+	}},
+	{"wood fed so far (kg)", []courseLine{{func(p *charge.Point) float64 { return p.WoodKg }, meanStalk}}},
 }
 
 // Course draws one load of a dryer from lighting until its slow stalks are dry: temperature of the
-// chamber, moisture of the mean and of the slow stalks, wood fed. A course without its points is
-// a bug of the program.
+// chamber, moisture of the mean and of the slow stalks, wood fed, one above the other on one axis of
+// hours. A course without its points is a bug of the program.
 func Course(points []charge.Point, targetWet float64) (Chart, error) {
-	p := blank("One load of the dryer", "hours since lighting", "°C, % moisture (wet basis), kg of wood")
+	var stack above
 	last := points[len(points)-1]
-	top := 100.0
-	for _, c := range courses {
-		xy := make(plotter.XYs, len(points))
-		for i := range points {
-			xy[i] = plotter.XY{X: points[i].H, Y: c.of(&points[i])}
-			top = max(top, xy[i].Y)
-		}
-		if err := line(p, xy, c.with); err != nil {
+	for k := range courses {
+		p, err := coursePanel(k, points)
+		if err != nil {
 			return Chart{}, fmt.Errorf("chart of a load: %w", err)
 		}
+		stack = append(stack, p)
 	}
-	if err := line(p, level(0, last.H, 100*targetWet), pen{pale, 1, nil}); err != nil {
+	if err := line(stack[1], level(0, last.H, 100*targetWet), goal); err != nil {
 		return Chart{}, fmt.Errorf("chart of a load: %w", err)
 	}
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last.H, 0, 1.3*top
-	p.X.Tick.Marker = ticks(marks(0, last.H, hourStep(last.H)), func(x float64) string { return fmt.Sprintf("%g", x) })
-	p.Y.Tick.Marker = ticks(marks(0, top, niceStep(top)), whole)
-	label(p, 0, 1.24*top, "rust: temperature of the chamber, °C; dotted rust: wood fed so far, kg", rust, 0, 0, draw.XLeft)
-	label(p, 0, 1.14*top, fmt.Sprintf("thick: moisture of the mean stalk, %%; dashed: of slow stalks, dry at %.0f %% (pale line)", 100*targetWet), ink, 0, 0, draw.XLeft)
-	return Chart{"course", fmt.Sprintf("One load of the dryer over %.1f hours: temperature of the chamber, moisture of the mean and of the slow stalks, and %.0f kg of wood fed.", last.H, last.WoodKg), p, chartHeight}, nil
+	h := headed{title: "One load of the dryer", body: stack, marks: []mark{
+		{stroke(meanStalk), "line: the chamber, the mean stalk, the wood"}, {stroke(slowStalk), "dashes: slow stalks"}, {stroke(goal), fmt.Sprintf("long dashes: dry, %.0f %%", 100*targetWet)},
+	}}
+	c := h.chart("course", fmt.Sprintf("One load of the dryer over %.1f hours: temperature of the chamber, moisture of the mean and of the slow stalks, and %.0f kg of wood fed.", last.H, last.WoodKg))
+	c.high = 5.1 * vg.Inch
+	return c, nil
+}
+
+// coursePanel draws the k-th part of a course.
+func coursePanel(k int, points []charge.Point) (*plot.Plot, error) {
+	p, top, last := panel(courses[k].title, ""), 1.0, points[len(points)-1].H
+	for _, l := range courses[k].lines {
+		xy := make(plotter.XYs, len(points))
+		for i := range points {
+			xy[i] = plotter.XY{X: points[i].H, Y: l.of(&points[i])}
+			top = max(top, xy[i].Y)
+		}
+		if err := line(p, xy, l.with); err != nil {
+			return nil, err
+		}
+	}
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, last, 0, 1.08*top
+	p.Y.Tick.Marker = ticks(marks(0, p.Y.Max, stepOf(top, 4)), figure)
+	hour := func(float64) string { return "" }
+	if k == len(courses)-1 {
+		p.X.Label.Text = "hours since lighting"
+		hour = func(x float64) string { return fmt.Sprintf("%g", x) }
+	}
+	p.X.Tick.Marker = ticks(marks(0, last, hourStep(last)), hour)
+	return p, nil
 }
 
 // hourStep returns the hours between two marks: quarters of an hour in the shortest loads.

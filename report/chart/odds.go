@@ -5,7 +5,6 @@ import (
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg/draw"
 
 	"drystalk/report/words"
 	"drystalk/sim/decide"
@@ -16,7 +15,7 @@ import (
 
 // Odds draws the odds of the target against the number of dryers.
 func Odds(a decide.Answer) (Chart, error) {
-	p := blank(words.HowOften(a.Goal), "dryers in the region (number)", "seasons in which "+so(a.Goal)+" (%)")
+	p := blank("dryers in the region (number)")
 	var v intervals
 	var numbers []float64
 	for _, r := range a.Plans {
@@ -24,7 +23,7 @@ func Odds(a decide.Answer) (Chart, error) {
 		numbers = append(numbers, float64(r.Dryers))
 	}
 	last := numbers[len(numbers)-1]
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last+0.5, 0, withKey
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = numbers[0]-0.5, last+0.5, 0, aboveAll
 	for len(numbers) > 16 {
 		numbers = everySecond(numbers)
 	}
@@ -32,28 +31,33 @@ func Odds(a decide.Answer) (Chart, error) {
 	if err := v.againstTarget(p, a.Target); err != nil {
 		return Chart{}, err
 	}
-	alt := words.DryersSentence(a)
-	return Chart{"odds-by-dryers", alt, p, chartHeight}, nil
+	h := headed{title: words.HowOften(a.Goal), marks: oddsMarks(a.Target), upright: "seasons in which " + so(a.Goal) + " (%)", body: p}
+	return h.chart("odds-by-dryers", words.DryersSentence(a)), nil
 }
 
 // Spending draws the odds of the target against what is spent.
 func Spending(s spend.Answer, target float64, currency string) (Chart, error) {
-	p := blank(words.HowOften(s.Goal)+" as the list is bought", "spent ("+currency+")", "seasons in which "+so(s.Goal)+" (%)")
+	p := blank("spent (" + currency + ")")
 	var v intervals
 	for _, b := range append([]spend.Bought{s.Start}, s.Steps...) {
 		v.odds(b.Spent.Units(), b.Odds)
 	}
 	top := max(1, s.Budget.Units())
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.03*top, 1.03*top, 0, withKey
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.03*top, 1.03*top, 0, aboveAll
 	p.X.Tick.Marker = ticks(marks(0, top, niceStep(top)), words.BareMoney)
 	if err := v.againstTarget(p, target); err != nil {
+		return Chart{}, err
+	}
+	if err := line(p, steplike(v.XYs, top), held); err != nil {
 		return Chart{}, err
 	}
 	alt := fmt.Sprintf("%s: in %s of seasons with nothing bought.", words.HowOften(s.Goal), words.Odds(s.Start.Odds))
 	if len(s.Steps) > 0 {
 		alt += fmt.Sprintf(" After the last step in %s.", words.Odds(s.Steps[len(s.Steps)-1].Odds))
 	}
-	return Chart{"spending", alt, p, chartHeight}, nil
+	says := append(oddsMarks(target), mark{stroke(held), "thin line: until the next step is bought"})
+	h := headed{title: words.HowOften(s.Goal) + " as the list is bought", marks: says, upright: "seasons in which " + so(s.Goal) + " (%)", body: p}
+	return h.chart("spending", alt), nil
 }
 
 // so says what seasons are counted of a goal that the title of a chart names.
@@ -70,11 +74,31 @@ func (v *intervals) odds(x float64, o trials.Odds) {
 	v.YErrors = append(v.YErrors, struct{ Low, High float64 }{100 * (o.Low - o.Share), 100 * (o.High - o.Share)})
 }
 
-// withKey is the top of an axis of per cent with room above 100 for words on the marks.
-const withKey = 119
+// aboveAll is the top of an axis of per cent, with room above 100 for marks.
+const aboveAll = 103
 
-// againstTarget draws odds, joined by a line, against the odds wanted, and says above them what the
-// marks are.
+// held is the pen of odds that stay until something more is bought.
+var held = pen{ink, 0.8, nil}
+
+// steplike are the corners of a line that stays at each height until the next point, and the last
+// until an end.
+func steplike(points plotter.XYs, until float64) (out plotter.XYs) {
+	for i, at := range points {
+		next := max(until, at.X)
+		if i+1 < len(points) {
+			next = points[i+1].X
+		}
+		out = append(out, at, plotter.XY{X: next, Y: at.Y})
+	}
+	return out
+}
+
+// oddsMarks say what the marks of odds against a target are.
+func oddsMarks(target float64) []mark {
+	return []mark{{standing(disc(3)), "disc: share of trial seasons; bar: 95 % sure"}, {stroke(goal), "dashed: target, " + words.OfTen(target)}}
+}
+
+// againstTarget draws odds against the odds wanted.
 func (v *intervals) againstTarget(p *plot.Plot, target float64) error {
 	p.Y.Tick.Marker = ticks(everyFifth, whole)
 	if err := rules(p, p.X.Min, p.X.Max, everyFifth[1:]); err != nil {
@@ -83,10 +107,5 @@ func (v *intervals) againstTarget(p *plot.Plot, target float64) error {
 	if err := line(p, level(p.X.Min, p.X.Max, 100*target), goal); err != nil {
 		return err
 	}
-	if err := line(p, v.XYs, pen{ink, 0.8, nil}); err != nil {
-		return err
-	}
-	label(p, p.X.Min, 111, " dashed: target, "+words.OfTen(target), rust, 0, 0, draw.XLeft)
-	label(p, p.X.Max, 111, "disc: share; bar: 95 % sure ", ink, 0, 0, draw.XRight)
 	return v.add(p)
 }

@@ -19,11 +19,17 @@ type worth struct {
 	mean    trials.Mean
 }
 
+// The pens of the futures of a purchase, and of their mean.
+var (
+	futures = pen{pale, 8, nil}
+	average = pen{ink, 2, nil}
+)
+
 // Payback draws the net present value of a purchase as stated and under each what-if: most of its
 // futures, the one in their middle, and the mean with its interval. What is assumed stands beside
 // the plot, so that nothing lies over the line of nothing.
 func Payback(p money.Purchase, currency string) (Chart, error) {
-	c := blank(fmt.Sprintf("What the purchase is worth over %d years", p.Years), "net present value after own part and loan, "+currency+"\nbar and dot: 5 to 95 % of futures and the middle one; line: mean", "")
+	c := blank("net present value after own part and loan (" + currency + ")")
 	all := []worth{{"as stated", p.Verdict, p.NPVBand, p.NPV}}
 	for _, w := range p.WhatIfs {
 		all = append(all, worth{words.WhatIf(w.Change), w.Verdict, w.NPVBand, w.NPV})
@@ -37,7 +43,7 @@ func Payback(p money.Purchase, currency string) (Chart, error) {
 	var at []float64
 	for i, w := range all {
 		at = append(at, row(i, len(all)))
-		if err := line(c, level(w.futures.P5, w.futures.P95, at[i]+0.1), pen{pale, 8, nil}); err != nil {
+		if err := line(c, level(w.futures.P5, w.futures.P95, at[i]+0.1), futures); err != nil {
 			return Chart{}, err
 		}
 	}
@@ -48,7 +54,7 @@ func Payback(p money.Purchase, currency string) (Chart, error) {
 		if err := dots(c, plotter.XYs{{X: w.futures.Median, Y: at[i] + 0.1}}, ink, 3); err != nil {
 			return Chart{}, err
 		}
-		if err := line(c, level(w.mean.Low, w.mean.High, at[i]-0.16), pen{ink, 2, nil}); err != nil {
+		if err := line(c, level(w.mean.Low, w.mean.High, at[i]-0.16), average); err != nil {
 			return Chart{}, err
 		}
 	}
@@ -56,9 +62,18 @@ func Payback(p money.Purchase, currency string) (Chart, error) {
 		w := all[len(all)-1-words.Round(y)]
 		return w.assumed + ":\n" + words.Verdict(w.verdict)
 	})
-	c.Y.LineStyle.Width, c.Y.Tick.Length = 0, 0
+	longest := 0.0
+	for _, w := range all {
+		longest = max(longest, wide(w.assumed+":", wordPoints), wide(words.Verdict(w.verdict), wordPoints))
+	}
+	c.Y.LineStyle.Width, c.Y.Tick.Length, c.Y.Padding = 0, 0, vg.Points(4+(otherFont-1)*longest)
 	c.X.Tick.Marker = ticks(marks(c.X.Min, c.X.Max, niceStep(high-low)), words.BareMoney)
 	alt := fmt.Sprintf("Net present value over %d years after own part and loan: 5 to 95 %% of futures from %s to %s, %s on average as stated.", p.Years,
 		words.Money(p.NPVBand.P5, currency), words.Money(p.NPVBand.P95, currency), words.Amounts(p.NPV, currency))
-	return Chart{"purchase", alt, c, vg.Length(0.55*float64(len(all))+1.1) * vg.Inch}, nil
+	h := headed{title: fmt.Sprintf("What the purchase is worth over %d years", p.Years), body: c, marks: []mark{
+		{both(stroke(futures), glyph(disc(3))), "bar and disc: 5 to 95 % of futures, and the middle one"}, {stroke(average), "line: the mean, 95 % sure"}, {post(goal), "dashed: nothing gained"},
+	}}
+	drawn := h.rows("purchase", alt, 0)
+	drawn.high += vg.Length(36 * len(all))
+	return drawn, nil
 }

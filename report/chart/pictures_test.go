@@ -62,6 +62,7 @@ var pictures = map[string]func() (Chart, error){
 	},
 	"Promise": func() (Chart, error) { return Promise(sample.Promise(), contract()) },
 	"Ways":    func() (Chart, error) { return Ways(sample.Ways()) },
+	"Beside":  func() (Chart, error) { return Beside(sample.Rival(), "with 3 dryers", Aim{Target: 0.9}) },
 	"Rain":    func() (Chart, error) { return Rain(fitted()) },
 	"Spells":  func() (Chart, error) { return Spells(fitted()) },
 	"StudyOdds": func() (Chart, error) {

@@ -40,7 +40,7 @@ func Places(sites []Place) (Chart, error) {
 			where += fmt.Sprintf(" %s: %d.", s.Name, s.Dryers)
 		}
 	}
-	drawn := beside{title: "Where " + words.Dryers(all) + " stand", marks: []said{{"full square: new dryer", ink}, {"open: stands already", ink}, {"pale bar: racks (m²)", ink}, {"per cent: of the contract", ink}}, plots: []*plot.Plot{rows}}
+	drawn := headed{title: "Where " + words.Dryers(all) + " stand", body: beside{rows}, marks: placeMarks(sites)}
 	if all == 1 {
 		drawn.title = "Where 1 dryer stands"
 	}
@@ -49,10 +49,30 @@ func Places(sites []Place) (Chart, error) {
 		if err != nil {
 			return Chart{}, err
 		}
-		drawn.plots = []*plot.Plot{across, rows}
+		drawn.body = beside{across, rows}
+		drawn.marks = append(drawn.marks, mark{nil, "left: where the sites lie, full where dryers stand"})
 	}
-	high := max(chartHeight, rowsHigh(1.1, len(sites)))
-	return Chart{"placement", drawn.title + "." + where, &drawn, high}, nil
+	c := drawn.rows("placement", drawn.title+"."+where, len(sites))
+	if mapped(sites) {
+		c.high = max(chartHeight, c.high)
+	}
+	return c, nil
+}
+
+// placeMarks say what the marks of a row are.
+func placeMarks(sites []Place) []mark {
+	out := []mark{{stroke(barOf(pale)), "pale bar: racks (m²)"}, {nil, "per cent: of the contract"}}
+	stand, more := 0, 0
+	for _, s := range sites {
+		stand, more = stand+s.Stand, more+s.Dryers-s.Stand
+	}
+	if more > 0 {
+		out = append(out, mark{glyph(dryerTile(true)), "full square: new dryer"})
+	}
+	if stand > 0 {
+		out = append(out, mark{glyph(dryerTile(false)), "open square: stands already"})
+	}
+	return out
 }
 
 // mapped tells whether all sites say where they lie.
@@ -68,70 +88,107 @@ func mapped(sites []Place) bool {
 // barEnds is where the longest bar of racks ends, of a row 100 wide; dryers stand behind it.
 const barEnds = 55
 
+// The widths of what stands beside each other in a chart of places, points: all of it, and a row where
+// a plan stands beside it.
+const (
+	placesWide    = 480
+	placesWideMap = 230
+)
+
 // placeRows draws a row for each site.
 func placeRows(sites []Place) (*plot.Plot, error) {
-	p := blank("", "", "")
+	p := blank("")
 	most := 1.0
 	for _, s := range sites {
 		most = max(most, s.RackM2)
 	}
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 100, -0.5, float64(len(sites))-0.2
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 100, -0.4, float64(len(sites))-0.1
 	p.HideAxes()
 	for i, s := range sites {
 		y := row(i, len(sites))
-		if err := area(p, box(0, barEnds*s.RackM2/most, y, 0.13), pale, pen{}); err != nil {
+		if err := line(p, level(0, barEnds*s.RackM2/most, y), barOf(pale)); err != nil {
 			return nil, err
 		}
 		for k := range s.Dryers {
-			edge, fill := pen{ink, 1.2, nil}, color.Color(ink)
-			if k < s.Stand {
-				fill = color.White
-			}
-			left := barEnds + 4 + 4.4*float64(k)
-			if err := area(p, box(left, left+3, y, 0.16), fill, edge); err != nil {
+			tile, err := plotter.NewScatter(plotter.XYs{{X: barEnds + 6 + 6*float64(k), Y: y}})
+			if err != nil {
 				return nil, err
 			}
+			tile.GlyphStyle = dryerTile(k >= s.Stand)
+			p.Add(tile)
 		}
-		label(p, 0, y, placeWords(i, s, mapped(sites)), ink, 0, vg.Points(12), draw.XLeft)
+		label(p, 0, y, placeWords(i, s, mapped(sites)), ink, 0, vg.Points(11), draw.XLeft)
 	}
 	return p, nil
 }
 
 // placeWords says what a row shows; a long name is cut where a plan stands beside it.
 func placeWords(i int, s Place, beside bool) string {
-	name, most := s.Name, 60
+	width := float64(placesWide)
 	if beside {
-		most = 22
+		width = placesWideMap
 	}
-	if letters := []rune(name); len(letters) > most {
-		name = string(letters[:most-1]) + "…"
-	}
-	return fmt.Sprintf("%d  %s: %s m², %s", i+1, name, words.Whole(s.RackM2), words.Percent(s.Share))
+	number, has := fmt.Sprintf("%d  ", i+1), fmt.Sprintf(": %s m², %s", words.Whole(s.RackM2), words.Percent(s.Share))
+	return number + cut(s.Name, width-room(number+has, wordPoints)) + has
 }
 
 // placeMap draws where the sites lie, north above, as discs with their numbers: full where dryers
 // stand. Those that lie too near to be told apart are drawn a little apart.
-func placeMap(sites []Place) (*plot.Plot, error) {
+func placeMap(sites []Place) (drawing, error) {
 	at, acrossKm := spread(sites)
-	p := blank("", fmt.Sprintf("north is up; about %s km across", words.Figure(acrossKm)), "")
-	p.X.Label.TextStyle.Font.Size = vg.Points(10)
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.1, 1.1, -0.1, 1.1
+	p := blank(fmt.Sprintf("north is up; about %s km across", words.Figure(acrossKm)))
 	p.HideY()
 	p.X.LineStyle.Width, p.X.Tick.Length, p.X.Tick.Marker = 0, 0, plot.ConstantTicks{}
 	for i, s := range sites {
-		disc, err := plotter.NewScatter(plotter.XYs{at[i]})
+		site, err := plotter.NewScatter(plotter.XYs{at[i]})
 		if err != nil {
 			return nil, err
 		}
-		n := numbered{strconv.Itoa(i + 1), s.Dryers > 0}
-		disc.GlyphStyle = draw.GlyphStyle{Color: ink, Radius: vg.Points(9), Shape: n}
-		p.Add(disc)
+		site.GlyphStyle = draw.GlyphStyle{Color: ink, Radius: vg.Points(siteRadius), Shape: numbered{strconv.Itoa(i + 1), s.Dryers > 0}}
+		p.Add(site)
 	}
-	return p, nil
+	return ground{p}, nil
+}
+
+// siteRadius is that of the disc of a site, points.
+const siteRadius = 7
+
+// ground is a map whose square of 1 is drawn as a square, with room for discs about it.
+type ground struct{ *plot.Plot }
+
+// Draw draws the map.
+func (g ground) Draw(c draw.Canvas) {
+	g.X.Min, g.X.Max, g.Y.Min, g.Y.Max = 0, 1, 0, 1
+	data := g.DataCanvas(c)
+	wide, high := (data.Max.X-data.Min.X).Points()-3*siteRadius, (data.Max.Y-data.Min.Y).Points()-3*siteRadius
+	each := min(wide, high) // points
+	halfX, halfY := (wide+3*siteRadius)/each/2, (high+3*siteRadius)/each/2
+	g.X.Min, g.X.Max, g.Y.Min, g.Y.Max = 0.5-halfX, 0.5+halfX, 0.5-halfY, 0.5+halfY
+	g.Plot.Draw(c)
+}
+
+// dryerTile is how a dryer of a row is marked: full, or open where it stands already.
+func dryerTile(full bool) draw.GlyphStyle {
+	return draw.GlyphStyle{Color: ink, Radius: vg.Points(4), Shape: tile{full}}
+}
+
+// tile is a square, full or white within.
+type tile struct{ full bool }
+
+// DrawGlyph draws the mark.
+func (t tile) DrawGlyph(c *draw.Canvas, style draw.GlyphStyle, at vg.Point) {
+	r := style.Radius
+	corners := []vg.Point{{X: at.X - r, Y: at.Y - r}, {X: at.X + r, Y: at.Y - r}, {X: at.X + r, Y: at.Y + r}, {X: at.X - r, Y: at.Y + r}}
+	fill := color.Color(color.White)
+	if t.full {
+		fill = style.Color
+	}
+	c.FillPolygon(fill, corners)
+	c.StrokeLines(draw.LineStyle{Color: style.Color, Width: vg.Points(1.2)}, append(corners, corners[0]))
 }
 
 // apartAtLeast is how far discs stand from each other at least, of the width of a map.
-const apartAtLeast = 0.1
+const apartAtLeast = 0.12
 
 // spread returns where sites lie in a square of 1, none nearer to another than discs are wide, and
 // how many km the square is across.
@@ -175,6 +232,9 @@ func push(at plotter.XYs) {
 	}
 }
 
+// numberPoints is how high the number of a site is on a map.
+const numberPoints = 9
+
 // numbered is a disc with a number in it: full, or open.
 type numbered struct {
 	number string
@@ -197,5 +257,5 @@ func (n numbered) DrawGlyph(c *draw.Canvas, style draw.GlyphStyle, at vg.Point) 
 	c.SetLineWidth(vg.Points(1.2))
 	c.SetLineDash(nil, 0)
 	c.Stroke(path)
-	write(*c, said{n.number, in}, vg.Point{X: at.X - letters(n.number, 10)/2, Y: at.Y - 3.6}, 10)
+	write(*c, n.number, in, vg.Point{X: at.X - vg.Points(wide(n.number, numberPoints)/2), Y: at.Y - 3.2}, numberPoints)
 }

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"image/color"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -15,7 +16,7 @@ import (
 // Promise draws what can be promised in every contract month beside the contract as written, and
 // what each month alone might take.
 func Promise(p decide.Promise, contract []words.Asked) (Chart, error) {
-	c := blank("What can be promised, beside the contract as written", "contract month", "good stalks a month (thousands)")
+	c := blank("contract month")
 	alone := map[string]int{}
 	for _, m := range p.Months {
 		alone[m.Name] = m.Stalks
@@ -27,7 +28,7 @@ func Promise(p decide.Promise, contract []words.Asked) (Chart, error) {
 		top = max(top, float64(m.Stalks)/1000, float64(alone[m.Month])/1000)
 	}
 	last := float64(len(contract)) - 0.5
-	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = -0.5, last, 0, 1.36*top
+	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = -0.5, last, 0, 1.05*top
 	c.X.Tick.Marker = ticks(at, func(x float64) string { return shortMonth(contract[words.Round(x)].Month) })
 	thousands := marks(0, 1.05*top, fineStep(top))
 	c.Y.Tick.Marker = ticks(thousands, figure)
@@ -46,26 +47,38 @@ func Promise(p decide.Promise, contract []words.Asked) (Chart, error) {
 				return Chart{}, err
 			}
 		}
-		if err := line(c, level(x-0.42, x+0.42, float64(m.Stalks)/1000), pen{rust, 2.4, nil}); err != nil {
+		if err := line(c, level(x-0.42, x+0.42, float64(m.Stalks)/1000), wanted); err != nil {
 			return Chart{}, err
 		}
 	}
-	promised, alt := "nothing can be promised", "Nothing can be promised."
+	says, alt := []mark{{nil, "nothing can be promised"}}, "Nothing can be promised."
 	if p.Flat > 0 {
-		promised = "bar: can be promised, " + words.Grouped(p.Flat)
+		says = []mark{{patch(grey, pen{ink, 0.8, nil}), "bar: can be promised every month, " + words.Grouped(p.Flat)}}
 		alt = fmt.Sprintf("%s good stalks a month can be promised: the target is reached in %s.", words.Grouped(p.Flat), words.Odds(p.Odds))
 	}
-	label(c, -0.45, 1.29*top, promised, ink, 0, 0, draw.XLeft)
-	label(c, last-0.05, 1.29*top, "thick line: the contract as written", rust, 0, 0, draw.XRight)
+	says = append(says, mark{stroke(wanted), "thick line: the contract as written"})
 	if len(alone) > 0 {
-		label(c, -0.45, 1.15*top, "ring: this month alone might take so much (not proven)", ink, 0, 0, draw.XLeft)
+		says = append(says, mark{glyph(ring), "ring: this month alone might take so much (not proven)"})
 	}
-	return Chart{"promise", alt, c, chartHeight}, nil
+	h := headed{title: "What can be promised, beside the contract as written", upright: "good stalks a month (thousands)", marks: says, body: c}
+	return h.chart("promise", alt), nil
 }
 
 // upTo are the corners of an upright bar from nothing to y.
 func upTo(x, half, y float64) plotter.XYs {
 	return plotter.XYs{{X: x - half, Y: 0}, {X: x + half, Y: 0}, {X: x + half, Y: y}, {X: x - half, Y: y}}
+}
+
+// ring is how what is no offer is marked.
+var ring = draw.GlyphStyle{Color: ink, Radius: vg.Points(4.5), Shape: hollow{}}
+
+// hollow is an open disc, white within, with an edge that is seen.
+type hollow struct{}
+
+// DrawGlyph draws the mark.
+func (hollow) DrawGlyph(c *draw.Canvas, style draw.GlyphStyle, at vg.Point) {
+	c.DrawGlyph(draw.GlyphStyle{Color: style.Color, Radius: style.Radius, Shape: draw.CircleGlyph{}}, at)
+	c.DrawGlyph(draw.GlyphStyle{Color: color.White, Radius: style.Radius - 1.4, Shape: draw.CircleGlyph{}}, at)
 }
 
 // circles marks points with open rings.
@@ -74,7 +87,7 @@ func circles(p *plot.Plot, points plotter.XYs) error {
 	if err != nil {
 		return err
 	}
-	d.GlyphStyle = draw.GlyphStyle{Color: ink, Radius: vg.Points(4), Shape: draw.RingGlyph{}}
+	d.GlyphStyle = ring
 	p.Add(d)
 	return nil
 }

@@ -2,11 +2,11 @@ package chart
 
 import (
 	"fmt"
+	"image/color"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"drystalk/sim"
 )
@@ -23,7 +23,7 @@ var lying = []struct {
 
 // Stock draws where the stalks of a site lay through a season, with the rain.
 func Stock(site string, days []sim.SiteDay, from, to int, date func(d int) string) (Chart, error) {
-	p := blank(site+": where the stalks lay", "day", "stalks at the end of the day (thousands)")
+	p := blank("day")
 	top := 1.0
 	for _, place := range lying {
 		var xy plotter.XYs
@@ -36,16 +36,26 @@ func Stock(site string, days []sim.SiteDay, from, to int, date func(d int) strin
 			return Chart{}, err
 		}
 	}
-	const room = 1.5 // above the stalks, for the rain
+	const room = 1.4 // above the stalks, for the rain
 	wettest, err := hangRain(p, days[from:to+1], room*top, 0.3*top)
 	if err != nil {
 		return Chart{}, err
 	}
 	window{from, to, date}.axes(p, top, room)
-	label(p, float64(from), 1.13*top, "thick: racks and heap; dashed: store; dotted: dryers", ink, 0, 0, draw.XLeft)
-	label(p, float64(to), 1.13*top, fmt.Sprintf("from above: rain, most %.0f mm a day", wettest), rust, 0, 0, draw.XRight)
-	return Chart{"stock", site + ": stalks on racks, in store and dryers by day, with the rain.", p, chartHeight}, nil
+	h := headed{
+		title: site + ": where the stalks lay", upright: "stalks at the end of the day (thousands)", body: p,
+		marks: []mark{
+			{stroke(lying[0].with), "thick: racks and heap"},
+			{stroke(lying[1].with), "dashed: store"},
+			{stroke(lying[2].with), "dotted: dryers"},
+			{post(hanging), fmt.Sprintf("from above: rain, most %.0f mm a day", wettest)},
+		},
+	}
+	return h.chart("stock", site+": stalks on racks, in store and dryers by day, with the rain."), nil
 }
+
+// hanging is the pen of rain.
+var hanging = pen{color.RGBA{0x6b, 0x83, 0x8e, 0xff}, 1.4, nil}
 
 // hangRain draws the rain of days from the top edge downwards, the wettest day so long as
 // said, and returns the rain of that day, at least 1 mm.
@@ -56,7 +66,7 @@ func hangRain(p *plot.Plot, days []sim.SiteDay, edge, longest float64) (wettestM
 	}
 	for i := range days {
 		if mm := days[i].RainMM; mm > 0 {
-			if err := line(p, upright(float64(days[i].Day), edge, edge-longest*mm/wettestMM), pen{rust, 1, nil}); err != nil {
+			if err := line(p, upright(float64(days[i].Day), edge, edge-longest*mm/wettestMM), hanging); err != nil {
 				return 0, err
 			}
 		}

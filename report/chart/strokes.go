@@ -19,6 +19,9 @@ type pen struct {
 // goal is the pen of what is asked for: a target, or nothing lost.
 var goal = pen{rust, 1.4, []vg.Length{vg.Points(6), vg.Points(3)}}
 
+// wanted is the pen of what must be there: asked for, or needed.
+var wanted = pen{rust, 2.4, nil}
+
 // line draws a line through points.
 func line(p *plot.Plot, points plotter.XYs, with pen) error {
 	l, err := plotter.NewLine(points)
@@ -39,11 +42,6 @@ func upright(x, from, to float64) plotter.XYs { return plotter.XYs{{X: x, Y: fro
 // capped are the points of a line at height y from low to high with a cap at each end.
 func capped(low, high, y, half float64) plotter.XYs {
 	return plotter.XYs{{X: low, Y: y - half}, {X: low, Y: y + half}, {X: low, Y: y}, {X: high, Y: y}, {X: high, Y: y + half}, {X: high, Y: y - half}}
-}
-
-// box are the corners of a rectangle about height y.
-func box(left, right, y, half float64) plotter.XYs {
-	return plotter.XYs{{X: left, Y: y - half}, {X: right, Y: y - half}, {X: right, Y: y + half}, {X: left, Y: y + half}}
 }
 
 // area fills what corners enclose, with an edge.

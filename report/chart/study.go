@@ -5,9 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
-
 	"drystalk/report/words"
 )
 
@@ -18,24 +15,18 @@ const mostRows = 40
 // as there is room.
 func StudyOdds(points []words.StudyPoint) (Chart, error) {
 	points = points[:min(mostRows, len(points))]
-	n := len(points)
-	p := blank("How often all contract months of a season are met", "seasons in which they are (%)", "")
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 100, -0.6, float64(n)-0.1
-	p.X.Tick.Marker = ticks(everyFifth, whole)
+	var list []named
 	alt := "Seasons in which all contract months are met"
-	for i, point := range points {
-		o, y := point.All, row(i, n)
-		if err := area(p, box(0, 100*o.Share, y, 0.1), pale, pen{}); err != nil {
-			return Chart{}, err
-		}
-		if err := (span{100 * o.Low, 100 * o.Share, 100 * o.High}).across(p, y, pen{ink, 1.4, nil}, 2.6); err != nil {
-			return Chart{}, err
-		}
-		label(p, 0, y, point.Name, ink, vg.Points(2), vg.Points(12), draw.XLeft)
-		alt += fmt.Sprintf("; %s: %s", point.Name, words.Odds(o))
+	for _, point := range points {
+		list = append(list, named{point.Name, point.All})
+		alt += fmt.Sprintf("; %s: %s", point.Name, words.Odds(point.All))
 	}
-	unmarked(p)
-	return Chart{"study-odds", alt + ".", p, rowsHigh(1.3, n)}, nil
+	p, err := oddsRows("seasons in which they are (%)", list)
+	if err != nil {
+		return Chart{}, err
+	}
+	h := headed{title: "How often all contract months of a season are met", body: p, marks: rowMarks("share of the seasons of a point")}
+	return h.rows("study-odds", alt+".", len(list)), nil
 }
 
 // StudyEffects draws one effect of each input on the first outcome of the first point of a study,
@@ -63,21 +54,21 @@ func StudyEffects(effects []words.StudyEffect) (Chart, error) {
 	if unit == "" {
 		unit = "share of the variance"
 	}
-	p := blank("What moves "+first.Outcome+" ("+first.Point+")", first.What+" ("+unit+")", "")
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = low, high, -0.6, float64(n)-0.1
+	if !(high > low) {
+		high = low + 1
+	}
+	p := rowed(first.What+" ("+unit+")", n)
+	p.X.Min, p.X.Max = low, high
 	p.X.Tick.Marker = ticks(marks(low, high, fineStep(high-low)), words.WholeOrFigure)
 	alt := "What moves " + first.Outcome
 	for i, e := range list {
 		y := row(i, n)
-		if err := area(p, box(0, e.Effect.Mean, y, 0.1), pale, pen{}); err != nil {
+		if err := barred(p, span{e.Effect.Low, e.Effect.Mean, e.Effect.High}, y, pale); err != nil {
 			return Chart{}, err
 		}
-		if err := (span{e.Effect.Low, e.Effect.Mean, e.Effect.High}).across(p, y, pen{ink, 1.4, nil}, 2.6); err != nil {
-			return Chart{}, err
-		}
-		label(p, low, y, e.Input, ink, vg.Points(2), vg.Points(12), draw.XLeft)
+		nameRow(p, low, y, e.Input)
 		alt += fmt.Sprintf("; %s: %s", e.Input, words.WholeOrFigure(e.Effect.Mean))
 	}
-	unmarked(p)
-	return Chart{"study-effects", alt + ".", p, rowsHigh(1.3, n)}, nil
+	h := headed{title: "What moves " + first.Outcome + " (" + first.Point + ")", body: p, marks: rowMarks("what an input moves")}
+	return h.rows("study-effects", alt+".", n), nil
 }

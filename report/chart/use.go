@@ -3,10 +3,9 @@ package chart
 import (
 	"fmt"
 	"image/color"
+	"slices"
 
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg/draw"
 
 	"drystalk/sim"
 )
@@ -23,7 +22,7 @@ var useBands = []useBand{
 	{"firing", []sim.DryerState{sim.DryerFiring}, ink},
 	{"loading, cooling, waiting", []sim.DryerState{sim.DryerHandling, sim.DryerCooling, sim.DryerWaiting}, color.RGBA{0x7d, 0x93, 0x9c, 0xff}},
 	{"no stalks or no need", []sim.DryerState{sim.DryerNoStalks, sim.DryerNotWanted}, pale},
-	{"no time, people or wood", []sim.DryerState{sim.DryerNoTime, sim.DryerNoPeople, sim.DryerNoWood}, color.RGBA{0xe5, 0xb9, 0x8e, 0xff}},
+	{"no time, people or wood", []sim.DryerState{sim.DryerNoTime, sim.DryerNoPeople, sim.DryerNoWood}, color.RGBA{0xdc, 0xae, 0x7e, 0xff}},
 	{"broken, out, not put up", []sim.DryerState{sim.DryerBroken, sim.DryerNotReady}, rust},
 }
 
@@ -41,7 +40,7 @@ func (b *useBand) upon(below float64, sites []sim.SiteLedger, day int) float64 {
 // firing below, then handling and cooling, then standing. Between them lies white, so that
 // the order tells them apart in grey print.
 func Use(title string, sites []sim.SiteLedger, from, to int, date func(d int) string) (Chart, error) {
-	p := blank(title+": what the dryers did", "day", "dryer-hours of the day's shifts")
+	p := blank("day")
 	below := make([]float64, to-from+1)
 	for k := range useBands {
 		above := make([]float64, len(below))
@@ -53,15 +52,17 @@ func Use(title string, sites []sim.SiteLedger, from, to int, date func(d int) st
 		}
 		below = above
 	}
-	top := 1.0
-	for _, y := range below {
-		top = max(top, y)
+	top := slices.Max(below)
+	idle := top == 0
+	if idle {
+		top = 1
 	}
-	window{from, to, date}.axes(p, top, 1.42)
-	if err := useKey(p, top); err != nil {
-		return Chart{}, fmt.Errorf("chart of dryer use: %w", err)
+	window{from, to, date}.axes(p, top, 1)
+	h := headed{title: title + ": what the dryers did", upright: "dryer-hours of the day's shifts", body: p, marks: useMarks()}
+	if idle {
+		h.marks = []mark{{nil, "no dryer was in a shift on these days"}}
 	}
-	return Chart{"dryer-use", title + ": dryer-hours of each day's shifts by what the dryers did.", p, chartHeight}, nil
+	return h.chart("dryer-use", title+": dryer-hours of each day's shifts by what the dryers did."), nil
 }
 
 // steps are the corners of a band between two heights of each day, to the right along the
@@ -79,16 +80,10 @@ func steps(from float64, below, above []float64) plotter.XYs {
 	return out
 }
 
-// useKey names the bands in two lines above the days.
-func useKey(p *plot.Plot, top float64) error {
-	at := []struct{ x, y float64 }{{0, 1.33}, {0.27, 1.33}, {0.66, 1.33}, {0, 1.17}, {0.5, 1.17}} // parts of the width and of top
-	width := p.X.Max - p.X.Min
+// useMarks name the bands, from below.
+func useMarks() (out []mark) {
 	for i := range useBands {
-		x, y := p.X.Min+at[i].x*width, at[i].y*top
-		if err := area(p, box(x, x+0.025*width, y, 0.04*top), useBands[i].colour, pen{ink, 0.5, nil}); err != nil {
-			return err
-		}
-		label(p, x+0.03*width, y, useBands[i].words, ink, 0, 0, draw.XLeft)
+		out = append(out, mark{patch(useBands[i].colour, pen{ink, 0.5, nil}), useBands[i].words})
 	}
-	return nil
+	return out
 }

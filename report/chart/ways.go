@@ -3,42 +3,74 @@ package chart
 import (
 	"fmt"
 
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
-
 	"drystalk/report/words"
-	"drystalk/sim/trials"
+	aim "drystalk/sim/goal"
 	"drystalk/sim/ways"
 )
 
-// Ways draws the odds of the target as one change of working comes on top of the other.
+// Ways draws the odds of the target as one change of working comes on top of the other, and of each
+// change alone.
 func Ways(a ways.Answer) (Chart, error) {
-	p := blank(words.HowOften(a.Goal)+" as work is changed", "seasons in which "+so(a.Goal)+" (%)", "")
-	names, all := []string{"as now"}, []trials.Odds{a.Now.Odds}
+	list := []named{{"as now", a.Now.Odds}}
 	for _, w := range a.Together {
-		names, all = append(names, "and "+words.WayAt(w.Changes[len(w.Changes)-1])), append(all, w.Odds)
+		list = append(list, named{"and " + words.WayAt(w.Changes[len(w.Changes)-1]), w.Odds})
 	}
-	n := len(all)
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 100, -0.6, float64(n)-0.1
-	p.X.Tick.Marker = ticks(everyFifth, whole)
-	if err := line(p, upright(100*a.Target, p.Y.Min, p.Y.Max), goal); err != nil {
+	alt := fmt.Sprintf("%s: in %s of seasons as now", words.HowOften(a.Goal), words.Odds(a.Now.Odds))
+	for _, o := range list[1:] {
+		alt += fmt.Sprintf(", %s in %s", o.of, words.Odds(o.odds))
+	}
+	for i, w := range a.Alone {
+		if i > 0 || len(a.Together) == 0 { // the first of those together stands alone already
+			list = append(list, named{"alone: " + words.WayAt(w.Changes[0]), w.Odds})
+		}
+	}
+	return againstNotch("ways", alt+".", a.Target, oddsOf{words.HowOften(a.Goal) + " as work is changed", a.Goal, list})
+}
+
+// oddsOf are odds of a goal in rows.
+type oddsOf struct {
+	title string
+	goal  aim.Goal
+	list  []named
+}
+
+// againstNotch draws odds in rows with the target at each of them.
+func againstNotch(name, alt string, target float64, of oddsOf) (Chart, error) {
+	p, err := oddsRows("seasons in which "+so(of.goal)+" (%)", of.list)
+	if err != nil {
 		return Chart{}, err
 	}
-	for i, o := range all {
-		y := row(i, n)
-		if err := area(p, box(0, 100*o.Share, y, 0.1), pale, pen{}); err != nil {
+	for i := range of.list {
+		if err := notch(p, 100*target, row(i, len(of.list))); err != nil {
 			return Chart{}, err
 		}
-		if err := (span{100 * o.Low, 100 * o.Share, 100 * o.High}).across(p, y, pen{ink, 1.4, nil}, 2.6); err != nil {
-			return Chart{}, err
-		}
-		label(p, 0, y, names[i], ink, vg.Points(2), vg.Points(12), draw.XLeft)
 	}
-	label(p, 100*a.Target, p.Y.Min, "target: "+words.OfTen(a.Target)+" ", rust, 0, vg.Points(8), draw.XRight)
-	unmarked(p)
-	alt := fmt.Sprintf("%s: in %s of seasons as now", words.HowOften(a.Goal), words.Odds(a.Now.Odds))
-	for i, o := range all[1:] {
-		alt += fmt.Sprintf(", %s in %s", names[i+1], words.Odds(o))
+	h := headed{title: of.title, body: p, marks: append(rowMarks("share of trial seasons"), mark{post(wanted), "upright line: target, " + words.OfTen(target)})}
+	return h.rows(name, alt, len(of.list)), nil
+}
+
+// Aim is the odds that are wanted of a goal.
+type Aim struct {
+	Goal   aim.Goal
+	Target float64 // fraction of seasons
+}
+
+// Beside draws what is offered beside what working better brings with nothing bought, in the same
+// seasons; offered says what that is, such as "with 7 dryers", and is "" for a promise, which is the
+// same either way.
+func Beside(r ways.Rival, offered string, of Aim) (Chart, error) {
+	list := []named{
+		{"worked as now, " + words.WithDryersOrNone(r.Dryers), r.Without},
+		{"worked better, " + words.WithDryersOrNone(r.Dryers) + ": " + words.WaysInShort(r.Changes), r.Odds},
 	}
-	return Chart{"ways", alt + ".", p, rowsHigh(1.3, n)}, nil
+	title := words.HowOften(of.Goal) + ": working better, nothing bought"
+	if offered != "" {
+		title = words.HowOften(of.Goal) + ": working better, beside what is offered"
+		list = append(list, named{"what is offered: " + offered, r.Offered})
+	}
+	alt := words.HowOften(of.Goal) + ", of " + words.Grouped(r.Seasons) + " seasons:"
+	for _, o := range list {
+		alt += fmt.Sprintf(" %s, %s;", o.of, words.Odds(o.odds))
+	}
+	return againstNotch("working-better", alt[:len(alt)-1]+".", of.Target, oddsOf{title, of.Goal, list})
 }

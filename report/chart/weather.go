@@ -14,12 +14,12 @@ import (
 
 // Rain draws the mean rain of the months of the rains, observed and simulated.
 func Rain(f weather.FitReport) (Chart, error) {
-	return linesChart("rain-by-month", "Rain of the months of the rains", "mean rain (mm)", pick(f, "mean rain of "))
+	return linesChart(generated{"rain-by-month", "Rain of the months of the rains", "month", "mean rain (mm)"}, pick(f, "mean rain of "))
 }
 
 // Spells draws how many wet and dry spells a season has, observed and simulated.
 func Spells(f weather.FitReport) (Chart, error) {
-	return linesChart("spells", "Wet and dry spells in the rains", "spells a season (number)", pick(f, "spells of at least"))
+	return linesChart(generated{"spells", "Wet and dry spells in the rains", "spells of at least so many days (d)", "spells a season (number)"}, pick(f, "spells of at least"))
 }
 
 // pick returns the lines whose names hold words, with short names.
@@ -34,16 +34,22 @@ func pick(f weather.FitReport, words string) []weather.Line {
 		var kind string
 		var days int
 		if n, _ := fmt.Sscanf(name, "%s spells of at least %d days", &kind, &days); n == 2 && words == "spells of at least" {
-			l.Name = fmt.Sprintf("%s %d+ d", kind, days)
+			l.Name = fmt.Sprintf("%s, %d d", kind, days)
 			out = append(out, l)
 		}
 	}
 	return out
 }
 
+// seenAt is how what was observed is marked.
+var seenAt = draw.GlyphStyle{Color: rust, Radius: vg.Points(4), Shape: cross{}}
+
+// generated is what a chart of a fitted generator says besides its values.
+type generated struct{ name, title, along, upright string }
+
 // linesChart draws lines: the simulated band, and a cross for what was observed.
-func linesChart(name, title, unit string, lines []weather.Line) (Chart, error) {
-	p := blank(title, "", unit)
+func linesChart(of generated, lines []weather.Line) (Chart, error) {
+	p := blank(of.along)
 	var v intervals
 	var at []float64
 	var seen plotter.XYs
@@ -56,9 +62,9 @@ func linesChart(name, title, unit string, lines []weather.Line) (Chart, error) {
 		top = max(top, l.High, l.Observed)
 	}
 	last := float64(len(lines)) - 0.5
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 1.14*top
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 1.05*top
 	p.X.Tick.Marker = ticks(at, func(x float64) string { return lines[words.Round(x)].Name })
-	heights := marks(0, p.Y.Max, niceStep(top))
+	heights := marks(0, p.Y.Max, fineStep(top))
 	p.Y.Tick.Marker = ticks(heights, figure)
 	if err := rules(p, -0.5, last, heights[1:]); err != nil {
 		return Chart{}, err
@@ -70,9 +76,10 @@ func linesChart(name, title, unit string, lines []weather.Line) (Chart, error) {
 	if err != nil {
 		return Chart{}, err
 	}
-	crosses.GlyphStyle = draw.GlyphStyle{Color: rust, Radius: vg.Points(4), Shape: draw.CrossGlyph{}}
+	crosses.GlyphStyle = seenAt
 	p.Add(crosses)
-	label(p, -0.45, 1.08*top, "dot and bar: simulated, 95 % of blocks", ink, 0, 0, draw.XLeft)
-	label(p, last-0.05, 1.08*top, "cross: observed", rust, 0, 0, draw.XRight)
-	return Chart{name, title + ": observed values against the simulated band.", p, chartHeight}, nil
+	h := headed{title: of.title, upright: of.upright, body: p, marks: []mark{
+		{standing(disc(3)), "disc: simulated; bar: 95 % of simulated blocks as long as the record"}, {glyph(seenAt), "cross: observed"},
+	}}
+	return h.chart(of.name, of.title+": observed values against the simulated band."), nil
 }

@@ -8,6 +8,7 @@ import (
 	"drystalk/sim"
 	"drystalk/sim/answers"
 	"drystalk/sim/decide"
+	"drystalk/sim/plans"
 	"drystalk/sim/weather"
 )
 
@@ -114,9 +115,16 @@ func (w Writer) Dryers(a answers.DryersAnswer) (Document, error) {
 	if r, err = report.WithPlaces(r, placesOf(&a.Asked.Case, a.Answer.Plans[at].PerSite, a.Answer.Standing)); err != nil {
 		return Document{}, err
 	}
-	r = report.WithRival(withYears(r, a.Years), a.Rival, report.SomeDryers, a.Asked.Case.Currency)
+	if r, err = report.WithRival(withYears(r, a.Years), a.Rival, offering(report.SomeDryers, &a.Asked.Case)); err != nil {
+		return Document{}, err
+	}
 	h := w.complete("dryers", &r, &a.Asked)
 	return with(r, dryersBody{h, a})
+}
+
+// offering is what an answer about a plan offers.
+func offering(of report.Offer, c *plans.Case) report.Offering {
+	return report.Offering{Offer: of, Aim: report.Aim{Goal: c.Goal, Target: c.Target}, Currency: c.Currency}
 }
 
 // withYears adds the real years to a report.
@@ -149,7 +157,9 @@ func (w Writer) Compare(a answers.CompareAnswer) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
-	r = report.WithRival(r, a.Rival, report.Purchase, second.Currency)
+	if r, err = report.WithRival(r, a.Rival, offering(report.Purchase, second)); err != nil {
+		return Document{}, err
+	}
 	h := w.complete("compare", &r, &a.Asked)
 	return with(r, compareBody{h, a})
 }
@@ -165,7 +175,9 @@ func (w Writer) Promise(a answers.PromiseAnswer) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
-	r = report.WithRival(r, a.Rival, report.Contract, a.Asked.Case.Currency)
+	if r, err = report.WithRival(r, a.Rival, offering(report.Contract, c)); err != nil {
+		return Document{}, err
+	}
 	h := w.complete("promise", &r, &a.Asked)
 	return with(r, promiseBody{h, a})
 }
@@ -180,7 +192,9 @@ func (w Writer) Spend(a answers.SpendAnswer) (Document, error) {
 	if err != nil {
 		return Document{}, err
 	}
-	r = report.WithRival(r, a.Rival, report.List, c.Currency)
+	if r, err = report.WithRival(r, a.Rival, offering(report.List, c)); err != nil {
+		return Document{}, err
+	}
 	if err := paidSo(&r, &a); err != nil {
 		return Document{}, err
 	}

@@ -71,3 +71,23 @@ func dryersOrNone(n int) string {
 	}
 	return Dryers(n)
 }
+
+// WaysInShort names changes of working, as far as there are few.
+func WaysInShort(list []ways.Change) string { return changesInShort(list) }
+
+// WithDryersOrNone says with how many dryers something is done.
+func WithDryersOrNone(n int) string { return tongue.Sayf("with %s", dryersOrNone(n)) }
+
+// Offered names what an answer offers; "" for a promise, which a rival keeps too.
+func Offered(r ways.Rival, of Offer) string {
+	how := WithDryersOrNone(r.OfferedDryers)
+	switch of {
+	case Purchase:
+		return tongue.Sayf("what is bought, %s", how)
+	case List:
+		return tongue.Sayf("the list bought, %s", how)
+	case Contract:
+		return ""
+	}
+	return how
+}

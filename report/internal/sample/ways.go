@@ -30,5 +30,13 @@ func Ways() ways.Answer {
 	return a
 }
 
+// Rival is a made-up rival of three dryers: two that are worked better.
+func Rival() ways.Rival {
+	return ways.Rival{
+		Changes: []ways.Change{{Lever: ways.Loading, From: 10, To: 6}}, Dryers: 2, Seasons: 150, Worst: "July", OfferedDryers: 3,
+		Odds: trials.NewOdds(138, 150), Without: trials.NewOdds(117, 150), Offered: trials.NewOdds(141, 150), Reaches: true,
+	}
+}
+
 // pair is a figure of both ways and the difference.
 func pair(a, b float64) money.Pair { return money.Pair{A: Mean(a), B: Mean(b), More: Mean(b - a)} }
