@@ -77,8 +77,8 @@ func TestWhatHasAPaper(t *testing.T) {
 	require.NoError(t, err)
 	page = paperOf(t, compare)
 	assert.Contains(t, page, "What would a second dryer at Heron Point do at Here, and does it pay?")
-	assert.Contains(t, page, "What is bought costs T$ 6,000: T$ 2,000 is grant")
-	assert.Contains(t, page, "If wood costs twice as much, it does not pay.")
+	assert.Contains(t, page, "What is bought costs T$ 6,000: a grant pays T$ 2,000")
+	assert.Contains(t, page, "It does not pay if wood costs twice as much.")
 
 	_, err = Report{}.BriefHTML(someDay)
 	assert.EqualError(t, err, "this answer has no paper of two pages")

@@ -76,7 +76,7 @@ var English = Text{
 	AskedWith: "What this answer's plan has that differs from today",
 	Downloads: "Take it with you", Brief: "The answer on two pages (prints on A4)", Report: "Report (the annex: every table and assumption)", Spreadsheet: "Spreadsheet", Figures: "Figures as CSV", Scenario: "The plan as a scenario file", JSON: "All numbers as JSON",
 	Faults: "Nothing was run or changed", Default: "if not stated",
-	NoScript: "Without scripts, reload the page to see how far a run has come.", SideBySide: "Today and the plan, each against its own contract", Verdict: "Does the purchase pay?", Month: "Month",
+	NoScript: "Without scripts, reload the page to see how far a run has come.", SideBySide: "Today and the plan, each against its own contract", Verdict: "The purchase", Month: "Month",
 	AskedToday: "Asked today", MetToday: "Met today", AskedPlan: "Asked with the plan", MetPlan: "Met with the plan", StalksMore: "Good stalks more",
 	Charts: "Charts", Cautions: "Cautions", Back: "Back to the start",
 	Broken: "Something broke inside the program", BrokenLead: "The fault is the program's, not yours. Nothing of your plan is lost; go back and try again.",

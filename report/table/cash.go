@@ -11,7 +11,7 @@ import (
 // and with the purchase.
 func CashOverYears(p money.Purchase, currency string) Table {
 	t := Table{
-		Sheet: "Cash over the years", Title: fmt.Sprintf("Cash over %d years that follow each other (%s futures with 95 %% intervals; what a year leaves is shared out at its end, all but the opening cash and what the next year's instalments need)", p.Years, words.Grouped(p.Futures)),
+		Sheet: "Cash over the years", Title: fmt.Sprintf("Cash over %s (%s futures with 95 %% intervals; years follow each other, and what a year leaves is shared out at its end, all but the opening cash and what the next year's instalments need)", words.Years(p.Years), words.Grouped(p.Futures)),
 		Head: []string{"site", "plan", "own part, " + currency, "borrowed, " + currency, "lowest, median, " + currency, "5 to 95 % of futures", "below nothing in", "an instalment not covered in"}, Left: 2,
 	}
 	for _, c := range p.Cash {

@@ -10,7 +10,7 @@ import (
 
 // Purchase says whether a purchase pays, what it costs, gains and risks, and when it comes back.
 func Purchase(p money.Purchase, currency string) Table {
-	t := Table{Title: fmt.Sprintf("The purchase over %d years (%s futures: years on end that share what nobody has measured; 95 %% intervals)", p.Years, words.Grouped(p.Futures)), Head: []string{"", "value"}, Left: 1}
+	t := Table{Title: fmt.Sprintf("The purchase over %s (%s futures: years on end that share what nobody has measured; 95 %% intervals)", words.Years(p.Years), words.Grouped(p.Futures)), Head: []string{"", "value"}, Left: 1}
 	amounts := func(m trials.Mean) Cell { return ranged(words.Amounts(m, currency), Money, currency, m) }
 	said := func(a money.Amount) Cell { return one(words.Amount(a, currency), Money, currency, a.Units()) }
 	t.Rows = [][]Cell{
@@ -77,7 +77,7 @@ func moreAmount(m trials.Mean, currency string) Cell {
 // over says in how many seasons or futures a comparison was lived through.
 func over(c words.Compared) string {
 	if p := c.Result.Purchase; p != nil {
-		return fmt.Sprintf("%s futures of %d years", words.Grouped(p.Futures), p.Years)
+		return fmt.Sprintf("%s futures of %s", words.Grouped(p.Futures), words.Years(p.Years))
 	}
 	return words.Grouped(c.Result.Seasons) + " seasons"
 }

@@ -79,10 +79,10 @@ func TestComparisonByHand(t *testing.T) {
 	}
 	noted := strings.Join(says, "\n")
 	for _, want := range []string{
-		"The purchase: What is bought costs 6,000 coins: 2,000 coins is grant, 500 coins is paid in cash before the first season and 3,500 coins is borrowed and paid back by 36 monthly instalments of 130 coins (interest in all 680 coins).",
+		"The purchase: What is bought costs 6,000 coins: a grant pays 2,000 coins, own cash before the first season 500 coins and a loan 3,500 coins, paid back in 36 monthly instalments of 130 coins (interest in all 680 coins).",
 		"The loan: In 15 % (10 to 21 %) of 200 futures there is too little cash for an instalment at least once in the 3.0 years of the loan. What a year leaves is taken to be shared out at its end",
 		"Over 8 years the cash of Heron Point falls below nothing in 20 % (15 to 26 %) of futures, without the purchase in 3 % (1 to 6 %).",
-		"When the money comes back: In 180 of 200 futures the money comes back, in 20 never. Where it does, half the time within 2.5 years (5 to 95 %: 12 months to 6.7 years). It comes back before the loan ends, in 3.0 years, in 55 % (48 to 62 %) of futures.",
+		"When the money comes back: In 180 of 200 futures the money comes back, in 20 never. Where it does, half the time within 2.5 years, nine times of ten between 12 months and 6.7 years. It comes back before the loan ends, in 3.0 years, in 55 % (48 to 62 %) of futures.",
 		"Dryers: With a second dryer the dryers (1) fire in 60 % of their shift hours and stand in 30 % for want of stalks or of need.",
 		"Cash: In the first year the cash of Heron Point is lowest in August, at -120 coins in a middling season and -300 coins in one of twenty, own part and instalments paid; 1.5 instalments of that year find too little cash (1.2 to 1.8).",
 	} {
@@ -122,9 +122,9 @@ func TestDryersIncludedAndSumToFund(t *testing.T) {
 
 	funded := decide.ToFund{New: 3, Funding: money.Funding{Cost: money.Of(18_000), Grant: money.Of(9000), Own: money.Of(3600), Loan: money.Of(5400), Months: 20, Instalment: money.Of(270)}}
 	e.Dryers, e.ToFund = 4, &funded
-	assert.Equal(t, []string{"To fund: T$ 18,000 for 3 new dryers; T$ 9,000 is grant, T$ 3,600 is paid in cash before the first season and T$ 5,400 is borrowed and paid back by 20 monthly instalments of T$ 270."}, toFundWords(e, "T$"))
+	assert.Equal(t, []string{"To fund: T$ 18,000 for 3 new dryers; a grant pays T$ 9,000, own cash before the first season T$ 3,600 and a loan T$ 5,400, paid back in 20 monthly instalments of T$ 270."}, toFundWords(e, "T$"))
 	e.ToFund = &decide.ToFund{New: 1, Funding: money.Funding{Cost: money.Of(6000), Grant: money.Of(6000)}}
-	assert.Equal(t, []string{"To fund: T$ 6,000 for one new dryer; T$ 6,000 is grant."}, toFundWords(e, "T$"))
+	assert.Equal(t, []string{"To fund: T$ 6,000 for one new dryer; a grant pays T$ 6,000."}, toFundWords(e, "T$"))
 	e.ToFund = &decide.ToFund{New: 2}
 	assert.Equal(t, []string{"To buy: 2 dryers, for which no price is stated."}, toFundWords(e, "T$"))
 	e.ToFund = &decide.ToFund{}

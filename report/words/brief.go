@@ -2,6 +2,7 @@ package words
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -87,7 +88,15 @@ func contractWords(list []Asked) string {
 const noMoney tongue.Text = "No prices are stated, so that this paper says nothing of money: ask for offers before anything is decided."
 
 // payer says who pays for what is bought.
-const payer tongue.Text = "A grant is paid by whoever gives it and never paid back; all else is paid by the groups, each for what stands at its own site."
+func payer(f money.Funding) string {
+	switch {
+	case f.Grant == 0:
+		return tongue.Say("All of it is paid by the group at whose site it stands.")
+	case f.Grant >= f.Cost:
+		return tongue.Say("A grant is paid by whoever gives it and never paid back.")
+	}
+	return tongue.Say("A grant is paid by whoever gives it and never paid back; the rest is paid by the group at whose site it stands.")
+}
 
 // DryersBrief says what a paper on the number of dryers says: at is the plan that is spoken of.
 func DryersBrief(a decide.Answer, at int, currency string) Brief {
@@ -96,15 +105,13 @@ func DryersBrief(a decide.Answer, at int, currency string) Brief {
 		b.Answer = []string{tongue.Say("This run was stopped early: this is what is known so far.")}
 	}
 	b.Answer = append(b.Answer, provenInShort(a), neighboursInShort(a))
-	if where := Where(a.Sites, a.Plans[at].PerSite); where != "" {
-		b.Answer = append(b.Answer, tongue.Sayf("With %s they stand %s.", Dryers(a.Plans[at].Dryers), placed(where)))
-	}
+	b.Answer = append(b.Answer, placesInShort(a, at))
 	b.Costs = []string{noMoney.String()}
 	if len(a.Money) > 0 {
 		e := a.Money[at]
 		b.Costs = toFundWords(e, currency)
 		if f := e.ToFund; f != nil && f.Cost > 0 {
-			b.Costs = append(b.Costs, payer.String())
+			b.Costs = append(b.Costs, payer(f.Funding))
 		}
 		b.Left = yearOf(e, currency)
 	}
@@ -113,12 +120,17 @@ func DryersBrief(a decide.Answer, at int, currency string) Brief {
 	return b
 }
 
-// placed puts a list of places behind a verb.
-func placed(where string) string {
-	if strings.HasPrefix(where, tongue.Say("at ")) {
-		return where
+// placesInShort says where the dryers of a plan stand; nothing where the sentence of the answer has
+// said it already.
+func placesInShort(a decide.Answer, at int) string {
+	where := Where(a.Sites, a.Plans[at].PerSite)
+	switch {
+	case where == "" || strings.Contains(DryersSentence(a), "("+where+")"):
+		return ""
+	case strings.HasPrefix(where, tongue.Say("at ")):
+		return tongue.Sayf("It stands %s.", where)
 	}
-	return tongue.Sayf("so: %s", where)
+	return tongue.Sayf("The %s stand so: %s.", Dryers(a.Plans[at].Dryers), where)
 }
 
 // mostParts is how many parts of the money of a year are named.
@@ -135,15 +147,15 @@ func yearOf(e decide.Earns, currency string) []string {
 			takes = append(takes, p)
 		}
 	}
-	out := []string{tongue.Sayf("An average year brings %s.", partsOf(brings, currency))}
+	out := []string{tongue.Sayf("An average year brings %s.", partsOf(brings, "%s for %s", "%s for all else", currency))}
 	if len(takes) > 0 {
-		out = append(out, tongue.Sayf("It takes %s.", partsOf(takes, currency)))
+		out = append(out, tongue.Sayf("It spends %s.", partsOf(takes, "%s on %s", "%s on all else", currency)))
 	}
 	return append(out, tongue.Sayf("%s: %s a year.", Upper(LeftOver(e.Cutters)), Amounts(e.Net, currency)))
 }
 
-// partsOf lists parts of money, the largest first.
-func partsOf(list []decide.Part, currency string) string {
+// partsOf lists parts of money, the largest first, each for what it comes or on what it is spent.
+func partsOf(list []decide.Part, each, others tongue.Text, currency string) string {
 	if len(list) == 0 {
 		return tongue.Say("no money")
 	}
@@ -158,12 +170,20 @@ func partsOf(list []decide.Part, currency string) string {
 			rest += math.Abs(p.Year.Mean)
 			continue
 		}
-		said = append(said, tongue.Sayf("%s for %s", Money(math.Abs(p.Year.Mean), currency), Part(p.Of)))
+		said = append(said, tongue.Sayf(string(each), Money(math.Abs(p.Year.Mean), currency), partInShort(p.Of)))
 	}
 	if rest >= 0.5 {
-		said = append(said, tongue.Sayf("%s for all else", Money(rest, currency)))
+		said = append(said, tongue.Sayf(string(others), Money(rest, currency)))
 	}
 	return And(said)
+}
+
+// partInShort names a part of the money in a list of a sentence.
+func partInShort(key string) string {
+	if key == decide.DryersByTheYear {
+		return tongue.Say("the year's share of the dryers")
+	}
+	return Part(key)
 }
 
 // SpendBrief says what a paper on a list of what to buy says.
@@ -204,7 +224,7 @@ func (b Brief) PaidSo() []string {
 	if b.Paid.Cost == 0 {
 		return nil
 	}
-	return []string{tongue.Sayf("Of that %s.", Funding(b.Paid, b.Currency)), payer.String()}
+	return []string{tongue.Sayf("Of that %s.", Funding(b.Paid, b.Currency)), payer(b.Paid)}
 }
 
 // BudgetsBrief says what a paper on several budgets says.
@@ -220,7 +240,7 @@ func BudgetsBrief(region string, each []spend.Answer, target float64, currency s
 // CompareBrief says what a paper on two plans says.
 func CompareBrief(c Compared) Brief {
 	b := Brief{Question: tongue.Sayf("What would %s do at %s, and does it pay?", c.What(), c.Region), Seasons: c.Result.Seasons}
-	b.Answer = append([]string{newWorst(c.Result)}, monthWords(c.Result)...)
+	b.Answer = append([]string{newWorst(c.Result)}, monthsInShort(c.Result)...)
 	p := c.Result.Purchase
 	switch {
 	case c.Result.Cutters == "":
@@ -228,7 +248,7 @@ func CompareBrief(c Compared) Brief {
 	case p == nil:
 		b.Costs = []string{tongue.Say("Nothing is bought.")}
 	default:
-		b.Costs = []string{tongue.Sayf("What is bought costs %s: %s.", Amount(p.Cost, c.Currency), Funding(p.Funding, c.Currency)), payer.String()}
+		b.Costs = []string{tongue.Sayf("What is bought costs %s: %s.", Amount(p.Cost, c.Currency), Funding(p.Funding, c.Currency)), payer(p.Funding)}
 		b.Costs = append(append(b.Costs, backWords(*p)...), lowCash(c))
 	}
 	b.Changes = append([]string{evenWords(c)}, whatIfs(c)...)
@@ -242,26 +262,68 @@ func whatIfs(c Compared) []string {
 	if p == nil || len(c.Result.Unpriced) > 0 {
 		return nil
 	}
-	var said []string
+	var order []money.Verdict
+	ifs := map[money.Verdict][]string{}
 	for _, w := range p.WhatIfs {
-		said = append(said, tongue.Sayf("if %s, it %s", WhatIf(w.Change), futureVerdicts[w.Verdict]))
+		if len(ifs[w.Verdict]) == 0 {
+			order = append(order, w.Verdict)
+		}
+		ifs[w.Verdict] = append(ifs[w.Verdict], WhatIf(w.Change))
 	}
-	if len(said) == 0 {
-		return nil
+	var said []string
+	for _, v := range order {
+		said = append(said, tongue.Sayf("It %s if %s.", futureVerdicts[v], or(ifs[v])))
 	}
-	return []string{Upper(strings.Join(said, "; ") + ".")}
+	return said
+}
+
+// or joins clauses of which any may come true: "a, b or c".
+func or(list []string) string {
+	if len(list) < 2 {
+		return strings.Join(list, "")
+	}
+	return tongue.Sayf("%s or %s", strings.Join(list[:len(list)-1], ", "), list[len(list)-1])
+}
+
+// monthsInShort names the months that are met more or less often beyond chance, with how many seasons
+// of 100 by; the tables have the intervals.
+func monthsInShort(c decide.Comparison) []string {
+	var more, fewer []string
+	for _, m := range c.Months {
+		said := fmt.Sprintf("%s (%d)", m.Name, Round(math.Abs(100*m.Gain.Mean)))
+		switch sign(m.Gain) {
+		case 1:
+			more = append(more, said)
+		case -1:
+			fewer = append(fewer, said)
+		}
+	}
+	var out []string
+	if len(more) > 0 {
+		out = append(out, tongue.Sayf("More seasons of 100 meet %s.", And(more)))
+	}
+	if len(fewer) > 0 {
+		out = append(out, tongue.Sayf("Fewer seasons of 100 meet %s.", And(fewer)))
+	}
+	if len(out) == 0 {
+		return []string{tongue.Say("No month is met more or less often by more than chance.")}
+	}
+	return out
 }
 
 // futureVerdicts are the verdicts on a purchase under a changed assumption.
 var futureVerdicts = map[money.Verdict]tongue.Text{
-	money.PaysInNearlyAll: "pays in nearly all futures", money.PaysOnAverage: "pays on average, with a risk",
-	money.CannotBeTold: "may pay or not, which cannot be told", money.DoesNotPay: "does not pay",
+	money.PaysInNearlyAll: "pays in nearly all futures", money.PaysOnAverage: "pays on average, with a risk,",
+	money.CannotBeTold: "may pay or not, which cannot be told,", money.DoesNotPay: "does not pay",
 }
 
 // PromiseBrief says what a paper on a promise says; penalty is what a missing stalk costs, below 0
 // where no prices are stated.
 func PromiseBrief(region string, p decide.Promise, penalty float64, currency string) Brief {
 	b := Brief{Question: tongue.Sayf("How many good stalks a month can %s safely promise a buyer?", region), Seasons: p.Seasons}
+	if p.Flat > 0 {
+		b.Answer = append(b.Answer, ofLargest(p))
+	}
 	for _, n := range PromiseNotes(p) {
 		switch n.About {
 		case tongue.Say("How sure"):
@@ -270,14 +332,14 @@ func PromiseBrief(region string, p decide.Promise, penalty float64, currency str
 			b.Changes = append(b.Changes, n.Says)
 		}
 	}
-	b.Costs = []string{tongue.Say("Nothing is bought for this promise: it is what the groups do with what they have.")}
+	b.Costs = []string{tongue.Say("Nothing is bought for this promise: it is what can be done with what there is.")}
 	switch {
 	case penalty < 0:
 		b.Costs = append(b.Costs, noMoney.String())
 	case penalty == 0:
-		b.Costs = append(b.Costs, tongue.Say("No penalty for missing stalks is stated; a stalk that is not delivered is not paid for."))
+		b.Costs = append(b.Costs, tongue.Say("No penalty is stated for missing stalks; what is not delivered is not paid for."))
 	default:
-		b.Costs = append(b.Costs, tongue.Sayf("If a month is missed, the groups pay a penalty of %s for each missing stalk, and it is not paid for.", HourMoney(penalty, currency)))
+		b.Costs = append(b.Costs, tongue.Sayf("If a month is missed, a penalty of %s for each missing stalk is due, and the stalk is not paid for.", HourMoney(penalty, currency)))
 	}
 	return b
 }

@@ -60,7 +60,7 @@ func worstWords(c Compared) (said string, safer int) {
 			return tongue.Sayf("%s is less safe (enough in %s)", worst.Name, insteadOfOdds(then, worst.Odds)), -1
 		}
 	}
-	return tongue.Sayf("%s stays as it is, as far as can be told (enough in %s)", worst.Name, inSeasons(then.Share)), 0
+	return tongue.Sayf("%s is met as often as today, as far as can be told (enough in %s)", worst.Name, inSeasons(then.Share)), 0
 }
 
 // insteadOfOdds says odds and what they were: "99 of 100 trial seasons instead of 92".
@@ -230,7 +230,7 @@ func newWorst(c decide.Comparison) string {
 	if then.Name == was.Name || then.Odds.Met >= oddsOf(c.B, was.Name).Met {
 		return ""
 	}
-	return tongue.Sayf("The worst month is then %s, enough in %s trial seasons.", then.Name, OutOf(then.Odds.Share))
+	return tongue.Sayf("The worst month is then %s, enough in %s.", then.Name, inSeasons(then.Odds.Share))
 }
 
 // enoughWords says what counts as enough where part of a month's contract may be missing.

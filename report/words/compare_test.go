@@ -94,13 +94,13 @@ func TestVerdictsKnownByHand(t *testing.T) {
 		says    []string
 	}{
 		{"hired hands: 50 a year", hired, 0, money.PaysInNearlyAll, []string{"It pays in nearly all futures: it loses in none of 20 futures of 4 years.", "and the groups have 50 coins more a year left, the purchase paid."}},
-		{"members whose hours are idle: -50 a year", base, 0, money.DoesNotPay, []string{"Counting a member's hour as worth nothing elsewhere, it does not pay: it loses in 20 of 20", frees, "but each member earns 10 coins less a year, the purchase paid, and works 30 hours less."}},
+		{"members whose hours are idle: -50 a year", base, 0, money.DoesNotPay, []string{"Counting a member's hour as worth nothing elsewhere, it does not pay: it loses in all", frees, "but each member earns 10 coins less a year, the purchase paid, and works 30 hours less."}},
 		{"members whose hours are worth 1: -50 and 150", with(base, func(p *money.Prices) { p.HourWorth = 1 }), 0, money.PaysInNearlyAll, []string{"Counting a member's hour at 1 coin, as stated, it pays in nearly all futures", frees}},
 		{"members, the wage of other work 0.2: -50 and 30", with(base, func(p *money.Prices) { p.HourWorth, p.WagePerH = -1, 0.2 }), 0, money.DoesNotPay, []string{"at 0.20 coins, the wage of other work, it does not pay", frees}},
-		{"no grant: 200 less 300", with(hired, func(p *money.Prices) { p.GrantShare = 0 }), 0, money.DoesNotPay, []string{"It does not pay: it loses in 20 of 20", "groups have 100 coins less a year left"}},
+		{"no grant: 200 less 300", with(hired, func(p *money.Prices) { p.GrantShare = 0 }), 0, money.DoesNotPay, []string{"It does not pay: it loses in all", "groups have 100 coins less a year left"}},
 		{"a cheap loan: 600 by 24 instalments of 25", loan(0), 0, money.PaysInNearlyAll, []string{"It pays in nearly all futures: it loses in none of 20 futures of 4 years and misses an instalment in none of 20.", "It costs 1,200 coins."}},
 		{"a dear loan: 24 instalments of 43.48, 1,043.52 in all", loan(0.6), 0, money.DoesNotPay, []string{"It does not pay", "groups have 61 coins less a year left, the loan paid."}},
-		{"no cash when the first instalment is due", with(loan(0), func(p *money.Prices) { p.OpeningCash = 0 }), 0, money.PaysOnAverage, []string{"It pays on average, but misses an instalment in 20 of 20 futures of 4 years."}},
+		{"no cash when the first instalment is due", with(loan(0), func(p *money.Prices) { p.OpeningCash = 0 }), 0, money.PaysOnAverage, []string{"It pays on average, but misses an instalment in all futures of 4 years."}},
 		{"half of the futures 200 better, half 200 worse: 250 and -150", hired, 200, money.CannotBeTold, []string{"Whether it pays cannot be told: it loses in 10 of 20"}},
 		{"half of the futures 100 better, half 100 worse: 150 and -50", hired, 100, money.PaysOnAverage, []string{"It pays on average, but loses in 10 of 20 futures of 4 years."}},
 	}
@@ -223,22 +223,22 @@ func TestCashAndPaybackInWords(t *testing.T) {
 	all := Compared{Result: c, Currency: "coins"}
 	assert.Equal(t, "In one first year of twenty the cash of B falls to -300 coins or lower, most often in June.", lowCash(all))
 	p.Cash[1].Below = trials.NewOdds(180, 200)
-	assert.Equal(t, "Without it, cash falls below nothing too.", lowCash(all))
+	assert.Equal(t, "Without the purchase cash falls below nothing too, in most futures.", lowCash(all))
 	back := func(never int) string {
 		p.Never = trials.NewOdds(never, 200)
 		return purchaseNotes(*p, all)[1].Says
 	}
-	assert.Regexp(t, "^In all 200 futures the money comes back. Half the time", back(0))
+	assert.Regexp(t, "^In all 200 futures the money comes back, half the time", back(0))
 	assert.Regexp(t, "^In 180 of 200 futures the money comes back, in 20 never. Where it does, half the time", back(20))
 	p.PaysIn.Seasons = 0
-	assert.Equal(t, "In none of 200 futures the money comes back.", back(200))
+	assert.Equal(t, "In none of 200 futures does the money come back.", back(200))
 	p.Verdict = money.DoesNotPay
 	assert.Contains(t, fmt.Sprint(purchaseNotes(*p, all)), "Reasons: what it brings is worth less than what it costs.")
 }
 
 // Futures are counted by twenties, and what is neither none nor all is never called so.
 func TestOfTwenty(t *testing.T) {
-	for met, want := range map[int]string{0: "none of 20", 1: "fewer than 1 of 20", 44: "4 of 20", 196: "more than 19 of 20", 199: "more than 19 of 20", 200: "20 of 20"} {
+	for met, want := range map[int]string{0: "none of 20", 1: "fewer than 1 of 20", 44: "4 of 20", 196: "more than 19 of 20", 199: "more than 19 of 20", 200: "all"} {
 		assert.Equal(t, want, ofTwenty(met, 200))
 	}
 }

@@ -206,7 +206,7 @@ func neighboursInShort(a decide.Answer) string {
 	say := func(at int) {
 		if a.Needed >= 0 && at >= 0 && at < len(a.Plans) {
 			p := a.Plans[at]
-			parts = append(parts, tongue.Sayf("with %s in %s", withDryers(p.Dryers), OutOf(p.Odds.Share)))
+			parts = append(parts, tongue.Sayf("with %s in %s", withDryers(p.Dryers), ofSeasons(p.Odds.Share)))
 		}
 	}
 	say(a.Needed - 1)

@@ -58,10 +58,10 @@ func TestNobodyIsToldToBuyWhatMayNotBeNeeded(t *testing.T) {
 func TestWhatChangesTheNumberIsAnotherNumber(t *testing.T) {
 	a := standsWithOne(1820, 2000)
 	a.Swings = []decide.Swing{{Parameter: "stalks a person brings", Low: 2, High: 1, OddsLow: trials.NewOdds(600, 600), OddsHigh: trials.NewOdds(600, 600), Measure: "count a week"}}
-	assert.Equal(t, []string{"It may take 1 if the stalks a person brings is high."}, swingWords(a, 2))
+	assert.Equal(t, []string{"It may take 1 dryer if the stalks a person brings is high."}, swingWords(a, 2))
 	assert.Equal(t, []string{"The stalks a person brings: it may decide between 1 and 2 dryers. How: count a week."}, measureFirst(a))
 	a.Swings[0].Low, a.Swings[0].High = -1, 2
-	assert.Equal(t, []string{"It may take more than 2 if the stalks a person brings is low."}, swingWords(a, 2))
+	assert.Equal(t, []string{"It may take more than 2 dryers if the stalks a person brings is low."}, swingWords(a, 2))
 	assert.Contains(t, measureFirst(a)[0], "between 2 and more than 2 dryers")
 }
 

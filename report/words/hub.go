@@ -24,7 +24,7 @@ func HubInShort(h decide.HubAir) string {
 	case h.Shed == nil:
 		return s + "."
 	case h.Shed.Gain.High < 0 || h.Shed.Gain.Low > 0:
-		return tongue.Sayf("%s; in an open shed %s would be met in %s.", s, h.Shed.Month, OutOf(h.Shed.Odds.Share))
+		return tongue.Sayf("%s; in an open shed %s would be met in %s.", s, h.Shed.Month, ofSeasons(h.Shed.Odds.Share))
 	}
 	return s + tongue.Say("; an open shed would make no difference that can be told.")
 }

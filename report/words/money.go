@@ -57,24 +57,30 @@ func Prices(m trials.Mean, currency string) string {
 	return tongue.Sayf("%s (%s to %s)", Price(m.Mean, currency), Price(m.Low, ""), Price(m.High, ""))
 }
 
-// Funding says how a purchase is paid for: what is grant, what the group pays itself and what
-// it borrows. Parts of nothing are left out.
+// Funding says how a purchase is paid for: what a grant pays, what the group's own cash and what a
+// loan. Parts of nothing are left out.
 func Funding(f money.Funding, currency string) string {
 	var parts []string
-	if f.Grant > 0 {
-		parts = append(parts, tongue.Sayf("%s is grant", Amount(f.Grant, currency)))
-	}
-	if f.Own > 0 {
-		parts = append(parts, tongue.Sayf("%s is paid in cash before the first season", Amount(f.Own, currency)))
-	}
-	if f.Loan > 0 {
-		s := tongue.Sayf("%s is borrowed and paid back by %d monthly instalments of %s", Amount(f.Loan, currency), f.Months, Amount(f.Instalment, currency))
-		if f.Interest > 0 {
-			s += tongue.Sayf(" (interest in all %s)", Amount(f.Interest, currency))
+	pays := func(a money.Amount, first, then tongue.Text) {
+		switch {
+		case a <= 0:
+		case len(parts) == 0:
+			parts = append(parts, tongue.Sayf(string(first), Amount(a, currency)))
+		default:
+			parts = append(parts, tongue.Sayf(string(then), Amount(a, currency)))
 		}
-		parts = append(parts, s)
 	}
-	return And(parts)
+	pays(f.Grant, "a grant pays %s", "a grant %s")
+	pays(f.Own, "own cash before the first season pays %s", "own cash before the first season %s")
+	pays(f.Loan, "a loan pays %s", "a loan %s")
+	said := And(parts)
+	if f.Loan > 0 {
+		said += tongue.Sayf(", paid back in %d monthly instalments of %s", f.Months, Amount(f.Instalment, currency))
+	}
+	if f.Loan > 0 && f.Interest > 0 {
+		said += tongue.Sayf(" (interest in all %s)", Amount(f.Interest, currency))
+	}
+	return said
 }
 
 // losesMoney begins an answer whose plan loses money.

@@ -222,8 +222,8 @@ func TestEveryParameterHasWords(t *testing.T) {
 // so.
 func TestSharesInSentences(t *testing.T) {
 	for met, want := range map[int]string{
-		0: "none of the trial seasons", 1: "fewer than 1 of 100 trial seasons", 10: "1 of 100 trial seasons (0 to 2)", 920: "92 of 100 trial seasons (90 to 94)",
-		994: "99 of 100 trial seasons (99 to 100)", 999: "nearly all of the trial seasons", 1000: "all of the trial seasons",
+		0: "none of the trial seasons", 1: "fewer than 1 of 100 trial seasons", 10: "1 of 100 trial seasons (under 1 to 2)", 920: "92 of 100 trial seasons (90 to 94)",
+		994: "99 of 100 trial seasons (99 to over 99)", 999: "nearly all of the trial seasons", 1000: "all of the trial seasons",
 	} {
 		assert.Equal(t, want, InTrials(trials.NewOdds(met, 1000)), met)
 	}

@@ -60,7 +60,7 @@ func OddsSentence(o Planned) string {
 func OddsParagraph(o Planned, currency string) []string {
 	out := []string{shortInShort(o.Short)}
 	if o.Goal.Kind != goal.AllMonths && len(o.Plan.Months) > 1 {
-		out = append(out, tongue.Sayf("Every month of a season is met in %s.", OutOf(o.Plan.AllMonths.Share)))
+		out = append(out, tongue.Sayf("Every month of a season is met in %s.", ofSeasons(o.Plan.AllMonths.Share)))
 	}
 	if o.Money != nil {
 		out = append(out, yearInShort(o.Money.Net, currency))
@@ -113,9 +113,6 @@ func AllMonthsSentence(p decide.PlanResult) string {
 	return tongue.Sayf("All contract months of a season are met in %s of %s seasons.", Odds(p.AllMonths), Grouped(p.AllMonths.Seasons))
 }
 
-// fewMonths are so few that a share of them would say too much.
-const fewMonths = 20
-
 // shortInShort says what would have met most of the missed months.
 func shortInShort(s decide.Shortage) string {
 	if s.Months == 0 {
@@ -129,10 +126,7 @@ func shortInShort(s decide.Shortage) string {
 	if s.Whole {
 		what = tongue.Say("seasons that missed the target")
 	}
-	if s.Months <= fewMonths {
-		return Upper(tongue.Sayf("%s would have met %d of the %d %s.", Things(list[0]), list[0].Met.Met, s.Months, what))
-	}
-	return Upper(tongue.Sayf("%s would have met %s %s.", Things(list[0]), OutOf(list[0].Met.Share), what))
+	return Upper(tongue.Sayf("%s would have met %s of %s %s.", Things(list[0]), Grouped(list[0].Met.Met), Grouped(s.Months), what))
 }
 
 // ShortParagraph says in a sentence or two what is short.

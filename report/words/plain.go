@@ -145,6 +145,14 @@ func Months(x float64) string {
 	return tongue.Sayf("%.1f years", x/12)
 }
 
+// Years writes a number of years: "1 year", "8 years".
+func Years(n int) string {
+	if n == 1 {
+		return tongue.Say("1 year")
+	}
+	return tongue.Sayf("%s years", Grouped(n))
+}
+
 func days(n int) string {
 	if n == 1 {
 		return tongue.Say("1 day")

@@ -20,14 +20,17 @@ func PromiseSentence(region string, p decide.Promise) string {
 func PromiseParagraph(p decide.Promise) []string {
 	var out []string
 	if p.Flat != 0 {
-		out = append(out,
-			tongue.Sayf("That is %s of the largest month of the contract as written.", Percent(p.Part)),
-			notSure(p))
+		out = append(out, ofLargest(p), notSure(p))
 	}
 	if p.Stock != nil {
 		out = append(out, stockInShort(*p.Stock, p))
 	}
 	return out
+}
+
+// ofLargest says what part of the contract as written can be promised.
+func ofLargest(p decide.Promise) string {
+	return tongue.Sayf("That is %s of the largest month of the contract as written.", Percent(p.Part))
 }
 
 // notSure says of the next larger promise why it is not made.

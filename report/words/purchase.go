@@ -16,7 +16,7 @@ import (
 var verdictWords = map[money.Verdict]tongue.Text{
 	money.PaysInNearlyAll: "pays in nearly all futures",
 	money.PaysOnAverage:   "pays on average, with a risk",
-	money.CannotBeTold:    "cannot be told",
+	money.CannotBeTold:    "may pay or not: too close to tell",
 	money.DoesNotPay:      "does not pay",
 }
 
@@ -34,6 +34,8 @@ func ofTwenty(met, of int) string {
 	switch {
 	case met == 0:
 		return tongue.Say("none of 20")
+	case met == of:
+		return tongue.Say("all")
 	case n == 0:
 		return tongue.Say("fewer than 1 of 20")
 	case met < of && n == 20:
@@ -56,7 +58,7 @@ func VerdictSentence(c Compared) string {
 	if p.Verdict == money.PaysOnAverage && lost == 0 {
 		risks = risks[:len(risks)-1]
 	}
-	risks[0] += tongue.Sayf(" futures of %d years", p.Years)
+	risks[0] += tongue.Sayf(" futures of %s", Years(p.Years))
 	s := tongue.Sayf("it pays on average, but %s", And(risks))
 	switch p.Verdict {
 	case money.PaysInNearlyAll:
@@ -237,18 +239,36 @@ func purchaseNotes(p money.Purchase, c Compared) []Note {
 
 // backWords says in how many futures the money comes back, and when.
 func backWords(p money.Purchase) []string {
-	of, half := Grouped(p.Futures), tongue.Say("Where it does, half the time")
-	out := []string{tongue.Sayf("In %s of %s futures the money comes back, in %s never.", Grouped(p.Futures-p.Never.Met), of, Grouped(p.Never.Met))}
-	switch p.Never.Met {
-	case 0:
-		out[0], half = tongue.Sayf("In all %s futures the money comes back.", of), tongue.Say("Half the time")
-	case p.Futures:
-		out[0] = tongue.Sayf("In none of %s futures the money comes back.", of)
-	}
+	of, back := Grouped(p.Futures), p.Futures-p.Never.Met
+	when := ""
 	if p.PaysIn.Seasons > 0 {
-		out = append(out, tongue.Sayf("%s within %s (5 to 95 %%: %s to %s).", half, Months(p.PaysIn.Median), Months(p.PaysIn.P5), Months(p.PaysIn.P95)))
+		when = tongue.Sayf("half the time within %s, nine times of ten %s", Months(p.PaysIn.Median), monthsSpan(p.PaysIn.P5, p.PaysIn.P95))
+	}
+	switch {
+	case back == 0:
+		return []string{tongue.Sayf("In none of %s futures does the money come back.", of)}
+	case p.Never.Met == 0 && when == "":
+		return []string{tongue.Sayf("In all %s futures the money comes back.", of)}
+	case p.Never.Met == 0:
+		return []string{tongue.Sayf("In all %s futures the money comes back, %s.", of, when)}
+	}
+	out := []string{tongue.Sayf("In %s of %s futures the money comes back, in %s never.", Grouped(back), of, Grouped(p.Never.Met))}
+	if when != "" {
+		out = append(out, tongue.Sayf("Where it does, %s.", when))
 	}
 	return out
+}
+
+// monthsSpan says between which times something happens, given in months: "between 5 and 7 months".
+func monthsSpan(low, high float64) string {
+	from, to := Months(low), Months(high)
+	if from == to {
+		return tongue.Sayf("in %s", to)
+	}
+	if number, unit, ok := strings.Cut(from, " "); ok && strings.HasSuffix(to, " "+unit) {
+		from = number
+	}
+	return tongue.Sayf("between %s and %s", from, to)
 }
 
 // notPaid says why a purchase does not pay, from what the dryers do with their hours.
@@ -284,6 +304,9 @@ func notPaid(p money.Purchase, c Compared) []string {
 // where the loan is longer.
 func LifeOfLoan(p money.Purchase) string {
 	if p.Months > 12*p.Years {
+		if p.Years == 1 {
+			return tongue.Say("first year of the loan")
+		}
 		return tongue.Sayf("first %d years of the loan", p.Years)
 	}
 	return tongue.Sayf("%s of the loan", Months(float64(p.Months)))
@@ -298,7 +321,7 @@ func lowCash(c Compared) string {
 	}
 	for _, without := range p.Cash {
 		if !without.Second && paysFor(c, without.Site) && 2*without.Below.Met > without.Below.Seasons {
-			return tongue.Say("Without it, cash falls below nothing too.")
+			return tongue.Say("Without the purchase cash falls below nothing too, in most futures.")
 		}
 	}
 	for _, a := range c.Result.Accounts {
@@ -348,7 +371,7 @@ func belowWords(p money.Purchase) []string {
 		if with.Funding == nil || with.Below.Met == 0 {
 			continue
 		}
-		s := tongue.Sayf("Over %d years the cash of %s falls below nothing in %s of futures", p.Years, with.Site, Odds(with.Below))
+		s := tongue.Sayf("Over %s the cash of %s falls below nothing in %s of futures", Years(p.Years), with.Site, Odds(with.Below))
 		for _, without := range p.Cash {
 			if !without.Second && without.Site == with.Site {
 				s += tongue.Sayf(", without the purchase in %s", Odds(without.Below))

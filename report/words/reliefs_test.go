@@ -41,7 +41,7 @@ func TestNothingUnsafeIsAdvised(t *testing.T) {
 	assert.Equal(t, "No single thing tried would have helped much.", shortInShort(s))
 	assert.Equal(t, []string{"Of 40 missed months in 300 seasons no single thing that may be advised would have met any."}, ShortParagraph(s))
 	s.Single = append(s.Single, decide.ShortOf{Things: []decide.Relief{decide.EnoughWood}, Met: trials.NewOdds(20, 40)})
-	assert.Equal(t, "Wood that never runs out would have met 50 of 100 missed months.", shortInShort(s))
+	assert.Equal(t, "Wood that never runs out would have met 20 of 40 missed months.", shortInShort(s))
 	assert.NotContains(t, said(ShortParagraph(s)), "rain")
 	assert.False(t, Advisable([]decide.Relief{decide.EnoughWood, decide.AnyRain}))
 	for _, w := range []decide.MonthWhy{

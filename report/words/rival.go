@@ -27,13 +27,15 @@ func RivalSentence(r ways.Rival, of Offer, currency string) string {
 	case of == SomeDryers && r.Reaches && r.Dryers == 0:
 		return tongue.Sayf("Without a dryer but with %s, it may do%s.", how, theyHave(r, currency))
 	case of == SomeDryers && r.Reaches:
-		return tongue.Sayf("With %s, %d may do%s.", how, r.Dryers, theyHave(r, currency))
+		return tongue.Sayf("With %s, %s may do%s.", how, Dryers(r.Dryers), theyHave(r, currency))
+	case of == SomeDryers && r.Dryers == 0:
+		return tongue.Sayf("Without a dryer but with %s, it would do in %s, still less than was asked.", how, insteadOfOdds(r.Odds, r.Without))
 	case of == SomeDryers:
-		return tongue.Sayf("With %s, %s would do in %s instead of %s, still less than was asked.", how, dryersOrNone(r.Dryers), OutOf(r.Odds.Share), outOfBefore(r.Without.Share))
+		return tongue.Sayf("With %s, %s would do in %s, still less than was asked.", how, Dryers(r.Dryers), insteadOfOdds(r.Odds, r.Without))
 	case of == Contract:
-		return tongue.Sayf("With %s, the promise would be met in %s instead of %s (%d seasons).", how, OutOf(r.Odds.Share), outOfBefore(r.Without.Share), r.Seasons)
+		return tongue.Sayf("With %s, the promise would be met in %s.", how, insteadOfOdds(r.Odds, r.Without))
 	}
-	return Upper(tongue.Sayf("%s would bring %s, with nothing bought.", how, OutOf(r.Odds.Share)))
+	return Upper(tongue.Sayf("%s would do in %s, with nothing bought.", how, inSeasons(r.Odds.Share)))
 }
 
 // theyHave says what those whose work it is have of a rival beside what is offered.
@@ -42,15 +44,15 @@ func theyHave(r ways.Rival, currency string) string {
 	each := func(m trials.Mean) trials.Mean {
 		return trials.Mean{Mean: m.Mean / n, Low: m.Low / n, High: m.High / n, Seasons: m.Seasons}
 	}
-	work := map[int]string{1: tongue.Say("work more"), -1: tongue.Say("work less"), 0: tongue.Say("work as much")}[sign(r.Hours.More)]
+	work := map[int]string{1: tongue.Say("works more"), -1: tongue.Say("works less"), 0: tongue.Say("works as much")}[sign(r.Hours.More)]
 	if r.Cutters != money.Members.String() {
-		return tongue.Sayf("; cutters %s", work)
+		return tongue.Sayf("; each cutter %s", work)
 	}
-	earn := tongue.Say("earn about the same")
+	earn := tongue.Say("earns about the same")
 	if sign(r.Income.More) != 0 {
-		earn = tongue.Sayf("earn %s each a year", moreOrLess(each(r.Income.More), func(x float64) string { return Money(x, currency) }))
+		earn = tongue.Sayf("earns %s a year", moreOrLess(each(r.Income.More), func(x float64) string { return Money(x, currency) }))
 	}
-	return tongue.Sayf("; members %s and %s", work, earn)
+	return tongue.Sayf("; each member %s and %s", work, earn)
 }
 
 // RivalNotes say what a rival rests on.

@@ -19,17 +19,17 @@ func TestRivalInWords(t *testing.T) {
 		Income: money.Pair{More: sample.Mean(-120)}, Hours: money.Pair{More: sample.Mean(-600)}, Cutters: "members", Members: 6, Reaches: true,
 	}
 	const how = "stalks spread at 6 kg per m² and twice the stock ahead"
-	assert.Equal(t, "With "+how+", 6 may do; members work less and earn 20 coins less each a year.", RivalSentence(r, SomeDryers, "coins"))
-	assert.Equal(t, "Stalks spread at 6 kg per m² and twice the stock ahead would bring 94 of 100, with nothing bought.", RivalSentence(r, Purchase, "coins"))
+	assert.Equal(t, "With "+how+", 6 dryers may do; each member works less and earns 20 coins less a year.", RivalSentence(r, SomeDryers, "coins"))
+	assert.Equal(t, "Stalks spread at 6 kg per m² and twice the stock ahead would do in 94 of 100 trial seasons, with nothing bought.", RivalSentence(r, Purchase, "coins"))
 	assert.Equal(t, RivalSentence(r, Purchase, "coins"), RivalSentence(r, List, "coins"))
-	assert.Equal(t, "With "+how+", the promise would be met in 94 of 100 instead of 80 (150 seasons).", RivalSentence(r, Contract, "coins"))
+	assert.Equal(t, "With "+how+", the promise would be met in 94 of 100 trial seasons instead of 80.", RivalSentence(r, Contract, "coins"))
 	none := r
 	none.Dryers = 0
-	assert.Equal(t, "Without a dryer but with "+how+", it may do; members work less and earn 20 coins less each a year.", RivalSentence(none, SomeDryers, "coins"))
+	assert.Equal(t, "Without a dryer but with "+how+", it may do; each member works less and earns 20 coins less a year.", RivalSentence(none, SomeDryers, "coins"))
 	none.Reaches = false
-	assert.Equal(t, "With "+how+", no dryer would do in 94 of 100 instead of 80, still less than was asked.", RivalSentence(none, SomeDryers, "coins"))
+	assert.Equal(t, "Without a dryer but with "+how+", it would do in 94 of 100 trial seasons instead of 80, still less than was asked.", RivalSentence(none, SomeDryers, "coins"))
 	r.Cutters = ""
-	assert.Equal(t, "With "+how+", 6 may do; cutters work less.", RivalSentence(r, SomeDryers, ""))
+	assert.Equal(t, "With "+how+", 6 dryers may do; each cutter works less.", RivalSentence(r, SomeDryers, ""))
 	notes := RivalNotes(r, "")
 	assert.Len(t, notes, 1)
 	assert.Contains(t, notes[0].Says, "with 6 dryers: 94 % (89 to 97 %), as worked now 80 %")

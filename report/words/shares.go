@@ -62,6 +62,15 @@ func outOfBefore(x float64) string {
 	return OutOf(x)
 }
 
+// ofSeasons says a share as OutOf does, and of what where that is no number: "92 of 100", "all trial
+// seasons".
+func ofSeasons(x float64) string {
+	if counting(x) == ofSome {
+		return OutOf(x)
+	}
+	return inSeasons(x)
+}
+
 // InTrials says odds in a sentence, with their interval: "92 of 100 trial seasons (91 to 94)". Where
 // nearly all or hardly any are met the interval is left to the tables.
 func InTrials(o trials.Odds) string {
@@ -90,7 +99,7 @@ func shareWithin(o trials.Odds) string {
 	if counting(o.Share) != ofSome || low == high {
 		return ""
 	}
-	return tongue.Sayf("%.0f to %.0f", low, high)
+	return tongue.Sayf("%s to %s", bare(o.Low), bare(o.High))
 }
 
 // askedFor says a target beside odds that are said as InTrials does: "90 were asked for".

@@ -119,12 +119,24 @@ func swingWords(a decide.Answer, most int) []string {
 			when  string
 		}{{s.Low, w.low}, {s.High, w.high}} {
 			if a.Needed < 0 || third.needs != a.Plans[a.Needed].Dryers { // the answer itself is no change of it
-				parts = append(parts, tongue.Sayf("%s if %s", neededOf(third.needs, tried), third.when))
+				parts = append(parts, tongue.Sayf("%s if %s", thirdNeeds(third.needs, tried, len(parts) == 0), third.when))
 			}
 		}
-		out = append(out, tongue.Sayf("It may take %s.", strings.Join(parts, ", ")))
+		out = append(out, tongue.Sayf("It may take %s.", strings.Join(parts, tongue.Say(", and "))))
 	}
 	return out
+}
+
+// thirdNeeds names a needed number, the first of a sentence with what it counts.
+func thirdNeeds(n, tried int, first bool) string {
+	said := neededOf(n, tried)
+	switch {
+	case first && n == 1:
+		return tongue.Sayf("%s dryer", said)
+	case first:
+		return tongue.Sayf("%s dryers", said)
+	}
+	return said
 }
 
 // measureFirst says which measurement narrows the answer most: the parameter whose low third of
@@ -135,7 +147,7 @@ func measureFirst(a decide.Answer) []string {
 		return nil
 	}
 	if s := a.Swings[0]; s.Measure != "" && s.ToldApart() {
-		return []string{tongue.Sayf("The %s: %s in %s of seasons in its low third and in %s in its high third. How: %s.",
+		return []string{tongue.Sayf("The %s: %s in %s of the third of seasons in which it is lowest, and in %s of the third in which it is highest. How: %s.",
 			s.Parameter, briefly(a.Goal), Odds(s.OddsLow), Odds(s.OddsHigh), s.Measure)}
 	}
 	if m := moving(a); len(m) > 0 && m[0].Measure != "" {

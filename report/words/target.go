@@ -108,5 +108,5 @@ func StrictOdds(p decide.PlanResult) string {
 	if s == nil || s.Odds.Met == p.Odds.Met {
 		return ""
 	}
-	return tongue.Sayf("If nothing of a month might be missing, it would be %s.", Odds(s.Odds))
+	return tongue.Sayf("If nothing of a month might be missing, %s would do.", InTrials(s.Odds))
 }
