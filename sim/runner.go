@@ -20,7 +20,7 @@ type Runner struct {
 	clock       engine.Clock
 	lanes       []*siteSeason
 	lived       []Lived
-	common      common
+	common      *common
 
 	parcels   [][]parcel // by site that sent them, in season number parcelsOf
 	parcelsOf int
@@ -40,6 +40,7 @@ func NewRunner(r *Region) *Runner {
 		collections: r.Calendar.CollectionDays(r.Hub.CollectionsPerMonth),
 		shares:      r.Shares(),
 		gate:        r.Gate(),
+		common:      &common{},
 	}
 	run.lane(0)
 	return run
@@ -160,26 +161,34 @@ func (run *Runner) Live(lanes []Lane) ([]Lived, error) {
 // as the hub speaks to them. What the sites did comes in the order of plans and sites. Errors are
 // those of Live.
 func (run *Runner) LivePlans(plans [][]Lane) ([]Lived, error) {
+	run.gather(plans)
+	if err := run.live(run.all, 0, run.of, run.deskOf); err != nil {
+		return nil, err
+	}
+	return run.lived, nil
+}
+
+// gather lists the lanes of plans.
+func (run *Runner) gather(plans [][]Lane) {
 	run.lived, run.all, run.of = run.lived[:0], run.all[:0], run.of[:0]
 	for p, lanes := range plans {
 		for _, l := range lanes {
 			run.all, run.of = append(run.all, l), append(run.of, p)
 		}
 	}
-	err := run.live(run.all, 0, run.of, func(i int) *desk {
-		p := run.of[i]
-		switch {
-		case !run.region.Coupled():
-			return run.openDesk(i, run.shares[run.all[i].Site], true)
-		case i == 0 || p != run.of[i-1]:
-			return run.openDesk(p, 1, true)
-		}
-		return run.desks[p]
-	})
-	if err != nil {
-		return nil, err
+}
+
+// deskOf returns the desk of the i-th lane of plans: that of its plan, or where the hub does not speak
+// to its sites by what they bring together one of its own.
+func (run *Runner) deskOf(i int) *desk {
+	p := run.of[i]
+	switch {
+	case !run.region.Coupled():
+		return run.openDesk(i, run.shares[run.all[i].Site], true)
+	case i == 0 || p != run.of[i-1]:
+		return run.openDesk(p, 1, true)
 	}
-	return run.lived, nil
+	return run.desks[p]
 }
 
 // openDesk opens the i-th desk, which knows a share of contract, stock and room, for a season.
@@ -196,12 +205,25 @@ func (run *Runner) openDesk(i int, share float64, rests bool) *desk {
 func (run *Runner) live(lanes []Lane, first int, of []int, deskOf func(lane int) *desk) error {
 	run.clock.Reset()
 	run.common.clear(len(lanes) > 1)
+	desks, err := run.enter(&run.clock, lanes, first, of, deskOf)
+	if err != nil {
+		return err
+	}
+	run.clock.Evening(func(day int) { evenings(desks, day, run.collections) })
+	if err := run.clock.RunDays(run.region.Calendar.Days); err != nil {
+		return run.lanes[first+run.clock.Running()].because(err)
+	}
+	return run.closeSeason(run.lanes[first:first+len(lanes)], of == nil)
+}
+
+// enter opens the season of lanes, as for live, on a clock and returns their desks.
+func (run *Runner) enter(clock *engine.Clock, lanes []Lane, first int, of []int, deskOf func(lane int) *desk) ([]*desk, error) {
 	run.openTaken(planOf(of, len(lanes)-1) + 1)
 	open := 0
 	for i := range lanes {
 		l, y := &lanes[i], run.lane(first+i)
 		if err := run.check(l.Site, l.Dryers, l.Season); err != nil {
-			return err
+			return nil, err
 		}
 		k := deskOf(i)
 		k.sites = append(k.sites, y)
@@ -212,21 +234,20 @@ func (run *Runner) live(lanes []Lane, first int, of []int, deskOf func(lane int)
 		run.hauledTo(y, i, of)
 		run.mayTake(y, planOf(of, i))
 		y.engine.At(float64(24*run.region.Start.Day), rankDawn, event{dawn, run.region.Start.Day})
-		run.clock.Drive(y.engine)
+		clock.Drive(y.engine)
 	}
 	desks := run.desks[:open]
 	for _, k := range desks {
 		k.speak(run.region.Start.Day, true)
 	}
-	run.clock.Evening(func(day int) {
-		for _, k := range desks {
-			k.evening(day, run.collections)
-		}
-	})
-	if err := run.clock.RunDays(run.region.Calendar.Days); err != nil {
-		return run.lanes[first+run.clock.Running()].because(err)
+	return desks, nil
+}
+
+// evenings is the evening of a day at some desks.
+func evenings(desks []*desk, day int, collections []int) {
+	for _, k := range desks {
+		k.evening(day, collections)
 	}
-	return run.closeSeason(run.lanes[first:first+len(lanes)], of == nil)
 }
 
 // closeSeason ends the season of some sites. Those that live apart leave what they sent to

@@ -159,20 +159,15 @@ func (t *Study) fill(i int, w *worker) (err error) {
 		}
 	}()
 	seasons := w.builder.build(number)
+	if err := t.live(w, seasons); err != nil {
+		return err
+	}
 	for g, group := range t.groups {
-		w.plans = w.plans[:0]
-		for _, v := range group {
+		lived, at := w.runs[g].Lived(), 0
+		for p, v := range group {
 			copy(t.Tables[v].Draws[i], w.builder.draws)
 			t.Tables[v].putRain(i, seasons[0].Days)
-			w.plans = append(w.plans, t.lanes(v, seasons))
-		}
-		lived, err := t.live(w.runs[g], group[0], w.plans)
-		if err != nil {
-			return err
-		}
-		at := 0
-		for p, v := range group {
-			for _, lane := range w.plans[p] {
+			for _, lane := range w.plans[g][p] {
 				t.Tables[v].put(lane, i, &lived[at])
 				at++
 			}
@@ -181,12 +176,26 @@ func (t *Study) fill(i int, w *worker) (err error) {
 	return nil
 }
 
-// live lets the plans of a group live, or the sites of a variant apart.
-func (t *Study) live(run *sim.Runner, v int, plans [][]sim.Lane) ([]sim.Lived, error) {
-	if t.variants[v].whole() {
-		return run.LivePlans(plans)
+// live lets all plans that are lived through whole live side by side, and the sites of the other
+// variants apart.
+func (t *Study) live(w *worker, seasons []sim.Season) error {
+	w.parties = w.parties[:0]
+	for g, group := range t.groups {
+		plans := w.plans[g][:0]
+		for _, v := range group {
+			plans = append(plans, t.lanes(v, seasons))
+		}
+		w.plans[g] = plans
+		if t.variants[group[0]].whole() {
+			w.parties = append(w.parties, sim.Party{Run: w.runs[g], Plans: plans})
+		} else if _, err := w.runs[g].Live(plans[0]); err != nil {
+			return err
+		}
 	}
-	return run.Live(plans[0])
+	if len(w.parties) == 0 {
+		return nil
+	}
+	return sim.LiveTogether(w.parties)
 }
 
 // lanes returns the sites of a variant with each of their numbers of dryers, in a season.

@@ -179,8 +179,9 @@ func (t *Study) Run(ctx context.Context, to int, progress func(done int)) error 
 // worker is what one worker needs; it reuses its memory.
 type worker struct {
 	builder *builder
-	runs    []*sim.Runner // by group of the study
-	plans   [][]sim.Lane
+	runs    []*sim.Runner  // by group of the study
+	plans   [][][]sim.Lane // by group and variant of it
+	parties []sim.Party    // that live together
 }
 
 // Rest lets the workers go, with the memory they use again between runs. A study that rests may run
@@ -197,6 +198,7 @@ func (t *Study) workers(seasons int) []worker {
 			run.Restless = t.variants[group[0]].Apart
 			w.runs = append(w.runs, run)
 		}
+		w.plans = make([][][]sim.Lane, len(t.groups))
 		t.staff = append(t.staff, w)
 	}
 	return t.staff[:n]
