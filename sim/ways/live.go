@@ -37,6 +37,54 @@ func (s *space) live(ctx context.Context, first, n int, designs []design, tell f
 	return out, nil
 }
 
+// walk is a design on its way through the seasons from number 0 on.
+type walk struct {
+	of     *space
+	design design
+	lived  lived // so far; a nil table: none
+}
+
+// onward lives through the seasons of designs of one space up to so many, each from where it has come
+// to; those that have come as far live side by side.
+func onward(ctx context.Context, upto int, list ...*walk) error {
+	for {
+		from, to := upto, upto
+		for _, w := range list {
+			from = min(from, w.seasons())
+		}
+		if from >= upto {
+			return nil
+		}
+		var group []*walk
+		var designs []design
+		for _, w := range list {
+			if n := w.seasons(); n > from {
+				to = min(to, n)
+			} else {
+				group, designs = append(group, w), append(designs, w.design)
+			}
+		}
+		more, err := list[0].of.live(ctx, from, to-from, designs, nil)
+		if err != nil {
+			return err
+		}
+		for k, w := range group {
+			if w.lived.table != nil {
+				more[k].table = trials.Join(w.lived.table, more[k].table)
+			}
+			w.lived = more[k]
+		}
+	}
+}
+
+// seasons returns how many seasons a design has lived through.
+func (w *walk) seasons() int {
+	if w.lived.table == nil {
+		return 0
+	}
+	return w.lived.table.Seasons
+}
+
 // distinct returns the designs of a list, each once, and the places at which each stands.
 func distinct(list []design) (once []design, places [][]int) {
 	at := map[string]int{}

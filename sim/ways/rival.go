@@ -22,14 +22,14 @@ type RivalQuestion struct {
 
 	// Known are seasons from number 0 on that the answer has lived through already, with the dryers
 	// of each of Plans, the region as written, and last with what is offered; nil where it has none.
-	// Too few of them are lived through anew.
+	// Those that it lacks are lived through.
 	Known []*trials.Table
 }
 
-// known returns the first n seasons that the answer has of its k-th plan, what is offered being the
-// last; nil where it has fewer.
+// known returns the first seasons, up to n, that the answer has of its k-th plan, what is offered being
+// the last; nil where it has none.
 func (q *RivalQuestion) known(k, n int) *trials.Table {
-	if k >= len(q.Known) || q.Known[k] == nil || q.Known[k].Seasons < n {
+	if k >= len(q.Known) || q.Known[k] == nil {
 		return nil
 	}
 	return q.Known[k].Before(n)
@@ -62,6 +62,7 @@ const (
 	rivalSearch  = 30
 	rivalSeasons = 150
 	rivalQuick   = 60 // that find the fewest dryers
+	rivalStep    = 20 // after which it is asked whether the rest could still help
 )
 
 // rivalValues are the values that a rival may work at; for a factor or a choice as in the table.
@@ -72,51 +73,79 @@ var rivalValues = []struct {
 
 // FindRival looks for the best free rival; nil where no way that was tried does more than chance.
 func FindRival(ctx context.Context, q RivalQuestion) (*Rival, error) {
-	at := max(0, len(q.Plans)-2)
-	best, err := q.choose(ctx, q.Plans[at])
+	best, err := q.choose(ctx, q.Plans[max(0, len(q.Plans)-2)])
 	if err != nil || best == nil {
 		return nil, err
 	}
-	for ; at >= 0; at-- { // down to the fewest dryers that may do, in few seasons
-		quick, err := q.tried(ctx, at, best, min(rivalQuick, q.seasons()))
-		if err != nil {
-			return nil, err
-		}
-		if !quick.reaches {
-			break
-		}
+	tries := make([]*tried, len(q.Plans))
+	for k, plan := range q.Plans {
+		s := q.searchWith(plan)
+		tries[k] = &tried{at: k, search: s, plan: plan, walk: walk{of: s.space, design: best}}
 	}
-	found, err := q.tried(ctx, min(at+1, len(q.Plans)-1), best, q.seasons())
-	for at += 2; err == nil && !found.reaches && at < len(q.Plans); at++ { // what so few told was luck
-		found, err = q.tried(ctx, at, best, q.seasons())
-	}
+	at, err := q.fewest(ctx, tries)
 	if err != nil {
 		return nil, err
 	}
-	return q.beside(ctx, found, best)
+	for ; ; at++ { // what so few seasons told may have been luck
+		reaches, err := q.reached(ctx, tries[at], q.seasons())
+		if err != nil {
+			return nil, err
+		}
+		if reaches || at == len(tries)-1 {
+			return q.beside(ctx, tries[at], best)
+		}
+	}
+}
+
+// fewest returns which of the plans, worked better, has the fewest dryers that may reach the target by
+// a few seasons each, looking in the middle of what is open; the last where none before it does.
+func (q *RivalQuestion) fewest(ctx context.Context, tries []*tried) (int, error) {
+	low, high := 0, len(tries)-1
+	for low < high {
+		mid := (low + high) / 2
+		reaches, err := q.reached(ctx, tries[mid], min(rivalQuick, q.seasons()))
+		if err != nil {
+			return 0, err
+		}
+		if reaches {
+			high = mid
+		} else {
+			low = mid + 1
+		}
+	}
+	return low, nil
 }
 
 // tried is a plan worked better.
 type tried struct {
-	at      int // of the plans
-	search  *search
-	lived   lived
-	plan    []int
-	result  decide.PlanResult
-	reaches bool // the target, as far as so few seasons tell
+	walk
+
+	at     int // of the plans
+	search *search
+	plan   []int
+	result decide.PlanResult // of the seasons lived through
 }
 
-// tried lives through so many fresh seasons with the k-th plan worked better.
-func (q *RivalQuestion) tried(ctx context.Context, k int, best design, seasons int) (tried, error) {
-	t := tried{at: k, search: q.searchWith(q.Plans[k]), plan: q.Plans[k]}
-	got, err := t.search.space.live(ctx, 0, seasons, []design{best}, nil)
-	if err != nil {
-		return t, err
+// reached lives through so many fresh seasons with a plan worked better and tells whether it reaches
+// the target, as far as they tell. It stops where even the seasons left could not bring it there.
+func (q *RivalQuestion) reached(ctx context.Context, t *tried, seasons int) (bool, error) {
+	for n := rivalStep; ; n += rivalStep {
+		n = min(n, seasons)
+		if err := onward(ctx, n, &t.walk); err != nil {
+			return false, err
+		}
+		var err error
+		if t.result, err = decide.JudgeFor(q.Goal, t.lived.region, t.lived.table, t.plan); err != nil {
+			return false, err
+		}
+		o := t.result.Odds
+		switch most := float64(seasons-o.Seasons+o.Met) / float64(seasons); {
+		case o.Seasons >= seasons:
+			return o.Share >= q.Target, nil
+		case most < q.Target:
+			return false, nil
+		}
 	}
-	t.lived = got[0]
-	t.result, err = decide.JudgeFor(q.Goal, t.lived.region, t.lived.table, t.plan)
-	t.reaches = t.result.Odds.Share >= q.Target
-	return t, err
 }
 
 // seasons is how many fresh seasons a rival lives through.
@@ -176,15 +205,19 @@ func (s *search) rivals(from design) []design {
 
 // beside sets a rival beside the same dryers worked as now and what is offered, in the same seasons;
 // nil where it does not clearly do more than the same dryers do now.
-func (q *RivalQuestion) beside(ctx context.Context, t tried, best design) (*Rival, error) {
+func (q *RivalQuestion) beside(ctx context.Context, t *tried, best design) (*Rival, error) {
 	s := t.search
 	now, err := q.asWritten(ctx, t)
 	if err != nil {
 		return nil, err
 	}
+	reaches, err := q.reached(ctx, t, q.seasons())
+	if err != nil {
+		return nil, err
+	}
 	r := &Rival{
 		Changes: s.changesIn(best, s.space.changed(best)), Edits: s.space.edits(best), PerSite: t.plan, Dryers: t.result.Dryers, Seasons: q.seasons(),
-		Worst: t.result.WorstMonth().Name, Odds: t.result.Odds, Reaches: t.reaches,
+		Worst: t.result.WorstMonth().Name, Odds: t.result.Odds, Reaches: reaches,
 	}
 	if r.Gain, err = s.gain(t.lived, now); err != nil || r.Gain.Low <= 0 {
 		return nil, err
@@ -198,7 +231,7 @@ func (q *RivalQuestion) beside(ctx context.Context, t tried, best design) (*Riva
 	if q.Offered.Region == q.Setup.Region && slices.Equal(plan, t.plan) {
 		table = now.table
 	}
-	if table == nil {
+	if table == nil || table.Seasons < q.seasons() {
 		if table, err = q.Offered.Table(ctx, 0, q.seasons(), trials.Only(plan), nil); err != nil {
 			return nil, err
 		}
@@ -214,17 +247,15 @@ func (q *RivalQuestion) beside(ctx context.Context, t tried, best design) (*Riva
 	return r, q.people(r, lived{q.Offered.Region, q.Offered, table}, t.lived)
 }
 
-// asWritten returns the seasons of the plan of a rival worked as now.
-func (q *RivalQuestion) asWritten(ctx context.Context, t tried) (lived, error) {
+// asWritten returns the seasons of the plan of a rival worked as now, those that the answer does not
+// have side by side with what the rival has not lived through yet.
+func (q *RivalQuestion) asWritten(ctx context.Context, t *tried) (lived, error) {
 	space := t.search.space
-	if table := q.known(t.at, q.seasons()); table != nil {
-		return lived{space.set.Region, space.set, table}, nil
-	}
-	now, err := space.live(ctx, 0, q.seasons(), []design{space.written}, nil)
-	if err != nil {
+	now := walk{of: space, design: space.written, lived: lived{space.set.Region, space.set, q.known(t.at, q.seasons())}}
+	if err := onward(ctx, q.seasons(), &now, &t.walk); err != nil {
 		return lived{}, err
 	}
-	return now[0], nil
+	return now.lived, nil
 }
 
 // people says what those whose work it is have of what is offered and of a rival.
