@@ -67,6 +67,12 @@ func Verdict(c decide.Comparison) string {
 // good stalks more, as text.
 func SideBySide(c decide.Comparison) [][6]string { return table.SideBySide(c) }
 
+// NormalsTable sets the rain of a record beside the monthly normals of the same place.
+func NormalsTable(s weather.Summary, n weather.Normals) Table { return table.Normals(s, n) }
+
+// RefusedYears names the years of a record that are not used, and why.
+func RefusedYears(s weather.Summary) []string { return words.RefusedYears(s) }
+
 // SiteTable lists the months of one site's season.
 func SiteTable(l sim.SiteLedger, hub []sim.HubMonth) Table { return table.Site(l, hub) }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"drystalk/report/document"
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
 )
@@ -56,7 +57,7 @@ func (c *compareCmd) Run(t terminal) error {
 	if err := c.print(t, d, c.Out, brief...); err != nil {
 		return err
 	}
-	return c.write(t, c.JSON, compareColumns, ofCompare(&a)...)
+	return c.write(t, c.JSON, document.CompareSeasons(&a))
 }
 
 // both reads the two plans.

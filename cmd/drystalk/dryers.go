@@ -1,6 +1,9 @@
 package main
 
-import "drystalk/sim/answers"
+import (
+	"drystalk/report/document"
+	"drystalk/sim/answers"
+)
 
 // dryersCmd answers the main question.
 type dryersCmd struct {
@@ -44,5 +47,5 @@ func (c *dryersCmd) Run(t terminal) error {
 	if err := c.print(t, d, c.Out, brief...); err != nil || a.Answer.Stopped != "" {
 		return stoppedEarly(err, a.Answer.Stopped != "")
 	}
-	return c.write(t, c.JSON, dryersColumns, ofDryers(&a)...)
+	return c.write(t, c.JSON, document.DryersSeasons(&a))
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"drystalk/report"
@@ -41,7 +40,7 @@ func (c *fitWeatherCmd) Run(t terminal) error {
 	if err := ready(c.JSON, c.Out); err != nil {
 		return err
 	}
-	rest, months, err := c.rest()
+	rest, err := c.rest()
 	if err != nil {
 		return err
 	}
@@ -50,7 +49,7 @@ func (c *fitWeatherCmd) Run(t terminal) error {
 		return err
 	}
 	rec.Station = strings.TrimSuffix(filepath.Base(c.Record), filepath.Ext(c.Record))
-	f, err := within(t.ctx, func() (fitting, error) { return c.fit(t, rec, rest, months) })
+	f, err := within(t.ctx, func() (fitting, error) { return c.fit(t, rec, rest) })
 	if err != nil {
 		return err
 	}
@@ -72,8 +71,8 @@ type fitting struct {
 }
 
 // fit fits a climate to a record and judges it, in the rains and in months of a contract.
-func (c *fitWeatherCmd) fit(t terminal, rec *weather.Record, rest weather.Normals, months []int) (fitting, error) {
-	climate, err := answers.FitWeather(rec, rest, c.FitOptions)
+func (c *fitWeatherCmd) fit(t terminal, rec *weather.Record, rest answers.Rest) (fitting, error) {
+	climate, err := answers.FitWeather(rec, rest.Normals, c.FitOptions)
 	if err != nil {
 		s := rec.Summary()
 		for _, q := range s.Refused {
@@ -84,13 +83,7 @@ func (c *fitWeatherCmd) fit(t terminal, rec *weather.Record, rest weather.Normal
 		}
 		return fitting{}, usagef("%s: %v", c.Record, err)
 	}
-	// What is used is what is written: the report judges the file, rounded as it is.
-	data := scenarios.WriteClimate(climate)
-	if climate, err = scenarios.ReadClimate("climate.yaml", data); err != nil {
-		return fitting{}, err
-	}
-	fit, err := answers.AssessWeather(rec, climate, c.FitOptions, months...)
-	climate.Judged = fit.Judgement()
+	climate, fit, err := answers.JudgeAsWritten(rec, climate, rest, c.FitOptions, scenarios.AsWritten)
 	return fitting{scenarios.WriteClimate(climate), fit}, err
 }
 
@@ -104,31 +97,24 @@ func (c *fitWeatherCmd) files(record string) []answers.File {
 }
 
 // rest returns the normals for what the record does not hold, and the months in which the
-// contract of a scenario asks for stalks, 1 to 12.
-func (c *fitWeatherCmd) rest() (weather.Normals, []int, error) {
+// contract of a scenario asks for stalks.
+func (c *fitWeatherCmd) rest() (answers.Rest, error) {
 	switch {
 	case (c.WMOStation == "") == (c.Scenario == ""):
-		return weather.Normals{}, nil, usagef("give one of --wmo-station and --scenario: rain alone does not tell temperatures, sunshine and humidity")
+		return answers.Rest{}, usagef("give one of --wmo-station and --scenario: rain alone does not tell temperatures, sunshine and humidity")
 	case c.WMOStation != "":
 		n, err := scenarios.StationNormals(c.WMOStation)
 		if err != nil {
-			return n, nil, usagef("--wmo-station: found %q, allowed: one of %s", c.WMOStation, strings.Join(scenarios.Stations(), ", "))
+			return answers.Rest{}, usagef("--wmo-station: found %q, allowed: one of %s", c.WMOStation, strings.Join(scenarios.Stations(), ", "))
 		}
-		return n, nil, nil
+		return answers.Rest{Normals: n}, nil
 	}
 	s, err := (&scenarioFlags{Scenario: c.Scenario}).read()
 	if err != nil {
-		return weather.Normals{}, nil, err
+		return answers.Rest{}, err
 	}
 	c.fromHash = s.Hash
-	var months []int
-	for month, asked := range s.Region.Contract.StalksByMonth {
-		if asked > 0 {
-			months = append(months, int(month))
-		}
-	}
-	slices.Sort(months)
-	return s.Normals, months, nil
+	return answers.Rest{Normals: s.Normals, Months: s.ContractMonths()}, nil
 }
 
 // write prints the report and writes its files.

@@ -1,6 +1,9 @@
 package main
 
-import "drystalk/sim/answers"
+import (
+	"drystalk/report/document"
+	"drystalk/sim/answers"
+)
 
 // oddsCmd judges the plan as written.
 type oddsCmd struct {
@@ -36,5 +39,5 @@ func (c *oddsCmd) Run(t terminal) error {
 	if err := c.print(t, d, c.Out); err != nil {
 		return err
 	}
-	return c.write(t, c.JSON, nil, ofOdds(&a))
+	return c.write(t, c.JSON, document.OddsSeasons(&a))
 }

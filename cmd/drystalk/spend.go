@@ -2,11 +2,8 @@ package main
 
 import (
 	"io"
-	"strconv"
 
-	"drystalk/report"
-	"drystalk/scenarios"
-	"drystalk/sim"
+	"drystalk/report/document"
 	"drystalk/sim/answers"
 )
 
@@ -48,26 +45,5 @@ func (c *spendCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	return stoppedEarly(c.print(t, d, c.Out, append(brief, boughtFiles(s, a)...)...), a.Spending.Stopped)
-}
-
-// boughtFile is the plan with all of the list bought.
-const boughtFile = "bought.yaml"
-
-// boughtFiles are the plans with all of their lists bought: one, or one for each of several
-// budgets, named by it.
-func boughtFiles(s *scenarios.Scenario, a answers.SpendAnswer) []report.File {
-	written := func(name string, r *sim.Region) report.File {
-		bought := *s
-		bought.Region = *r
-		return report.File{Name: name, Data: bought.Write()}
-	}
-	if len(a.Each) < 2 {
-		return []report.File{written(boughtFile, a.Spending.Best)}
-	}
-	var files []report.File
-	for _, one := range a.Each {
-		files = append(files, written("bought-"+strconv.FormatFloat(one.Budget.Units(), 'f', -1, 64)+".yaml", one.Best))
-	}
-	return files
+	return stoppedEarly(c.print(t, d, c.Out, append(brief, document.Bought(s, a)...)...), a.Spending.Stopped)
 }

@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"drystalk/report/columns"
+	"drystalk/report/document"
 	"drystalk/sim/answers"
-	"drystalk/sim/goal"
 	"drystalk/sim/tidy"
 )
 
@@ -36,33 +36,19 @@ func (f *tableFlag) monthly(c *answers.Case) {
 	c.Setup.EveryMonth = f.Table != "" && f.by().Months()
 }
 
-// livedPlan is a plan of a table, with what stands in the columns before those of its seasons.
-type livedPlan struct {
-	before []tidy.Cell
-	tidy.Plan
-}
-
-// planOf returns a plan of a case.
-func planOf(c *answers.Case, before []tidy.Cell) livedPlan {
-	return livedPlan{before, tidy.Plan{Region: c.Setup.Region, Dryers: c.Plan(), Ranges: c.Setup.Knowledge.Ranges, Goal: c.Goal, Prices: c.Prices, Currency: c.Currency}}
-}
-
-// write writes the rows of plans, first those of the first, and prints where they are.
-func (f *tableFlag) write(t terminal, asJSON bool, before []tidy.Column, plans ...livedPlan) error {
-	if f.Table == "" || len(plans) == 0 {
+// write writes the seasons behind an answer, and prints where they are.
+func (f *tableFlag) write(t terminal, asJSON bool, behind document.Seasons) error {
+	if f.Table == "" || len(behind.Plans) == 0 {
 		return nil
 	}
-	cols := append(slices.Clone(before), plans[0].Columns(f.by())...)
+	cols := behind.Columns(f.by())
 	to, err := columns.Create(f.Table, cols, nil)
 	if err != nil {
 		return notWritten(err)
 	}
-	for _, p := range plans {
-		err := p.Each(f.by(), func(_ int, row []tidy.Cell) error { return to.Write(slices.Concat(p.before, row)) })
-		if err != nil {
-			to.Drop()
-			return notWritten(err)
-		}
+	if err := behind.Each(f.by(), to.Write); err != nil {
+		to.Drop()
+		return notWritten(err)
 	}
 	if err := to.Close(); err != nil {
 		return notWritten(err)
@@ -80,49 +66,4 @@ func (f *tableFlag) write(t terminal, asJSON bool, before []tidy.Column, plans .
 		}
 	}
 	return nil
-}
-
-// ofOdds returns the plan behind the odds of a plan as written.
-func ofOdds(a *answers.OddsAnswer) livedPlan {
-	p := planOf(&a.Asked.Case, nil)
-	p.Table = a.Table
-	return p
-}
-
-// dryersColumns come before the seasons of the plans of dryers.
-var dryersColumns = []tidy.Column{
-	{Name: "dryers_in_all", Kind: tidy.Whole, Meaning: "dryers of the plan"},
-	{Name: "placement", Kind: tidy.Word, Meaning: "dryers of the plan by site"},
-}
-
-// ofDryers returns the plans behind an answer to how many dryers.
-func ofDryers(a *answers.DryersAnswer) (out []livedPlan) {
-	for k, table := range a.Tables {
-		r := &a.Answer.Plans[k]
-		var at []string
-		for site, n := range r.PerSite {
-			at = append(at, fmt.Sprintf("%s %d", a.Answer.Sites[site], n))
-		}
-		p := planOf(&a.Asked.Case, []tidy.Cell{tidy.Count(r.Dryers), tidy.Text(strings.Join(at, ", "))})
-		p.Table, p.Dryers = table, r.PerSite
-		out = append(out, p)
-	}
-	return out
-}
-
-// compareColumns come before the seasons of two plans.
-var compareColumns = []tidy.Column{{Name: "plan", Kind: tidy.Word, Meaning: "first or second"}}
-
-// ofCompare returns the two plans of a comparison, both at the prices of the second.
-func ofCompare(a *answers.CompareAnswer) (out []livedPlan) {
-	both := []*answers.Case{&a.Asked.Case, &a.Second}
-	for k, table := range a.Tables {
-		p := planOf(both[k], []tidy.Cell{tidy.Text([]string{"first", "second"}[k])})
-		p.Table, p.Prices, p.Currency = table, a.Second.Prices, a.Second.Currency
-		if both[0].Goal.ByMonth() != both[1].Goal.ByMonth() {
-			p.Goal = goal.Goal{} // a target that one of them has no column for
-		}
-		out = append(out, p)
-	}
-	return out
 }

@@ -3,7 +3,7 @@ package main
 import (
 	"io"
 
-	"drystalk/report"
+	"drystalk/report/document"
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
 )
@@ -39,24 +39,7 @@ func (c *waysCmd) Run(t terminal) error {
 	if err != nil {
 		return err
 	}
-	return c.print(t, d, c.Out, waysFiles(s, a)...)
-}
-
-// waysFile holds the ways of working that were found.
-const waysFile = "ways.yaml"
-
-// waysFiles are the ways that were found as a file that --ways takes; none where none help. Ways that
-// the plan was changed by already are in it.
-func waysFiles(s *scenarios.Scenario, a answers.WaysAnswer) []report.File {
-	n := len(a.Ways.Together)
-	if n == 0 {
-		return nil
-	}
-	about := []string{
-		"Ways of working for " + a.Ways.Region + ": the contract is met more often, at no price or nearly none.",
-		"drystalk odds and most other commands take this file by --ways.",
-	}
-	return []report.File{{Name: waysFile, Data: scenarios.WriteWays(about, append(s.WaysChanges(), a.Ways.Together[n-1].Edits...))}}
+	return c.print(t, d, c.Out, document.Ways(s, a)...)
 }
 
 // working lets a scenario work in the ways of the file, if one is named.

@@ -26,6 +26,9 @@ const (
 // asks are the questions of the form.
 var asks = map[string]bool{askCompare: true, askDryers: true, askSecond: true, askPromise: true, askSpend: true, askWays: true, askSeason: true}
 
+// others are what a form asks for besides.
+var others = map[string]bool{askSave: true, askKeep: true, askStated: true, askStation: true, askRecord: true}
+
 // errUnknown is returned for what no button of the form asks.
 var errUnknown = errors.New("found a question that the page does not ask, allowed: one of its buttons")
 
@@ -35,7 +38,7 @@ func (q *questions) check(ask string) []fault {
 	switch {
 	case ask == askSpend:
 		err = q.spend.Validate()
-	case !asks[ask] && ask != askSave && ask != askKeep:
+	case !asks[ask] && !others[ask]:
 		err = errUnknown
 	}
 	if err != nil {
@@ -47,8 +50,11 @@ func (q *questions) check(ask string) []fault {
 // answer asks the question of a run as the command of its name does: the same function answers, and
 // the same writer writes the answer down.
 func (s *Server) answer(ctx context.Context, p *plan, r *run) (*result, error) {
-	if r.ask == askCompare || r.ask == askSecond {
-		return s.compare(ctx, p, r)
+	switch r.ask {
+	case askCompare, askSecond:
+		return s.compare(ctx, r)
+	case askFit:
+		return s.fit(ctx, p, r)
 	}
 	c, err := r.plan.Setup(r.asked.seed)
 	if err != nil {
@@ -57,26 +63,22 @@ func (s *Server) answer(ctx context.Context, p *plan, r *run) (*result, error) {
 	tell, q := s.told(r), &r.asked
 	switch r.ask {
 	case askDryers:
-		return written(s, s.writer.Dryers)(answers.Dryers(ctx, c, q.dryers, tell))
+		return written(s, s.writer.Dryers, seasonsOf(document.DryersSeasons))(answers.Dryers(ctx, c, q.dryers, tell))
 	case askPromise:
-		return written(s, s.writer.Promise)(answers.Promise(ctx, c, q.promise, tell))
+		return written(s, s.writer.Promise, nil)(answers.Promise(ctx, c, q.promise, tell))
 	case askSpend:
-		a, err := answers.Spend(ctx, c, q.spend, tell)
-		out, err := written(s, s.writer.Spend)(a, err)
-		if err == nil {
-			out.stopped = a.Spending.Stopped
-		}
-		return out, err
+		return s.spend(ctx, c, r)
 	case askWays:
-		return written(s, s.writer.Ways)(answers.Ways(ctx, c, q.ways, tell))
+		return written(s, s.writer.Ways, func(a *answers.WaysAnswer) taken { return taken{files: document.Ways(r.plan, *a)} })(answers.Ways(ctx, c, q.ways, tell))
 	case askSeason:
 		return s.season(ctx, c, q.season)
 	}
 	return nil, errUnknown
 }
 
-// written returns what writes an answer down and makes its files.
-func written[A any](s *Server, write func(A) (document.Document, error)) func(A, error) (*result, error) {
+// written returns what writes an answer down and makes its files, with what else there is to take
+// away; nil for nothing.
+func written[A any](s *Server, write func(A) (document.Document, error), more func(*A) taken) func(A, error) (*result, error) {
 	return func(a A, err error) (*result, error) {
 		if err != nil {
 			return nil, err
@@ -86,13 +88,32 @@ func written[A any](s *Server, write func(A) (document.Document, error)) func(A,
 			return nil, err
 		}
 		out := &result{charts: chartsOf(d.Report)}
-		return out, out.finish(d, s.clock())
+		if err := out.finish(d, s.clock()); err != nil || more == nil {
+			return out, err
+		}
+		return out, out.take(more(&a))
 	}
 }
 
+// seasonsOf returns what takes the table of seasons from an answer.
+func seasonsOf[A any](behind func(*A) document.Seasons) func(*A) taken {
+	return func(a *A) taken { return taken{seasons: behind(a)} }
+}
+
+// spend says what a budget buys.
+func (s *Server) spend(ctx context.Context, c answers.Case, r *run) (*result, error) {
+	a, err := answers.Spend(ctx, c, r.asked.spend, s.told(r))
+	bought := func(a *answers.SpendAnswer) taken { return taken{files: document.Bought(r.plan, *a)} }
+	out, err := written(s, s.writer.Spend, bought)(a, err)
+	if err == nil {
+		out.stopped = a.Spending.Stopped
+	}
+	return out, err
+}
+
 // compare runs today and the plan through the same seasons; where they are the same, one.
-func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) {
-	pair, err := scenarios.Pair(p.today, r.plan, r.asked.seed)
+func (s *Server) compare(ctx context.Context, r *run) (*result, error) {
+	pair, err := scenarios.Pair(r.today, r.plan, r.asked.seed)
 	if err != nil {
 		return nil, err
 	}
@@ -100,7 +121,7 @@ func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) 
 		return s.odds(ctx, pair.Second, r)
 	}
 	a, err := answers.Compare(ctx, pair, r.asked.compare, s.told(r))
-	out, err := written(s, s.writer.Compare)(a, err)
+	out, err := written(s, s.writer.Compare, seasonsOf(document.CompareSeasons))(a, err)
 	if err != nil {
 		return nil, err
 	}
@@ -110,7 +131,7 @@ func (s *Server) compare(ctx context.Context, p *plan, r *run) (*result, error) 
 
 // odds runs the plan alone.
 func (s *Server) odds(ctx context.Context, c answers.Case, r *run) (*result, error) {
-	return written(s, s.writer.Odds)(answers.Odds(ctx, c, r.asked.odds, s.told(r)))
+	return written(s, s.writer.Odds, seasonsOf(document.OddsSeasons))(answers.Odds(ctx, c, r.asked.odds, s.told(r)))
 }
 
 // season lives through one season and shows its months and what the dryers did.

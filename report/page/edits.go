@@ -29,7 +29,9 @@ type edit struct {
 	form   url.Values
 	values map[string]string // as typed, by the path of each
 	ask    string
-	state  int // of the plan that the form was made of; -1 where a program posts without one
+	state  int      // of the plan that the form was made of; -1 where a program posts without one
+	at     standing // of the plan as the form reached it
+	days   *days    // a daily record that came along
 }
 
 // editOf reads what a form asks for.
@@ -60,23 +62,24 @@ func numbersOf(form url.Values) map[string]string {
 }
 
 // read returns the plan with the numbers of the form, or what is wrong with them.
-func (s *Server) read(p *plan, e *edit) (*scenarios.Scenario, []fault) {
-	values, list := s.plainValues(p.today, e.values)
+func (s *Server) read(e *edit) (*scenarios.Scenario, []fault) {
+	today := e.at.today
+	values, list := s.plainValues(today, e.values)
 	if path := e.form.Get("undo"); path != "" {
-		for _, one := range entriesOf(p.today) {
+		for _, one := range entriesOf(today) {
 			if one.Path == path {
 				values[path] = one.Value
 			}
 		}
 	}
 	if e.ask == askSecond {
-		at, more, ok := oneMoreDryer(p.today, e.form.Get("second"))
+		at, more, ok := oneMoreDryer(today, e.form.Get("second"))
 		if !ok {
 			list = append(list, fault{"second", "found " + strconv.Quote(e.form.Get("second")) + ", allowed: a site of the plan"})
 		}
 		values[at] = more
 	}
-	now, err := p.today.WithValues(values)
+	now, err := today.WithValues(values)
 	return now, append(list, faultsOf(err)...)
 }
 
@@ -146,8 +149,13 @@ func (s *Server) change(w http.ResponseWriter, r *http.Request, p *plan) {
 	}
 	q := unasked()
 	list := q.read(r.PostForm)
-	now, faults := s.read(p, &e)
+	e.at = p.stand()
+	now, faults := s.read(&e)
 	if list = append(list, append(faults, q.check(e.ask)...)...); len(list) > 0 {
+		if e.state >= 0 && e.state != p.numbered() {
+			s.conflict(w, p, &e) // of another state: fields may be gone
+			return
+		}
 		s.again(w, http.StatusUnprocessableEntity, p, &e, list)
 		return
 	}
@@ -159,9 +167,12 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request, p *plan, e *edit, no
 	to, err := "/plan/"+p.id, error(nil)
 	switch {
 	case e.form.Get("undo") != "" || e.ask == askSave:
-		err = p.save(e.state, now)
+		err = p.save(e.state, e.with(now))
+	case e.ask == askStated || e.ask == askStation || e.ask == askRecord:
+		err = p.saveIn(e, now)
+		to += "#weather"
 	case e.ask == askKeep:
-		if err = p.save(e.state, now); err == nil {
+		if err = p.save(e.state, e.with(now)); err == nil {
 			err = s.keepByName(p, e.form.Get("name"))
 		}
 		to += "?kept=1#keep"
@@ -170,9 +181,14 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request, p *plan, e *edit, no
 		to += "#answer"
 	}
 	var named nameFault
+	var wrong scenarios.Faults
 	switch {
 	case errors.Is(err, errOlder):
 		s.conflict(w, p, e)
+	case errors.As(err, &wrong):
+		s.again(w, http.StatusUnprocessableEntity, p, e, linesOf(handedAs(todayFile), err))
+	case errors.As(err, &named) && e.ask != askKeep:
+		s.again(w, http.StatusUnprocessableEntity, p, e, []fault{{"weather", named.Error()}})
 	case errors.As(err, &named):
 		s.again(w, http.StatusUnprocessableEntity, p, e, []fault{{"name", named.Error()}})
 	case err != nil:
@@ -204,6 +220,18 @@ func (s *Server) conflict(w http.ResponseWriter, p *plan, e *edit) {
 // errOlder is returned where the plan was changed since the form was made.
 var errOlder = errors.New("the plan was changed in another window since this one was opened")
 
+// numbered returns the number of the state of the plan.
+func (p *plan) numbered() int {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.state
+}
+
+// with returns the plan with other numbers, as the form found it.
+func (e *edit) with(now *scenarios.Scenario) standing {
+	return standing{e.at.today, now, e.at.weather}
+}
+
 // fresh tells, under the lock of the plan, whether a form was made of the plan as it is, or says
 // the same as it.
 func (p *plan) fresh(state int, now *scenarios.Scenario) bool {
@@ -211,26 +239,40 @@ func (p *plan) fresh(state int, now *scenarios.Scenario) bool {
 }
 
 // save puts numbers in place; errOlder where the plan was changed since the form was made.
-func (p *plan) save(state int, now *scenarios.Scenario) error {
+func (p *plan) save(state int, to standing) error {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if !p.fresh(state, now) {
+	if !p.fresh(state, to.now) {
 		return errOlder
 	}
-	p.put(now)
+	p.put(to)
 	return nil
 }
 
-// put puts numbers in place, under the lock of the plan; what was there can be taken back.
-func (p *plan) put(now *scenarios.Scenario) {
-	if bytes.Equal(now.Write(), p.now.Write()) {
+// saveIn puts numbers in place with the weather that a form names.
+func (p *plan) saveIn(e *edit, now *scenarios.Scenario) error {
+	c, err := p.named(e)
+	if err != nil {
+		return err
+	}
+	to, err := p.inWeather(e.at, now, c)
+	if err != nil {
+		return err
+	}
+	return p.save(e.state, to)
+}
+
+// put puts numbers and their weather in place, under the lock of the plan; what was there can be taken
+// back.
+func (p *plan) put(to standing) {
+	if bytes.Equal(to.now.Write(), p.now.Write()) && to.today.Hash == p.today.Hash {
 		return
 	}
-	p.past = append(p.past, p.now)
+	p.past = append(p.past, p.standing)
 	if len(p.past) > mostPast {
 		p.past = p.past[1:]
 	}
-	p.now = now
+	p.standing = to
 	p.state++
 }
 
@@ -244,9 +286,9 @@ func (p *plan) takeBack(e *edit) bool {
 	}
 	switch n := len(p.past); {
 	case e.ask == askReset:
-		p.put(p.today)
+		p.put(standing{p.today, p.today, p.weather})
 	case n > 0:
-		p.now, p.past = p.past[n-1], p.past[:n-1]
+		p.standing, p.past = p.past[n-1], p.past[:n-1]
 		p.state++
 	}
 	return true

@@ -3,7 +3,9 @@ package page
 import (
 	"errors"
 	"io"
+	"mime/multipart"
 	"net/http"
+	"path"
 	"strings"
 
 	"drystalk/scenarios"
@@ -26,7 +28,7 @@ func (s *Server) open(w http.ResponseWriter, r *http.Request) {
 const largestFile = 1 << 20
 
 // upload begins with a file of the user's, read by the same strict reader as on the command
-// line. The file may name no other file.
+// line. The file may name those that come along, and no other.
 func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
 	if !s.parsed(w, r) {
 		return
@@ -42,12 +44,35 @@ func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
 		s.faults(w, []fault{{Where: head.Filename, What: s.text.TooLarge}})
 		return
 	}
-	read, err := scenarios.Read(fileName(baseName(head.Filename)), data)
+	read, err := scenarios.ReadWith(fileName(baseName(head.Filename)), data, cameAlong(r.MultipartForm.File["beside"]))
 	if err != nil {
 		s.faults(w, linesOf(head.Filename, err))
 		return
 	}
 	http.Redirect(w, r, "/plan/"+s.keep(read).id, http.StatusSeeOther)
+}
+
+// cameAlong opens a file among those that came with a scenario; they are known by the last part of
+// their names.
+func cameAlong(files []*multipart.FileHeader) func(name string) ([]byte, error) {
+	return func(name string) ([]byte, error) {
+		for _, head := range files {
+			if head.Filename == "" || baseName(head.Filename) != path.Base(name) {
+				continue
+			}
+			f, err := head.Open()
+			if err != nil {
+				return nil, err
+			}
+			defer func() { _ = f.Close() }()
+			data, err := io.ReadAll(io.LimitReader(f, largestFile+1))
+			if err == nil && len(data) > largestFile {
+				err = errors.New("it is larger than 1 MB")
+			}
+			return data, err
+		}
+		return nil, errors.New("it was not opened together with the scenario")
+	}
 }
 
 // baseName returns the last part of a name as a browser sends it, whatever it holds.
@@ -72,7 +97,7 @@ func fileName(base string) string {
 func (s *Server) parsed(w http.ResponseWriter, r *http.Request) bool {
 	var err error
 	if strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/form-data") {
-		err = r.ParseMultipartForm(mostBody) // all of it in memory: no file is written
+		err = r.ParseMultipartForm(mostBody + mostRecord) // all of it in memory: no file is written
 	} else {
 		err = r.ParseForm()
 	}

@@ -59,7 +59,11 @@ func (s *Server) guard(next http.Handler) http.Handler {
 				s.broken(w)
 			}
 		}()
-		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+		most := int64(mostBody)
+		if strings.HasSuffix(r.URL.Path, recordPath) {
+			most += mostRecord
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, most)
 		next.ServeHTTP(w, r)
 	})
 }

@@ -18,9 +18,12 @@ import (
 
 // How plans are kept in the folder: the plan under its name, and today beside it.
 const (
-	planEnd  = ".yaml"
-	todayEnd = ".today.yaml"
-	mostKept = 500 // names shown
+	planEnd   = ".yaml"
+	todayEnd  = ".today.yaml"
+	openedEnd = ".opened.yaml" // today in the weather that the scenario stated, where another was chosen
+	mostKept  = 500            // names shown
+
+	openedStem = ".opened" // of the climate files of that
 )
 
 // nameOfPlan is what a plan may be called: letters, digits, spaces, - and _, so that it is a file
@@ -124,12 +127,28 @@ func (s *Server) keepByName(p *plan, name string) error {
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return nameFault(err.Error())
 	}
-	data := p.now.Write()
-	if _, err := report.WriteFiles(s.folder, []report.File{{Name: name + planEnd, Data: data}, {Name: name + todayEnd, Data: p.today.Write()}}); err != nil {
+	files := p.keptFiles(name)
+	if _, err := report.WriteFiles(s.folder, files); err != nil {
 		return nameFault(err.Error())
 	}
-	p.kept, p.keptAs = name, data
+	p.kept, p.keptAs = name, files[0].Data
 	return nil
+}
+
+// keptFiles are the files of a plan in the folder, under its lock: the plan first.
+func (p *plan) keptFiles(name string) []report.File {
+	now, climates := p.now.WriteBeside(name)
+	today, _ := p.today.WriteBeside(name)
+	files := []report.File{{Name: name + planEnd, Data: now}, {Name: name + todayEnd, Data: today}}
+	if !p.weather.stated() {
+		opened, more := p.opened.WriteBeside(name + openedStem)
+		files = append(files, report.File{Name: name + openedEnd, Data: opened})
+		climates = append(climates, more...)
+	}
+	for _, c := range climates {
+		files = append(files, report.File(c))
+	}
+	return files
 }
 
 // openKept opens a plan of the folder, with today as it was then.
@@ -147,29 +166,64 @@ func (s *Server) openKept(w http.ResponseWriter, r *http.Request) {
 		s.faults(w, []fault{{name + planEnd, s.text.NotThere}})
 		return
 	}
-	today, err := scenarios.Read(name+planEnd, data)
+	at, opened, err := s.keptStanding(name, data)
 	if err != nil {
 		s.faults(w, linesOf(name+planEnd, err))
 		return
 	}
-	now := today
-	if before, err := s.readKept(name + todayEnd); err == nil {
-		today, now = fromToday(name+todayEnd, before, now)
-	}
-	p := s.keep(today)
+	p := s.keep(opened)
 	p.mu.Lock()
-	p.now, p.kept, p.keptAs = now, name, data
+	p.standing, p.kept, p.keptAs = at, name, data
 	p.mu.Unlock()
 	http.Redirect(w, r, "/plan/"+p.id, http.StatusSeeOther)
 }
 
+// keptStanding returns how a plan of the folder stands, and today as it was opened: in the weather that
+// it stated. An error is what is wrong with the plan.
+func (s *Server) keptStanding(name string, data []byte) (at standing, opened *scenarios.Scenario, err error) {
+	if at.now, err = scenarios.ReadWith(name+planEnd, data, s.readKept); err != nil {
+		return at, nil, err
+	}
+	at.today = at.now
+	if before := s.beside(name + todayEnd); before != nil {
+		at.today, at.now = fromToday(before, at.now)
+	}
+	opened = s.beside(name + openedEnd)
+	if opened == nil || at.today == at.now {
+		return at, at.today, nil
+	}
+	station, climate, file := at.today.ChosenWeather()
+	if at.weather.station = station; climate != nil {
+		at.weather = chosen{record: climate.Station, verdict: climate.Judged.Verdict, climate: file}
+	}
+	return at, opened, nil
+}
+
+// beside reads a scenario of the folder; nil where it is not there or cannot be read.
+func (s *Server) beside(name string) *scenarios.Scenario {
+	data, err := s.readKept(name)
+	if err != nil {
+		return nil
+	}
+	read, err := scenarios.ReadWith(name, data, s.readKept)
+	if err != nil {
+		return nil
+	}
+	return read
+}
+
 // fromToday returns today and the plan as today with other numbers. Where the plan cannot be made
 // from today so, such as after somebody has changed a file, the plan is today.
-func fromToday(name string, data []byte, plan *scenarios.Scenario) (today, now *scenarios.Scenario) {
-	today, err := scenarios.Read(name, data)
-	if err != nil {
+func fromToday(today, plan *scenarios.Scenario) (before, now *scenarios.Scenario) {
+	now, err := today.WithValues(differing(today, plan))
+	if err != nil || !bytes.Equal(now.Write(), plan.Write()) {
 		return plan, plan
 	}
+	return today, now
+}
+
+// differing returns the values of a plan that are not those of today, by path.
+func differing(today, plan *scenarios.Scenario) map[string]string {
 	before := map[string]string{}
 	for _, one := range entriesOf(today) {
 		before[one.Path] = one.Value
@@ -180,11 +234,7 @@ func fromToday(name string, data []byte, plan *scenarios.Scenario) (today, now *
 			values[one.Path] = one.Value
 		}
 	}
-	now, err = today.WithValues(values)
-	if err != nil || !bytes.Equal(now.Write(), plan.Write()) {
-		return plan, plan
-	}
-	return today, now
+	return values
 }
 
 // linesOf lists what is wrong with a file, line by line.

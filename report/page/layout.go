@@ -53,8 +53,8 @@ var mainKeys = map[string]bool{
 }
 
 // layout lays out the numbers of a plan beside today: several sites in one table, the rest by place
-// of work.
-func (s *Server) layout(today, now *scenarios.Scenario) (*siteTable, []group) {
+// of work; the numbers of a weather too, or not, where it was chosen and today and the plan share it.
+func (s *Server) layout(today, now *scenarios.Scenario, numbers bool) (*siteTable, []group) {
 	before := map[string]string{}
 	for _, e := range entriesOf(today) {
 		before[e.Path] = e.Value
@@ -65,6 +65,9 @@ func (s *Server) layout(today, now *scenarios.Scenario) (*siteTable, []group) {
 	}
 	var groups []group
 	for _, g := range now.Entries() {
+		if g.Place == "weather" && !numbers {
+			continue
+		}
 		out := group{EntryGroup: g, Title: s.text.Places[g.Place], Why: s.text.PlaceWhy[g.Place]}
 		var fields []field
 		for _, e := range g.Entries {

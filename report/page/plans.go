@@ -6,34 +6,49 @@ import (
 	"fmt"
 	"sync"
 	"sync/atomic"
-	"time"
 
 	"drystalk/report"
-	"drystalk/report/document"
 	"drystalk/scenarios"
 	"drystalk/sim/decide"
 )
 
 // plan is a scenario that somebody has opened, and what has been made of it.
 type plan struct {
-	id    string
-	today *scenarios.Scenario
+	id     string
+	opened *scenarios.Scenario // in the weather that it states
 
-	mu     sync.Mutex
-	now    *scenarios.Scenario   // with the numbers of the form
-	state  int                   // how often now was changed; a form says of which state it was made
-	past   []*scenarios.Scenario // now before each change that can be taken back, the latest last
-	run    *run                  // the last one; nil if none
-	kept   string                // its name in the folder of plans; "" where it is not there
-	keptAs []byte                // what was written or read there
-	used   int64                 // when it was last asked for, in requests
+	mu sync.Mutex
+	standing
+	state  int        // how often that was changed; a form says of which state it was made
+	past   []standing // before each change that can be taken back, the latest last
+	run    *run       // the last one; nil if none
+	record *chosen    // the weather of the daily record that was read last; nil for none
+	kept   string     // its name in the folder of plans; "" where it is not there
+	keptAs []byte     // what was written or read there
+	used   int64      // when it was last asked for, in requests
+}
+
+// standing is how a plan stands.
+type standing struct {
+	today   *scenarios.Scenario
+	now     *scenarios.Scenario // with the numbers of the form
+	weather chosen              // of both
+}
+
+// stand returns how the plan stands.
+func (p *plan) stand() standing {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.standing
 }
 
 // run is an answer being computed, or computed.
 type run struct {
 	ask     string
 	asked   questions
+	today   *scenarios.Scenario // as it was then
 	plan    *scenarios.Scenario
+	days    *days // to be fitted to; nil for other questions
 	cancel  context.CancelFunc
 	done    chan struct{}
 	waiting atomic.Bool
@@ -59,6 +74,10 @@ type result struct {
 	report     report.Report
 	charts     []report.Chart
 	files      map[string][]byte  // by name
+	packed     map[string][]byte  // files by name, packed by gzip
+	rows       int                // of the table of seasons
+	found      []string           // about a record
+	normals    []report.Table     // beside it
 	comparison *decide.Comparison // nil for other questions
 	stopped    bool               // it says what was known when it was stopped
 }
@@ -80,9 +99,9 @@ func (s *Server) start(p *plan, e *edit, now *scenarios.Scenario, q questions) e
 		return errTooMany
 	}
 	ctx, cancel := context.WithCancel(s.ctx)
-	r := &run{ask: e.ask, asked: q, plan: now, cancel: cancel, done: make(chan struct{})}
+	r := &run{ask: e.ask, asked: q, today: e.at.today, plan: now, days: e.days, cancel: cancel, done: make(chan struct{})}
 	r.waiting.Store(true)
-	p.put(now)
+	p.put(e.with(now))
 	p.run = r
 	s.runs.Add(1)
 	go s.live(ctx, p, r)
@@ -101,8 +120,10 @@ func (s *Server) live(ctx context.Context, p *plan, r *run) {
 	}
 	s.waiting.Add(-1)
 	r.begin(s.clock())
+	r.staged = r.ask == askFit // nobody knows how far a fit is
 	r.waiting.Store(false)
 	r.result, r.err = s.safely(ctx, p, r)
+	r.days = nil
 }
 
 // What keeps a run from beginning.
@@ -130,31 +151,4 @@ func chartsOf(r report.Report) []report.Chart {
 		out = append(out, section.Charts...)
 	}
 	return out
-}
-
-// finish makes the files of an answer; the paper of two pages and the spreadsheet bear today's date.
-func (out *result) finish(d document.Document, today time.Time) error {
-	d.Report.Dated = today
-	out.report = d.Report
-	files, err := d.Files()
-	if err != nil {
-		return err
-	}
-	out.files = map[string][]byte{}
-	for _, f := range files {
-		out.files[f.Name] = f.Data
-	}
-	if d.Report.Brief != nil {
-		if out.files[report.BriefFile], err = d.Report.BriefHTML(today); err != nil {
-			return err
-		}
-	}
-	for _, c := range out.charts {
-		svg, err := c.Encode("svg")
-		if err != nil {
-			return err
-		}
-		out.files["chart-"+c.Name+".svg"] = svg
-	}
-	return nil
 }

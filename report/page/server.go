@@ -15,7 +15,6 @@ import (
 	"net/http"
 	"runtime"
 	"strconv"
-	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -114,6 +113,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /kept", s.openKept)
 	mux.HandleFunc("GET /plan/{id}", s.withPlan(s.showPlan))
 	mux.HandleFunc("POST /plan/{id}", s.withPlan(s.change))
+	mux.HandleFunc("POST /plan/{id}"+recordPath, s.withPlan(s.readRecord))
 	mux.HandleFunc("POST /plan/{id}/stop", s.withPlan(s.stopRun))
 	mux.HandleFunc("GET /plan/{id}/status", s.withPlan(s.status))
 	mux.HandleFunc("GET /plan/{id}/file/{name}", s.withPlan(s.file))
@@ -150,7 +150,7 @@ func (s *Server) withPlan(next func(http.ResponseWriter, *http.Request, *plan)) 
 
 // keep adds a plan and lets the one that was not asked for longest make room, with its run.
 func (s *Server) keep(today *scenarios.Scenario) *plan {
-	p := &plan{id: secret(), today: today, now: today, used: s.asked.Add(1)}
+	p := &plan{id: secret(), opened: today, standing: standing{today: today, now: today}, used: s.asked.Add(1)}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if len(s.plans) >= mostPlans {
@@ -193,44 +193,6 @@ func (s *Server) stopRun(w http.ResponseWriter, r *http.Request, p *plan) {
 	}
 	v.enter(typed, r.PostForm)
 	s.show(w, http.StatusOK, "plan", v)
-}
-
-// file hands out what was made of a plan, by a fixed list of names.
-func (s *Server) file(w http.ResponseWriter, r *http.Request, p *plan) {
-	name := r.PathValue("name")
-	if name == "plan.yaml" {
-		p.mu.Lock()
-		data := p.now.Write()
-		p.mu.Unlock()
-		s.send(w, name, data)
-		return
-	}
-	p.mu.Lock()
-	last := p.run
-	p.mu.Unlock()
-	if last == nil || !last.finished() || last.result == nil || last.result.files[name] == nil {
-		s.notFound(w)
-		return
-	}
-	s.send(w, name, last.result.files[name])
-}
-
-// kinds are the media types of what is handed out, by the end of its name.
-var kinds = map[string]string{
-	"html": "text/html; charset=utf-8", "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "csv": "text/csv; charset=utf-8",
-	"json": "application/json", "yaml": "application/yaml", "svg": "image/svg+xml",
-}
-
-func (s *Server) send(w http.ResponseWriter, name string, data []byte) {
-	end := name[strings.LastIndex(name, ".")+1:]
-	h := w.Header()
-	h.Set("Content-Type", kinds[end])
-	if end == "svg" {
-		h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; sandbox")
-	} else {
-		h.Set("Content-Disposition", `attachment; filename="drystalk-`+name+`"`)
-	}
-	_, _ = w.Write(data)
 }
 
 // show writes a page.

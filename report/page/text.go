@@ -16,10 +16,13 @@ type Text struct {
 	Faults, Default, NoScript, SideBySide, Month, AskedToday, AskedPlan, MetToday                         string
 	MetPlan, StalksMore, Charts, Cautions, Back, Broken, BrokenLead                                       string
 	NotFound, Refused, TooLarge, ShowAll, Skip, Answer, Same                                              string
-	SameWeather, To, Number, Numbers, MoreNumbers, Tables, Again, Verdict, Sources, SitesMain, SitesRest  string
+	To, Number, Numbers, MoreNumbers, Tables, Again, Verdict, Sources, SitesMain, SitesRest               string
 	Trials, Ambiguous                                                                                     string
 	Older, OlderLead, OlderTable, SavedThere, TypedHere, TakeSaved, KeepTyped                             string
 	Keep, KeptAs, KeepName, KeepIt, NoFolder, KeptPlans, NoneKept, NotThere                               string
+	Bought, WaysFile, Climate, ClimateOf, TodayFile, SeasonsTable, SeasonsColumns, TooManyRows            string
+	Beside                                                                                                string
+	Weather                                                                                               weatherText
 	Options, OptionWhy                                                                                    map[string]string
 	Places                                                                                                map[string]string
 	PlaceWhy                                                                                              map[string]string
@@ -84,13 +87,17 @@ var English = Text{
 	TooLarge: "The file is larger than a scenario can be (1 MB).", ShowAll: "More about the trials", Skip: "Skip to the answer", Answer: "The answer",
 	To: "to", Number: "Number", Numbers: "numbers", MoreNumbers: "more numbers", Tables: "tables", Sources: "Show what is allowed and where defaults come from",
 	SitesMain: "What each site has, and how it works", SitesRest: "More of each site", Trials: "Trial seasons",
-	SameWeather: "Today and the plan live through the same weather; to change it, change the scenario file and open it again.",
-	Ambiguous:   "found %q, which can be read with a decimal comma or as thousands, allowed: a number without thousands apart, such as 1500 or 1.5",
-	Older:       "This plan was changed in another window", OlderLead: "Nothing was run, and nothing that was saved there is lost. What you typed stands in the fields below. Take what is saved there, or put what you typed in its place.",
+	Ambiguous: "found %q, which can be read with a decimal comma or as thousands, allowed: a number without thousands apart, such as 1500 or 1.5",
+	Older:     "This plan was changed in another window", OlderLead: "Nothing was run, and nothing that was saved there is lost. What you typed stands in the fields below. Take what is saved there, or put what you typed in its place.",
 	OlderTable: "Where the two differ", SavedThere: "Saved there", TypedHere: "Typed here", TakeSaved: "Take what is saved", KeepTyped: "Put what I typed in its place",
 	Keep: "Keep this plan by name", KeptAs: "It is in the folder of plans as", KeepName: "Name of the plan", KeepIt: "Keep the plan",
 	NoFolder:  "Plans end with the program: download the plan to keep it, or start the page with --plans FOLDER to keep plans by name.",
 	KeptPlans: "Plans kept by name", NoneKept: "None yet: open a demo or a file, and keep it by a name.", NotThere: "There is no such plan in the folder.",
+	Bought: "The plan with all of this bought (scenario file)", WaysFile: "The ways of working (for --ways)", Climate: "The weather of the record (climate file)", ClimateOf: "The weather's climate file, to lie beside the plan:",
+	TodayFile: "Today in this weather, as a scenario file (the lines below name it)", SeasonsTable: "Every season behind the answer (CSV)", SeasonsColumns: "What the columns of the seasons hold (CSV)",
+	TooManyRows: "The table of seasons has %s rows, more than the page hands out; the command below writes it with --table seasons.csv.",
+	Beside:      "Files that it names, such as drystalk-climate.yaml, where it names any",
+	Weather:     englishWeather,
 	Options: map[string]string{
 		"seasons": "Trial seasons behind each figure", "seed": "Seed of all chance", "search": "Seasons that choose where dryers stand", "limit": "Seasons up to which a number of dryers is sought to be proven",
 		"short": "Seasons looked into for what was short", "futures": "Sequences of years behind a payback", "budget": "What may be spent", "number": "Season",

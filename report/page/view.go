@@ -65,7 +65,8 @@ type view struct {
 	Back      bool         // there is a change to take back
 	Older     bool         // the plan was changed since the form was made
 	Elsewhere []changeView // what is saved beside what was typed
-	Weather   string
+	Weather   weatherView
+	Files     []fileView // of the plan itself
 	Run       *runView
 }
 
@@ -79,8 +80,13 @@ type runView struct {
 	Said      string // how far it has come
 	Under     bool
 	Stopped   bool
-	Early     bool // it was stopped and says what was known by then
+	Early     bool           // it was stopped and says what was known by then
+	Weather   bool           // it judges a record, whose weather may be taken
+	Found     []string       // about that record
+	Normals   []report.Table // beside it
 	Error     string
+	Why       []string     // more about the error
+	Rows      string       // of the table of seasons, where there are too many to hand it out
 	Of        []changeView // what the plan had that differs from today
 	Outdated  bool         // the plan was changed since
 	Sentence  string
@@ -107,10 +113,12 @@ func (s *Server) view() *view {
 // planView lays out a plan and its last run.
 func (s *Server) planView(p *plan) *view {
 	p.mu.Lock()
-	today, now, last, state, back, kept := p.today, p.now, p.run, p.state, len(p.past) > 0, p.kept
+	at, last, state, back, kept, record := p.standing, p.run, p.state, len(p.past) > 0, p.kept, p.record
 	p.mu.Unlock()
+	today, now := at.today, at.now
 	v := s.view()
-	v.ID, v.State, v.Region, v.Kept, v.Back, v.Weather, v.Money = p.id, state, now.Region.Name, kept, back, now.WeatherWords(), now.HasMoney
+	v.ID, v.State, v.Region, v.Kept, v.Back, v.Money = p.id, state, now.Region.Name, kept, back, now.HasMoney
+	v.Weather, v.Files = s.weatherView(p, at, record), s.planFiles(at)
 	for i := range now.Region.Sites {
 		v.Sites = append(v.Sites, now.Region.Sites[i].Name)
 	}
@@ -122,12 +130,12 @@ func (s *Server) planView(p *plan) *view {
 		q = last.asked
 	}
 	v.Options = s.optionViews(&q)
-	v.Table, v.Groups = s.layout(today, now)
+	v.Table, v.Groups = s.layout(today, now, at.weather.stated())
 	v.Changes = s.changes(today, now)
 	if last != nil {
 		v.Run = s.runView(last)
-		v.Run.Of = s.changes(today, last.plan)
-		v.Run.Outdated = !slices.Equal(v.Run.Of, v.Changes)
+		v.Run.Of = s.changes(last.today, last.plan)
+		v.Run.Outdated = last.ask != askFit && (last.today.Hash != today.Hash || !slices.Equal(v.Run.Of, v.Changes))
 	}
 	return v
 }
@@ -189,6 +197,9 @@ func (v *view) enter(values map[string]string, form url.Values) {
 	if site := form.Get("second"); site != "" {
 		v.Second = site
 	}
+	if form.Has("station") {
+		v.Weather.Station, v.Weather.Rest = form.Get("station"), form.Get("rest")
+	}
 	v.all(func(f *field, open func()) {
 		if typed, ok := values[f.Path]; ok {
 			f.Now = typed
@@ -199,6 +210,9 @@ func (v *view) enter(values map[string]string, form url.Values) {
 // mark sets each fault beside its field.
 func (v *view) mark(list []fault) {
 	for _, x := range list {
+		if x.Where == "weather" || x.Where == "days" || x.Where == "rest" {
+			v.Weather.Fault = x.What
+		}
 		for k := range v.Options {
 			if o := &v.Options[k]; o.Name == x.Where {
 				o.Fault, o.Main = x.What, true
@@ -222,7 +236,8 @@ func (s *Server) runView(r *run) *runView {
 	if r.err != nil {
 		v.Stopped = errors.Is(r.err, context.Canceled)
 		if !v.Stopped {
-			v.Error = r.err.Error()
+			lines := strings.Split(r.err.Error(), "\n")
+			v.Error, v.Why = lines[0], lines[1:]
 		}
 		return v
 	}
@@ -232,6 +247,7 @@ func (s *Server) runView(r *run) *runView {
 	for _, section := range rep.All() {
 		v.Tables = append(v.Tables, section.Tables...)
 	}
+	v.Weather, v.Found, v.Normals = r.result.found != nil, r.result.found, r.result.normals
 	if c := r.result.comparison; c != nil {
 		v.Verdict = report.Verdict(*c)
 		v.Months = monthsOf(report.SideBySide(*c))
@@ -239,10 +255,10 @@ func (s *Server) runView(r *run) *runView {
 	for _, c := range r.result.charts {
 		v.Charts = append(v.Charts, chartView{Name: "chart-" + c.Name + ".svg", Alt: c.Alt})
 	}
-	if r.result.files[report.BriefFile] != nil {
-		v.Files = append(v.Files, fileView{report.BriefFile, s.text.Brief})
+	v.Files = s.fileViews(r.result)
+	if r.result.rows > mostRows {
+		v.Rows = report.Number(float64(r.result.rows))
 	}
-	v.Files = append(v.Files, []fileView{{"report.html", s.text.Report}, {"report.xlsx", s.text.Spreadsheet}, {"figures.csv", s.text.Figures}, {"answer.json", s.text.JSON}}...)
 	return v
 }
 

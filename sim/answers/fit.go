@@ -65,3 +65,21 @@ func AssessWeather(rec *weather.Record, c weather.Climate, q FitOptions, months 
 	}
 	return r, nil
 }
+
+// Rest is what a fit takes from elsewhere than the record.
+type Rest struct {
+	Normals weather.Normals // of temperatures, sunshine and humidity
+	Months  []int           // judged besides the rains, 1 to 12: those of a contract
+}
+
+// JudgeAsWritten judges a fitted climate as its file says it, for what is used is what is written:
+// asWritten writes a climate and reads it back. The climate that it returns bears its judgement.
+func JudgeAsWritten(rec *weather.Record, c weather.Climate, rest Rest, q FitOptions, asWritten func(weather.Climate) (weather.Climate, error)) (weather.Climate, weather.FitReport, error) {
+	c, err := asWritten(c)
+	if err != nil {
+		return c, weather.FitReport{}, err
+	}
+	fit, err := AssessWeather(rec, c, q, rest.Months...)
+	c.Judged = fit.Judgement()
+	return c, fit, err
+}

@@ -51,6 +51,12 @@ var (
 	ofAmounts  = tolerance{0.20, 10}
 )
 
+// MonthDiffers tells whether the rain of a month, mm, differs from what is held of it by more than
+// matters for drying: that by which a fit is judged.
+func MonthDiffers(heldMM, foundMM float64) bool {
+	return math.Abs(foundMM-heldMM) > max(ofMonth.least, ofMonth.share*heldMM)
+}
+
 // FitReport is how well a fitted climate reproduces its record.
 type FitReport struct {
 	Summary    Summary     `json:"summary"`

@@ -1,0 +1,35 @@
+package page
+
+import (
+	"fmt"
+
+	"drystalk/sim/weather"
+)
+
+// weatherText is what the page says of the weather to choose.
+type weatherText struct {
+	Label, Chosen, OfStation, OfRecord, Both, Own, Now, StatedIs, TakeStated, Another string
+	Station, TakeStation, Record, RecordWhy, Rest, RestStated, Read, Of, Is           string
+	TakeRecord, InUse, NotOffered, NotYet, NoRecord, NoFile, TooLarge, Years, Found   string
+}
+
+// englishWeather is that in English.
+var englishWeather = weatherText{
+	Label: "Weather of today and the plan", Chosen: "another weather", OfStation: "monthly normals of %s", OfRecord: "uploaded record %s (%s)",
+	Both: "Today and the plan live through the same weather.", Own: "Sites that state a weather of their own keep it.",
+	Now: "Chosen here:", StatedIs: "The scenario states", TakeStated: "Back to what the scenario states", Another: "Take another weather",
+	Station: "Monthly normals of the station", TakeStation: "Take this station",
+	Record: "Or a daily record of your own station", RecordWhy: "a CSV file with the columns date and rain_mm, and tmax_c, tmin_c where there are any, or a GHCN-Daily file; at most 5 MB. It is judged before it is used.",
+	Rest: "What a record of rain does not hold (warmth, sunshine, humidity) comes from", RestStated: "the weather that the scenario states", Read: "Read the record and judge it",
+	Of: "The weather of", Is: "is", TakeRecord: "Use the weather of this record", InUse: "It is the weather of today and the plan now.",
+	NotOffered: "It is not offered for use: what speaks against it stands above and in its report. Repair the record and read it again.",
+	NotYet:     "Nothing has been changed yet.", NoRecord: "found no record that can be used, allowed: one that was read here and is not found useless",
+	NoFile: "found no file, allowed: a daily record (CSV or GHCN-Daily)", TooLarge: "found a file of more than 5 MB, allowed: a daily record of at most 5 MB; leave out columns or early years",
+	Years: "The record runs from %d to %d: %d complete years, %d used, %d not.", Found: "What was found in the record",
+}
+
+// years says which years a record has.
+func (t *weatherText) years(f *weather.FitReport) string {
+	s := &f.Summary
+	return fmt.Sprintf(t.Years, s.FirstYear, s.LastYear, s.Complete, s.Used, len(s.Refused))
+}
