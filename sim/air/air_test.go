@@ -160,11 +160,13 @@ func TestDailyReferenceEvapotranspiration(t *testing.T) {
 // in two terms computed independently from the printed equation.
 func TestHourlyReferenceEvapotranspiration(t *testing.T) {
 	g := PsychrometricKPaPerC(PressureKPa(8))
-	sun, wind := ET0Hour{38, 0.52 * SaturationKPa(38), 3.3, 1.749, 0.175, g}.Terms()
+	day := ET0Hour{38, SaturationKPa(38), 0.52 * SaturationKPa(38), 3.3, 1.749, 0.175, g}
+	sun, wind, _ := day.Terms()
 	assert.InDelta(t, 0.63, sun+wind, 0.005)
 	assert.InDelta(t, 0.459, sun, 0.005)
 	assert.InDelta(t, 0.168, wind, 0.005)
-	sun, wind = ET0Hour{28, 0.90 * SaturationKPa(28), 1.9, -0.100, -0.050, g}.Terms()
+	night := ET0Hour{28, SaturationKPa(28), 0.90 * SaturationKPa(28), 1.9, -0.100, -0.050, g}
+	sun, wind, _ = night.Terms()
 	assert.InDelta(t, 0.00, sun+wind, 0.005)
 	assert.InDelta(t, -0.014, sun, 0.005)
 	assert.InDelta(t, 1.749, NetHourMJPerM2(2.450, 38, 3.445, 0.922), 0.001)

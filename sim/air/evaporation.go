@@ -22,6 +22,7 @@ func fourth(x float64) float64 { return x * x * x * x }
 // ET0Hour is the air of an hour for the hourly reference evapotranspiration.
 type ET0Hour struct {
 	TempC         float64 // °C
+	SaturationKPa float64 // SaturationKPa of that temperature, kPa
 	VapourKPa     float64 // actual vapour pressure, kPa
 	WindMS        float64 // at 2 m, m/s
 	NetMJPerM2    float64 // net radiation, MJ/m²
@@ -32,25 +33,14 @@ type ET0Hour struct {
 // Terms returns the two terms of the hourly reference evapotranspiration, mm:
 // what radiation and what wind and dryness of the air evaporate. Their sum is
 // the equation; they are kept apart because a roof changes each in its own way.
-// Source: FAO-56 eq. 53.
-func (h ET0Hour) Terms() (sunMM, airMM float64) {
-	slope := SaturationSlopeKPaPerC(h.TempC)
-	saturation := SaturationKPa(h.TempC)
-	den := h.denominator(slope)
+// So it does the wind's part of the denominator, windShare: where a cover leaves only the part f of the
+// wind, the denominator is 1 − windShare·(1 − f) of itself. Source: FAO-56 eq. 53.
+func (h *ET0Hour) Terms() (sunMM, airMM, windShare float64) {
+	slope := slopeKPaPerC(h.TempC, h.SaturationKPa)
+	den := slope + h.Psychrometric*(1+0.34*h.WindMS)
 	sunMM = 0.408 * slope * (h.NetMJPerM2 - h.GroundMJPerM2) / den
-	airMM = h.Psychrometric * 37 / (h.TempC + 273) * h.WindMS * max(0, saturation-h.VapourKPa) / den
-	return sunMM, airMM
-}
-
-// denominator returns Δ + γ(1 + 0.34 u2), kPa/°C.
-func (h ET0Hour) denominator(slope float64) float64 {
-	return slope + h.Psychrometric*(1+0.34*h.WindMS)
-}
-
-// WindShare returns the part of the denominator of FAO-56 eq. 53 that is the wind's: where a
-// cover leaves only the part f of the wind, the denominator is 1 − WindShare·(1 − f) of itself.
-func (h ET0Hour) WindShare() float64 {
-	return 0.34 * h.Psychrometric * h.WindMS / h.denominator(SaturationSlopeKPaPerC(h.TempC))
+	airMM = h.Psychrometric * 37 / (h.TempC + 273) * h.WindMS * max(0, h.SaturationKPa-h.VapourKPa) / den
+	return sunMM, airMM, 0.34 * h.Psychrometric * h.WindMS / den
 }
 
 // NetHourMJPerM2 returns the net radiation of an hour, MJ/m². clearness is the

@@ -26,8 +26,13 @@ func SaturationTempC(vapourKPa float64) float64 {
 // SaturationSlopeKPaPerC returns the slope of the saturation vapour pressure
 // curve at tempC, °C, in kPa/°C. Source: FAO-56 eq. 13.
 func SaturationSlopeKPaPerC(tempC float64) float64 {
+	return slopeKPaPerC(tempC, SaturationKPa(tempC))
+}
+
+// slopeKPaPerC is SaturationSlopeKPaPerC where SaturationKPa at that temperature is known.
+func slopeKPaPerC(tempC, saturationKPa float64) float64 {
 	d := tempC + 237.3
-	return 4098 * SaturationKPa(tempC) / (d * d)
+	return 4098 * saturationKPa / (d * d)
 }
 
 // DailySaturationKPa returns the mean saturation vapour pressure of a day, kPa,

@@ -16,6 +16,7 @@ type builder struct {
 	variants []Variant
 	seasons  []sim.Season // by group of sites
 	hours    [][]air.Hour
+	almanacs []*weather.Almanac // by group of sites
 	draws    []float64
 }
 
@@ -30,12 +31,12 @@ func (b *builder) build(n int) []sim.Season {
 	number := uint64(n)
 	groups := s.groups()
 	for len(b.seasons) < groups {
+		b.almanacs = append(b.almanacs, weather.NewAlmanac(s.Region.Calendar.StartDOY(), s.placeOf(len(b.seasons))))
 		b.seasons, b.hours = append(b.seasons, sim.Season{}), append(b.hours, nil)
 	}
 	parameters := b.drawKnowledge(number, ranks)
 	days := s.weather(n)
 	s.moisten(days, parameters.RainsHumidityPoints)
-	c := s.Region.Calendar
 	for g := range groups {
 		season := &b.seasons[g]
 		season.Number, season.Parameters, season.StatedShare = n, parameters, s.Base.AcceptedShare
@@ -44,7 +45,7 @@ func (b *builder) build(n int) []sim.Season {
 		if g > 0 {
 			at = uint64(g)
 		}
-		b.hours[g] = weather.HoursInto(b.hours[g], season.Days, c.StartDOY(), s.placeOf(g), Stream(s.Seed, number, at, "rain hours"))
+		b.hours[g] = b.almanacs[g].HoursInto(b.hours[g], season.Days, Stream(s.Seed, number, at, "rain hours"))
 		if g == 0 {
 			b.drawOutput(number)
 		}

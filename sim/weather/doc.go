@@ -197,7 +197,7 @@
 // points in months with rain on half of the days, none up to one day of twenty. A day so changed holds
 // at least 0.15 e°(highest) and at most e°(lowest + 2). (Assumption: the form.)
 //
-// # Hours of a day (HoursInto)
+// # Hours of a day (Almanac, HoursInto)
 //
 // Hour h, 0 to 23 of solar time, is taken at t = h + 0.5. N is the day length, sunrise 12 − N/2,
 // sunset 12 + N/2, Tx and Tn the day's highest and lowest, sun and radiation of package air.

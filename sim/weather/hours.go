@@ -22,33 +22,31 @@ const (
 )
 
 // HoursInto returns the air of every hour of the days, in the memory of dst where it holds them.
-// rng draws when and how long it rains, nothing else.
+// rng draws when and how long it rains, nothing else. Who needs the hours of many seasons keeps an
+// Almanac.
 func HoursInto(dst []air.Hour, days []Day, startDOY int, place Place, rng *rand.Rand) []air.Hour {
-	return hoursWith(dst, days, startDOY, place, func(d int, rain *[24]float64) {
-		drawRainHours(days[d].RainMM, place.Coast, rng, rain)
-	})
+	return NewAlmanac(startDOY, place).HoursInto(dst, days, rng)
 }
 
 // HoursWithRain returns the air of every hour of the days where the rain of each hour is known:
 // rain fills in the 24 hours, mm, of a day counted from 0, which begin as dry. Nothing is drawn.
 // No season uses it; it is for records by the hour, and for tests.
 func HoursWithRain(days []Day, startDOY int, place Place, rain func(day int, hours *[24]float64)) []air.Hour {
-	return hoursWith(nil, days, startDOY, place, rain)
+	return NewAlmanac(startDOY, place).hoursWith(nil, days, rain)
 }
 
-func hoursWith(dst []air.Hour, days []Day, startDOY int, place Place, rainOf func(int, *[24]float64)) []air.Hour {
+func (a *Almanac) hoursWith(dst []air.Hour, days []Day, rainOf func(int, *[24]float64)) []air.Hour {
 	dst = dst[:0]
-	psychrometric := air.PsychrometricKPaPerC(air.PressureKPa(place.ElevationM))
 	wetUntil := -1 // hour of the season up to which the air is wet
 	for d := range days {
-		c := courseOf(days, d, startDOY, place)
+		c := a.courseOf(days, d)
 		var rain [24]float64
 		rainOf(d, &rain)
 		for h := range 24 {
 			if rain[h] >= wetFromMM {
 				wetUntil = 24*d + h + wetAfterH
 			}
-			hour := c.hour(h, 24*d+h <= wetUntil, psychrometric)
+			hour := c.hour(h, 24*d+h <= wetUntil, a.psychrometric)
 			hour.RainMM = rain[h]
 			dst = append(dst, hour)
 		}
@@ -58,67 +56,55 @@ func hoursWith(dst []air.Hour, days []Day, startDOY int, place Place, rainOf fun
 
 // course is what the hours of a day are made of.
 type course struct {
+	*light
 	today, tomorrow Day
 	sunsetBefore    float64 // temperature at the sunset before, °C
-	sun             air.Sun
-	dayLengthH      float64
-	solar, top      float64 // of the day, MJ/m²
+	sunset          float64 // temperature at sunset, °C
+	solar           float64 // of the day, MJ/m²
 	clearness       float64
 	dayWind         float64
 	nightWind       float64
 }
 
-func courseOf(days []Day, d, startDOY int, place Place) course {
-	doy := (startDOY-1+d)%365 + 1
-	c := course{today: days[d], tomorrow: days[min(d+1, len(days)-1)], sun: air.SunOf(place.LatitudeDeg, doy)}
-	before := days[max(d-1, 0)]
-	c.dayLengthH = air.DayLengthH(place.LatitudeDeg, doy)
-	c.sunsetBefore = atSunset(before, c.dayLengthH)
-	c.top = air.ExtraterrestrialMJPerM2(place.LatitudeDeg, doy)
-	c.solar = air.SolarMJPerM2(c.today.SunFraction, c.top)
-	c.clearness = c.solar / air.ClearSkyMJPerM2(place.ElevationM, c.top)
-	light := c.dayLengthH / 24
-	c.nightWind = c.today.WindMS / (windDayNight*light + 1 - light)
+func (a *Almanac) courseOf(days []Day, d int) course {
+	l := a.light(d)
+	c := course{light: l, today: days[d], tomorrow: days[min(d+1, len(days)-1)]}
+	c.sunsetBefore = l.sunsetC(&days[max(d-1, 0)])
+	c.sunset = l.sunsetC(&c.today)
+	c.solar = air.SolarMJPerM2(c.today.SunFraction, l.top)
+	c.clearness = c.solar / l.clearSky
+	c.nightWind = c.today.WindMS / (windDayNight*l.share + 1 - l.share)
 	c.dayWind = windDayNight * c.nightWind
 	return c
 }
 
-// atSunset returns the temperature at sunset, °C.
-func atSunset(d Day, dayLengthH float64) float64 {
-	return d.TminC + (d.TmaxC-d.TminC)*math.Sin(math.Pi*dayLengthH/(dayLengthH+2*tmaxLagH))
-}
+// sunsetC returns the temperature at sunset, °C.
+func (l *light) sunsetC(d *Day) float64 { return d.TminC + (d.TmaxC-d.TminC)*l.atSunset }
 
-// tempC returns the temperature at an hour of solar time, °C: a sine from sunrise,
-// an exponential fall from sunset to the next lowest. Source: Parton & Logan 1981.
-func (c *course) tempC(atH float64) float64 {
-	rise, set := 12-c.dayLengthH/2, 12+c.dayLengthH/2
-	night := 24 - c.dayLengthH
-	switch {
-	case atH < rise:
-		return fall(c.sunsetBefore, c.today.TminC, (atH+24-set)/night)
-	case atH <= set:
-		return c.today.TminC + (c.today.TmaxC-c.today.TminC)*math.Sin(math.Pi*(atH-rise)/(c.dayLengthH+2*tmaxLagH))
+// tempC returns the temperature in hour h, °C.
+func (c *course) tempC(h int) float64 {
+	switch c.part[h] {
+	case beforeSunrise:
+		return c.today.TminC + (c.sunsetBefore-c.today.TminC)*c.way[h]
+	case byDay:
+		return c.today.TminC + (c.today.TmaxC-c.today.TminC)*c.way[h]
 	}
-	return fall(atSunset(c.today, c.dayLengthH), c.tomorrow.TminC, (atH-set)/night)
-}
-
-func fall(sunsetC, lowestC, shareOfNight float64) float64 {
-	return lowestC + (sunsetC-lowestC)*math.Exp(-nightCooling*shareOfNight)
+	return c.tomorrow.TminC + (c.sunset-c.tomorrow.TminC)*c.way[h]
 }
 
 // hour returns the air of hour h of the day.
 func (c *course) hour(h int, wet bool, psychrometric float64) air.Hour {
-	mid := float64(h) + 0.5
-	tempC, vapour := c.tempC(mid), c.today.VapourKPa
+	tempC, vapour := c.tempC(h), c.today.VapourKPa
 	saturation := air.SaturationKPa(tempC)
 	vapour = min(vapour, saturation)
 	humidity := max(leastHumidity, vapour/saturation)
 	if wet && humidity < wetHumidity {
 		tempC, humidity = rainedOn(tempC, vapour)
+		saturation = air.SaturationKPa(tempC)
 	}
-	topHour := c.sun.HourMJPerM2(float64(h))
+	topHour := c.topHour[h]
 	wind := c.nightWind
-	if math.Abs(mid-12) < c.dayLengthH/2 {
+	if math.Abs(float64(h)+0.5-12) < c.dayLengthH/2 {
 		wind = c.dayWind
 	}
 	out := air.Hour{TempC: tempC, Humidity: humidity, VapourKPa: vapour}
@@ -127,11 +113,10 @@ func (c *course) hour(h int, wet bool, psychrometric float64) air.Hour {
 	}
 	net := air.NetHourMJPerM2(out.RadiationMJPerM2, tempC, vapour, c.clearness)
 	et := air.ET0Hour{
-		TempC: tempC, VapourKPa: vapour, WindMS: wind, NetMJPerM2: net,
+		TempC: tempC, SaturationKPa: saturation, VapourKPa: vapour, WindMS: wind, NetMJPerM2: net,
 		GroundMJPerM2: air.GroundHourMJPerM2(net, topHour > 0), Psychrometric: psychrometric,
 	}
-	out.ET0SunMM, out.ET0AirMM = et.Terms()
-	out.WindShare = et.WindShare()
+	out.ET0SunMM, out.ET0AirMM, out.WindShare = et.Terms()
 	return out
 }
 

@@ -17,10 +17,10 @@ type meanDay [24]float64
 // meanDay returns the mean day of a month: its mean highest and lowest temperature on the 15th.
 func (n *Normals) meanDay(m int) *meanDay {
 	x := &n.Months[m]
-	c := courseOf([]Day{{TmaxC: x.TmaxC, TminC: x.TminC, WindMS: 1}}, 0, midDOY[m], n.Place)
+	c := NewAlmanac(midDOY[m], n.Place).courseOf([]Day{{TmaxC: x.TmaxC, TminC: x.TminC, WindMS: 1}}, 0)
 	var d meanDay
 	for h := range d {
-		d[h] = air.SaturationKPa(c.tempC(float64(h) + 0.5))
+		d[h] = air.SaturationKPa(c.tempC(h))
 	}
 	return &d
 }
