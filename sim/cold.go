@@ -29,14 +29,9 @@ func (ds *dryers) outside(hour int) *coldHour {
 // outside returns the air outside in an hour and the drying rate of a stalk in it, 1/h. Charges lie
 // cold at night, when it stands in the table of any rack.
 func (s *Season) outside(hour int) (a stalk.StillAir, dryingRatePerH float64) {
-	out := &s.air[hour]
-	if !(out.RadiationMJPerM2 > 0) {
-		for at := range places {
-			if table := s.hours[at]; at != heap && len(table) > 0 {
-				return table[hour].WithoutSun()
-			}
-		}
+	if a, dryingRatePerH, ok := s.covers.withoutSun(hour); ok {
+		return a, dryingRatePerH
 	}
-	p := &s.Parameters.Stalk
+	out, p := &s.air[hour], &s.Parameters.Stalk
 	return stalk.NewStillAir(out.TempC, out.Humidity, p), stalk.DryingRatePerH(out.TempC, p.RateAt80CPerH, p.ActivationKJPerMol)
 }

@@ -191,7 +191,7 @@ func TestOnlyWhatIsUsedIsPrepared(t *testing.T) {
 	s := &Season{Parameters: parameters(), Days: days}
 	for range 2 { // memory used again
 		s.Prepare(hours, a, b, a)
-		assert.Equal(t, []int{24 * 61, 24 * 61, 0, 24 * 61, 0}, []int{len(s.hours[clearRack]), len(s.hours[openRack]), len(s.hours[solidRack]), len(s.hours[heap]), len(s.hours[sheeted])})
+		assert.Equal(t, []int{24 * 61, 24 * 61, 0, 24 * 61, 0}, []int{len(s.covers.hours[clearRack]), len(s.covers.hours[openRack]), len(s.covers.hours[solidRack]), len(s.covers.hours[heap]), len(s.covers.hours[sheeted])})
 		require.Len(t, s.stores, 3, "outside, the hub's and the second region's")
 		require.Len(t, s.fires, 2)
 		assert.Equal(t, stalk.NewStillAir(28, 0.7, &s.Parameters.Stalk), s.storeOf(b)[60])

@@ -144,9 +144,9 @@ func (y *yard) laid(b *batch) *laid {
 func (y *yard) lengthen(p *path, hour int) {
 	for p.lived < hour {
 		cover, to := y.coverFrom(p.at, p.lived, hour)
-		table := y.season.hours[cover][:to]
-		for h := p.lived; h < to; h++ {
-			k := h % pathHours
+		table := y.season.covers.between(cover, p.lived, to)
+		for h := range table {
+			k := (p.lived + h) % pathHours
 			if p.at == heap {
 				p.gave[k] = p.state.HeapHour(&table[h], &y.p.Stalk)
 			} else {

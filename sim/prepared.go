@@ -55,7 +55,7 @@ func (s *Season) fits(r *Region, index int) error {
 		}
 	}
 	for at := range places {
-		if r.uses(at) && len(s.hours[at]) < 24*days {
+		if r.uses(at) && len(s.covers.hours[at]) < 24*days {
 			return fmt.Errorf("it was not prepared for all kinds of racks of %s: Prepare it for the region", r.Name)
 		}
 	}

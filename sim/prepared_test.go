@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -84,7 +85,7 @@ func TestTablesAreHoursOneByOne(t *testing.T) {
 	}
 	night, sheets := 0, 0
 	for at, cover := range covers {
-		require.Len(t, s.hours[at], len(hours))
+		require.Len(t, s.covers.hours[at], len(hours))
 		for i := range hours {
 			under := cover
 			if place(at) == sheeted && sheetOver(hours, i, &r.Yard) {
@@ -94,8 +95,27 @@ func TestTablesAreHoursOneByOne(t *testing.T) {
 			if !(hours[i].RadiationMJPerM2 > 0) {
 				night++
 			}
-			require.Equal(t, stalk.NewHour(&hours[i], under, &p.Stalk), s.hours[at][i], "place %d, hour %d", at, i)
+			require.Equal(t, stalk.NewHour(&hours[i], under, &p.Stalk), s.covers.between(place(at), i, i+1)[0], "place %d, hour %d", at, i)
 		}
 	}
 	assert.Positive(t, min(night, sheets))
+}
+
+// Two runners live through one season at the same time and find what one alone finds: days worked out by
+// one are there for the other.
+func TestSeasonServesSeveralRunners(t *testing.T) {
+	one := landing1(1)
+	one.Sheets = true
+	r := small(one)
+	days, hours := mixedDays(61)
+	want, err := NewRunner(r).Site(0, 1, season(r, parameters(), days, hours))
+	require.NoError(t, err)
+	s := season(r, parameters(), days, hours)
+	var all sync.WaitGroup
+	found := make([][]SiteMonth, 2)
+	for k := range found {
+		all.Go(func() { found[k], _ = NewRunner(r).Site(0, 1, s) })
+	}
+	all.Wait()
+	assert.Equal(t, [][]SiteMonth{want, want}, found)
 }

@@ -37,7 +37,7 @@ type Season struct {
 	Hub         *Season       // the season whose air is at the hub, where sites lie apart; nil: this one
 
 	air    []air.Hour
-	hours  [places][]stalk.Hour
+	covers *covers
 	stores []storeAir
 	onset  int // day on which the rains set in; after the last day if they do not
 	fires  []woodFires
@@ -84,72 +84,19 @@ type DryerLuck struct {
 	RepairH []float64 // hours of each repair
 }
 
-// Prepare fills the season's tables from its days, hours and parameters, and
+// Prepare readies the season's tables from its days, hours and parameters, and
 // reuses the memory of an earlier season. Only the covers that a site of one of the
-// regions has are tabulated.
+// regions has are tabulated. The hours stay those of the season, to be read when somebody lives
+// through them.
 func (s *Season) Prepare(hours []air.Hour, regions ...*Region) {
-	p := &s.Parameters
+	if s.covers == nil {
+		s.covers = &covers{}
+	}
 	s.air = hours
-	covers := [places]stalk.Cover{
-		clearRack: stalk.ClearRoof(p.ClearRoofSunFactor),
-		openRack:  stalk.OpenRack(),
-		solidRack: stalk.SolidRoof(p.SolidRoofSunFactor, p.SolidRoofAirFactor),
-		heap:      stalk.Heap(),
-		sheeted:   stalk.OpenRack(),
-	}
-	for at := range covers {
-		s.hours[at] = s.hours[at][:0]
-		if !slices.ContainsFunc(regions, func(r *Region) bool { return r.uses(place(at)) }) {
-			continue
-		}
-		other := s.prepared(place(at))
-		for i := range hours {
-			cover := covers[at]
-			if place(at) == sheeted && sheetOver(hours, i, &regions[0].Yard) {
-				cover = stalk.Sheet()
-			}
-			if other != nil && !(hours[i].RadiationMJPerM2 > 0) {
-				s.hours[at] = append(s.hours[at], other[i].UnderNoSun(&hours[i], cover, &p.Stalk))
-				continue
-			}
-			s.hours[at] = append(s.hours[at], stalk.NewHour(&hours[i], cover, &p.Stalk))
-		}
-	}
+	s.covers.prepare(hours, &s.Parameters, regions)
 	s.prepareStores(regions)
 	s.onset = onsetOf(s.Days)
 	s.prepareFires(hours, regions)
-}
-
-// prepared returns the table of a kind of rack that is filled before that of a place, of whose hours without
-// sun it shares all but evaporation and rain; nil where there is none.
-func (s *Season) prepared(before place) []stalk.Hour {
-	if before == heap {
-		return nil
-	}
-	for at := range before {
-		if at != heap && len(s.hours[at]) > 0 {
-			return s.hours[at]
-		}
-	}
-	return nil
-}
-
-// sheetOver tells whether sheets lie over the racks in hour i: in the rain, once it has
-// rained for the hours it takes to pull them, for the hour after, and at night where they
-// lie there every night.
-func sheetOver(hours []air.Hour, i int, yard *Yard) bool {
-	if h := i % 24; yard.SheetsAtNight && (h < morningH || h >= collectionH) {
-		return true
-	}
-	if !(hours[i].RainMM > 0) {
-		return i > 0 && hours[i-1].RainMM > 0
-	}
-	for k := 1; k <= yard.SheetReactionH; k++ {
-		if i < k || !(hours[i-k].RainMM > 0) {
-			return false
-		}
-	}
-	return true
 }
 
 // onsetWeekMM is the rain of a week that marks the onset, mm. Assumption.

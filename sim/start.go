@@ -266,7 +266,7 @@ func (y *yard) conditionOf(l *Lying) AsLeft {
 	load := y.p.Stalk.DryLoadKgPerM2(y.fullKgPerM2)
 	for hour := from; hour < y.advanced; {
 		cover, to := y.coverFrom(at, hour, y.advanced)
-		state.RackHours(y.season.hours[cover][hour:to], load, &y.p.Stalk, &unused)
+		state.RackHours(y.season.covers.between(cover, hour, to), load, &y.p.Stalk, &unused)
 		hour = to
 	}
 	if l.Wet > 0 {

@@ -72,7 +72,7 @@ func (y *yard) alone(b *batch, gave []stalk.Exchange) {
 		gave[k] = stalk.Exchange{}
 		for from < hour {
 			cover, to := y.coverFrom(b.at, from, hour)
-			y.live(b, y.season.hours[cover][from:to], load, &gave[k])
+			y.live(b, y.season.covers.between(cover, from, to), load, &gave[k])
 			from = to
 		}
 	}
