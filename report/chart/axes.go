@@ -112,3 +112,6 @@ func (w window) axes(p *plot.Plot, top, room float64) {
 	p.X.Tick.Marker = ticks(w.someDays(), func(x float64) string { return w.date(words.Round(x)) })
 	p.Y.Tick.Marker = ticks(marks(0, top, fineStep(top)), figure)
 }
+
+// nothing marks an axis of y where all is 0.
+func nothing(p *plot.Plot) { p.Y.Tick.Marker = ticks([]float64{0}, whole) }

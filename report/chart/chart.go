@@ -16,9 +16,11 @@ import (
 // One visual language: ink for what was computed, rust for what is asked for, and
 // shapes that tell the two apart in grey print. Labels stand at what they name.
 var (
-	ink  = color.RGBA{0x16, 0x32, 0x3f, 0xff}
-	rust = color.RGBA{0xb0, 0x4a, 0x12, 0xff}
-	pale = color.RGBA{0xd8, 0xde, 0xe0, 0xff}
+	ink   = color.RGBA{0x16, 0x32, 0x3f, 0xff}
+	rust  = color.RGBA{0xb0, 0x4a, 0x12, 0xff}
+	pale  = color.RGBA{0xd8, 0xde, 0xe0, 0xff}
+	grey  = color.RGBA{0x9d, 0xb2, 0xbb, 0xff} // between pale and slate
+	slate = color.RGBA{0x7d, 0x93, 0x9c, 0xff} // rain, and what is neither computed nor asked for
 )
 
 const (

@@ -14,9 +14,6 @@ import (
 	"drystalk/sim/trials"
 )
 
-// grey is between pale and ink, and lighter than ink in grey print by as much.
-var grey = color.RGBA{0x9d, 0xb2, 0xbb, 0xff}
-
 // fan draws spreads along x: nine of ten pale, the middle half darker, the median as a line with
 // discs; values are divided by unit.
 func fan(p *plot.Plot, x []float64, fans []trials.Fan, unit float64) error {

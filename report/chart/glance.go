@@ -98,7 +98,7 @@ func (s *strip) draw(sites []sim.SiteLedger, w Days, pickups []Pickup, last bool
 	window{w.From, w.To, w.Date}.axes(p, top, 1.08)
 	p.Y.Tick.Marker = ticks(marks(0, top, stepOf(top, 4)), figure)
 	if none {
-		p.Y.Tick.Marker = ticks([]float64{0}, whole)
+		nothing(p)
 	}
 	if !last {
 		p.X.Tick.Marker = ticks(window{w.From, w.To, w.Date}.someDays(), func(float64) string { return "" })
@@ -145,7 +145,7 @@ func (s *strip) marks(p *plot.Plot, values []float64, w Days) error {
 // colour is ink; rain, which is no stalk, is grey.
 func (s *strip) colour() color.Color {
 	if s.mean {
-		return color.RGBA{0x6b, 0x83, 0x8e, 0xff}
+		return slate
 	}
 	return ink
 }

@@ -150,14 +150,14 @@ func write(c draw.Canvas, words string, in color.Color, at vg.Point, points floa
 	c.FillText(style, at, words)
 }
 
-// cut returns words that are no wider than so many points, the end left out where there is no room.
+// cut returns words that are no wider than so many points, the middle left out where there is no room:
+// names that begin alike end otherwise.
 func cut(words string, width float64) string {
-	if room(words, wordPoints) <= width {
-		return words
-	}
 	letters := []rune(words)
-	for len(letters) > 1 && room(string(letters)+"…", wordPoints) > width {
-		letters = letters[:len(letters)-1]
+	short := words
+	for keep := len(letters) - 1; keep > 1 && room(short, wordPoints) > width; keep-- {
+		last := keep / 2
+		short = strings.TrimSpace(string(letters[:keep-last])) + "…" + strings.TrimSpace(string(letters[len(letters)-last:]))
 	}
-	return strings.TrimSpace(string(letters)) + "…"
+	return short
 }

@@ -43,14 +43,17 @@ func Residuals(of Residual, lines []Off) (Chart, error) {
 	if err := rules(p, -0.5, float64(len(lines))-0.5, []float64{0}); err != nil {
 		return Chart{}, fmt.Errorf("chart of residuals: %w", err)
 	}
+	bars := expected
+	bars.width = min(bars.width, 240/float64(len(lines))) // apart, however many there are
+	var read plotter.XYs
 	for i, l := range lines {
-		x := float64(i)
-		if err := line(p, upright(x, -2*l.SD, 2*l.SD), expected); err != nil {
+		if err := line(p, upright(float64(i), -2*l.SD, 2*l.SD), bars); err != nil {
 			return Chart{}, fmt.Errorf("chart of residuals: %w", err)
 		}
-		if err := dots(p, plotter.XYs{{X: x, Y: l.Off}}, ink, 3); err != nil {
-			return Chart{}, fmt.Errorf("chart of residuals: %w", err)
-		}
+		read = append(read, plotter.XY{X: float64(i), Y: l.Off})
+	}
+	if err := dots(p, read, ink, 3); err != nil {
+		return Chart{}, fmt.Errorf("chart of residuals: %w", err)
 	}
 	for len(at) > 24 {
 		at = everySecond(at)

@@ -41,7 +41,10 @@ func Places(sites []Place) (Chart, error) {
 		}
 	}
 	drawn := headed{title: "Where " + words.Dryers(all) + " stand", body: beside{rows}, marks: placeMarks(sites)}
-	if all == 1 {
+	switch all {
+	case 0:
+		drawn.title = "The sites, without a dryer"
+	case 1:
 		drawn.title = "Where 1 dryer stands"
 	}
 	if mapped(sites) {
@@ -117,7 +120,7 @@ func placeRows(sites []Place) (*plot.Plot, error) {
 			tile.GlyphStyle = dryerTile(k >= s.Stand)
 			p.Add(tile)
 		}
-		label(p, 0, y, placeWords(i, s, mapped(sites)), ink, 0, vg.Points(11), draw.XLeft)
+		label(p, 0, y, placeWords(i, s, mapped(sites)), ink, 0, vg.Points(12), draw.XLeft)
 	}
 	return p, nil
 }
@@ -169,7 +172,7 @@ func (g ground) Draw(c draw.Canvas) {
 
 // dryerTile is how a dryer of a row is marked: full, or open where it stands already.
 func dryerTile(full bool) draw.GlyphStyle {
-	return draw.GlyphStyle{Color: ink, Radius: vg.Points(4), Shape: tile{full}}
+	return draw.GlyphStyle{Color: ink, Radius: vg.Points(3.5), Shape: tile{full}}
 }
 
 // tile is a square, full or white within.
@@ -188,7 +191,7 @@ func (t tile) DrawGlyph(c *draw.Canvas, style draw.GlyphStyle, at vg.Point) {
 }
 
 // apartAtLeast is how far discs stand from each other at least, of the width of a map.
-const apartAtLeast = 0.12
+const apartAtLeast = 0.14
 
 // spread returns where sites lie in a square of 1, none nearer to another than discs are wide, and
 // how many km the square is across.

@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"image/color"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot"
@@ -88,7 +89,7 @@ func Hours(p decide.PlanResult) (Chart, error) {
 	}
 	c.X.Min, c.X.Max = 0, max(50, 1.05*top)
 	c.X.Tick.Marker = ticks([]float64{0, 10, 20, 30, 40, 50, 60, 80, 100}, whole)
-	says := append([]mark{{stroke(barOf(pale)), "pale bar: they stood"}}, averageMarks(stroke(barOf(grey)), "grey bar: they worked")...)
+	says := slices.Insert(averageMarks(stroke(barOf(grey)), "grey bar: they worked"), 1, mark{stroke(barOf(pale)), "pale bar: they stood"})
 	h := headed{title: "What " + words.Dryers(p.Dryers) + " did in the hours of the shifts", body: c, marks: says}
 	return h.rows("dryer-hours", alt+".", len(spent)), nil
 }

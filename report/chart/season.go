@@ -2,7 +2,6 @@ package chart
 
 import (
 	"fmt"
-	"image/color"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -42,25 +41,28 @@ func Stock(site string, days []sim.SiteDay, from, to int, date func(d int) strin
 		return Chart{}, err
 	}
 	window{from, to, date}.axes(p, top, room)
+	rain := "no rain on these days"
+	if wettest > 0 {
+		rain = fmt.Sprintf("from above: rain, most %.0f mm a day", wettest)
+	}
 	h := headed{
 		title: site + ": where the stalks lay", upright: "stalks at the end of the day (thousands)", body: p,
 		marks: []mark{
 			{stroke(lying[0].with), "thick: racks and heap"},
 			{stroke(lying[1].with), "dashed: store"},
 			{stroke(lying[2].with), "dotted: dryers"},
-			{post(hanging), fmt.Sprintf("from above: rain, most %.0f mm a day", wettest)},
+			{post(hanging), rain},
 		},
 	}
 	return h.chart("stock", site+": stalks on racks, in store and dryers by day, with the rain."), nil
 }
 
 // hanging is the pen of rain.
-var hanging = pen{color.RGBA{0x6b, 0x83, 0x8e, 0xff}, 1.4, nil}
+var hanging = pen{slate, 1.4, nil}
 
 // hangRain draws the rain of days from the top edge downwards, the wettest day so long as
-// said, and returns the rain of that day, at least 1 mm.
+// said, and returns the rain of that day.
 func hangRain(p *plot.Plot, days []sim.SiteDay, edge, longest float64) (wettestMM float64, err error) {
-	wettestMM = 1
 	for i := range days {
 		wettestMM = max(wettestMM, days[i].RainMM)
 	}

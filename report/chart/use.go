@@ -20,7 +20,7 @@ type useBand struct {
 // useBands are the bands from below. Every state of a dryer is in one.
 var useBands = []useBand{
 	{"firing", []sim.DryerState{sim.DryerFiring}, ink},
-	{"loading, cooling, waiting", []sim.DryerState{sim.DryerHandling, sim.DryerCooling, sim.DryerWaiting}, color.RGBA{0x7d, 0x93, 0x9c, 0xff}},
+	{"loading, cooling, waiting", []sim.DryerState{sim.DryerHandling, sim.DryerCooling, sim.DryerWaiting}, slate},
 	{"no stalks or no need", []sim.DryerState{sim.DryerNoStalks, sim.DryerNotWanted}, pale},
 	{"no time, people or wood", []sim.DryerState{sim.DryerNoTime, sim.DryerNoPeople, sim.DryerNoWood}, color.RGBA{0xdc, 0xae, 0x7e, 0xff}},
 	{"broken, out, not put up", []sim.DryerState{sim.DryerBroken, sim.DryerNotReady}, rust},
@@ -60,6 +60,7 @@ func Use(title string, sites []sim.SiteLedger, from, to int, date func(d int) st
 	window{from, to, date}.axes(p, top, 1)
 	h := headed{title: title + ": what the dryers did", upright: "dryer-hours of the day's shifts", body: p, marks: useMarks()}
 	if idle {
+		nothing(p)
 		h.marks = []mark{{nil, "no dryer was in a shift on these days"}}
 	}
 	return h.chart("dryer-use", title+": dryer-hours of each day's shifts by what the dryers did."), nil

@@ -61,7 +61,7 @@ type Aim struct {
 func Beside(r ways.Rival, offered string, of Aim) (Chart, error) {
 	list := []named{
 		{"worked as now, " + words.WithDryersOrNone(r.Dryers), r.Without},
-		{"worked better, " + words.WithDryersOrNone(r.Dryers) + ": " + words.WaysInShort(r.Changes), r.Odds},
+		{"worked better, " + words.WithDryersOrNone(r.Dryers), r.Odds},
 	}
 	title := words.HowOften(of.Goal) + ": working better, nothing bought"
 	if offered != "" {
@@ -72,5 +72,10 @@ func Beside(r ways.Rival, offered string, of Aim) (Chart, error) {
 	for _, o := range list {
 		alt += fmt.Sprintf(" %s, %s;", o.of, words.Odds(o.odds))
 	}
-	return againstNotch("working-better", alt[:len(alt)-1]+".", of.Target, oddsOf{title, of.Goal, list})
+	c, err := againstNotch("working-better", alt[:len(alt)-1]+".", of.Target, oddsOf{title, of.Goal, list})
+	if err != nil {
+		return Chart{}, err
+	}
+	c.plot.marks = append(c.plot.marks, mark{nil, "worked better: " + words.WaysInShort(r.Changes)})
+	return c.plot.rows(c.Name, c.Alt, len(list)), nil
 }
