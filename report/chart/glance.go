@@ -68,7 +68,7 @@ func Glance(title string, sites []sim.SiteLedger, w Days, pickups []Pickup) (Cha
 		stack = append(stack, p)
 	}
 	h := headed{title: title, body: stack, marks: []mark{
-		{post(pen{ink, 1.6, nil}), "upright line: all of a day"}, {both(patch(pale, pen{}), stroke(pen{ink, 1.2, nil})), "area: what lay at the end of a day"},
+		{post(pen{ink, 1.6, nil}), "upright line: one day"}, {both(patch(pale, pen{}), stroke(pen{ink, 1.2, nil})), "area: what lay at the end of a day"},
 	}}
 	if len(pickups) > 0 {
 		h.marks = append(h.marks, mark{stroke(pen{rust, 2, nil}), "short level line: a collection's part of the month's contract"})

@@ -55,8 +55,9 @@ func (s sight) luminance(hex string) float64 {
 // lightness returns CIE L*, from 0 to 100: ISO/CIE 11664-4:2019, eq. 1.
 func (s sight) lightness(hex string) float64 {
 	y := s.luminance(hex)
-	if y <= math.Pow(6.0/29, 3) {
-		return math.Pow(29.0/3, 3) * y
+	const dark, slope = 216.0 / 24389, 24389.0 / 27
+	if y <= dark {
+		return slope * y
 	}
 	return 116*math.Cbrt(y) - 16
 }
