@@ -11,7 +11,7 @@ type Speaks int
 // When the hub speaks.
 const (
 	SpeaksDaily         Speaks = iota // every evening, to all sites alike
-	SpeaksAtCollections               // only on the days of collections: each site may bring all that is missing
+	SpeaksAtCollections               // to a site only when the vehicle comes for a collection: each may bring all that is missing
 	SpeaksByCutters                   // each site has its fixed share, by its cutters' output, and counts for itself
 )
 
@@ -86,7 +86,7 @@ func (k *desk) arrive(month, dry, taken int) {
 
 // evening is what happens after day d: a month that ends is served, and the hub speaks of the next
 // day.
-func (k *desk) evening(d int, collections []int) {
+func (k *desk) evening(d int) {
 	if d < k.region.Start.Day {
 		return
 	}
@@ -96,7 +96,7 @@ func (k *desk) evening(d int, collections []int) {
 			k.serve(m)
 		}
 	}
-	k.speak(d+1, slices.Contains(collections, d))
+	k.speak(d+1, false)
 }
 
 // serve serves month m from what all sites have at the hub.
@@ -116,9 +116,9 @@ func (k *desk) serve(m int) {
 	k.stock = k.months[m].Closing
 }
 
-// speak tells the sites whether more is wanted on day d; collected says that the day before was one
-// of collections, or that the season begins.
-func (k *desk) speak(d int, collected bool) {
+// speak tells the sites whether more is wanted on day d; begins says that the season does. A hub that
+// speaks at collections alone speaks to those sites to which the vehicle came the day before.
+func (k *desk) speak(d int, begins bool) {
 	m := slices.IndexFunc(k.spans, func(s Span) bool { return s.FirstDay <= d && d <= s.LastDay })
 	if m < 0 {
 		return
@@ -131,7 +131,7 @@ func (k *desk) speak(d int, collected bool) {
 	case k.region.Hub.Speaks == SpeaksAtCollections:
 		missing := k.missing(m)
 		for _, y := range k.sites {
-			if collected {
+			if begins || y.road.calledOn == d-1 {
 				y.road.hear(missing, y.store.stalks())
 			}
 			y.road.enough = y.road.brought(y.store.stalks())*k.acceptedShare() >= y.road.missing

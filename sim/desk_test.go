@@ -29,7 +29,7 @@ func endOfJune(k *desk) {
 	for _, y := range k.sites {
 		y.road.serve(&y.spans[0])
 	}
-	k.evening(29, nil)
+	k.evening(29)
 }
 
 // dryAt puts dry stalks into the store of a site.
@@ -99,8 +99,33 @@ func TestTheHubSpeaksAtCollections(t *testing.T) {
 	sites[0].store.keep(func(*lot) bool { return false })
 	k.speak(3, false)
 	assert.Equal(t, []bool{true, false}, enough(), "what was collected was brought too")
-	k.evening(14, []int{14})
+	sites[0].road.calledOn = 14
+	k.evening(14)
 	assert.Equal(t, []bool{false, false}, enough(), "600 are missing now")
+}
+
+// A site to which the vehicle cannot come hears what is missing when it comes at last, and the others
+// before it.
+func TestThePutOffHearLater(t *testing.T) {
+	r := small(landing1(0), landing1(0))
+	r.Hub.Speaks, r.Hub.OpeningStock = SpeaksAtCollections, 1000
+	r.Contract.StalksByMonth = map[time.Month]int{time.June: 1000, time.July: 1000}
+	r.Contract.TargetStock = nil
+	k, sites := deskOf(r)
+	k.speak(0, true)
+	enough := func() []bool { return []bool{sites[0].road.enough, sites[1].road.enough} }
+	assert.Equal(t, []bool{true, true}, enough(), "nothing is missing")
+	k.stock = 300
+	k.evening(13)
+	assert.Equal(t, []bool{true, true}, enough(), "nobody was told")
+	sites[1].road.calledOn = 14 // planned for both
+	k.evening(14)
+	assert.Equal(t, []bool{true, false}, enough())
+	k.evening(15)
+	assert.Equal(t, []bool{true, false}, enough())
+	sites[0].road.calledOn = 16
+	k.evening(16)
+	assert.Equal(t, []bool{false, false}, enough())
 }
 
 // What the hub does not hold it takes of the first site, then nothing of the second.
@@ -115,8 +140,8 @@ func TestAFullHubTakesTheFirst(t *testing.T) {
 }
 
 // One site hears the same however the hub speaks to it: daily, or of its share, which is all. Where it
-// speaks at collections alone roads are open: of one that is put off it speaks on the day planned, not
-// on the day on which the vehicle comes (rule 16).
+// speaks at collections alone roads are open: of one that is put off it speaks when the vehicle comes, which
+// may be in another month.
 func TestOneSiteHearsTheSame(t *testing.T) {
 	days, hours := mixedDays(61)
 	rapid.Check(t, func(t *rapid.T) {

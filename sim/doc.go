@@ -111,12 +111,13 @@
 //     the stalks in the stores of the sites times the accepted share: of what left the stores
 //     with collections so far, those sorted out at loading included, the part that the gate
 //     accepted; before the first collection the AcceptedShare as stated. Daily: where there is
-//     less than wanted every site may cut on the next day, else none. At collections: on the
-//     days planned for collections, and before the first day, the hub says how much is missing;
-//     a site stops when what has come to lie dry since then, times the accepted share, is at
-//     least that. By cutters: as daily, each site by itself with its share. What is still drying
+//     less than wanted every site may cut on the next day, else none. At collections: the hub
+//     tells a site how much is missing before the first day and on each day on which the vehicle
+//     comes for a collection, even where it finds nothing worth its way, but not while the road
+//     is shut; the site stops when what has come to lie dry since then, times the accepted share,
+//     is at least that. By cutters: as daily, each site by itself with its share. What is still drying
 //     does not count. Cutting is all or nothing. (TestCuttingIsAllOrNothing, TestTheHubSpeaks,
-//     TestTheHubSpeaksAtCollections, TestShareAtTheHub)
+//     TestTheHubSpeaksAtCollections, TestThePutOffHearLater, TestShareAtTheHub)
 //  17. Where the share of hands is below 1, what is cut is the unrounded number of rule 14
 //     times that share, rounded once. It is at most the room: fresh stalks that the free
 //     racks take, and the heap up to HeapDaysOfCut ordinary days (rule 10), or with

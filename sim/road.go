@@ -18,16 +18,17 @@ type road struct {
 	senders  []*road  // of other sites that live side by side
 	hub      hubStore // what of this site lies at the hub
 
-	desk    *desk   // where the hub speaks to this site
-	enough  bool    // the hub has said that there is enough
-	missing float64 // good stalks, when the hub spoke last
-	heardAt int     // stalks in the store and collected so far when it did
-	gone    int     // stalks that left the store with collections so far, those sorted out included
+	desk     *desk   // where the hub speaks to this site
+	enough   bool    // the hub has said that there is enough
+	calledOn int     // day on which the vehicle came for a collection last, whatever it found; -1: never yet
+	missing  float64 // good stalks, when the hub spoke last
+	heardAt  int     // stalks in the store and collected so far when it did
+	gone     int     // stalks that left the store with collections so far, those sorted out included
 }
 
 func (r *road) begin(g *given, b *book, at *desk) {
 	hub := r.hub // keeps the memory of an earlier season
-	*r = road{given: g, book: b, accepted: g.p.AcceptedShare, desk: at, senders: r.senders[:0]}
+	*r = road{given: g, book: b, accepted: g.p.AcceptedShare, desk: at, calledOn: -1, senders: r.senders[:0]}
 	if refused := g.season.Refused; refused != nil {
 		r.accepted = 1 - min(1, (1-g.p.AcceptedShare)*refused[g.index])
 	}

@@ -102,7 +102,7 @@ func TestShareAtTheHub(t *testing.T) {
 	k.speak(1, false)
 	assert.True(t, y.road.enough, "392 + 46")
 	y.road.serve(&y.spans[0])
-	k.evening(29, nil)
+	k.evening(29)
 	assert.Equal(t, 42, k.stock)
 	assert.Equal(t, []int{350, 350}, []int{k.months[0].Delivered, k.months[0].Asked})
 

@@ -209,7 +209,7 @@ func (run *Runner) live(lanes []Lane, first int, of []int, deskOf func(lane int)
 	if err != nil {
 		return err
 	}
-	run.clock.Evening(func(day int) { evenings(desks, day, run.collections) })
+	run.clock.Evening(func(day int) { evenings(desks, day) })
 	if err := run.clock.RunDays(run.region.Calendar.Days); err != nil {
 		return run.lanes[first+run.clock.Running()].because(err)
 	}
@@ -244,9 +244,9 @@ func (run *Runner) enter(clock *engine.Clock, lanes []Lane, first int, of []int,
 }
 
 // evenings is the evening of a day at some desks.
-func evenings(desks []*desk, day int, collections []int) {
+func evenings(desks []*desk, day int) {
 	for _, k := range desks {
-		k.evening(day, collections)
+		k.evening(day)
 	}
 }
 

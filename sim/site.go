@@ -255,6 +255,7 @@ func (y *siteSeason) collect(nowH float64, d int) {
 		y.engine.At(float64(24*(d+1)+collectionH), rankRound, event{collection, d + 1})
 		return
 	}
+	y.road.calledOn = d
 	if !y.road.worthIt(y.store.stalks()) {
 		return
 	}

@@ -39,8 +39,8 @@ func LiveTogether(parties []Party) error {
 		}
 	}
 	clock.Evening(func(day int) {
-		for k, p := range parties {
-			evenings(desks[k], day, p.Run.collections)
+		for _, of := range desks {
+			evenings(of, day)
 		}
 	})
 	if err := clock.RunDays(first.region.Calendar.Days); err != nil {
