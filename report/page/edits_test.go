@@ -30,6 +30,12 @@ func uploaded(t *testing.T, text string) (address, plan, tok string) {
 	t.Helper()
 	address = serve(t)
 	tok = token(t, address)
+	return address, uploadedTo(t, address, tok, text), tok
+}
+
+// uploadedTo opens a scenario on a page and returns the path of its plan.
+func uploadedTo(t *testing.T, address, tok, text string) (plan string) {
+	t.Helper()
 	var form bytes.Buffer
 	w := multipart.NewWriter(&form)
 	require.NoError(t, w.WriteField("token", tok))
@@ -44,7 +50,7 @@ func uploaded(t *testing.T, text string) (address, plan, tok string) {
 	require.NoError(t, err)
 	_ = r.Body.Close()
 	require.Equal(t, http.StatusOK, r.StatusCode, string(body))
-	return address, r.Request.URL.Path, tok
+	return r.Request.URL.Path
 }
 
 // read reads a page.
