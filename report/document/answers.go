@@ -138,8 +138,8 @@ func withYears(r report.Report, y *decide.YearsResult) report.Report {
 	return r
 }
 
-// Compare writes a comparison down.
-func (w Writer) Compare(a answers.CompareAnswer) (Document, error) {
+// ComparedOf returns what is said of a comparison.
+func ComparedOf(a answers.CompareAnswer) report.Compared {
 	second := &a.Second
 	said := report.Compared{Region: a.Asked.Case.Setup.Region.Name, Result: a.Comparison, Tolerance: second.Setup.Region.Contract.Tolerance, Currency: second.Currency}
 	if second.Prices != nil && second.Prices.LoanShare > 0 {
@@ -153,11 +153,17 @@ func (w Writer) Compare(a answers.CompareAnswer) (Document, error) {
 			said.Outside = append(said.Outside, change)
 		}
 	}
+	return said
+}
+
+// Compare writes a comparison down.
+func (w Writer) Compare(a answers.CompareAnswer) (Document, error) {
+	said := ComparedOf(a)
 	r, err := report.ForCompare(said)
 	if err != nil {
 		return Document{}, err
 	}
-	if r, err = report.WithRival(r, a.Rival, offering(report.Purchase, second)); err != nil {
+	if r, err = report.WithRival(r, a.Rival, offering(report.Purchase, &a.Second)); err != nil {
 		return Document{}, err
 	}
 	h := w.complete("compare", &r, &a.Asked)

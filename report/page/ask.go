@@ -27,7 +27,7 @@ const (
 var asks = map[string]bool{askCompare: true, askDryers: true, askSecond: true, askPromise: true, askSpend: true, askWays: true, askSeason: true}
 
 // others are what a form asks for besides.
-var others = map[string]bool{askSave: true, askKeep: true, askStated: true, askStation: true, askRecord: true}
+var others = map[string]bool{askSave: true, askKeep: true, askStated: true, askStation: true, askRecord: true, askAside: true, askAlone: true, askBeside: true}
 
 // errUnknown is returned for what no button of the form asks.
 var errUnknown = errors.New("found a question that the page does not ask, allowed: one of its buttons")
@@ -126,7 +126,10 @@ func (s *Server) compare(ctx context.Context, r *run) (*result, error) {
 		return nil, err
 	}
 	out.comparison = &a.Comparison
-	return out, nil
+	if r.beside == nil {
+		return out, nil
+	}
+	return out, s.compareBeside(ctx, r, out, document.ComparedOf(a))
 }
 
 // odds runs the plan alone.

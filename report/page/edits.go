@@ -168,6 +168,8 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request, p *plan, e *edit, no
 	switch {
 	case e.form.Get("undo") != "" || e.ask == askSave:
 		err = p.save(e.state, e.with(now))
+	case e.ask == askAside || e.ask == askAlone || e.ask == askBeside:
+		err = s.saveBeside(p, e, now)
 	case e.ask == askStated || e.ask == askStation || e.ask == askRecord:
 		err = p.saveIn(e, now)
 		to += "#weather"
@@ -229,7 +231,9 @@ func (p *plan) numbered() int {
 
 // with returns the plan with other numbers, as the form found it.
 func (e *edit) with(now *scenarios.Scenario) standing {
-	return standing{e.at.today, now, e.at.weather}
+	to := e.at
+	to.now = now
+	return to
 }
 
 // fresh tells, under the lock of the plan, whether a form was made of the plan as it is, or says
@@ -265,7 +269,7 @@ func (p *plan) saveIn(e *edit, now *scenarios.Scenario) error {
 // put puts numbers and their weather in place, under the lock of the plan; what was there can be taken
 // back.
 func (p *plan) put(to standing) {
-	if bytes.Equal(to.now.Write(), p.now.Write()) && to.today.Hash == p.today.Hash {
+	if bytes.Equal(to.now.Write(), p.now.Write()) && to.today.Hash == p.today.Hash && to.beside == p.beside {
 		return
 	}
 	p.past = append(p.past, p.standing)
@@ -286,7 +290,9 @@ func (p *plan) takeBack(e *edit) bool {
 	}
 	switch n := len(p.past); {
 	case e.ask == askReset:
-		p.put(standing{p.today, p.today, p.weather})
+		to := p.standing
+		to.now = p.today
+		p.put(to)
 	case n > 0:
 		p.standing, p.past = p.past[n-1], p.past[:n-1]
 		p.state++

@@ -18,12 +18,14 @@ import (
 
 // Names of files that the page hands out, beside those of an answer.
 const (
-	planFile    = "plan.yaml"           // the plan as it is now
-	todayFile   = "today.yaml"          // today, in the weather that was chosen
-	climateFile = "climate.yaml"        // that of the weather which was chosen
-	fittedFile  = "record-climate.yaml" // that of a record which was read and judged
-	seasonsFile = "seasons.csv"         // the seasons behind the answer
-	columnsFile = "seasons.columns.csv" // what its columns hold
+	planFile     = "plan.yaml"           // the plan as it is now
+	todayFile    = "today.yaml"          // today, in the weather that was chosen
+	climateFile  = "climate.yaml"        // that of the weather which was chosen
+	fittedFile   = "record-climate.yaml" // that of a record which was read and judged
+	seasonsFile  = "seasons.csv"         // the seasons behind the answer
+	besideReport = "beside-report.html"  // of the second plan
+	besideJSON   = "beside-answer.json"
+	columnsFile  = "seasons.columns.csv" // what its columns hold
 )
 
 // handedAs is what a browser names a file by: so are files named in lines for the command line.
@@ -127,6 +129,8 @@ func (s *Server) fileViews(out *result) (list []fileView) {
 		{seasonsFile, t.SeasonsTable},
 		{columnsFile, t.SeasonsColumns},
 		{"answer.json", t.JSON},
+		{besideReport, t.Second.Report},
+		{besideJSON, t.Second.JSON},
 	} {
 		if out.files[one.Name] != nil || out.packed[one.Name] != nil {
 			list = append(list, one)

@@ -32,7 +32,10 @@ type plan struct {
 type standing struct {
 	today   *scenarios.Scenario
 	now     *scenarios.Scenario // with the numbers of the form
-	weather chosen              // of both
+	weather chosen              // of all
+
+	beside     *scenarios.Scenario // a second plan, set aside to be compared too; nil for none
+	besideName string
 }
 
 // stand returns how the plan stands.
@@ -47,6 +50,7 @@ type run struct {
 	ask     string
 	asked   questions
 	today   *scenarios.Scenario // as it was then
+	beside  *scenarios.Scenario
 	plan    *scenarios.Scenario
 	days    *days // to be fitted to; nil for other questions
 	cancel  context.CancelFunc
@@ -69,6 +73,9 @@ func (r *run) finished() bool {
 	}
 }
 
+// compares tells whether the run compares plans.
+func (r *run) compares() bool { return r.ask == askCompare || r.ask == askSecond }
+
 // result is what a run found, ready to be shown and taken away.
 type result struct {
 	report     report.Report
@@ -79,6 +86,7 @@ type result struct {
 	found      []string           // about a record
 	normals    []report.Table     // beside it
 	comparison *decide.Comparison // nil for other questions
+	three      *three             // with a second plan beside; nil without one
 	stopped    bool               // it says what was known when it was stopped
 }
 
@@ -99,7 +107,7 @@ func (s *Server) start(p *plan, e *edit, now *scenarios.Scenario, q questions) e
 		return errTooMany
 	}
 	ctx, cancel := context.WithCancel(s.ctx)
-	r := &run{ask: e.ask, asked: q, today: e.at.today, plan: now, days: e.days, cancel: cancel, done: make(chan struct{})}
+	r := &run{ask: e.ask, asked: q, today: e.at.today, beside: e.at.beside, plan: now, days: e.days, cancel: cancel, done: make(chan struct{})}
 	r.waiting.Store(true)
 	p.put(e.with(now))
 	p.run = r

@@ -21,8 +21,9 @@ type Text struct {
 	Older, OlderLead, OlderTable, SavedThere, TypedHere, TakeSaved, KeepTyped                             string
 	Keep, KeptAs, KeepName, KeepIt, NoFolder, KeptPlans, NoneKept, NotThere                               string
 	Bought, WaysFile, Climate, ClimateOf, TodayFile, SeasonsTable, SeasonsColumns, TooManyRows            string
-	Beside                                                                                                string
+	NamesFiles                                                                                            string
 	Weather                                                                                               weatherText
+	Second                                                                                                besideText
 	Options, OptionWhy                                                                                    map[string]string
 	Places                                                                                                map[string]string
 	PlaceWhy                                                                                              map[string]string
@@ -96,8 +97,9 @@ var English = Text{
 	Bought: "The plan with all of this bought (scenario file)", WaysFile: "The ways of working (for --ways)", Climate: "The weather of the record (climate file)", ClimateOf: "The weather's climate file, to lie beside the plan:",
 	TodayFile: "Today in this weather, as a scenario file (the lines below name it)", SeasonsTable: "Every season behind the answer (CSV)", SeasonsColumns: "What the columns of the seasons hold (CSV)",
 	TooManyRows: "The table of seasons has %s rows, more than the page hands out; the command below writes it with --table seasons.csv.",
-	Beside:      "Files that it names, such as drystalk-climate.yaml, where it names any",
+	NamesFiles:  "Files that it names, such as drystalk-climate.yaml, where it names any",
 	Weather:     englishWeather,
+	Second:      englishBeside,
 	Options: map[string]string{
 		"seasons": "Trial seasons behind each figure", "seed": "Seed of all chance", "search": "Seasons that choose where dryers stand", "limit": "Seasons up to which a number of dryers is sought to be proven",
 		"short": "Seasons looked into for what was short", "futures": "Sequences of years behind a payback", "budget": "What may be spent", "number": "Season",

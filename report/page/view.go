@@ -67,6 +67,7 @@ type view struct {
 	Elsewhere []changeView // what is saved beside what was typed
 	Weather   weatherView
 	Files     []fileView // of the plan itself
+	Beside    besideView
 	Run       *runView
 }
 
@@ -93,6 +94,7 @@ type runView struct {
 	Verdict   string // whether the purchase of a comparison pays; "" without one
 	Paragraph string
 	Months    []monthView
+	Three     *threeView // with a second plan beside
 	Tables    []report.Table
 	Charts    []chartView
 	Files     []fileView
@@ -118,6 +120,9 @@ func (s *Server) planView(p *plan) *view {
 	today, now := at.today, at.now
 	v := s.view()
 	v.ID, v.State, v.Region, v.Kept, v.Back, v.Money = p.id, state, now.Region.Name, kept, back, now.HasMoney
+	if at.beside != nil {
+		v.Beside = besideView{at.besideName, s.changes(today, at.beside)}
+	}
 	v.Weather, v.Files = s.weatherView(p, at, record), s.planFiles(at)
 	for i := range now.Region.Sites {
 		v.Sites = append(v.Sites, now.Region.Sites[i].Name)
@@ -135,7 +140,7 @@ func (s *Server) planView(p *plan) *view {
 	if last != nil {
 		v.Run = s.runView(last)
 		v.Run.Of = s.changes(last.today, last.plan)
-		v.Run.Outdated = last.ask != askFit && (last.today.Hash != today.Hash || !slices.Equal(v.Run.Of, v.Changes))
+		v.Run.Outdated = last.ask != askFit && (last.today.Hash != today.Hash || last.compares() && last.beside != at.beside || !slices.Equal(v.Run.Of, v.Changes))
 	}
 	return v
 }
@@ -251,6 +256,14 @@ func (s *Server) runView(r *run) *runView {
 	if c := r.result.comparison; c != nil {
 		v.Verdict = report.Verdict(*c)
 		v.Months = monthsOf(report.SideBySide(*c))
+	}
+	if t := r.result.three; t != nil {
+		v.Three = &threeView{Sentence: t.sentence, Verdict: t.verdict, Tables: t.Tables}
+		for _, c := range t.Charts {
+			v.Three.Charts = append(v.Three.Charts, chartView{Name: "chart-" + c.Name + ".svg", Alt: c.Alt})
+		}
+		v.Again = append(v.Again[:1:1], append([]string{t.again}, v.Again[1:]...)...)
+		v.Months = nil
 	}
 	for _, c := range r.result.charts {
 		v.Charts = append(v.Charts, chartView{Name: "chart-" + c.Name + ".svg", Alt: c.Alt})

@@ -113,14 +113,21 @@ func (p *plan) inWeather(at standing, now *scenarios.Scenario, c chosen) (standi
 	if err != nil {
 		return at, err
 	}
-	values := differing(at.today, now)
+	to := standing{today: today, weather: c, besideName: at.besideName}
+	if to.now, err = today.WithValues(withoutWeather(differing(at.today, now))); err == nil && at.beside != nil {
+		to.beside, err = today.WithValues(withoutWeather(differing(at.today, at.beside)))
+	}
+	return to, err
+}
+
+// withoutWeather takes the values of a weather out.
+func withoutWeather(values map[string]string) map[string]string {
 	for key := range values {
 		if strings.HasPrefix(key, "weather.") {
 			delete(values, key)
 		}
 	}
-	there, err := today.WithValues(values)
-	return standing{today: today, now: there, weather: c}, err
+	return values
 }
 
 // readRecord takes a daily record: what is wrong with it is said at once, and changes nothing;

@@ -33,3 +33,16 @@ func (t *weatherText) years(f *weather.FitReport) string {
 	s := &f.Summary
 	return fmt.Sprintf(t.Years, s.FirstYear, s.LastYear, s.Complete, s.Used, len(s.Refused))
 }
+
+// besideText is what the page says of a second plan beside the plan.
+type besideText struct {
+	Aside, Label, SetAside, TakeAway, Kept, TakeKept, Why, Also, Report, JSON string
+}
+
+// englishBeside is that in English.
+var englishBeside = besideText{
+	Aside: "the plan that was set aside", Label: "Compared as well", SetAside: "Set this plan aside, to compare another with it", TakeAway: "Leave it out",
+	Kept: "Compare as well with a plan of the folder", TakeKept: "Set it beside",
+	Why:  "Compare with today then sets today, the plan and the one set aside side by side. It stays until the program ends; keep it by name to find it again.",
+	Also: "The plan set aside:", Report: "Report of the plan set aside", JSON: "All numbers of the plan set aside as JSON",
+}
