@@ -161,7 +161,7 @@ func (s *Server) daysOf(r *http.Request, p *plan, rest string) (*days, []fault) 
 	}
 	record, err := weather.ReadRecord(baseName(name), bytes.NewReader(data))
 	if err != nil {
-		return nil, []fault{{"", err.Error()}}
+		return nil, []fault{{"days", clipped(err.Error())}}
 	}
 	file := fileName(baseName(name))
 	record.Station = strings.TrimSuffix(path.Base(file), path.Ext(file))
@@ -174,6 +174,18 @@ func (s *Server) daysOf(r *http.Request, p *plan, rest string) (*days, []fault) 
 		return nil, []fault{{"rest", "found " + strconv.Quote(rest) + ", allowed: a station of the list"}}
 	}
 	return out, nil
+}
+
+// mostSaid is how many letters of a fault of a record are shown: the first line of what is no text has no
+// end.
+const mostSaid = 400
+
+// clipped cuts what is too long to be read.
+func clipped(text string) string {
+	if letters := []rune(text); len(letters) > mostSaid {
+		return string(letters[:mostSaid]) + " ..."
+	}
+	return text
 }
 
 // recordFile returns the name and the bytes of the record of a form.
