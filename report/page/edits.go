@@ -206,6 +206,9 @@ func (s *Server) again(w http.ResponseWriter, code int, p *plan, e *edit, list [
 	v.enter(e.values, e.form)
 	v.Faults = list
 	v.mark(list)
+	if at := len(list) - 1; e.ask == askFit && at >= 0 && list[at].Where == "" {
+		v.Weather.Fault = list[at].What
+	}
 	s.show(w, code, "plan", v)
 }
 

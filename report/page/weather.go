@@ -161,7 +161,7 @@ func (s *Server) daysOf(r *http.Request, p *plan, rest string) (*days, []fault) 
 	}
 	record, err := weather.ReadRecord(baseName(name), bytes.NewReader(data))
 	if err != nil {
-		return nil, []fault{{"days", clipped(err.Error())}}
+		return nil, []fault{{"", clipped(err.Error())}}
 	}
 	file := fileName(baseName(name))
 	record.Station = strings.TrimSuffix(path.Base(file), path.Ext(file))
@@ -192,7 +192,7 @@ func clipped(text string) string {
 func (s *Server) recordFile(r *http.Request) (name string, data []byte, list []fault) {
 	f, head, err := r.FormFile("days")
 	if err != nil {
-		return "", nil, []fault{{"days", s.text.Weather.NoFile}}
+		return "", nil, []fault{{"", s.text.Weather.NoFile}}
 	}
 	defer func() { _ = f.Close() }()
 	data, err = io.ReadAll(io.LimitReader(f, mostRecord+1))
