@@ -10,14 +10,15 @@ import (
 	"net/http"
 	"net/url"
 	"os"
+	"path/filepath"
 	"regexp"
 	"testing"
 	"time"
 
+	"drystalk/report/page"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"drystalk/report/page"
 )
 
 // get reads an address of the page.
@@ -102,6 +103,14 @@ func TestPageAndCommandAgree(t *testing.T) {
 		require.Equal(t, http.StatusOK, code, tt.name)
 		said := printedLine(t, onPage)
 		assert.Equal(t, tt.line, said, tt.name)
+		if name := foundFiles[tt.ask]; name != "" {
+			written := folderOf(t, said)
+			assert.Equal(t, written["answer.json"], onPage, tt.name)
+			code, found := get(t, plan+"/file/"+name)
+			require.Equal(t, http.StatusOK, code, name)
+			assert.Equal(t, written[name], found, name)
+			continue
+		}
 		code, out, errOut := runHere(t, append(shellWords(t, said)[1:], "--json")...)
 		require.Equal(t, exitDone, code, errOut)
 		assert.Equal(t, out, onPage, tt.name)
@@ -130,4 +139,25 @@ func TestPageLineOfOddFileNames(t *testing.T) {
 		require.Equal(t, exitDone, code, errOut)
 		assert.Equal(t, out, onPage, name)
 	}
+}
+
+// foundFiles are the files that two questions find, for other commands to take.
+var foundFiles = map[string]string{"spend": "bought.yaml", "ways": "ways.yaml"}
+
+// folderOf runs a printed line and returns what it writes, by name.
+func folderOf(t *testing.T, line string) map[string]string {
+	t.Helper()
+	out := t.TempDir()
+	code, _, errOut := runHere(t, append(shellWords(t, line)[1:], "--out", out)...)
+	require.Equal(t, exitDone, code, errOut)
+	list, err := os.ReadDir(out)
+	require.NoError(t, err)
+	written := map[string]string{}
+	for _, one := range list {
+		data, err := os.ReadFile(filepath.Join(out, one.Name()))
+		require.NoError(t, err)
+		written[one.Name()] = string(data)
+	}
+	require.NotEmpty(t, written)
+	return written
 }
