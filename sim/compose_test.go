@@ -17,6 +17,6 @@ func BenchmarkCompose(b *testing.B) {
 	y.yard.orderWet()
 	b.ReportAllocs()
 	for b.Loop() {
-		y.dryers.compose(&y.yard, &y.dryers.fires[0], 7)
+		y.dryers.compose(&y.yard, y.dryers.fires.on(0), 7)
 	}
 }

@@ -46,10 +46,7 @@ func (c *covers) prepare(hours []air.Hour, p *Parameters, regions []*Region) {
 		c.hours[at] = slices.Grow(c.hours[at][:0], n)[:n]
 	}
 	for k := range c.known {
-		c.known[k] = slices.Grow(c.known[k][:0], len(hours)/24)[:len(hours)/24]
-		for d := range c.known[k] {
-			c.known[k][d].Store(false)
-		}
+		c.known[k] = unknown(c.known[k], len(hours)/24)
 	}
 }
 
@@ -88,6 +85,7 @@ func (c *covers) workOut(at place, d int, known *atomic.Bool) {
 // evaporation and rain.
 func (c *covers) underRacks(i int) {
 	a := &c.air[i]
+	open := stalk.InOpen(a)
 	for k, at := range c.racks {
 		cover := c.of[at]
 		if at == sheeted && sheetOver(c.air, i, &c.yard) {
@@ -96,7 +94,7 @@ func (c *covers) underRacks(i int) {
 		if k > 0 && !(a.RadiationMJPerM2 > 0) {
 			c.hours[at][i] = c.hours[c.racks[0]][i].UnderNoSun(a, cover, &c.stalk)
 		} else {
-			c.hours[at][i] = stalk.NewHour(a, cover, &c.stalk)
+			c.hours[at][i] = open.Under(&cover, &c.stalk)
 		}
 	}
 }

@@ -63,7 +63,7 @@ func (y *siteSeason) findCharge(nowH float64) (*charge.Fire, mix, DryerState) {
 		return nil, mix{}, DryerNoPeople
 	}
 	y.yard.orderWet()
-	fire := &y.dryers.fires[int(nowH)/24]
+	fire := y.dryers.fires.on(int(nowH) / 24)
 	m, ok := y.dryers.compose(&y.yard, fire, nowH)
 	if !ok {
 		y.dryers.asked = look{y.yard.changes, nowH, y.dryers.noCharge(&y.yard)}

@@ -48,7 +48,7 @@ func composed(y *siteSeason, batches ...batch) (mix, bool) {
 		y.yard.lay(b)
 	}
 	y.yard.orderWet()
-	return y.dryers.compose(&y.yard, &y.dryers.fires[0], 7)
+	return y.dryers.compose(&y.yard, y.dryers.fires.on(0), 7)
 }
 
 // A charge of two batches by hand: 200 stalks are no charge for a cabinet that holds 1,430 of
@@ -139,7 +139,7 @@ func TestWoodForACharge(t *testing.T) {
 	r := small(landing1(1))
 	r.Dryer.WoodLimited = true
 	ds := &calmRooms(r, 1).dryers
-	fire := &ds.fires[0]
+	fire := ds.fires.on(0)
 	m := mix{stalks: 400, mean: 3, dryingH: 5}
 	dry := ds.dryKg(400)
 	assert.InDelta(t, 2.34, dry, 1e-9)
@@ -309,14 +309,14 @@ func TestLoadByHand(t *testing.T) {
 	y.yard.lay(wetBatch(1, 700, 4))
 	y.yard.lay(wetBatch(2, 1000, fresh))
 	room, changes := y.yard.roomForFresh(), y.yard.changes
-	m, ok := y.dryers.compose(&y.yard, &y.dryers.fires[0], 7)
+	m, ok := y.dryers.compose(&y.yard, y.dryers.fires.on(0), 7)
 	assert.False(t, ok, "nothing is in the order yet: %+v", m)
 	y.yard.orderWet()
-	m, ok = y.dryers.compose(&y.yard, &y.dryers.fires[0], 7)
+	m, ok = y.dryers.compose(&y.yard, y.dryers.fires.on(0), 7)
 	require.True(t, ok)
 	require.Equal(t, 1000, m.stalks)
 	*list = nil
-	y.load(0, m, &y.dryers.fires[0])
+	y.load(0, m, y.dryers.fires.on(0))
 	d := &y.dryers.cabinets[0]
 	require.Len(t, d.charge, 2)
 	assert.Equal(t, []int{700, 300}, []int{d.charge[0].stalks, d.charge[1].stalks})
@@ -336,7 +336,7 @@ func TestLoadByHand(t *testing.T) {
 	room, changes = y.yard.roomForFresh(), y.yard.changes
 	y.yard.orderWet()
 	y.yard.gradeOrder()
-	y.load(0, mix{stalks: 300, wettest: 4, mean: 4}, &y.dryers.fires[0])
+	y.load(0, mix{stalks: 300, wettest: 4, mean: 4}, y.dryers.fires.on(0))
 	assert.Equal(t, []int{300, room + 300}, []int{y.dryers.stalks(), y.yard.roomForFresh()}, "a part of a batch makes room too")
 	assert.Greater(t, y.yard.changes, changes)
 }
@@ -349,7 +349,7 @@ func TestWoodOfACharge(t *testing.T) {
 	burned := func(fireOutH, nowH, warm float64) {
 		y := calmRooms(r, 1)
 		takes(y, 6)
-		d, fire := &y.dryers.cabinets[0], &y.dryers.fires[0]
+		d, fire := &y.dryers.cabinets[0], y.dryers.fires.on(0)
 		d.fireOutH = fireOutH
 		d.charge = append(d.charge, lot{stalks: 1000, kept: 1, state: stalk.State{Moisture: 4}})
 		outH := y.dryers.light(0, mix{stalks: 1000, wettest: 4, mean: 4}, fire, nowH)

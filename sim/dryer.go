@@ -25,7 +25,7 @@ type dryers struct {
 	cabinets []dryer
 	woodKg   float64                      // at hand
 	hoursOf  func(*charge.Course) float64 // of a load just worked out; nil: its own
-	fires    []charge.Fire                // by day: the cabinet lit with the wood of that day
+	fires    *woodFires
 	asked    look
 	spent    []DryerHours // of the season, by dryer, when it has ended
 	cold     *coldHours

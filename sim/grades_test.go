@@ -56,7 +56,7 @@ func TestTheBestOfAllCharges(t *testing.T) {
 			y.yard.lay(b)
 		}
 		y.yard.orderWet()
-		fire := &y.dryers.fires[0]
+		fire := y.dryers.fires.on(0)
 		got, ok := y.dryers.compose(&y.yard, fire, nowH)
 
 		s := &search{fire: fire, restH: y.shiftEndH() - y.hourOfShift(nowH), available: y.yard.gradeOrder()}

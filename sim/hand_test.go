@@ -195,10 +195,10 @@ func TestOnlyWhatIsUsedIsPrepared(t *testing.T) {
 		require.Len(t, s.stores, 3, "outside, the hub's and the second region's")
 		require.Len(t, s.fires, 2)
 		assert.Equal(t, stalk.NewStillAir(28, 0.7, &s.Parameters.Stalk), s.storeOf(b)[60])
-		assert.Equal(t, s.firesOf(a)[8], s.firesOf(b)[8], "dry as ever before the wet week")
-		assert.NotEqual(t, s.firesOf(a)[9], s.firesOf(b)[9])
-		assert.NotEqual(t, s.firesOf(a)[15], s.firesOf(b)[15])
-		assert.Equal(t, s.firesOf(a)[16], s.firesOf(b)[16])
+		assert.Equal(t, s.firesOf(a).on(8), s.firesOf(b).on(8), "dry as ever before the wet week")
+		assert.NotEqual(t, s.firesOf(a).on(9), s.firesOf(b).on(9))
+		assert.NotEqual(t, s.firesOf(a).on(15), s.firesOf(b).on(15))
+		assert.Equal(t, s.firesOf(a).on(16), s.firesOf(b).on(16))
 	}
 }
 
@@ -305,7 +305,7 @@ func TestWhatADryerTakes(t *testing.T) {
 		dryingH, nowH float64
 		want          int
 	}{{3, 7, 2}, {3, 8.5, 2}, {3, 12, 1}, {3, 15.5, 1}, {3, 15.6, 0}, {11.5, 7, 1}, {11.6, 7, 0}, {1.5, 7, 4}, {3, 24 + 7, 2}} {
-		assert.Equal(t, tt.want, ds.chargesThatFit(&ds.fires[0], tt.dryingH, ds.shiftEndH()-ds.hourOfShift(tt.nowH)), "%+v", tt)
+		assert.Equal(t, tt.want, ds.chargesThatFit(ds.fires.on(0), tt.dryingH, ds.shiftEndH()-ds.hourOfShift(tt.nowH)), "%+v", tt)
 	}
 }
 

@@ -217,12 +217,12 @@ func TestMeansOfTheAir(t *testing.T) {
 		}
 	}
 	s := season(r, parameters(), days, hours)
-	assert.Equal(t, s.Parameters.Cabinet.Light(charge.Ambient{TempC: 30, VapourKPa: 3}), s.firesOf(r)[1])
-	assert.Equal(t, s.Parameters.Cabinet.Light(charge.Ambient{TempC: 18, VapourKPa: 1.5}), s.firesOf(r)[0])
+	assert.Equal(t, s.Parameters.Cabinet.Light(charge.Ambient{TempC: 30, VapourKPa: 3}), *s.firesOf(r).on(1))
+	assert.Equal(t, s.Parameters.Cabinet.Light(charge.Ambient{TempC: 18, VapourKPa: 1.5}), *s.firesOf(r).on(0))
 	assert.Equal(t, stalk.NewStillAir(24, 0.625, &s.Parameters.Stalk), s.storeOf(r)[1])
 	assert.Equal(t, stalk.NewStillAir(18, 0.75, &s.Parameters.Stalk), s.storeOf(r)[0])
 	assert.Len(t, s.storeOf(r), 61)
-	assert.Len(t, s.firesOf(r), 61)
+	assert.Equal(t, 61, s.firesOf(r).days())
 }
 
 // Wood in the rain is never drier than it ever was: stated so, it changes nothing.
@@ -232,13 +232,16 @@ func TestWetWoodIsNoDrier(t *testing.T) {
 	days, hours := soaked(61)
 	s := &Season{Parameters: parameters(), Days: days}
 	s.Prepare(hours, a, b)
-	assert.Equal(t, s.firesOf(a), s.firesOf(b))
+	require.Equal(t, 61, s.firesOf(b).days())
+	for d := range 61 {
+		assert.Equal(t, *s.firesOf(a).on(d), *s.firesOf(b).on(d))
+	}
 	b.Dryer.WetWood = 0.3
 	s.Prepare(hours, a, b)
 	wet := s.Parameters.Cabinet
 	wet.WoodMoisture = 0.3
-	assert.Equal(t, wet.Light(ambient(hours[24*20+6:24*20+18])), s.firesOf(b)[20])
-	assert.Equal(t, s.firesOf(a)[0], s.firesOf(b)[0], "20 mm are no wet week")
+	assert.Equal(t, wet.Light(ambient(hours[24*20+6:24*20+18])), *s.firesOf(b).on(20))
+	assert.Equal(t, *s.firesOf(a).on(0), *s.firesOf(b).on(0), "20 mm are no wet week")
 }
 
 // A lot at the limit of the gate is taken, a wetter one dries again as stalks of that day,

@@ -3,7 +3,6 @@ package sim
 import (
 	"fmt"
 
-	"drystalk/sim/charge"
 	"drystalk/sim/stalk"
 )
 
@@ -47,7 +46,7 @@ func (s *Season) fits(r *Region, index int) error {
 		{"hours of prepared air", len(s.air), 24 * days},
 		{"days of store air at the humidity of this region: Prepare it for the region", len(s.storeOf(r)), days},
 		{"days of air at the hub of this region: Prepare it for the region", len(s.hubAirOf(r)), days},
-		{"days of fires with the wood of this region: Prepare it for the region", len(s.firesOf(r)), days},
+		{"days of fires with the wood of this region: Prepare it for the region", s.firesOf(r).days(), days},
 		{"sites with luck of their output", len(s.Output), index + 1},
 	} {
 		if x.found < x.min {
@@ -116,12 +115,12 @@ func (s *Season) storeAt(humidity float64) []stalk.StillAir {
 	return nil
 }
 
-// firesOf returns the cabinet of a region lit with its wood, by day; nil where the season was
+// firesOf returns the cabinet of a region lit with its wood; nil where the season was
 // not prepared for it.
-func (s *Season) firesOf(r *Region) []charge.Fire {
-	for i := range s.fires {
-		if s.fires[i].of == fireKeyOf(&r.Dryer) {
-			return s.fires[i].days
+func (s *Season) firesOf(r *Region) *woodFires {
+	for _, f := range s.fires {
+		if f.of == fireKeyOf(&r.Dryer) {
+			return f
 		}
 	}
 	return nil

@@ -118,4 +118,5 @@ func TestSeasonServesSeveralRunners(t *testing.T) {
 	}
 	all.Wait()
 	assert.Equal(t, [][]SiteMonth{want, want}, found)
+	assert.Positive(t, want[0].Charges+want[1].Charges, "both asked for fires")
 }

@@ -40,7 +40,7 @@ type Season struct {
 	covers *covers
 	stores []storeAir
 	onset  int // day on which the rains set in; after the last day if they do not
-	fires  []woodFires
+	fires  []*woodFires
 }
 
 // storeAir is the air of stores kept at one humidity, 0 for that of the outside air, by

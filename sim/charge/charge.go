@@ -2,6 +2,7 @@ package charge
 
 import (
 	"math"
+	"slices"
 
 	"drystalk/sim/air"
 	"drystalk/sim/knowledge"
@@ -87,8 +88,14 @@ type warmer struct {
 }
 
 // Light returns the cabinet lit in an ambient.
-func (c *Cabinet) Light(a Ambient) Fire {
-	f := Fire{c: c, ambient: a, target: float64(c.Target.DryBasis())}
+func (c *Cabinet) Light(a Ambient) (f Fire) {
+	f.Relight(c, a)
+	return f
+}
+
+// Relight is Cabinet.Light in the memory of a fire that burns no more.
+func (f *Fire) Relight(c *Cabinet, a Ambient) {
+	*f = Fire{c: c, ambient: a, target: float64(c.Target.DryBasis()), heating: f.heating[:0]}
 	f.rate = stalk.DryingRatePerH(c.SetC, c.RateAt80CPerH, c.ActivationKJPerMol)
 	f.slow = f.rate * math.Exp(-slowQuantile*c.RateSpread)
 	f.emc = c.equilibrium(a, c.SetC)
@@ -99,7 +106,6 @@ func (c *Cabinet) Light(a Ambient) Fire {
 	f.coolH = f.coolingH()
 	f.fastest = math.Exp(farthestScore * c.RateSpread)
 	f.browns = f.brownsWhenHot()
-	return f
 }
 
 // longestStepH is the longest step of the heating up, h: charges come out as when stepped by the
@@ -109,7 +115,7 @@ const longestStepH = 0.2
 // heat works out the steps of the heating up.
 func (f *Fire) heat() {
 	steps := int(math.Ceil(f.c.HeatUpH / longestStepH))
-	f.heating = make([]warmer, steps)
+	f.heating = slices.Grow(f.heating, steps)[:steps]
 	f.stepH = f.c.HeatUpH / float64(max(1, steps))
 	f.slowLeft = 1
 	for j := range f.heating {

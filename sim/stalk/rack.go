@@ -103,13 +103,46 @@ type Hour struct {
 // NewHour works out an hour under a cover, see the package's guide. A heap's hour is warm
 // however dry its stalks are: a heap is spread or thrown out long before it is dry.
 func NewHour(a *air.Hour, c Cover, p *Properties) Hour {
-	mouldC, stalkC, surface := a.TempC, a.TempC, a.Humidity
-	if lit := c.SunFactor * a.RadiationMJPerM2 / fullSunMJPerM2; lit > 0 && !c.heap {
-		stalkC += sunlitWarmC * min(1, lit)
-		surface *= air.SaturationKPa(a.TempC) / air.SaturationKPa(stalkC)
+	if !c.heap {
+		o := InOpen(a)
+		return o.Under(&c, p)
 	}
-	if c.heap {
-		mouldC, stalkC = a.TempC+heapWarmC, a.TempC+heapWarmC
+	warmC := a.TempC + heapWarmC
+	return Hour{
+		potential: p.SkinFactor * c.evaporationMM(a),
+		rate:      DryingRatePerH(warmC, p.RateAt80CPerH, p.ActivationKJPerMol),
+		emc:       equilibrium(warmC, a.Humidity, p),
+		rain:      c.RainShare * a.RainMM,
+		humidity:  a.Humidity,
+		activity:  hendersonA * (warmC + hendersonC),
+		mould:     newMouldAir(warmC),
+	}
+}
+
+// Open is the air of an hour as far as it is the same under the cover of every rack.
+type Open struct {
+	air           *air.Hour
+	saturationKPa float64 // where the sun shines
+	activity      float64
+	mould         mouldAir
+}
+
+// InOpen works out the air of an hour for racks of any cover.
+func InOpen(a *air.Hour) Open {
+	o := Open{air: a, activity: hendersonA * (a.TempC + hendersonC), mould: newMouldAir(a.TempC)}
+	if a.RadiationMJPerM2 > 0 {
+		o.saturationKPa = air.SaturationKPa(a.TempC)
+	}
+	return o
+}
+
+// Under is NewHour of that air under the cover of a rack.
+func (o *Open) Under(c *Cover, p *Properties) Hour {
+	a := o.air
+	stalkC, surface := a.TempC, a.Humidity
+	if lit := c.SunFactor * a.RadiationMJPerM2 / fullSunMJPerM2; lit > 0 {
+		stalkC += sunlitWarmC * min(1, lit)
+		surface *= o.saturationKPa / air.SaturationKPa(stalkC)
 	}
 	return Hour{
 		potential: p.SkinFactor * c.evaporationMM(a),
@@ -117,8 +150,8 @@ func NewHour(a *air.Hour, c Cover, p *Properties) Hour {
 		emc:       equilibrium(stalkC, surface, p),
 		rain:      c.RainShare * a.RainMM,
 		humidity:  a.Humidity,
-		activity:  hendersonA * (mouldC + hendersonC),
-		mould:     newMouldAir(mouldC),
+		activity:  o.activity,
+		mould:     o.mould,
 	}
 }
 
