@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -59,6 +60,16 @@ func accessible(t *testing.T, ctx context.Context, where string) {
 	do(t, ctx, look("light"))
 }
 
+// onPaper looks at what is printed where the browser shows dark colours: black on white, and nothing to
+// press.
+func onPaper(t *testing.T, ctx context.Context, where string) {
+	t.Helper()
+	do(t, ctx, emulation.SetEmulatedMedia().WithMedia("print").WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}))
+	assert.Equal(t, "rgb(255, 255, 255)", asks(t, ctx, `getComputedStyle(document.body).backgroundColor`), "%s: the ground of the paper", where)
+	assert.Equal(t, "", asks(t, ctx, `Array.from(document.querySelectorAll("header, .bar, input, select, button:not(.sort), a[download]")).filter(e => e.getClientRects().length > 0).map(e => e.outerHTML).join(" ")`), "%s: nothing to press is printed", where)
+	do(t, ctx, emulation.SetEmulatedMedia().WithMedia(""))
+}
+
 // noneSerious fails where axe-core finds something serious or critical with the rules that are asked.
 func noneSerious(t *testing.T, ctx context.Context, rules, where string) {
 	t.Helper()
@@ -85,6 +96,7 @@ func (v *viewer) looks(name string) {
 	v.t.Helper()
 	openAll(v.t, v.ctx)
 	fitsTheWindow(v.t, v.ctx, name)
+	onPaper(v.t, v.ctx, name)
 	if os.Getenv("DRYSTALK_PICTURES") != "" {
 		printed(v.t, v.ctx, name)
 	}
