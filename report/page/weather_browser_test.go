@@ -36,7 +36,7 @@ func TestWeatherInTheBrowser(t *testing.T) {
 			if size == "phone" {
 				accessible(t, ctx, "chosen")
 			}
-			do(t, ctx, chromedp.Click(`#weather-chosen button`, chromedp.ByQuery), chromedp.WaitNotPresent("#weather-chosen"), chromedp.Text("#differs summary", &none, chromedp.ByQuery))
+			do(t, ctx, chromedp.Click(`#weather-chosen button`, chromedp.ByQuery), chromedp.WaitReady(`input[name="state"][value="3"]`, chromedp.ByQuery), chromedp.WaitNotPresent("#weather-chosen"), chromedp.Text("#differs summary", &none, chromedp.ByQuery))
 			assert.Equal(t, "1 number differs from today", none)
 		})
 	}
