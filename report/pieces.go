@@ -27,6 +27,9 @@ type (
 	Change = words.Change
 )
 
+// SortingScript is the script that makes tables sortable in a browser.
+func SortingScript() string { return string(paper.Sorting()) }
+
 // Note is a row of what stands beside an answer.
 type Note = words.Note
 

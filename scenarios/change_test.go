@@ -38,7 +38,7 @@ func TestFaultsOfChanges(t *testing.T) {
 	s := whole(t)
 	for change, want := range map[string]string{
 		"Stone Weir dryers=2":                  `--with: found "Stone Weir dryers=2", allowed: a site or a group of keys, a colon and changes, such as "Heron Point: dryers=2"`,
-		"Stone Wier: dryers=2":                 `--with: found "Stone Wier", allowed: Lower Channel, Stone Weir, hub, dryer, yard, people, store, road, region, invented, currency, season, weather, weathers, contract, stand, trouble, moves, money, luck, knowledge; did you mean Stone Weir?`,
+		"Stone Wier: dryers=2":                 `--with: found "Stone Wier", allowed: Lower Channel, Stone Weir, hub, dryer, yard, people, store, road, region, invented, currency, numbers_as_in, season, weather, weathers, contract, stand, trouble, moves, money, luck, knowledge; did you mean Stone Weir?`,
 		"Stone Weir: dryers":                   `--with: found "dryers", allowed: key=value, such as dryers=2`,
 		"Stone Weir: crew=":                    `--with: found "crew=", allowed: key=value, such as dryers=2`,
 		"Stone Weir: dyers=2":                  "--with: sites.Stone Weir.dyers: found an unknown key, allowed: did you mean dryers?",
@@ -233,7 +233,7 @@ func TestFaultsOfTyping(t *testing.T) {
 		"weather.normals: humidity_fraction=1": "--with: weather.normals.humidity_fraction: found 1, allowed: a list that the file states: lists are begun there, and their entries can be changed here",
 		"Stone Weir: x[1]=1":                   "--with: sites.Stone Weir.x: found 1, allowed: a list that the file states: lists are begun there, and their entries can be changed here",
 		"region.x=1":                           "--with: region.x: found 1, allowed: no key below region",
-		"harbour: crew=1":                      `--with: found "harbour", allowed: Lower Channel, Stone Weir, hub, dryer, yard, people, store, road, region, invented, currency, season, weather, weathers, contract, stand, trouble, moves, money, luck, knowledge`,
+		"harbour: crew=1":                      `--with: found "harbour", allowed: Lower Channel, Stone Weir, hub, dryer, yard, people, store, road, region, invented, currency, numbers_as_in, season, weather, weathers, contract, stand, trouble, moves, money, luck, knowledge`,
 		"crew=1":                               `--with: found "crew=1", allowed: a site or a group of keys, a colon and changes, such as "Heron Point: dryers=2"`,
 		"":                                     `--with: found "", allowed: a site or a group of keys, a colon and changes, such as "Heron Point: dryers=2"`,
 		"money.money.money=1":                  "--with: money.money: found an unknown key, allowed: ",

@@ -10,7 +10,7 @@ import (
 )
 
 // outside are the sections that are no part of a plan.
-var outside = []string{"invented", "currency", "contract", "luck", "trouble", "stand", "money"}
+var outside = []string{"invented", "currency", "numbers_as_in", "contract", "luck", "trouble", "stand", "money"}
 
 // outsideKeys are keys of other sections that are none either: who is paid, for what.
 var outsideKeys = []string{"people.cutters_are", "people.pay_for", "people.worth_of_hour"}

@@ -16,6 +16,7 @@ import (
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // largest is the size of the largest file that is read, bytes.
@@ -23,22 +24,23 @@ const largest = 1 << 20
 
 // Scenario is a file, read and checked.
 type Scenario struct {
-	Name       string   // of the file
-	File       string   // as a command line names it: the file, or the demo
-	Ways       string   // the file of ways of working that it was changed by first; "" for none
-	Changes    []string // made since the file was read, as With takes them
-	Region     sim.Region
-	Base       sim.Parameters
-	Knowledge  trials.Knowledge
-	MaxDryers  []int // by site
-	TargetOdds float64
-	Goal       goal.Goal // what the file states of every kind; Setup gives the one that is asked
-	Invented   bool      // nobody's place: answers say so
-	Currency   string
-	Money      money.Prices
-	HasMoney   bool // the file states prices
-	Warnings   []string
-	Hash       string // of what the file says, defaults included
+	Name        string   // of the file
+	File        string   // as a command line names it: the file, or the demo
+	Ways        string   // the file of ways of working that it was changed by first; "" for none
+	Changes     []string // made since the file was read, as With takes them
+	Region      sim.Region
+	Base        sim.Parameters
+	Knowledge   trials.Knowledge
+	MaxDryers   []int // by site
+	TargetOdds  float64
+	Goal        goal.Goal // what the file states of every kind; Setup gives the one that is asked
+	Invented    bool      // nobody's place: answers say so
+	Currency    string
+	NumbersAsIn string // language and country whose way of writing numbers answers use, a BCP 47 tag; "": 1,234.5
+	Money       money.Prices
+	HasMoney    bool // the file states prices
+	Warnings    []string
+	Hash        string // of what the file says, defaults included
 
 	localWeather                // of the region: of all sites that state none of their own
 	elsewhere    []namedWeather // by name, then of single sites
@@ -103,13 +105,14 @@ func ContentOf(data []byte) string {
 }
 
 // topKeys are the keys of the file itself.
-var topKeys = []string{"region", "invented", "currency", "season", "weather", "weathers", "contract", "hub", "dryer", "yard", "people", "stand", "trouble", "road", "store", "moves", "money", "luck", "knowledge", "sites"}
+var topKeys = []string{"region", "invented", "currency", "numbers_as_in", "season", "weather", "weathers", "contract", "hub", "dryer", "yard", "people", "stand", "trouble", "road", "store", "moves", "money", "luck", "knowledge", "sites"}
 
 func (r *reader) scenario(s *Scenario, root *node) {
 	r.known(root, "", topKeys)
 	s.Region.Name = r.word(root, "", "region", true)
 	s.Invented = r.invented(root)
 	s.Currency = r.word(root, "", "currency", false)
+	s.NumbersAsIn = r.numbersAsIn(root)
 	r.season(s, r.section(root, "season", true))
 	d := &draft{Scenario: s}
 	r.fields(d, r.section(root, "hub", false), "hub", hubFields)
@@ -195,6 +198,20 @@ func (r *reader) word(n *node, path, key string, required bool) string {
 }
 
 func unprintable(c rune) bool { return !strconv.IsPrint(c) }
+
+// numbersAsIn reads the language and country whose way of writing numbers answers use.
+func (r *reader) numbersAsIn(root *node) string {
+	const key = "numbers_as_in"
+	tag := r.word(root, "", key, false)
+	if tag == "" {
+		return ""
+	}
+	if _, err := tongue.NumeralsOf(tag); err != nil {
+		r.fault(root.get(key).line, key, describe(root.get(key)), "a language, and a country if need be, as a BCP 47 tag: en-IN for 13,22,350.5, fr for 1 322 350,5, pt-BR for 1.322.350,5")
+		return ""
+	}
+	return tag
+}
 
 // invented reads whether the place and its numbers are made up, as those of the demos are.
 func (r *reader) invented(root *node) bool {

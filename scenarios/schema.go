@@ -55,7 +55,7 @@ func Schema() ([]byte, error) {
 		"title":   "drystalk scenario", "type": "object", "additionalProperties": false,
 		"required": []string{"region", "season", "weather", "contract", "sites"},
 		"properties": object{
-			"region": object{"type": "string"}, "invented": object{"type": "boolean", "description": "the place and its numbers are made up, as those of the demos; answers say so"}, "currency": object{"type": "string"},
+			"region": object{"type": "string"}, "invented": object{"type": "boolean", "description": "the place and its numbers are made up, as those of the demos; answers say so"}, "currency": object{"type": "string"}, "numbers_as_in": object{"type": "string", "description": "language and country, as a BCP 47 tag, whose way of writing numbers answers use: en-IN for 13,22,350.5, fr for 1 322 350,5; 1,322,350.5 where it is missing"},
 			"season": object{
 				"type": "object", "additionalProperties": false, "required": []string{"start", "days"},
 				"properties": object{"start": object{"type": "string"}, "days": object{"type": "integer", "minimum": 1, "maximum": 365}},

@@ -213,7 +213,7 @@ func TestSchemaBesideNumbers(t *testing.T) {
 		return s
 	}
 	for _, path := range []string{
-		"region", "currency", "season.start", "weather.climate_file", "weather.monsoon.onset", "weather.monsoon.withdrawal", "people.away.[].from", "people.away.[].to", "people.away.[].name",
+		"region", "currency", "numbers_as_in", "season.start", "weather.climate_file", "weather.monsoon.onset", "weather.monsoon.withdrawal", "people.away.[].from", "people.away.[].to", "people.away.[].name",
 		"moves.[].from", "moves.[].to", "moves.[].on", "sites.*.haul_to", "sites.*.closed.[].from", "sites.*.closed.[].to", "sites.*.closed.[].why",
 	} {
 		assert.Equal(t, "string", at(path)["type"], path)

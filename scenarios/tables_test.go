@@ -161,7 +161,7 @@ func sameScenario(t *testing.T, a, b *Scenario) {
 func TestListsSurviveWriting(t *testing.T) {
 	s, err := whole(t).With([]string{
 		"contract.target_stock_stalks: jun=1200, jul=2300", "knowledge: mould_factor.low=1.1, mould_factor.mode=1.2, mould_factor.high=1.9, fixed=true",
-		`Stone Weir: haul_to="Lower Channel", haul_stalks_per_day=40`, "people.away[1]: fraction=0.25", "currency=L$",
+		`Stone Weir: haul_to="Lower Channel", haul_stalks_per_day=40`, "people.away[1]: fraction=0.25", "currency=L$", "numbers_as_in=en-IN",
 	})
 	require.NoError(t, err)
 	require.NotEmpty(t, s.Region.People.Away)

@@ -54,6 +54,9 @@ func (s *Scenario) tree() *node {
 	if s.Currency != "" {
 		root.add("currency", quote(s.Currency))
 	}
+	if s.NumbersAsIn != "" {
+		root.add("numbers_as_in", quote(s.NumbersAsIn))
+	}
 	c := s.Region.Calendar
 	season := root.section("season")
 	season.flow = true

@@ -74,6 +74,7 @@ func TestNames(t *testing.T) {
 	assert.Equal(t, long, read(t, changed(t, "Here", long)).Region.Name)
 	assert.Empty(t, read(t, tiny).Currency)
 	assert.Equal(t, "L$", read(t, tiny+"currency: L$\n").Currency)
+	assert.Equal(t, "en-IN", read(t, tiny+"numbers_as_in: en-IN\n").NumbersAsIn)
 }
 
 // A value is said as it stands: numbers bare, words in quotes, groups and lists by their kind.

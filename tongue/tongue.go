@@ -52,9 +52,9 @@ func Say(t Text) string {
 func Sayf(format string, args ...any) string {
 	l := inUse.Load()
 	if l == nil {
-		return fmt.Sprintf(format, args...)
+		return fmt.Sprintf(format, marked(args)...)
 	}
-	return fmt.Sprintf(l.said(format), named(l, args)...)
+	return fmt.Sprintf(l.said(format), named(l, marked(args))...)
 }
 
 // Errorf makes an error as fmt.Errorf does, by the format in the language in use.
@@ -70,9 +70,9 @@ func Errorf(format string, args ...any) error {
 func Fprintf(w io.Writer, format string, args ...any) (int, error) {
 	l := inUse.Load()
 	if l == nil {
-		return fmt.Fprintf(w, format, args...)
+		return fmt.Fprintf(w, format, marked(args)...)
 	}
-	return fmt.Fprintf(w, l.said(format), named(l, args)...)
+	return fmt.Fprintf(w, l.said(format), named(l, marked(args))...)
 }
 
 // Several says a number of things: one where there is a single one, else many, a format that takes
@@ -81,11 +81,11 @@ func Several(n int, one, many string, args ...any) string {
 	l := inUse.Load()
 	switch {
 	case l != nil:
-		return l.several(n, one, many, args)
+		return l.several(n, one, many, marked(args))
 	case n == 1:
 		many = one
 	}
-	return fmt.Sprintf(many, used(many, args)...)
+	return fmt.Sprintf(many, used(many, marked(args))...)
 }
 
 // Month says the name of a month that an answer holds in English.

@@ -22,7 +22,7 @@ import (
 // arrows say which of our packages each package may import. They point down only.
 var arrows = map[string][]string{
 	"cmd/drystalk":           {"scenarios", "scenarios/tally", "report", "report/columns", "report/folder", "report/machines", "sim/study", "sim/tidy", "report/document", "report/page", "sim/answers", "sim", "sim/weather", "scenarios/logs", "sim/goal", "tongue"},
-	"scenarios":              {"scenarios/tally", "sim/study", "sim/tidy", "sim/sensitivity", "sim/plans", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/stalk", "sim/knowledge"},
+	"scenarios":              {"tongue", "scenarios/tally", "sim/study", "sim/tidy", "sim/sensitivity", "sim/plans", "sim/goal", "sim/money", "sim/trials", "sim", "sim/weather", "sim/stalk", "sim/knowledge"},
 	"scenarios/logs":         {"scenarios/tally", "sim/measured"},
 	"scenarios/tally":        {},
 	"report/page":            {"scenarios", "report", "report/columns", "report/document", "sim/tidy", "sim/answers", "sim/decide", "sim/weather", "tongue"},

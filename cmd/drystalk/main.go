@@ -19,6 +19,7 @@ import (
 	"drystalk/scenarios"
 	"drystalk/scenarios/tally"
 	"drystalk/sim/answers"
+	"drystalk/tongue"
 )
 
 // largestScenario is the largest scenario or climate file that is read, bytes.
@@ -97,6 +98,15 @@ type plan struct {
 
 // loaded reads the scenario of the flags and changes it.
 func (f *plan) loaded(t terminal) (*scenarios.Scenario, error) {
+	s, err := f.changed(t)
+	if err != nil {
+		return nil, err
+	}
+	return s, tongue.WriteNumbersAsIn(s.NumbersAsIn)
+}
+
+// changed reads the scenario of the flags and changes it as they say.
+func (f *plan) changed(t terminal) (*scenarios.Scenario, error) {
 	s, err := f.load(t)
 	if err == nil {
 		s, err = f.working(s)

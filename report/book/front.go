@@ -9,6 +9,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"drystalk/report/table"
+	"drystalk/tongue"
 )
 
 // Front is what the first sheet says, from top to bottom, as the paper of two pages does.
@@ -88,7 +89,7 @@ func (s *sheetFront) layOut(f Front) error {
 			if c >= len(widths) {
 				widths = append(widths, leastWide)
 			}
-			for _, word := range strings.Fields(head) {
+			for _, word := range tongue.Words(head) {
 				widths[c] = max(widths[c], float64(utf8.RuneCountInString(word)+3))
 			}
 			for _, row := range b.Table.Rows {

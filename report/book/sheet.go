@@ -10,6 +10,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"drystalk/report/table"
+	"drystalk/tongue"
 )
 
 // Widths, in digits of the workbook's letters, as spreadsheets count them.
@@ -104,7 +105,7 @@ func (b *book) title(sheet, title string, columns int, wide float64) error {
 // linesOf is how many lines a text takes in a cell of some width.
 func linesOf(text string, wide float64) int {
 	lines, at := 1, 0
-	for _, word := range strings.Fields(text) {
+	for _, word := range tongue.Words(text) {
 		n := utf8.RuneCountInString(word)
 		switch {
 		case at > 0 && at+1+n > int(wide):
@@ -189,7 +190,7 @@ func mostOf(t table.Table) int {
 // far as they are not broken into lines.
 func (c column) width(most int) float64 {
 	n := leastWide
-	for _, word := range strings.Fields(c.head()) {
+	for _, word := range tongue.Words(c.head()) {
 		n = max(n, utf8.RuneCountInString(word)+1) // bold letters are wider
 	}
 	for n < mostHead && linesOf(c.head(), boldFills*float64(n)) > headLines {

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot"
 
 	"drystalk/report/words"
+	"drystalk/tongue"
 )
 
 // ticks marks values with words.
@@ -48,7 +49,7 @@ func stepOf(top, most float64) float64 {
 }
 
 // figure writes a value with as many decimals as it has.
-func figure(x float64) string { return strconv.FormatFloat(x, 'g', 4, 64) }
+func figure(x float64) string { return tongue.Decimal(strconv.FormatFloat(x, 'g', 4, 64)) }
 
 // marks returns the multiples of a step from low to high.
 func marks(low, high, step float64) (at []float64) {

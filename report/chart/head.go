@@ -7,6 +7,8 @@ import (
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"drystalk/tongue"
 )
 
 // drawing is what a chart draws: one plot, or several that belong together.
@@ -57,7 +59,7 @@ type placed struct {
 
 // inLines parts words into lines that are no wider than so many points.
 func inLines(words string, points, width float64) (lines []string) {
-	for _, word := range strings.Fields(words) {
+	for _, word := range tongue.Words(words) {
 		last := len(lines) - 1
 		if last >= 0 && room(lines[last]+" "+word, points) <= width {
 			lines[last] += " " + word

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"drystalk/sim/charge"
+	"drystalk/tongue"
 )
 
 // courseLine is a line of the course of a load.
@@ -55,7 +56,7 @@ func Course(points []charge.Point, targetWet float64) (Chart, error) {
 	h := headed{title: "One load of the dryer", body: stack, marks: []mark{
 		{stroke(meanStalk), "line: the chamber, the mean stalk, the wood"}, {stroke(slowStalk), "dashes: slow stalks"}, {stroke(goal), fmt.Sprintf("long dashes: dry, %.0f %%", 100*targetWet)},
 	}}
-	c := h.chart("course", fmt.Sprintf("One load of the dryer over %.1f hours: temperature of the chamber, moisture of the mean and of the slow stalks, and %.0f kg of wood fed.", last.H, last.WoodKg))
+	c := h.chart("course", tongue.Figures("One load of the dryer over %.1f hours: temperature of the chamber, moisture of the mean and of the slow stalks, and %.0f kg of wood fed.", last.H, last.WoodKg))
 	c.high = 5.1 * vg.Inch
 	return c, nil
 }
@@ -78,7 +79,7 @@ func coursePanel(k int, points []charge.Point) (*plot.Plot, error) {
 	hour := func(float64) string { return "" }
 	if k == len(courses)-1 {
 		p.X.Label.Text = "hours since lighting"
-		hour = func(x float64) string { return fmt.Sprintf("%g", x) }
+		hour = func(x float64) string { return tongue.Figures("%g", x) }
 	}
 	p.X.Tick.Marker = ticks(marks(0, last, hourStep(last)), hour)
 	return p, nil

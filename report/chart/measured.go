@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/plot/plotter"
+
+	"drystalk/tongue"
 )
 
 // Off is how far a line of a log lies from what the fit expects, with its standard deviation.
@@ -70,5 +72,5 @@ func signed(y float64) string {
 	if math.Abs(y) < 1e-12 {
 		return "0"
 	}
-	return fmt.Sprintf("%+.3g", y)
+	return tongue.Figures("%+.3g", y)
 }

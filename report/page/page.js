@@ -1,5 +1,5 @@
-// Follows a run without touching what is typed meanwhile, counts what is typed and not run, and sorts
-// tables. Without it the page works too; only progress then asks for a reload.
+// Follows a run without touching what is typed meanwhile, and counts what is typed and not run.
+// Without it the page works too; only progress then asks for a reload.
 "use strict";
 (function () {
   var form = document.getElementById("plan-form"), count = document.getElementById("typed"), leaving = false;
@@ -38,7 +38,7 @@
       ["answer", "run-state"].forEach(function (id) {
         document.getElementById(id).replaceWith(document.importNode(fresh.getElementById(id), true));
       });
-      sortable();
+      sortTables();
       if (idle) { document.getElementById("answer").focus({ preventScroll: true }); document.getElementById("answer").scrollIntoView(); }
     }).catch(function () { setTimeout(function () { finished(box); }, 2000); });
   }
@@ -53,33 +53,4 @@
     }).catch(function () { setTimeout(look, 2000); });
   }
   if (box) { setTimeout(look, 300); }
-
-  // A heading of a table sorts its rows; by the first number of a cell where it has one.
-  function key(row, k) {
-    var text = row.cells[k].textContent.trim(), n = parseFloat(text.replace(/,/g, "").replace(/^\+/, ""));
-    return isNaN(n) ? text : n;
-  }
-  function sort(table, k, head) {
-    var down = head.getAttribute("aria-sort") === "ascending", body = table.tBodies[0];
-    Array.prototype.slice.call(body.rows).sort(function (a, b) {
-      var x = key(a, k), y = key(b, k), both = typeof x === typeof y;
-      return (down ? -1 : 1) * (both ? (x < y ? -1 : x > y ? 1 : 0) : typeof x === "number" ? -1 : 1);
-    }).forEach(function (row) { body.appendChild(row); });
-    Array.prototype.forEach.call(table.tHead.rows[0].cells, function (h) { h.removeAttribute("aria-sort"); });
-    head.setAttribute("aria-sort", down ? "descending" : "ascending");
-  }
-  function sortable() {
-    document.querySelectorAll("table.sortable").forEach(function (table) {
-      Array.prototype.forEach.call(table.tHead.rows[0].cells, function (head, k) {
-        if (head.querySelector("button") || !head.textContent) { return; }
-        var b = document.createElement("button");
-        b.type = "button";
-        b.className = "sort";
-        b.textContent = head.textContent;
-        b.addEventListener("click", function () { sort(table, k, head); });
-        head.replaceChildren(b);
-      });
-    });
-  }
-  sortable();
 })();

@@ -21,8 +21,10 @@ import (
 
 	"golang.org/x/net/netutil"
 
+	"drystalk/report"
 	"drystalk/report/document"
 	"drystalk/scenarios"
+	"drystalk/tongue"
 )
 
 //go:embed start.gohtml plan.gohtml shell.gohtml parts.gohtml answer.gohtml page.css page.js
@@ -117,18 +119,31 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /plan/{id}/stop", s.withPlan(s.stopRun))
 	mux.HandleFunc("GET /plan/{id}/status", s.withPlan(s.status))
 	mux.HandleFunc("GET /plan/{id}/file/{name}", s.withPlan(s.file))
-	for name, kind := range map[string]string{"page.css": "text/css; charset=utf-8", "page.js": "text/javascript; charset=utf-8"} {
-		data, err := assets.ReadFile(name)
-		if err != nil {
-			panic(err) // the file is part of the program
-		}
-		mux.HandleFunc("GET /"+name, func(w http.ResponseWriter, _ *http.Request) {
-			w.Header().Set("Content-Type", kind)
-			_, _ = w.Write(data)
-		})
-	}
+	handOut(mux, "page.css", "text/css; charset=utf-8", asset("page.css"))
+	handOut(mux, "page.js", script, asset("page.js"))
+	handOut(mux, "sort.js", script, []byte(report.SortingScript()))
 	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) { s.notFound(w) })
 	return s.guard(mux)
+}
+
+// script is the media type of scripts.
+const script = "text/javascript; charset=utf-8"
+
+// asset is a file that is part of the program.
+func asset(name string) []byte {
+	data, err := assets.ReadFile(name)
+	if err != nil {
+		panic(err) // the file is part of the program
+	}
+	return data
+}
+
+// handOut hands out a file that is the same for everybody.
+func handOut(mux *http.ServeMux, name, kind string, data []byte) {
+	mux.HandleFunc("GET /"+name, func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", kind)
+		_, _ = w.Write(data)
+	})
 }
 
 // withPlan finds the plan of a request.
@@ -144,6 +159,9 @@ func (s *Server) withPlan(next func(http.ResponseWriter, *http.Request, *plan)) 
 			s.notFound(w)
 			return
 		}
+		p.mu.Lock()
+		p.writeNumbers()
+		p.mu.Unlock()
 		next(w, r, p)
 	}
 }
@@ -169,6 +187,12 @@ func (s *Server) keep(today *scenarios.Scenario) *plan {
 	}
 	s.plans[p.id] = p
 	return p
+}
+
+// writeNumbers has numbers written as the scenario of a plan says. It holds for the whole program, so
+// of two plans that say different things the one that was asked for last has its way.
+func (p *plan) writeNumbers() {
+	_ = tongue.WriteNumbersAsIn(p.now.NumbersAsIn) // the reader has looked at it
 }
 
 // stopRun stops the run of a plan. Where the numbers of the form came along, they are shown as they

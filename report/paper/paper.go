@@ -40,7 +40,8 @@ type Section struct {
 // view is a Page with its charts drawn.
 type view struct {
 	Page
-	Parts []part
+	Parts   []part
+	Sorting template.JS
 }
 
 // part is a Section with its charts drawn.
@@ -63,7 +64,7 @@ const lettersWide = 104
 // HTML returns the page as one self-contained file. It fails only if a chart cannot be
 // drawn.
 func (p Page) HTML() ([]byte, error) {
-	v := view{Page: p}
+	v := view{Page: p, Sorting: Sorting()}
 	v.Assumed = table.AssumptionsOnce(p.Assumed)
 	for _, s := range p.Sections {
 		drawn := part{Title: s.Title}

@@ -7,6 +7,7 @@ import (
 
 	"drystalk/report/words"
 	"drystalk/sim/ahead"
+	"drystalk/tongue"
 )
 
 // AheadWays sets the ways of working on from today beside each other.
@@ -104,7 +105,7 @@ func clock(atH float64) Cell {
 
 // hoursBand is the spread of the hours of fire, with a decimal.
 func hoursBand(l ahead.Load) Cell {
-	return between(fmt.Sprintf("%.1f to %.1f", l.DryingH.P5, l.DryingH.P95), Real, "h", [2]float64{l.DryingH.P5, l.DryingH.P95})
+	return between(tongue.Figures("%.1f to %.1f", l.DryingH.P5, l.DryingH.P95), Real, "h", [2]float64{l.DryingH.P5, l.DryingH.P95})
 }
 
 // fewOfLoad are so few stalks of a load that they are no line of their own.
@@ -138,5 +139,6 @@ func AheadTruck(a ahead.Answer) Table {
 		t.Rows = append(t.Rows, []Cell{text(m.Name), odds(a.Ways[0].Months[k].Odds), odds(m.Odds), points(m.Gain)})
 	}
 	t.Rows = append(t.Rows, []Cell{text("all months ahead"), odds(a.Ways[0].All), odds(a.Truck.All), points(a.Truck.Gain)})
+	t.Sums = 1
 	return t
 }

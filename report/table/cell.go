@@ -7,6 +7,7 @@ import (
 	"drystalk/report/words"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Form is how the numbers of a cell are shown where they are kept as numbers.
@@ -81,7 +82,7 @@ func plain(n int, unit string) Cell { return one(fmt.Sprint(n), Count, unit, flo
 func whole(x float64, unit string) Cell { return one(words.Whole(x), Count, unit, x) }
 
 // decimal is a number said with one decimal.
-func decimal(x float64, unit string) Cell { return one(fmt.Sprintf("%.1f", x), Real, unit, x) }
+func decimal(x float64, unit string) Cell { return one(tongue.Figures("%.1f", x), Real, unit, x) }
 
 // figure is a number said with three digits.
 func figure(x float64, unit string) Cell { return one(words.Figure(x), Real, unit, x) }

@@ -8,6 +8,7 @@ import (
 	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
+	"drystalk/tongue"
 )
 
 // headings returns what the columns of both plans are headed.
@@ -118,7 +119,7 @@ func Accounts(c words.Compared) Table {
 	for _, a := range c.Result.Accounts {
 		t.Rows = append(t.Rows, []Cell{
 			text(a.Site), text(heading(c, a.Second)), meanAmount(a.Lowest.Median, c.Currency), amountSpan(a.Lowest.P5, a.Lowest.P95, c.Currency), text(a.At),
-			ranged(fmt.Sprintf("%.2f (%.2f to %.2f)", a.Uncovered.Mean, math.Max(0, a.Uncovered.Low), a.Uncovered.High), Real, "", a.Uncovered),
+			ranged(tongue.Figures("%.2f (%.2f to %.2f)", a.Uncovered.Mean, math.Max(0, a.Uncovered.Low), a.Uncovered.High), Real, "", a.Uncovered),
 		})
 	}
 	return t

@@ -3,6 +3,8 @@ package table
 import (
 	"strings"
 	"unicode/utf8"
+
+	"drystalk/tongue"
 )
 
 // Fitted returns the table as one or more that are no wider than so many letters, for paper, where
@@ -33,7 +35,7 @@ func (t Table) wide() int {
 func (t Table) widths() []int {
 	out := make([]int, len(t.Head))
 	for i, head := range t.Head {
-		for _, word := range strings.Fields(head) {
+		for _, word := range tongue.Words(head) {
 			out[i] = max(out[i], utf8.RuneCountInString(word))
 		}
 		for _, row := range t.Rows {
@@ -41,7 +43,7 @@ func (t Table) widths() []int {
 				out[i] = max(out[i], utf8.RuneCountInString(row[i].Text))
 				continue
 			}
-			for _, word := range strings.Fields(row[i].Text) { // names are broken between words
+			for _, word := range tongue.Words(row[i].Text) { // names are broken between words
 				out[i] = max(out[i], utf8.RuneCountInString(word))
 			}
 		}
@@ -98,7 +100,7 @@ func (t Table) parted(letters int) []Table {
 
 // columns returns the table with its names and the columns from one up to another.
 func (t Table) columns(from, to int) Table {
-	out := Table{Title: t.Title, Head: append(append([]string(nil), t.Head[:t.Left]...), t.Head[from:to]...), Left: t.Left}
+	out := Table{Title: t.Title, Head: append(append([]string(nil), t.Head[:t.Left]...), t.Head[from:to]...), Left: t.Left, Sums: t.Sums}
 	for _, row := range t.Rows {
 		out.Rows = append(out.Rows, append(append([]Cell(nil), row[:t.Left]...), row[from:to]...))
 	}

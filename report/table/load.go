@@ -5,6 +5,7 @@ import (
 
 	"drystalk/report/words"
 	"drystalk/sim/charge"
+	"drystalk/tongue"
 )
 
 // Load lists the course of a load every half hour; curve holds it minute by minute.
@@ -16,7 +17,7 @@ func Load(curve []charge.Point) Table {
 			continue
 		}
 		t.Rows = append(t.Rows, []Cell{
-			one(fmt.Sprintf("%.1f", p.H), Real, "h", p.H), one(fmt.Sprintf("%.0f", p.TempC), Real, "°C", p.TempC), wet(float64(p.MeanMoisture.WetBasis())), wet(float64(p.SlowMoisture.WetBasis())), one(fmt.Sprintf("%.1f", p.WoodKg), Real, "kg", p.WoodKg),
+			one(tongue.Figures("%.1f", p.H), Real, "h", p.H), one(fmt.Sprintf("%.0f", p.TempC), Real, "°C", p.TempC), wet(float64(p.MeanMoisture.WetBasis())), wet(float64(p.SlowMoisture.WetBasis())), one(tongue.Figures("%.1f", p.WoodKg), Real, "kg", p.WoodKg),
 		})
 	}
 	return t
@@ -54,11 +55,11 @@ func FullLoads(loads []FullLoad) Table {
 
 // ranging is a cell of a figure with its range; without one where its high end is 0.
 func ranging(format, unit string, x [3]float64) Cell {
-	said := fmt.Sprintf(format, x[0])
+	said := tongue.Figures(format, x[0])
 	if x[2] == 0 {
 		return one(said, Real, unit, x[0])
 	}
-	return cell(said+fmt.Sprintf(" ("+format+" to "+format+")", x[1], x[2]), Real, unit, x)
+	return cell(said+tongue.Figures(" ("+format+" to "+format+")", x[1], x[2]), Real, unit, x)
 }
 
 // wet is a moisture on the wet basis, kg of water per kg.

@@ -1,9 +1,8 @@
 package table
 
 import (
-	"fmt"
-
 	"drystalk/report/words"
+	"drystalk/tongue"
 )
 
 // LoadCosts is one load of a comparison: what it takes, and what that costs where there are
@@ -29,7 +28,7 @@ func Costs(loads []LoadCosts, currency string) Table {
 	row := func(name, format string, form Form, unit string, of func(LoadCosts) float64) {
 		cells := texts(name)
 		for _, l := range loads {
-			cells = append(cells, one(fmt.Sprintf(format, of(l)), form, unit, of(l)))
+			cells = append(cells, one(tongue.Figures(format, of(l)), form, unit, of(l)))
 		}
 		t.Rows = append(t.Rows, cells)
 	}

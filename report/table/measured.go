@@ -5,6 +5,7 @@ import (
 
 	"drystalk/report/words"
 	"drystalk/sim/measured"
+	"drystalk/tongue"
 )
 
 // Measured lists what a log tells of each parameter, beside what is documented.
@@ -49,7 +50,7 @@ func MeasuredLoads(loads []measured.FittedLoad) Table {
 	t.Apart = []string{"line", "load", "hours of fire", "chamber", "moisture in", "moisture out, read", "moisture out, expected"}
 	for _, l := range loads {
 		t.Rows = append(t.Rows, []Cell{
-			one(fmt.Sprint(l.Line), Count, "", float64(l.Line)), text(l.Name), one(fmt.Sprintf("%.2f", l.Hours), Real, "h", l.Hours), one(fmt.Sprintf("%.0f", l.ChamberC), Real, "°C", l.ChamberC),
+			one(fmt.Sprint(l.Line), Count, "", float64(l.Line)), text(l.Name), one(tongue.Figures("%.2f", l.Hours), Real, "h", l.Hours), one(fmt.Sprintf("%.0f", l.ChamberC), Real, "°C", l.ChamberC),
 			wet(l.In), wetFine(l.Out), wetFine(l.Expected),
 		})
 	}
@@ -57,7 +58,7 @@ func MeasuredLoads(loads []measured.FittedLoad) Table {
 }
 
 // wetFine is a moisture on the wet basis to a tenth of a point.
-func wetFine(x float64) Cell { return one(fmt.Sprintf("%.1f", 100*x), Share, "", x) }
+func wetFine(x float64) Cell { return one(tongue.Figures("%.1f", 100*x), Share, "", x) }
 
 // NotUsed lists the lines of a log that tell nothing.
 func NotUsed(lines []measured.NotUsed) Table {
@@ -72,7 +73,7 @@ func NotUsed(lines []measured.NotUsed) Table {
 func OutputDays(days []measured.OutputDay) Table {
 	t := Table{Title: "The days of the tally", Head: []string{"line", "date", "person-hours", "stalks per person-hour"}, Left: 2}
 	for _, d := range days {
-		t.Rows = append(t.Rows, []Cell{one(fmt.Sprint(d.Line), Count, "", float64(d.Line)), text(d.Date), one(fmt.Sprintf("%.2f", d.PersonH), Real, "h", d.PersonH), one(fmt.Sprintf("%.0f", d.PerH), Real, "1/h", d.PerH)})
+		t.Rows = append(t.Rows, []Cell{one(fmt.Sprint(d.Line), Count, "", float64(d.Line)), text(d.Date), one(tongue.Figures("%.2f", d.PersonH), Real, "h", d.PersonH), one(fmt.Sprintf("%.0f", d.PerH), Real, "1/h", d.PerH)})
 	}
 	return t
 }
@@ -83,7 +84,7 @@ func RackSpans(spans []measured.RackSpan) Table {
 	t.Apart = []string{"lines", "rack", "hours", "moisture from", "moisture to, weighed", "moisture to, expected"}
 	for _, s := range spans {
 		t.Rows = append(t.Rows, []Cell{
-			between(fmt.Sprintf("%d, %d", s.Before, s.Line), Count, "", [2]float64{float64(s.Before), float64(s.Line)}), text(s.Rack), one(fmt.Sprintf("%.2f", s.Hours), Real, "h", s.Hours), wetFine(s.From / (1 + s.From)), wetFine(s.To / (1 + s.To)), wetFine(s.Expected / (1 + s.Expected)),
+			between(fmt.Sprintf("%d, %d", s.Before, s.Line), Count, "", [2]float64{float64(s.Before), float64(s.Line)}), text(s.Rack), one(tongue.Figures("%.2f", s.Hours), Real, "h", s.Hours), wetFine(s.From / (1 + s.From)), wetFine(s.To / (1 + s.To)), wetFine(s.Expected / (1 + s.Expected)),
 		})
 	}
 	return t

@@ -86,6 +86,7 @@ func Parts(e decide.Earns, currency string) Table {
 		t.Rows = append(t.Rows, []Cell{text(words.PaidToMembers(p.Of, e.Cutters)), meanAmount(p.Year.Mean, currency), amountSpan(p.Year.Low, p.Year.High, currency), price(p.PerGood.Mean, currency)})
 	}
 	t.Rows = append(t.Rows, []Cell{text(words.LeftOver(e.Cutters)), meanAmount(e.Net.Mean, currency), amountSpan(e.Net.Low, e.Net.High, currency), text("")})
+	t.Sums = 1
 	return t
 }
 

@@ -123,6 +123,7 @@ func Short(s decide.Shortage) Table {
 	if rest := s.Months - s.Alone.Met - s.Two.Met; rest > 0 {
 		t.Rows = append(t.Rows, []Cell{text("no one and no two of the things tried"), count(rest, ""), count(s.Months, ""), percent(float64(rest) / float64(s.Months))})
 	}
+	t.Sums = len(t.Rows) - len(s.Single)
 	return t
 }
 

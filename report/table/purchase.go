@@ -6,6 +6,7 @@ import (
 	"drystalk/report/words"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Purchase says whether a purchase pays, what it costs, gains and risks, and when it comes back.
@@ -22,7 +23,7 @@ func Purchase(p money.Purchase, currency string) Table {
 		t.Rows = append(t.Rows, []Cell{text(notCovered), odds(*p.NotCovered)}, []Cell{text("that is looked at over the"), text(words.LifeOfLoan(p))})
 	}
 	if p.Missed != nil {
-		t.Rows = append(t.Rows, []Cell{text("instalments not covered in a future"), ranged(fmt.Sprintf("%.2f (%.2f to %.2f)", p.Missed.Mean, max(0, p.Missed.Low), p.Missed.High), Real, "", *p.Missed)})
+		t.Rows = append(t.Rows, []Cell{text("instalments not covered in a future"), ranged(tongue.Figures("%.2f (%.2f to %.2f)", p.Missed.Mean, max(0, p.Missed.Low), p.Missed.High), Real, "", *p.Missed)})
 	}
 	t.Rows = append(
 		t.Rows,

@@ -17,6 +17,7 @@ type Table struct {
 	Left  int      // columns from the left that hold text; the rest are figures
 	Apart []string // the heads where each column must be told apart by its head; nil for Head
 	Sheet string   // what its sheet of a workbook is called, in at most 31 letters; "" where its title says it
+	Sums  int      // rows at the foot that sum up those above, or say what all of them do
 	Said  bool     // rows of sentences: broken into lines on a terminal, and no figures
 }
 

@@ -6,6 +6,7 @@ import (
 	"drystalk/report/words"
 	"drystalk/sim/money"
 	"drystalk/sim/ways"
+	"drystalk/tongue"
 )
 
 // WaysOdds lists ways of working one on top of the other, with their odds.
@@ -64,7 +65,7 @@ func WaysLives(a ways.Answer, currency string) Table {
 		}
 		row = append(row, mean(w.Hours.B, "h"), differ(w.Hours, "h"))
 		if perHour {
-			row = append(row, one(fmt.Sprintf("%.2f", w.PerHour.B.Mean), Real, currency, w.PerHour.B.Mean))
+			row = append(row, one(tongue.Figures("%.2f", w.PerHour.B.Mean), Real, currency, w.PerHour.B.Mean))
 		}
 		t.Rows = append(t.Rows, append(row, mean(w.WoodKg.B, "kg"), differ(w.WoodKg, "kg"), percent(w.Second.B.Mean)))
 	}

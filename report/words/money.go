@@ -41,7 +41,7 @@ func Price(x float64, currency string) string {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
 		return tongue.Say("no limit")
 	}
-	return of(strconv.FormatFloat(x, 'f', 4, 64), currency)
+	return of(tongue.Decimal(strconv.FormatFloat(x, 'f', 4, 64)), currency)
 }
 
 // Amounts writes a mean amount of money with its interval: "T$ 1,200 (900 to 1,500)".

@@ -4,6 +4,8 @@ import (
 	"regexp"
 	"strings"
 	"unicode"
+
+	"drystalk/tongue"
 )
 
 // Note is a row of the table beside an answer: what it is about, and what is to be said of it.
@@ -42,13 +44,13 @@ const (
 )
 
 // figures are the numbers of a text: digits with what groups and parts them.
-var figures = regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)*`)
+var figures = regexp.MustCompile(`[0-9]+(?:[.,'\x{2019}\x{a0}][0-9]+)*`)
 
 // Count returns how many words and how many numbers a text has. A number is a word too; signs
 // alone, such as %, are none.
 func Count(text string) (words, numbers int) {
 	isWord := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
-	for _, w := range strings.Fields(text) {
+	for _, w := range tongue.Words(text) {
 		if strings.ContainsFunc(w, isWord) {
 			words++
 		}

@@ -12,24 +12,14 @@ import (
 )
 
 // Grouped writes a whole number with thousands apart.
-func Grouped(n int) string {
-	s := strconv.Itoa(n)
-	sign := ""
-	if n < 0 {
-		sign, s = "-", s[1:]
-	}
-	for i := len(s) - 3; i > 0; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	return sign + s
-}
+func Grouped(n int) string { return tongue.Grouped(n) }
 
 // Number writes a number with thousands apart and no more decimals than it has.
 func Number(x float64) string {
 	if x == math.Trunc(x) && math.Abs(x) < 1e15 {
 		return Grouped(int(x))
 	}
-	return strconv.FormatFloat(x, 'g', -1, 64)
+	return tongue.Decimal(strconv.FormatFloat(x, 'g', -1, 64))
 }
 
 // Whole writes the nearest whole number with thousands apart.
@@ -89,7 +79,7 @@ func reaching(o trials.Odds, target float64) reach {
 }
 
 // Figure writes a number with three digits.
-func Figure(x float64) string { return strconv.FormatFloat(x, 'g', 3, 64) }
+func Figure(x float64) string { return tongue.Decimal(strconv.FormatFloat(x, 'g', 3, 64)) }
 
 // WholeOrFigure writes large numbers whole and small ones with three digits.
 func WholeOrFigure(x float64) string {
@@ -101,7 +91,7 @@ func WholeOrFigure(x float64) string {
 
 // Quantity writes a number with three digits, and its unit if it has one.
 func Quantity(x float64, unit string) string {
-	return strings.TrimSpace(strconv.FormatFloat(x, 'g', 3, 64) + " " + unit)
+	return strings.TrimSpace(Figure(x) + " " + unit)
 }
 
 // Named is a mean with what it is called in text.

@@ -192,7 +192,7 @@ func Wrapped(text string) string { return WrappedTo(text, LineLength) }
 func WrappedTo(text string, length int) string {
 	var b strings.Builder
 	n := 0
-	for _, word := range strings.Fields(text) {
+	for _, word := range tongue.Words(text) {
 		k := utf8.RuneCountInString(word)
 		switch {
 		case n == 0:

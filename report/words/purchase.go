@@ -114,7 +114,7 @@ func HourMoney(x float64, currency string) string {
 	case a >= 2:
 		digits = 1
 	}
-	return of(strconv.FormatFloat(math.Round(x*100)/100, 'f', whole(x, digits), 64), currency)
+	return of(tongue.Decimal(strconv.FormatFloat(math.Round(x*100)/100, 'f', whole(x, digits), 64)), currency)
 }
 
 // whole returns no digits for what has none after the point.

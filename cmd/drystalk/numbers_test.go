@@ -1,0 +1,99 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"drystalk/tongue"
+)
+
+// englishNumber is a number as an answer writes it where nothing else is asked for.
+var englishNumber = regexp.MustCompile(`[0-9][0-9,]*(?:\.[0-9]+)?`)
+
+// asInBrazil is how the same number is written in Brazil.
+func asInBrazil(number string) string {
+	list := strings.TrimRight(number, ",") // a comma behind a number
+	return strings.NewReplacer(",", ".", ".", ",").Replace(list) + number[len(list):]
+}
+
+// An answer with numbers_as_in is the answer without it, word for word, but for the marks in its
+// numbers: on the screen, in the report and on the two pages. Numbers of JSON, CSV and the first sheet's
+// neighbours are plain, and the line that gives the same numbers is the same.
+func TestNumbersAsInChangesMarksAndNothingElse(t *testing.T) {
+	t.Chdir(t.TempDir())
+	t.Cleanup(func() { require.NoError(t, tongue.WriteNumbersAsIn("")) })
+	require.NoError(t, os.WriteFile("plan.yaml", []byte(tiny), 0o644))
+	asked := []string{"dryers", "plan.yaml", "--seasons", "30", "--search", "30", "--short", "5", "--brief", "--date", "2026-11-26", "--out"}
+	code, plain, errOut := runHere(t, append(asked, "plain")...)
+	require.Equal(t, exitDone, code, errOut)
+	require.NoError(t, os.WriteFile("plan.yaml", []byte(tiny+"numbers_as_in: pt-BR\n"), 0o644))
+	code, there, errOut := runHere(t, append(asked, "there")...)
+	require.Equal(t, exitDone, code, errOut)
+	text := func(out string) string { return out[:strings.Index(out, "Planning estimates")] }
+	require.Regexp(t, `[0-9],[0-9]{3}`, text(plain))
+	require.Regexp(t, `[0-9]\.[0-9]`, text(plain))
+	assert.Equal(t, inBrazil(squeezed(text(plain))), squeezed(text(there)))
+	for _, name := range []string{"report.html", "brief.html"} {
+		assert.Equal(t, inBrazil(wordsOf(t, filepath.Join("plain", name))), wordsOf(t, filepath.Join("there", name)), name)
+	}
+	for _, name := range []string{"figures.csv"} {
+		a, err := os.ReadFile(filepath.Join("plain", name))
+		require.NoError(t, err)
+		b, err := os.ReadFile(filepath.Join("there", name))
+		require.NoError(t, err)
+		assert.Equal(t, valuesOf(t, a), valuesOf(t, b), "numbers for programs are plain")
+	}
+}
+
+// inBrazil is a text with its numbers as in Brazil. What parameters are called has its number in it.
+func inBrazil(text string) string {
+	return strings.ReplaceAll(englishNumber.ReplaceAllStringFunc(text, asInBrazil), "for 1.000 fresh stalks", "for 1,000 fresh stalks")
+}
+
+// notSaid is what nobody reads in a page, and what files state as they state it.
+var notSaid = regexp.MustCompile(`(?s)<style>.*?</style>|<script>.*?</script>|<code>.*?</code>|What this rests on.*|How this paper was made.*|<[^>]*>`)
+
+// wordsOf are the words of a page, those of its charts too.
+func wordsOf(t *testing.T, file string) string {
+	t.Helper()
+	page, err := os.ReadFile(file)
+	require.NoError(t, err)
+	return squeezed(notSaid.ReplaceAllString(string(page), " "))
+}
+
+// squeezed is a text without its places of breaking lines and columns.
+func squeezed(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// valuesOf are the values of a file of figures.
+func valuesOf(t *testing.T, data []byte) []string {
+	t.Helper()
+	values := regexp.MustCompile(`(?m),(-?[0-9.e+-]+),[^,]*$`).FindAllStringSubmatch(string(data), -1)
+	require.Greater(t, len(values), 20)
+	var out []string
+	for _, v := range values {
+		out = append(out, v[1])
+	}
+	return out
+}
+
+// What is no language is refused with its line, as everything of a file is.
+func TestNumbersAsInNowhereIsRefused(t *testing.T) {
+	t.Chdir(t.TempDir())
+	const allowed = ", allowed: a language, and a country if need be, as a BCP 47 tag: en-IN for 13,22,350.5, fr for 1 322 350,5, pt-BR for 1.322.350,5\n"
+	for value, found := range map[string]string{"zz": `"zz"`, "comma": `"comma"`, "german": `"german"`, "1.5": "1.5", "[de]": "a list", `""`: `""`} {
+		require.NoError(t, os.WriteFile("plan.yaml", []byte(tiny+"numbers_as_in: "+value+"\n"), 0o644))
+		code, out, errOut := runHere(t, "check", "plan.yaml")
+		assert.Equal(t, exitUsage, code, value)
+		assert.Empty(t, out, value)
+		assert.Contains(t, errOut, "plan.yaml:8: numbers_as_in: found "+found)
+		if value != "[de]" && value != `""` {
+			assert.Contains(t, errOut, allowed)
+		}
+	}
+}
