@@ -3,6 +3,7 @@ package report
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -60,14 +61,14 @@ func (r Report) brief(date time.Time) paper.Brief {
 		measure = words.MeasureAnyway(r.Assumptions)
 	}
 	said := []paper.Passage{
-		{Title: "What it costs, and who pays what", Says: words.Passage(b.Words.Costs, b.Words.PaidSo(), b.Words.Left)},
-		{Title: "What would change the answer", Says: words.Passage(b.Words.Changes, r.Last)},
-		{Title: "What to measure first", Says: words.Passage(measure)},
-		{Title: "Cautions", Says: r.Caution() + " " + briefCaution},
+		{Title: "What it costs, and who pays what", Says: words.Paragraphs(append(slices.Clone(b.Words.Costs), b.Words.PaidSo()...), b.Words.Left)},
+		{Title: "What would change the answer", Says: words.Paragraphs(append(slices.Clone(b.Words.Changes), r.Last...))},
+		{Title: "What to measure first", Says: words.Paragraphs(measure)},
+		{Title: "Cautions", Says: []string{r.Caution() + " " + briefCaution}},
 	}
 	return paper.Brief{
-		Region: r.Background.Region, Date: longDate(date), Question: b.Words.Question, About: words.Passage(r.Background.Sentences()),
-		Sentence: r.Sentence, Answer: words.Passage(r.First, b.Words.Answer), Warnings: r.Warnings,
+		Region: r.Background.Region, Date: longDate(date), Question: b.Words.Question, About: words.Paragraphs(r.Background.Sentences()),
+		Sentence: r.Sentence, Answer: words.Paragraphs(append(slices.Clone(r.First), b.Words.Answer...)), Warnings: r.Warnings,
 		Chart: b.Chart, Reading: b.Reading, Table: b.Table, Passages: said, Made: r.made(), Lines: r.Reproduce[:min(1, len(r.Reproduce))],
 	}
 }
@@ -99,7 +100,7 @@ func (r Report) made() string {
 	if len(behind) > 0 {
 		s += " It rests on " + words.And(behind) + "."
 	}
-	return s + " The annex, report.html, has every table, every assumption with its source and all cautions. This line gives the same numbers:"
+	return s + " The annex, report.html, has every table, every assumption with its source and all cautions."
 }
 
 // firstSentence returns a text up to its first full stop.

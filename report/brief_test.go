@@ -1,6 +1,7 @@
 package report
 
 import (
+	"html"
 	"regexp"
 	"strconv"
 	"strings"
@@ -31,12 +32,12 @@ func withWhatIsBehind(r Report) Report {
 func paperOf(t *testing.T, r Report) string {
 	t.Helper()
 	r = withWhatIsBehind(r)
-	html, err := r.BriefHTML(someDay)
+	page, err := r.BriefHTML(someDay)
 	require.NoError(t, err)
 	again, err := r.BriefHTML(someDay.Add(time.Hour))
 	require.NoError(t, err)
-	assert.Equal(t, string(html), string(again), "a day has one paper")
-	return string(html)
+	assert.Equal(t, string(page), string(again), "a day has one paper")
+	return strings.ReplaceAll(string(page), "\u00a0", " ")
 }
 
 // A paper asks its question, answers it and says all that a funder asks next, in this order; nothing
@@ -132,4 +133,29 @@ func TestBackgroundOfAContract(t *testing.T) {
 	assert.Equal(t, "The group of Here pulls the stalks of a water plant, dries them on racks and sells the good ones to a buyer: 900 in June.", said(1, june))
 	assert.Equal(t, "The 14 groups of Here pull the stalks of a water plant, dry them on racks and sell the good ones to a buyer: 900 to 1,200 in each month that the contract names, from June to July.",
 		said(14, june, Asked{Month: "July", Stalks: 1200}))
+}
+
+// clumsy are words that nobody says aloud: numbers that do not agree, a word said twice, signs
+// without anything between them.
+var clumsy = regexp.MustCompile(`\b1 (years|months|dryers|futures|members|seasons|hours|coins|steps|budgets)\b|\bis grant\b|\bfor pay for\b|\.\.|, ,|: \.|\(\)| \.|\? [a-z]|they stand at|in all\.$|in none\.$`)
+
+var paragraphs = regexp.MustCompile(`(?s)<(?:p|figcaption|p class="[a-z]+")>(.*?)</(?:p|figcaption)>`)
+
+// Every paragraph of a paper can be read aloud: 90 words, 12 numbers, and nothing clumsy.
+func TestPapersCanBeReadAloud(t *testing.T) {
+	answers := answersWithPapers(t)
+	require.Len(t, answers, 3)
+	for _, r := range answers {
+		found := paragraphs.FindAllStringSubmatch(paperOf(t, r), -1)
+		require.Greater(t, len(found), 8, r.Title)
+		for _, p := range found {
+			if strings.Contains(p[1], "<code>") || strings.HasPrefix(p[1], "By drystalk") {
+				continue
+			}
+			n, numbers := words.Count(html.UnescapeString(p[1]))
+			assert.LessOrEqual(t, n, 90, p[1])
+			assert.LessOrEqual(t, numbers, 12, p[1])
+			assert.NotRegexp(t, clumsy, p[1])
+		}
+	}
 }

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"drystalk/report/book"
 	"drystalk/report/paper"
 	"drystalk/report/table"
@@ -35,14 +37,14 @@ func (r Report) front() book.Front {
 	}
 	b := r.brief(r.Dated)
 	f := book.Front{Region: b.Region, Date: b.Date, Title: b.Question, Blocks: []book.Block{
-		{Says: []string{b.About}},
+		{Says: b.About},
 		{Title: paper.TheAnswer, Says: []string{b.Sentence}, Bold: true},
-		{Says: append([]string{b.Answer}, b.Warnings...), Table: b.Table},
+		{Says: append(slices.Clone(b.Answer), b.Warnings...), Table: b.Table},
 	}}
 	for _, p := range b.Passages {
-		f.Blocks = append(f.Blocks, book.Block{Title: p.Title, Says: []string{p.Says}})
+		f.Blocks = append(f.Blocks, book.Block{Title: p.Title, Says: p.Says})
 	}
-	f.Blocks = append(f.Blocks, book.Block{Title: paper.HowMade, Says: append([]string{b.Made}, b.Lines...)})
+	f.Blocks = append(f.Blocks, book.Block{Title: paper.HowMade, Says: append([]string{b.Made + " " + paper.ThisLine}, b.Lines...)})
 	return f
 }
 

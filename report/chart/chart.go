@@ -46,19 +46,19 @@ const margin = 10
 // Encode returns the chart as "svg" or "png".
 func (c Chart) Encode(format string) ([]byte, error) { return c.encode(format, chartWidth, c.high) }
 
-// The size of a chart on a paper of two pages: drawn narrower than the paper is wide, its letters
-// come out a tenth larger, at 11 points.
+// The width of a chart on a paper of two pages: drawn narrower than the text of the paper is wide, its
+// letters come out a tenth larger, at 11 points.
 const (
-	paperWidth  = 6.36 * vg.Inch
-	paperHeight = 2.6 * vg.Inch
+	paperWidth = 6.36 * vg.Inch
+	textWidth  = 178 * vg.Millimeter
 )
 
-// ForPaper returns the chart as SVG for a paper of two pages, without its title and the name of its
-// upright axis: they stand above it.
-func (c Chart) ForPaper() (svg []byte, title, upright string, err error) {
+// ForPaper returns the chart as SVG for a paper of two pages, printed so many mm high, without its
+// title and the name of its upright axis: they stand above it.
+func (c Chart) ForPaper(printedMM float64) (svg []byte, title, upright string, err error) {
 	bare := *c.plot
 	bare.title, bare.upright = "", ""
-	svg, err = Chart{c.Name, c.Alt, &bare, c.high}.encode("svg", paperWidth, paperHeight)
+	svg, err = Chart{c.Name, c.Alt, &bare, c.high}.encode("svg", paperWidth, vg.Length(printedMM)*vg.Millimeter*paperWidth/textWidth)
 	return svg, c.plot.title, c.plot.upright, err
 }
 

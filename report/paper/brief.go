@@ -15,19 +15,22 @@ import (
 var briefText string
 
 // briefPage is the parsed paper; it is part of the program, so a fault in it is a bug.
-var briefPage = template.Must(template.New("brief").Funcs(template.FuncMap{"pieces": pieces}).Parse(briefText))
+var briefPage = template.Must(template.New("brief").Funcs(template.FuncMap{"pieces": pieces, "bound": bound}).Parse(briefText))
 
 // pieces parts a line at its spaces: nothing else of it may be broken.
 func pieces(line string) []string { return strings.Split(line, " ") }
+
+// bound keeps a number and its per cent on one line.
+func bound(text string) string { return strings.ReplaceAll(text, " %", "\u00a0%") }
 
 // Brief is a paper of two pages that reads as one whole, from top to bottom.
 type Brief struct {
 	Region   string
 	Date     string
 	Question string
-	About    string // what the region does and what is asked of it
-	Sentence string // the answer in one sentence
-	Answer   string // what follows it
+	About    []string // what the region does and what is asked of it, in paragraphs
+	Sentence string   // the answer in one sentence
+	Answer   []string // what follows it, in paragraphs
 	Warnings []string
 	Chart    chart.Chart
 	Reading  string // how to read the chart
@@ -43,14 +46,28 @@ const (
 	HowMade   = "How this paper was made"
 )
 
+// ThisLine leads to the command line; InTheAnnex says where it stands if it is too long for the paper.
+const (
+	ThisLine   = "This line gives the same numbers:"
+	InTheAnnex = "The annex ends with the line that gives the same numbers."
+)
+
 // Passage is a heading with what stands under it.
-type Passage struct{ Title, Says string }
+type Passage struct {
+	Title string
+	Says  []string // its paragraphs
+}
 
 // HTML returns the paper as one self-contained file. It fails only if its chart cannot be drawn.
 func (b Brief) HTML() ([]byte, error) {
-	svg, title, upright, err := b.Chart.ForPaper()
+	set := b.laidOut()
+	svg, title, upright, err := b.Chart.ForPaper(set.ChartMM)
 	if err != nil {
 		return nil, err
+	}
+	last := ThisLine
+	if set.Annexed {
+		last, b.Lines = InTheAnnex, nil
 	}
 	var out bytes.Buffer
 	err = briefPage.Execute(&out, struct {
@@ -58,7 +75,9 @@ func (b Brief) HTML() ([]byte, error) {
 		Drawn             drawing
 		Title, Upright    string
 		Answered, HowMade string
-	}{b, drawing{SVG: template.HTML(withoutProlog(svg)), Alt: b.Chart.Alt}, title, upright, TheAnswer, HowMade})
+		Tight, Named      bool
+		Last              string
+	}{b, drawing{SVG: template.HTML(withoutProlog(svg)), Alt: b.Chart.Alt}, title, upright, TheAnswer, HowMade, set.Tight, named(b.Table), last})
 	if err != nil {
 		return nil, fmt.Errorf("brief: %w", err)
 	}

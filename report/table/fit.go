@@ -1,6 +1,8 @@
 package table
 
 import (
+	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -74,9 +76,25 @@ func (t Table) turned() Table {
 	return out
 }
 
-// parted returns the table in parts of whole columns, each no wider than so many letters where one
-// column fits.
+// parted returns the table in as few parts of whole columns as fit, each no wider than so many letters
+// where one column fits, and of these in parts that are about as wide as each other.
 func (t Table) parted(letters int) []Table {
+	out := t.filled(letters)
+	for narrower := letters - 1; narrower > 0; narrower-- {
+		even := t.filled(narrower)
+		if len(even) > len(out) || even[0].wide() < even[len(even)-1].wide() {
+			break
+		}
+		out = even
+	}
+	for k := 1; k < len(out); k++ {
+		out[k].Title += " (continued)"
+	}
+	return out
+}
+
+// filled returns the table in parts of as many columns as fit into so many letters.
+func (t Table) filled(letters int) []Table {
 	widths := t.widths()
 	names := 0
 	for _, w := range widths[:t.Left] {
@@ -92,9 +110,6 @@ func (t Table) parted(letters int) []Table {
 		out = append(out, t.columns(from, to))
 		from = to
 	}
-	for k := 1; k < len(out); k++ {
-		out[k].Title += " (continued)"
-	}
 	return out
 }
 
@@ -107,10 +122,13 @@ func (t Table) columns(from, to int) Table {
 	return out
 }
 
-// AssumptionsOnce returns the table of assumptions with sites of which the same is stated in one row.
+// AssumptionsOnce returns the table of assumptions with sites of which the same is stated in one row,
+// and months of which the same is stated in one value.
 func AssumptionsOnce(t Table) Table {
 	var rows [][]Cell
 	for _, row := range t.Rows {
+		row = slices.Clone(row)
+		row[1] = text(monthsOnce(row[1].Text))
 		if last := len(rows) - 1; last >= 0 && sameSites(rows[last], row) {
 			joined := append([]Cell(nil), rows[last]...)
 			joined[0] = text(joined[0].Text + "; " + strings.TrimPrefix(row[0].Text, siteName))
@@ -121,6 +139,35 @@ func AssumptionsOnce(t Table) Table {
 	}
 	t.Rows = rows
 	return t
+}
+
+// ofMonth is what is stated of a month: its key, the month, and what.
+var ofMonth = regexp.MustCompile(`^(\S+)\.([a-z]{3}) (.+)$`)
+
+// yearMonths are the months as keys name them.
+var yearMonths = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"}
+
+// monthsOnce says once what a list states of months that follow each other:
+// "stalks_per_month.apr to oct 190000 stalks".
+func monthsOnce(list string) string {
+	var out []string
+	key, first, last, what := "", "", -1, ""
+	for _, part := range strings.Split(list, ", ") {
+		m := ofMonth.FindStringSubmatch(part)
+		at := -1
+		if m != nil {
+			at = slices.Index(yearMonths, m[2])
+		}
+		switch {
+		case at < 0:
+			out, key = append(out, part), ""
+		case m[1] == key && m[3] == what && at == last+1:
+			out[len(out)-1], last = key+"."+first+" to "+m[2]+" "+what, at
+		default:
+			out, key, first, last, what = append(out, part), m[1], m[2], at, m[3]
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // siteName begins the name of what is stated of a site.

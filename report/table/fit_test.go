@@ -86,3 +86,25 @@ func TestAssumptionsStandOnce(t *testing.T) {
 	}
 	assert.Equal(t, []string{"site A; B", "site C", "hub.x", "hub.y"}, names)
 }
+
+// What is stated alike of months that follow each other is said once; anything else stays.
+func TestMonthsOnce(t *testing.T) {
+	for list, want := range map[string]string{
+		"stalks_per_month.apr 9 stalks, stalks_per_month.may 9 stalks, stalks_per_month.jun 9 stalks": "stalks_per_month.apr to jun 9 stalks",
+		"a.apr 9, a.may 8, a.jun 8, b.jul 8, tolerance 0.05":                                          "a.apr 9, a.may to jun 8, b.jul 8, tolerance 0.05",
+		"a.apr 9, a.jun 9": "a.apr 9, a.jun 9",
+		"cutters 5":        "cutters 5",
+	} {
+		assert.Equal(t, want, monthsOnce(list))
+	}
+}
+
+// A table that takes two parts has them about as wide as each other.
+func TestPartsAreEven(t *testing.T) {
+	table := wideTable(2, 12, "column")
+	whole := table.wide()
+	parts := table.parted(whole - 2)
+	require.Len(t, parts, 2)
+	assert.InDelta(t, parts[0].wide(), parts[1].wide(), 8)
+	assert.Equal(t, table.Title+" (continued)", parts[1].Title)
+}

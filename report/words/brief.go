@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"drystalk/sim"
 	"drystalk/sim/decide"
@@ -216,7 +217,7 @@ func listCosts(s spend.Answer, currency string) []string {
 	if cost == 0 {
 		return []string{tongue.Say("Nothing is bought.")}
 	}
-	return []string{tongue.Sayf("The list costs %s.", Amount(cost, currency))}
+	return []string{tongue.Sayf("The list costs %s: %s.", Amount(cost, currency), inAll(s))}
 }
 
 // PaidSo says how what is bought is paid for, and by whom, where the costs do not say it.
@@ -239,7 +240,7 @@ func BudgetsBrief(region string, each []spend.Answer, target float64, currency s
 
 // CompareBrief says what a paper on two plans says.
 func CompareBrief(c Compared) Brief {
-	b := Brief{Question: tongue.Sayf("What would %s do at %s, and does it pay?", c.What(), c.Region), Seasons: c.Result.Seasons}
+	b := Brief{Question: compareQuestion(c), Seasons: c.Result.Seasons}
 	b.Answer = append([]string{newWorst(c.Result)}, monthsInShort(c.Result)...)
 	p := c.Result.Purchase
 	switch {
@@ -254,6 +255,20 @@ func CompareBrief(c Compared) Brief {
 	b.Changes = append([]string{evenWords(c)}, whatIfs(c)...)
 	b.Changes = append(b.Changes, CompareWarnings(c)...)
 	return b
+}
+
+// mostInQuestion is how many letters a question may have that names places too.
+const mostInQuestion = 110
+
+// compareQuestion asks what a change would do, and where, if that is not too long for a heading.
+func compareQuestion(c Compared) string {
+	ask := func(what string) string {
+		return tongue.Sayf("What would %s do at %s, and does it pay?", what, c.Region)
+	}
+	if q := ask(c.What()); utf8.RuneCountInString(q) <= mostInQuestion {
+		return q
+	}
+	return ask(c.Short())
 }
 
 // whatIfs say how a purchase fares under each changed assumption.
@@ -368,16 +383,33 @@ func MeasureAnyway(assumed []sim.Assumption) []string {
 }
 
 // Passage joins sentences, without empty ones.
-func Passage(lists ...[]string) string {
+func Passage(lists ...[]string) string { return strings.Join(Paragraphs(slices.Concat(lists...)), " ") }
+
+// Paragraphs joins sentences, without empty ones, to paragraphs that can be read aloud: a new one
+// begins where the words or numbers of one would be too many, and with each list.
+func Paragraphs(lists ...[]string) []string {
 	var out []string
 	for _, list := range lists {
+		said := ""
 		for _, s := range list {
-			if s = strings.TrimSpace(s); s != "" {
-				out = append(out, s)
+			s = strings.TrimSpace(s)
+			if s == "" {
+				continue
 			}
+			with := strings.TrimSpace(said + " " + s)
+			if w, n := Count(with); said != "" && (w > MostWords || n > MostNumbers) {
+				out, with = append(out, said), s
+			}
+			said = with
+		}
+		if said != "" {
+			out = append(out, said)
 		}
 	}
-	return byOthers.Replace(strings.Join(out, " "))
+	for k, s := range out {
+		out[k] = byOthers.Replace(s)
+	}
+	return out
 }
 
 // byOthers are words to somebody of the region, put for a reader from elsewhere.

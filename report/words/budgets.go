@@ -77,7 +77,7 @@ func BudgetsSentence(each []spend.Answer, target float64, currency string) strin
 // BudgetsParagraph says what each budget brings, what was asked for, and for which a smaller list
 // is shown.
 func BudgetsParagraph(each []spend.Answer, target float64, currency string) []string {
-	out := []string{tongue.Sayf("Asked for were %s.", ofHundred(target))}
+	out := []string{tongue.Sayf("%s were asked for.", ofHundred(target))}
 	if each[len(each)-1].Stopped {
 		out = append([]string{tongue.Say("The search was stopped: these are the budgets and the list so far.")}, out...)
 	}
@@ -120,10 +120,10 @@ func DroppedNotes(s spend.Answer) []Note {
 	}
 	var said []string
 	if len(harm) > 0 {
-		said = append(said, tongue.Sayf("Does harm in the fresh seasons: %s.", And(harm)))
+		said = append(said, tongue.Sayf("Left out, as doing harm in the fresh seasons: %s.", And(harm)))
 	}
 	if len(useless) > 0 {
-		said = append(said, tongue.Sayf("Does no good in the fresh seasons: %s.", And(useless)))
+		said = append(said, tongue.Sayf("Left out, as doing no good in the fresh seasons: %s.", And(useless)))
 	}
 	return note(tongue.Say("Left out"), said...)
 }

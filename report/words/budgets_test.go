@@ -40,7 +40,7 @@ func TestBudgetsByHand(t *testing.T) {
 	each := []spend.Answer{listOf(5000, 0, 500), listOf(7000, 6000, 930), listOf(9000, 6000, 930)}
 	assert.Equal(t, "Of three budgets 7,000 coins is the smallest that is enough. Its list takes 6,000: 1 dryer (at Heron Point); then the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.9, "coins"))
 	assert.Equal(t, "None of three budgets is enough: with the largest, 9,000 coins, the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.99, "coins"))
-	assert.Equal(t, []string{"Asked for were 90 of 100."}, BudgetsParagraph(each, 0.9, "coins"))
+	assert.Equal(t, []string{"90 of 100 were asked for."}, BudgetsParagraph(each, 0.9, "coins"))
 	each[2].Smaller = money.Of(7000)
 	assert.Contains(t, BudgetsParagraph(each, 0.9, "coins"), "For 9,000 coins no list was found as good as that for 7,000, which stands in its place.")
 }
@@ -50,9 +50,9 @@ func TestDroppedByHand(t *testing.T) {
 	s := listOf(1, 1, 1)
 	assert.Empty(t, DroppedNotes(s))
 	s.Dropped = []spend.Dropped{{Site: "Heron Point", What: []spend.Quantity{{Of: spend.Cutters, Size: 2}}, Harm: true}}
-	assert.Equal(t, []Note{{"Left out", "Does harm in the fresh seasons: 2 cutters at Heron Point."}}, DroppedNotes(s))
+	assert.Equal(t, []Note{{"Left out", "Left out, as doing harm in the fresh seasons: 2 cutters at Heron Point."}}, DroppedNotes(s))
 	s.Dropped = append(s.Dropped, spend.Dropped{What: []spend.Quantity{{Of: spend.StockAhead, Size: 20_000}}})
-	assert.Equal(t, []Note{{"Left out", "Does harm in the fresh seasons: 2 cutters at Heron Point. Does no good in the fresh seasons: 20,000 stalks in stock at the start."}}, DroppedNotes(s))
+	assert.Equal(t, []Note{{"Left out", "Left out, as doing harm in the fresh seasons: 2 cutters at Heron Point. Left out, as doing no good in the fresh seasons: 20,000 stalks in stock at the start."}}, DroppedNotes(s))
 	s.Dropped = s.Dropped[1:]
-	assert.Equal(t, []Note{{"Left out", "Does no good in the fresh seasons: 20,000 stalks in stock at the start."}}, DroppedNotes(s))
+	assert.Equal(t, []Note{{"Left out", "Left out, as doing no good in the fresh seasons: 20,000 stalks in stock at the start."}}, DroppedNotes(s))
 }

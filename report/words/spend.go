@@ -37,7 +37,11 @@ func before(s spend.Answer) string {
 	if s.Goal.ByMonth() && s.Start.Worst.Name != LastBought(s).Worst.Name {
 		at = " (" + s.Start.Worst.Name + ")"
 	}
-	return tongue.Sayf("%s before%s", outOfBefore(s.Start.Odds.Share), at)
+	was := outOfBefore(s.Start.Odds.Share)
+	if counting(LastBought(s).Odds.Share) != ofSome {
+		was = OutOf(s.Start.Odds.Share)
+	}
+	return tongue.Sayf("%s before%s", was, at)
 }
 
 // SpendParagraph says for a decision paper whether the list reaches the target, what it earns and
@@ -173,6 +177,16 @@ func boughtInShort(s spend.Answer) string {
 	if said := boughtWords(s); wordsOf(said) <= mostInList {
 		return said
 	}
+	parts := withoutSites(s)
+	if said := And(parts); wordsOf(said) <= mostInList {
+		return said
+	}
+	n := min(2, len(parts))
+	return tongue.Sayf("%s and %s more (listed below)", strings.Join(parts[:n], ", "), things(len(parts)-n))
+}
+
+// withoutSites names the things of a list, each summed up over all sites.
+func withoutSites(s spend.Answer) []string {
 	var parts []string
 	for _, all := range s.All {
 		sum := 0.0
@@ -181,11 +195,18 @@ func boughtInShort(s spend.Answer) string {
 		}
 		parts = append(parts, quantityWords(all, sum))
 	}
-	if said := And(parts); wordsOf(said) <= mostInList {
+	return parts
+}
+
+// mostInAll is how many words a list may have that names every thing with its sites.
+const mostInAll = 40
+
+// inAll sums up a list, thing by thing, with its sites where there is room for them.
+func inAll(s spend.Answer) string {
+	if said := boughtWords(s); wordsOf(said) <= mostInAll {
 		return said
 	}
-	n := min(2, len(parts))
-	return tongue.Sayf("%s and %s more (listed below)", strings.Join(parts[:n], ", "), things(len(parts)-n))
+	return And(withoutSites(s))
 }
 
 func wordsOf(text string) int {
