@@ -15,13 +15,19 @@ import (
 var briefText string
 
 // briefPage is the parsed paper; it is part of the program, so a fault in it is a bug.
-var briefPage = template.Must(template.New("brief").Funcs(template.FuncMap{"pieces": pieces, "bound": bound}).Parse(briefText))
+var briefPage = template.Must(template.New("brief").Funcs(template.FuncMap{"pieces": pieces, "bound": bound, "whole": whole}).Parse(briefText))
 
 // pieces parts a line at its spaces: nothing else of it may be broken.
 func pieces(line string) []string { return strings.Split(line, " ") }
 
 // bound keeps a number and its per cent on one line.
 func bound(text string) string { return strings.ReplaceAll(text, " %", "\u00a0%") }
+
+// whole keeps the words of a figure on one line, but for its interval, which may stand under it: a table
+// that is wider than the paper would make a browser print the whole paper smaller.
+func whole(figure string) string {
+	return strings.ReplaceAll(strings.ReplaceAll(figure, " ", "\u00a0"), "\u00a0(", " (")
+}
 
 // Brief is a paper of two pages that reads as one whole, from top to bottom.
 type Brief struct {

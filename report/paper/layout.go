@@ -15,7 +15,7 @@ import (
 const (
 	pageHigh    = 261. // between the margins, less a little
 	lineHigh    = 5.12
-	lineLetters = 90
+	lineLetters = 88
 
 	titleHigh, titleLetters       = 6.35, 56
 	answerHigh, answerLetters     = 5.82, 69
@@ -26,8 +26,8 @@ const (
 	aroundAnswer, aroundFigure    = 4.3, 11.2
 	aroundTable, aroundWarning    = 3.0, 2.5
 	tightened                     = 0.93 // what of its height a line has where a paper is set tight
-	mostChartHigh, leastChartHigh = 73., 46.
-	chartStep                     = 3.
+	mostChartHigh, leastChartHigh = 73., 61.
+	chartStep                     = 2.
 )
 
 // layout is how a paper is set.
