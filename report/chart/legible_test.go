@@ -76,7 +76,7 @@ func TestWordsAreLegible(t *testing.T) {
 		require.NoError(t, err, of)
 		legible(t, of, string(usual))
 		if onPaper[c.Name] {
-			printed, _, _, err := c.ForPaper()
+			printed, _, _, err := c.ForPaper(66)
 			require.NoError(t, err, of)
 			legible(t, of+", on paper", string(printed))
 		}

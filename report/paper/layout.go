@@ -13,7 +13,7 @@ import (
 // they leave room for: so that the table stands on the first page too, if that can be.
 // All sizes are those of brief.gohtml, in mm; letters are those of a line.
 const (
-	pageHigh    = 261. // between the margins, less a little
+	pageHigh    = 265. // between the margins, less a little
 	lineHigh    = 5.12
 	lineLetters = 88
 
