@@ -139,6 +139,38 @@ func TestAFullHubTakesTheFirst(t *testing.T) {
 	assert.Zero(t, sites[1].road.most())
 }
 
+// What came to be accepted counts of all collections so far, by hand: 80 of 100 and then 150 of 400
+// are 230 of 500, 46 %, not the 37.5 % of the last alone.
+func TestTheHubCountsAllCollections(t *testing.T) {
+	k, sites := deskOf(small(landing1(0), landing1(0)))
+	assert.Equal(t, 0.92, k.acceptedShare(), "as stated, before the first")
+	k.arrive(0, 100, 80)
+	k.arrive(0, 400, 150)
+	assert.Equal(t, 0.46, k.acceptedShare())
+	assert.Equal(t, []int{230}, k.accepted[:1])
+	dryAt(sites[1], 1000)
+	before := k.missing(0)
+	dryAt(sites[0], 50)
+	assert.InDelta(t, 23, before-k.missing(0), 1e-9)
+}
+
+// Where each site counts for itself it has its share of the room, of the stock and of what is asked, by
+// hand: a quarter of 1,000, of which a quarter of 400 is taken, and of 2,000.
+func TestAShareOfTheHub(t *testing.T) {
+	r := small(landing1(0), landing1(0))
+	r.Hub.StoreStalks, r.Hub.OpeningStock = 1000, 400
+	r.Contract.StalksByMonth = map[time.Month]int{time.June: 2000, time.July: 1000}
+	r.Contract.TargetStock = map[time.Month]int{time.June: 200}
+	k := NewRunner(r).openDesk(0, 0.25, true)
+	assert.Equal(t, 150, k.room())
+	assert.Equal(t, []int{500, 250}, k.gate.Asked)
+	assert.Equal(t, []int{50, 0}, k.target)
+	k.arrive(0, 200, 149)
+	assert.Equal(t, 1, k.room())
+	k.arrive(0, 2, 2)
+	assert.Zero(t, k.room(), "never less than nothing")
+}
+
 // One site hears the same however the hub speaks to it: daily, or of its share, which is all. Where it
 // speaks at collections alone roads are open: of one that is put off it speaks when the vehicle comes, which
 // may be in another month.

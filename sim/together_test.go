@@ -77,11 +77,17 @@ func TestTogetherTellsWhoFailed(t *testing.T) {
 	require.NoError(t, LiveTogether(parties))
 	broken := *s
 	broken.Output = nil
-	parties[1].Plans[1][0].Season = &broken
-	require.ErrorContains(t, LiveTogether(parties), "season 7 cannot be lived through at Stone Weir")
-	parties[1].Plans[1][0].Season = s
-	require.NoError(t, LiveTogether(parties), "goes on after an error")
+	for k, site := range []string{one.Sites[0].Name, "Stone Weir"} {
+		for plan := range parties[k].Plans { // the first and the last lane of each
+			parties[k].Plans[plan][0].Season = &broken
+			require.ErrorContains(t, LiveTogether(parties), "season 7 cannot be lived through at "+site)
+			parties[k].Plans[plan][0].Season = s
+			require.NoError(t, LiveTogether(parties), "goes on after an error")
+		}
+	}
 	two.Calendar.Days = 29
 	parties[1].Run = NewRunner(two)
 	assert.ErrorContains(t, LiveTogether(parties), "a season of 29 days, together with one of 30")
+	slices.Reverse(parties)
+	assert.ErrorContains(t, LiveTogether(parties), "a season of 30 days, together with one of 29", "the longer is not cut short")
 }

@@ -67,3 +67,39 @@ func TestNoHourHoldsMoreVapourThanItsDay(t *testing.T) {
 		assert.Positive(t, cooled, "%s: where the rule is tried", n.Station)
 	}
 }
+
+// It rains in the afternoon inland and at any hour on a coast, in a season's hours too: by the law of
+// the hour at which rain begins, a normal one around 15 h, hardly any falls before 6 h inland, and on a coast
+// about a quarter of what the day has.
+func TestRainOfASeasonFallsAtTheHoursOfItsPlace(t *testing.T) {
+	days := make([]Day, 300)
+	for d := range days {
+		days[d] = Day{RainMM: 5, TmaxC: 31, TminC: 25, SunFraction: 0.3, VapourKPa: 2.9, WindMS: 2}
+	}
+	early := func(coast bool) float64 {
+		before, all := 0.0, 0.0
+		for i, h := range NewAlmanac(152, Place{LatitudeDeg: 17, Coast: coast}).HoursInto(nil, days, rand.New(rand.NewPCG(3, 1))) {
+			if all += h.RainMM; i%24 < 6 {
+				before += h.RainMM
+			}
+		}
+		require.InDelta(t, 1500, all, 1e-6)
+		return before / all
+	}
+	assert.Less(t, early(false), 0.01)
+	assert.InDelta(t, 0.2, early(true), 0.06)
+}
+
+// An almanac that has seen other seasons, longer and shorter, tells the same of one as a new one does, over New
+// Year too.
+func TestAnAlmanacKeepsNoSeason(t *testing.T) {
+	place := Place{LatitudeDeg: 22, ElevationM: 60}
+	day := func(tmaxC float64) Day { return Day{3, tmaxC, 21, 0.5, 2.2, 2} }
+	short, long := []Day{day(29), day(31)}, []Day{day(33), day(28), day(30), day(27)}
+	kept := NewAlmanac(364, place)
+	for k, days := range [][]Day{short, long, short} {
+		fresh := HoursInto(nil, days, 364, place, rand.New(rand.NewPCG(5, uint64(k))))
+		require.Len(t, fresh, 24*len(days))
+		assert.Equal(t, fresh, kept.HoursInto(nil, days, rand.New(rand.NewPCG(5, uint64(k)))), k)
+	}
+}
