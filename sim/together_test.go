@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"drystalk/sim/internal/engine"
 )
 
 // plansOf returns plans of a region: its dryers as stated, and one more at each site.
@@ -90,4 +92,40 @@ func TestTogetherTellsWhoFailed(t *testing.T) {
 	assert.ErrorContains(t, LiveTogether(parties), "a season of 29 days, together with one of 30")
 	slices.Reverse(parties)
 	assert.ErrorContains(t, LiveTogether(parties), "a season of 30 days, together with one of 29", "the longer is not cut short")
+}
+
+// A bug in the middle of a season is said with the site at which it came, whichever of all lanes that is.
+func TestTogetherTellsWhereABugWas(t *testing.T) {
+	days, hours := mixedDays(30)
+	one, two := small(landing1(0), landing1(0)), small(landing1(0))
+	one.Calendar.Days, two.Calendar.Days = 30, 30
+	one.Sites[1].Name, two.Sites[0].Name = "Ferry Bank", "Stone Weir"
+	s := season(one, parameters(), days, hours)
+	parties := []Party{{NewRunner(one), plansOf(t, one, s)}, {NewRunner(two), plansOf(t, two, s)}}
+	require.NoError(t, LiveTogether(parties))
+	var want []string
+	for _, p := range parties {
+		for _, plan := range p.Plans {
+			for _, lane := range plan {
+				want = append(want, p.Run.region.Sites[lane.Site].Name)
+			}
+		}
+	}
+	require.Len(t, want, 6)
+	for bad, site := range want {
+		var c engine.Clock
+		c.Reset()
+		for i := range want {
+			e := engine.New(func(float64, int) {
+				if i == bad {
+					panic("a bug")
+				}
+			})
+			e.At(26, 0, 0)
+			c.Drive(e)
+		}
+		err := c.RunDays(4)
+		require.ErrorContains(t, err, "a bug")
+		assert.ErrorContains(t, failedAmong(parties, &c, err), "season 7, site "+site+": ", bad)
+	}
 }

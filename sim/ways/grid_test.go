@@ -6,9 +6,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat"
 
 	"drystalk/scenarios"
 	"drystalk/sim/decide"
+	"drystalk/sim/money"
 	"drystalk/sim/plans"
 	"drystalk/sim/trials"
 )
@@ -210,12 +212,49 @@ func TestRivalOfADryer(t *testing.T) {
 	again, err := FindRival(t.Context(), q)
 	require.NoError(t, err)
 	assert.Equal(t, r, again, "what the answer has lived through already tells the same")
+	ofOffered, err := decide.JudgeFor(c.Goal, offered.Region, two.Before(100), []int{2})
+	require.NoError(t, err)
+	require.NotEqual(t, now.Odds, ofOffered.Odds)
+	assert.Equal(t, ofOffered.Odds, r.Offered, "of what is offered, in the same seasons")
+	assert.Equal(t, 3, r.Members)
+	livesAsSaid(t, r, c, lived{offered.Region, offered, two.Before(100)})
 	q.Target = 0.01
 	easy, err := FindRival(t.Context(), q)
 	require.NoError(t, err)
 	require.NotNil(t, easy)
 	assert.Zero(t, easy.Dryers, "no dryer reaches so low a target")
 	assert.True(t, easy.Reaches)
+}
+
+// livesAsSaid holds what is said of those whose work it is, of a rival of one dryer to a second, against
+// the rival as a scenario with its edits. By hand: nothing is bought for the rival, and a dryer of 2,000
+// that lasts five years, at 10 % a year, takes the level payment 2,000 · 0.1 / (1 − 1.1⁻⁵) = 527.595 a year
+// from what is offered (the annuity formula).
+func livesAsSaid(t *testing.T, r *Rival, c plans.Case, offered lived) {
+	t.Helper()
+	s, err := scenarios.Read("made.yaml", []byte(small))
+	require.NoError(t, err)
+	require.NotEmpty(t, r.Edits)
+	s, err = s.With(r.Edits)
+	require.NoError(t, err)
+	worked, err := s.Setup(1)
+	require.NoError(t, err)
+	table, err := worked.Setup.Table(t.Context(), 0, 100, [][]int{{1}}, nil)
+	require.NoError(t, err)
+	judged, err := decide.JudgeFor(c.Goal, worked.Setup.Region, table, []int{1})
+	require.NoError(t, err)
+	require.Equal(t, judged.Odds, r.Odds, "its edits are what was lived with")
+	for k, l := range []lived{offered, {worked.Setup.Region, worked.Setup, table}} {
+		plan, bought := decide.PlanOf(l.region), []float64{527.594962, 0}[k]
+		play, err := money.NewPlay(l.region, l.table, plan)
+		require.NoError(t, err)
+		income, err := incomes(c.Prices, l, plan)
+		require.NoError(t, err)
+		assert.InDelta(t, stat.Mean(income, nil)-bought, []float64{r.Income.A.Mean, r.Income.B.Mean}[k], 1e-5, "income, %d", k)
+		assert.InDelta(t, stat.Mean(hoursOf(play), nil), []float64{r.Hours.A.Mean, r.Hours.B.Mean}[k], 1e-6, "hours, %d", k)
+	}
+	assert.InDelta(t, r.Income.B.Mean-r.Income.A.Mean, r.Income.More.Mean, 1e-6)
+	assert.NotEqual(t, r.Hours.A.Mean, r.Hours.B.Mean)
 }
 
 // Put into its own climate a region does there what it does at home, and what the best of the others
