@@ -95,7 +95,7 @@ func window(t *testing.T, size string) context.Context {
 func resize(t *testing.T, ctx context.Context, size string) {
 	t.Helper()
 	require.Contains(t, sizes, size)
-	do(t, ctx, emulation.SetDeviceMetricsOverride(sizes[size][0], sizes[size][1], 1, size == "phone"))
+	do(t, ctx, emulation.SetDeviceMetricsOverride(sizes[size][0], sizes[size][1], 1, size == "phone").WithScreenWidth(sizes[size][0]).WithScreenHeight(sizes[size][1]))
 }
 
 func do(t *testing.T, ctx context.Context, actions ...chromedp.Action) {
@@ -135,10 +135,11 @@ func keep(t *testing.T, name string, data []byte) {
 	}
 }
 
-// fitsTheWindow looks whether something runs out of the window to the right.
+// fitsTheWindow looks whether something runs out of the window to the right; a phone's browser makes
+// the window wider for what does, never the screen.
 func fitsTheWindow(t *testing.T, ctx context.Context, where string) {
 	t.Helper()
-	assert.Equal(t, "true", asks(t, ctx, `String(document.documentElement.scrollWidth <= window.innerWidth)`), "%s: nothing runs out of the window", where)
+	assert.Equal(t, "true", asks(t, ctx, `String(document.documentElement.scrollWidth <= Math.min(window.innerWidth, screen.width))`), "%s: nothing runs out of the window", where)
 }
 
 const dryersField = `[name="n:sites.Heron Point.dryers"]`
