@@ -46,7 +46,7 @@ func TestWhatIsPartOfAPlan(t *testing.T) {
 		"hub: opening_stock_stalks=5": true, "dryer: handling_h=1": true, "yard: rest_every_days=6": true, "people: one_pool=false": true, "road: vehicle_stalks=5": true, "store: humidity_fraction=0.5": true,
 		"Stone Weir: crew=1": true, "Stone Weir: sheets=true": true, "Stone Weir: stalks_per_person_h=118": true,
 		"contract: target_odds=0.8": false, "contract: stalks_per_month.jul=7": false, "luck: output_day_sd=0.2": false, "trouble: repair_days=4": false, "stand: silted_days=13": false,
-		"money: wood_per_kg=2": false, "currency=K$": false, "Stone Weir: max_dryers=5": false, "Stone Weir: stand_m2=5": false,
+		"money: wood_per_kg=2": false, "currency=K$": false, "numbers_as_in=fr": false, "Stone Weir: max_dryers=5": false, "Stone Weir: stand_m2=5": false,
 	} {
 		b, err := a.With([]string{change})
 		require.NoError(t, err)
