@@ -57,7 +57,7 @@ func TestTablesSortInTheBrowser(t *testing.T) {
 const mixed = `<!DOCTYPE html><html lang="en"><table class="sortable"><thead><tr><th></th><th>figure</th><th>words</th></tr></thead><tbody>
 <tr><th>A</th><td class="n" data-n="0.003">under 1 %</td><td>site 10</td></tr>
 <tr><th>B</th><td class="n">12.345 (9 in a pair)</td><td></td></tr>
-<tr><th>C</th><td class="n">1,000</td><td>site 9</td></tr>
+<tr><th>C</th><td class="n">999</td><td>site 9</td></tr>
 <tr><th>D</th><td class="n"></td><td>landing</td></tr>
 <tr><th>E</th><td class="n" data-n="-5">5 fewer</td><td>Site 11</td></tr>
 </tbody></table><script>`

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"bytes"
 	"encoding/json"
 	"html"
 	"net/http"
@@ -16,6 +17,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
 )
 
 // reeds is a region of one site that is quickly lived through; a dryer costs 2,000.
@@ -92,6 +94,11 @@ func TestPlanSetAsideIsComparedAsItWas(t *testing.T) {
 	}
 	assert.Equal(t, 1, bought)
 	assert.Contains(t, string(fileOf(t, p, "brief.html")), "26 November 2026")
+	book, err := excelize.OpenReader(bytes.NewReader(fileOf(t, p, "report.xlsx")))
+	require.NoError(t, err)
+	head, err := book.GetCellValue("Answer", "A1")
+	require.NoError(t, err)
+	assert.Equal(t, "Reed Bend, 26 November 2026", head)
 }
 
 // Numbers of the page are written as each scenario says, whichever was looked at before.
