@@ -26,7 +26,7 @@ import (
 const largestScenario = 1 << 20
 
 // version of the program.
-const version = "0.11.0"
+const version = "0.12.0"
 
 // The exit codes.
 const (
