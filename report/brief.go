@@ -1,8 +1,6 @@
 package report
 
 import (
-	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -11,6 +9,7 @@ import (
 	"drystalk/report/paper"
 	"drystalk/report/table"
 	"drystalk/report/words"
+	"drystalk/tongue"
 )
 
 // Brief is what the paper of two pages of an answer shows besides its sentence.
@@ -33,14 +32,14 @@ type Asked = words.Asked
 const BriefFile = "brief.html"
 
 // errNoBrief is returned for answers that have no paper.
-var errNoBrief = errors.New("this answer has no paper of two pages")
+var errNoBrief error = tongue.Fault("this answer has no paper of two pages")
 
 // How the charts of papers are read.
 const (
-	readOdds     = "Each disc is the share of trial seasons, the bar about it the range that chance leaves it (95 % sure). The dashed line is what was asked for."
-	readDiffers  = "Each mark is the share of trial seasons in which the month is met, the bar about it the range that chance leaves it (95 % sure). Both plans live through the same seasons."
-	readSoFar    = "Each future is a row of years with weather and luck of its own. In nine of ten futures the money so far lies in the pale part, in half of them in the grey one."
-	readPromised = "The same promise holds in every contract month. A ring is no offer: it is what one month might take if all others stay as promised."
+	readOdds     tongue.Text = "Each disc is the share of trial seasons, the bar about it the range that chance leaves it (95 % sure). The dashed line is what was asked for."
+	readDiffers  tongue.Text = "Each mark is the share of trial seasons in which the month is met, the bar about it the range that chance leaves it (95 % sure). Both plans live through the same seasons."
+	readSoFar    tongue.Text = "Each future is a row of years with weather and luck of its own. In nine of ten futures the money so far lies in the pale part, in half of them in the grey one."
+	readPromised tongue.Text = "The same promise holds in every contract month. A ring is no offer: it is what one month might take if all others stay as promised."
 )
 
 // BriefHTML returns the paper of two pages of an answer, dated, as one self-contained page. It
@@ -61,10 +60,10 @@ func (r Report) brief(date time.Time) paper.Brief {
 		measure = words.MeasureAnyway(r.Assumptions)
 	}
 	said := []paper.Passage{
-		{Title: "What it costs, and who pays what", Says: words.Paragraphs(append(slices.Clone(b.Words.Costs), b.Words.PaidSo()...), b.Words.Left)},
-		{Title: "What would change the answer", Says: words.Paragraphs(append(slices.Clone(b.Words.Changes), r.Last...))},
-		{Title: "What to measure first", Says: words.Paragraphs(measure)},
-		{Title: "Cautions", Says: []string{r.Caution() + " " + briefCaution}},
+		{Title: tongue.Say("What it costs, and who pays what"), Says: words.Paragraphs(append(slices.Clone(b.Words.Costs), b.Words.PaidSo()...), b.Words.Left)},
+		{Title: tongue.Say("What would change the answer"), Says: words.Paragraphs(append(slices.Clone(b.Words.Changes), r.Last...))},
+		{Title: tongue.Say("What to measure first"), Says: words.Paragraphs(measure)},
+		{Title: tongue.Say("Cautions"), Says: []string{r.Caution() + " " + briefCaution.String()}},
 	}
 	return paper.Brief{
 		Region: r.Background.Region, Date: longDate(date), Question: b.Words.Question, About: words.Paragraphs(r.Background.Sentences()),
@@ -74,20 +73,20 @@ func (r Report) brief(date time.Time) paper.Brief {
 }
 
 // briefCaution is what a paper of two pages says beside the cautions of every answer.
-const briefCaution = "Dry stalks are kindling, mouldy dust harms lungs, and nobody works alone on open water. A charge in a dryer is no plant-health treatment that an importing country would accept. Local codes, permits and licensed builders decide; the annex has all cautions."
+const briefCaution tongue.Text = "Dry stalks are kindling, mouldy dust harms lungs, and nobody works alone on open water. A charge in a dryer is no plant-health treatment that an importing country would accept. Local codes, permits and licensed builders decide; the annex has all cautions."
 
 // longDate writes a date: "26 November 2026"; "" for none.
 func longDate(t time.Time) string {
 	if t.IsZero() {
 		return ""
 	}
-	return t.Format("2 January 2006")
+	return tongue.Sayf("%d %s %d", t.Day(), t.Month(), t.Year())
 }
 
 // made says how an answer was made.
 func (r Report) made() string {
 	b := r.Brief
-	s := fmt.Sprintf("By drystalk %s, a free program, from %s trial seasons (seed %d); the numbers are what its model says of the region as it was described, and no more.", b.Version, words.Grouped(b.Words.Seasons), b.Seed)
+	s := tongue.Sayf("By drystalk %s, a free program, from %s trial seasons (seed %d); the numbers are what its model says of the region as it was described, and no more.", b.Version, words.Grouped(b.Words.Seasons), b.Seed)
 	if r.Weather != "" {
 		s += " " + firstSentence(r.Weather)
 	}
@@ -98,9 +97,9 @@ func (r Report) made() string {
 		}
 	}
 	if len(behind) > 0 {
-		s += " It rests on " + words.And(behind) + "."
+		s += tongue.Sayf(" It rests on %s.", words.And(behind))
 	}
-	return s + " The annex, report.html, has every table, every assumption with its source and all cautions."
+	return s + tongue.Say(" The annex, report.html, has every table, every assumption with its source and all cautions.")
 }
 
 // firstSentence returns a text up to its first full stop.

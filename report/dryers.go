@@ -5,6 +5,7 @@ import (
 	"drystalk/report/table"
 	"drystalk/report/words"
 	"drystalk/sim/decide"
+	"drystalk/tongue"
 )
 
 // ForDryers lays out the answer to "how many dryers, and where?".
@@ -23,12 +24,12 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 		return Report{}, err
 	}
 	r := Report{
-		Title: "How many dryers? " + a.Region, Sentence: words.LosesFirst(a, at) + words.DryersSentence(a), Paragraph: words.DryersParagraph(a, at, currency),
+		Title: tongue.Sayf("How many dryers? %s", a.Region), Sentence: words.LosesFirst(a, at) + words.DryersSentence(a), Paragraph: words.DryersParagraph(a, at, currency),
 		Last: []string{words.HubInShort(a.Hub)}, Notes: words.DryersNotes(a, at, currency),
 	}
-	r.Brief = &Brief{Words: words.DryersBrief(a, at, currency), Chart: oddsChart, Reading: readOdds, Table: table.DryersBrief(a, at, currency)}
+	r.Brief = &Brief{Words: words.DryersBrief(a, at, currency), Chart: oddsChart, Reading: readOdds.String(), Table: table.DryersBrief(a, at, currency)}
 	r.Sections = append(r.Sections, Section{
-		Title: "Odds by number of dryers", Charts: []Chart{oddsChart}, Tables: []Table{table.Dryers(a), table.Where(a)},
+		Title: tongue.Say("Odds by number of dryers"), Charts: []Chart{oddsChart}, Tables: []Table{table.Dryers(a), table.Where(a)},
 	})
 	if strict := table.Tolerance(a.Goal, a.Plans); len(strict.Rows) > 0 {
 		s := &r.Sections[len(r.Sections)-1]
@@ -45,10 +46,10 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 	}
 	r.Sections = append(r.Sections, short...)
 	if len(a.Money) > 0 {
-		r.Sections = append(r.Sections, Section{Title: "Money", Tables: moneyTables(a, at, currency)})
+		r.Sections = append(r.Sections, Section{Title: tongue.Say("Money"), Tables: moneyTables(a, at, currency)})
 	}
 	if len(a.Swings) > 0 {
-		s := Section{Title: "What to measure first", Tables: []Table{table.Swings(a, 8)}}
+		s := Section{Title: tongue.Say("What to measure first"), Tables: []Table{table.Swings(a, 8)}}
 		if a.Worth != nil {
 			s.Tables = append(s.Tables, table.Worth(a.Worth, currency))
 		}
@@ -78,9 +79,9 @@ func standing(a decide.Answer, at int) *chart.StockOf {
 // named calls a plan by its dryers.
 func named(p decide.PlanResult) string {
 	if p.Dryers == 0 {
-		return "without a dryer"
+		return tongue.Say("without a dryer")
 	}
-	return "with " + words.Dryers(p.Dryers)
+	return tongue.Sayf("with %s", words.Dryers(p.Dryers))
 }
 
 // planSections are the parts of a report about one plan; before is what stands beside it in the
@@ -99,10 +100,10 @@ func planSections(before *chart.StockOf, p decide.PlanResult) ([]Section, error)
 		return nil, err
 	}
 	sections := []Section{
-		{Title: "Month by month", Charts: []Chart{months}, Tables: []Table{table.Months(p)}},
-		{Title: "From the cut to the buyer", Charts: []Chart{loss}, Tables: []Table{table.Flow(p)}},
+		{Title: tongue.Say("Month by month"), Charts: []Chart{months}, Tables: []Table{table.Months(p)}},
+		{Title: tongue.Say("From the cut to the buyer"), Charts: []Chart{loss}, Tables: []Table{table.Flow(p)}},
 	}
-	work := Section{Title: "Dryers, people and wood", Tables: []Table{table.Work(p)}}
+	work := Section{Title: tongue.Say("Dryers, people and wood"), Tables: []Table{table.Work(p)}}
 	if p.Dryers > 0 {
 		hours, err := chart.Hours(p)
 		if err != nil {
@@ -112,7 +113,7 @@ func planSections(before *chart.StockOf, p decide.PlanResult) ([]Section, error)
 	}
 	sections = append(sections, work)
 	if len(p.Rain) > 0 {
-		sections = append(sections, Section{Title: "The weather behind it", Tables: []Table{table.Rain(p)}})
+		sections = append(sections, Section{Title: tongue.Say("The weather behind it"), Tables: []Table{table.Rain(p)}})
 	}
 	return sections, nil
 }
@@ -121,7 +122,7 @@ func shortSection(s decide.Shortage) ([]Section, error) {
 	if s.Months == 0 || len(s.Single) == 0 {
 		return nil, nil
 	}
-	out := Section{Title: "What was short", Tables: []Table{table.Short(s)}}
+	out := Section{Title: tongue.Say("What was short"), Tables: []Table{table.Short(s)}}
 	if len(words.Advised(s.Single)) > 0 {
 		drawn, err := chart.Short(s)
 		if err != nil {

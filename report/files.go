@@ -2,10 +2,11 @@ package report
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"drystalk/tongue"
 )
 
 // File is a file to be written.
@@ -67,7 +68,7 @@ func folderError(dir string, err error) error {
 	if errors.As(err, &path) {
 		err = path.Err
 	}
-	return fmt.Errorf("the folder %s cannot be written: %w", dir, err)
+	return tongue.Errorf("the folder %s cannot be written: %w", dir, err)
 }
 
 // WriteFiles writes files into a folder, which is made if missing, and returns their paths. All
@@ -100,7 +101,7 @@ func writeTogether(dir string, files []File) ([]string, error) {
 		}
 		path := filepath.Join(dir, f.Name)
 		if info, err := os.Lstat(path); err == nil && info.IsDir() {
-			return nil, fmt.Errorf("%s is a folder", path)
+			return nil, tongue.Errorf("%s is a folder", path)
 		}
 		paths = append(paths, path)
 	}

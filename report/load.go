@@ -8,6 +8,7 @@ import (
 	"drystalk/report/table"
 	"drystalk/report/words"
 	"drystalk/sim/charge"
+	"drystalk/tongue"
 )
 
 // LoadWords is what a sentence says of one load of a dryer.
@@ -41,9 +42,9 @@ type Load struct {
 func ForLoad(l Load) (Report, error) {
 	course, err := chart.Course(l.Curve, l.TargetWet)
 	return Report{
-		Title: "One load of a dryer", Sentence: words.LoadSentence(l.LoadWords), Paragraph: words.LoadParagraph(l.LoadWords),
+		Title: tongue.Say("One load of a dryer"), Sentence: words.LoadSentence(l.LoadWords), Paragraph: words.LoadParagraph(l.LoadWords),
 		Sections: []Section{{
-			Title: "The load", Charts: []Chart{course},
+			Title: tongue.Say("The load"), Charts: []Chart{course},
 			Tables: []Table{table.Load(l.Curve), table.FullLoads(l.Full), table.Costs(l.Costs, l.Currency)},
 		}},
 	}, err
@@ -59,16 +60,16 @@ func DoorCard(l Load, made []string) (File, error) {
 	if l.Invented {
 		card.Invented = words.InventedWords()
 	}
-	card.Holds = fmt.Sprintf("Chamber at %g °C. Wood at %.0f %% moisture. Air outside at %g °C and %.0f %% humidity. All moistures are on the wet basis.", l.SetC, 100*l.WoodWet, l.AmbientC, 100*l.Humidity)
+	card.Holds = tongue.Sayf("Chamber at %g °C. Wood at %.0f %% moisture. Air outside at %g °C and %.0f %% humidity. All moistures are on the wet basis.", l.SetC, 100*l.WoodWet, l.AmbientC, 100*l.Humidity)
 	card.Dry = fmt.Sprintf("%.0f", 100*l.TargetWet)
 	for _, f := range l.Full {
 		line := paper.CardLine{
-			Moisture: fmt.Sprintf("%.0f %%", 100*f.MoistureWet), Load: words.Grouped(f.Stalks) + " stalks", Weight: fmt.Sprintf("%.0f kg", f.LoadedKg),
+			Moisture: fmt.Sprintf("%.0f %%", 100*f.MoistureWet), Load: tongue.Sayf("%s stalks", words.Grouped(f.Stalks)), Weight: fmt.Sprintf("%.0f kg", f.LoadedKg),
 			Hours: words.QuarterHours(f.DryingH), Wood: fmt.Sprintf("%.0f kg", f.WoodKg),
 		}
 		if f.HighH > 0 {
-			line.HoursRange = words.QuarterHours(f.LowH) + " to " + words.QuarterHours(f.HighH)
-			line.WoodRange = fmt.Sprintf("%.0f to %.0f kg", f.LowWood, f.HighWood)
+			line.HoursRange = tongue.Sayf("%s to %s", words.QuarterHours(f.LowH), words.QuarterHours(f.HighH))
+			line.WoodRange = tongue.Sayf("%.0f to %.0f kg", f.LowWood, f.HighWood)
 		}
 		card.Lines = append(card.Lines, line)
 	}

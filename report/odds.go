@@ -4,6 +4,7 @@ import (
 	"drystalk/report/table"
 	"drystalk/report/words"
 	"drystalk/sim/decide"
+	"drystalk/tongue"
 )
 
 // Odds is what is said of a plan as written.
@@ -26,14 +27,14 @@ func ForOdds(o Odds) (Report, error) {
 		return Report{}, err
 	}
 	r := Report{
-		Title: "The odds of the plan: " + o.Region, Sentence: words.OddsSentence(o.Planned), Paragraph: words.OddsParagraph(o.Planned, o.Currency),
+		Title: tongue.Sayf("The odds of the plan: %s", o.Region), Sentence: words.OddsSentence(o.Planned), Paragraph: words.OddsParagraph(o.Planned, o.Currency),
 		Last: []string{words.HubInShort(o.Hub)}, Notes: words.OddsNotes(o.Planned, o.Currency), Sections: append(sections, short...),
 	}
 	if strict := table.Tolerance(o.Goal, []decide.PlanResult{o.Plan}); len(strict.Rows) > 0 {
 		r.Sections[0].Tables = append(r.Sections[0].Tables, strict)
 	}
 	if e := o.Money; e != nil {
-		r.Sections = append(r.Sections, Section{Title: "Money", Tables: []Table{table.Parts(*e, o.Currency)}})
+		r.Sections = append(r.Sections, Section{Title: tongue.Say("Money"), Tables: []Table{table.Parts(*e, o.Currency)}})
 	}
 	return r, nil
 }

@@ -11,6 +11,7 @@ import (
 	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // What reports are made of, for those who show a piece by itself.
@@ -132,7 +133,7 @@ func GlanceChart(title string, sites []sim.SiteLedger, w Days, pickups []Pickup)
 // LedgerBook returns the ledger of a season as a workbook, its last sheet what the answer says and
 // its cautions.
 func LedgerBook(l sim.RegionLedger, r Report) ([]byte, error) {
-	return book.Ledger(r.Background.Region, l, append([]string{r.Sentence, r.Words(), "", "Cautions"}, Cautions()...))
+	return book.Ledger(r.Background.Region, l, append([]string{r.Sentence, r.Words(), "", tongue.Say("Cautions")}, Cautions()...))
 }
 
 // FittedSentences say how good the weather is that was fitted to a record.

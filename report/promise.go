@@ -5,6 +5,7 @@ import (
 	"drystalk/report/table"
 	"drystalk/report/words"
 	"drystalk/sim/decide"
+	"drystalk/tongue"
 )
 
 // Promised is a promise and what it is measured against.
@@ -24,11 +25,11 @@ func ForPromise(o Promised) (Report, error) {
 		return Report{}, err
 	}
 	r := Report{
-		Title: "What can be promised: " + o.Region, Sentence: words.PromiseSentence(o.Region, p), Paragraph: words.PromiseParagraph(p),
+		Title: tongue.Sayf("What can be promised: %s", o.Region), Sentence: words.PromiseSentence(o.Region, p), Paragraph: words.PromiseParagraph(p),
 		Last: []string{words.HubInShort(p.Hub)}, Notes: words.PromiseNotes(p),
-		Brief: &Brief{Words: words.PromiseBrief(o.Region, p, o.Penalty, o.Currency), Chart: drawn, Reading: readPromised, Table: table.PromiseBrief(p)},
+		Brief: &Brief{Words: words.PromiseBrief(o.Region, p, o.Penalty, o.Currency), Chart: drawn, Reading: readPromised.String(), Table: table.PromiseBrief(p)},
 	}
-	month := Section{Title: "Month by month", Charts: []Chart{drawn}}
+	month := Section{Title: tongue.Say("Month by month"), Charts: []Chart{drawn}}
 	if len(p.Months) > 0 {
 		month.Tables = []Table{table.Promise(p)}
 	}

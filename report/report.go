@@ -14,6 +14,7 @@ import (
 	"drystalk/report/table"
 	"drystalk/report/words"
 	"drystalk/sim"
+	"drystalk/tongue"
 )
 
 // Report is an answer laid out: sentences, charts, tables, and what they rest on.
@@ -50,7 +51,7 @@ func (r Report) All() []Section {
 	if len(r.Notes) == 0 {
 		return r.Sections
 	}
-	behind := Section{Title: "Behind the answer", Tables: []Table{table.Notes(r.Notes)}}
+	behind := Section{Title: tongue.Say("Behind the answer"), Tables: []Table{table.Notes(r.Notes)}}
 	first := min(1, len(r.Sections)) // the chart that shows the answer stays beside it, on one printed page
 	return slices.Insert(slices.Clone(r.Sections), first, behind)
 }

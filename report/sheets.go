@@ -6,6 +6,7 @@ import (
 	"drystalk/report/book"
 	"drystalk/report/paper"
 	"drystalk/report/table"
+	"drystalk/tongue"
 )
 
 // Spreadsheet returns the report as a workbook: first the answer, as its paper of two pages tells it
@@ -38,22 +39,22 @@ func (r Report) front() book.Front {
 	b := r.brief(r.Dated)
 	f := book.Front{Region: b.Region, Date: b.Date, Title: b.Question, Blocks: []book.Block{
 		{Says: b.About},
-		{Title: paper.TheAnswer, Says: []string{b.Sentence}, Bold: true},
+		{Title: paper.TheAnswer.String(), Says: []string{b.Sentence}, Bold: true},
 		{Says: append(slices.Clone(b.Answer), b.Warnings...), Table: b.Table},
 	}}
 	for _, p := range b.Passages {
 		f.Blocks = append(f.Blocks, book.Block{Title: p.Title, Says: p.Says})
 	}
-	f.Blocks = append(f.Blocks, book.Block{Title: paper.HowMade, Says: append([]string{b.Made + " " + paper.ThisLine}, b.Lines...)})
+	f.Blocks = append(f.Blocks, book.Block{Title: paper.HowMade.String(), Says: append([]string{b.Made + " " + paper.ThisLine.String()}, b.Lines...)})
 	return f
 }
 
 // head returns the head of an answer that has no paper, and how to get it again.
 func (r Report) head() book.Front {
 	return book.Front{Region: r.Background.Region, Date: longDate(r.Dated), Title: r.Title, Blocks: []book.Block{
-		{Title: paper.TheAnswer, Says: []string{r.Sentence}, Bold: true},
+		{Title: paper.TheAnswer.String(), Says: []string{r.Sentence}, Bold: true},
 		{Says: append([]string{r.Words()}, r.Warnings...)},
-		{Title: "Cautions", Says: []string{r.Caution()}},
-		{Title: "How to get the same numbers", Says: r.Reproduce},
+		{Title: tongue.Say("Cautions"), Says: []string{r.Caution()}},
+		{Title: tongue.Say("How to get the same numbers"), Says: r.Reproduce},
 	}}
 }

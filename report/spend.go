@@ -8,26 +8,27 @@ import (
 	"drystalk/report/words"
 	"drystalk/sim/decide"
 	"drystalk/sim/spend"
+	"drystalk/tongue"
 )
 
 // ForSpend lays out what a budget buys, or the cheapest list that reaches the target.
 func ForSpend(region string, target float64, s spend.Answer, currency string) (Report, error) {
 	r := Report{
-		Title: "What to buy: " + region, Sentence: words.SpendSentence(s, currency), Paragraph: words.SpendParagraph(s, target, currency),
+		Title: tongue.Sayf("What to buy: %s", region), Sentence: words.SpendSentence(s, currency), Paragraph: words.SpendParagraph(s, target, currency),
 		Last: []string{words.HubInShort(s.Hub)}, Notes: words.SpendNotes(s, currency),
 	}
 	if s.Cheapest {
 		r.Sentence = words.CheapestSentence(s, target, currency)
 	}
 	r.Notes = append(r.Notes, words.DroppedNotes(s)...)
-	list, err := spendingSection("In this order", target, s, currency)
+	list, err := spendingSection(tongue.Say("In this order"), target, s, currency)
 	if err != nil {
 		return Report{}, err
 	}
 	r.Sections = append(r.Sections, list)
-	r.Brief = &Brief{Words: words.SpendBrief(region, s, target, currency), Chart: list.Charts[0], Reading: readOdds, Table: table.SpendBrief(s, currency)}
+	r.Brief = &Brief{Words: words.SpendBrief(region, s, target, currency), Chart: list.Charts[0], Reading: readOdds.String(), Table: table.SpendBrief(s, currency)}
 	if len(s.Marginal) > 0 {
-		r.Sections = append(r.Sections, Section{Title: "One step more", Tables: []Table{table.Marginal(s, currency)}})
+		r.Sections = append(r.Sections, Section{Title: tongue.Say("One step more"), Tables: []Table{table.Marginal(s, currency)}})
 	}
 	return r, nil
 }
@@ -48,13 +49,13 @@ func spendingSection(title string, target float64, s spend.Answer, currency stri
 // ForBudgets lays out what each of several budgets buys, side by side.
 func ForBudgets(region string, target float64, each []spend.Answer, currency string) (Report, error) {
 	r := Report{
-		Title: "What each budget buys: " + region, Sentence: words.BudgetsSentence(each, target, currency), Paragraph: words.BudgetsParagraph(each, target, currency),
+		Title: tongue.Sayf("What each budget buys: %s", region), Sentence: words.BudgetsSentence(each, target, currency), Paragraph: words.BudgetsParagraph(each, target, currency),
 		Last: []string{words.HubInShort(each[len(each)-1].Hub)}, Notes: words.BudgetsNotes(each),
 	}
-	r.Sections = append(r.Sections, Section{Title: "Side by side", Tables: []Table{table.Budgets(each, currency)}})
-	r.Brief = &Brief{Words: words.BudgetsBrief(region, each, target, currency), Reading: readOdds + " It shows the list of the largest budget.", Table: table.BudgetsBrief(each, currency)}
+	r.Sections = append(r.Sections, Section{Title: tongue.Say("Side by side"), Tables: []Table{table.Budgets(each, currency)}})
+	r.Brief = &Brief{Words: words.BudgetsBrief(region, each, target, currency), Reading: readOdds.String() + tongue.Say(" It shows the list of the largest budget."), Table: table.BudgetsBrief(each, currency)}
 	for _, s := range each {
-		list, err := spendingSection("With "+words.Amount(s.Budget, currency), target, s, currency)
+		list, err := spendingSection(tongue.Sayf("With %s", words.Amount(s.Budget, currency)), target, s, currency)
 		if err != nil {
 			return Report{}, err
 		}

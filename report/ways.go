@@ -7,28 +7,29 @@ import (
 	"drystalk/report/table"
 	"drystalk/report/words"
 	"drystalk/sim/ways"
+	"drystalk/tongue"
 )
 
 // ForWays lays out better ways of working.
 func ForWays(a ways.Answer, currency string) (Report, error) {
 	r := Report{
-		Title: "Better ways of working: " + a.Region, Sentence: words.WaysSentence(a), Paragraph: words.WaysParagraph(a, currency),
+		Title: tongue.Sayf("Better ways of working: %s", a.Region), Sentence: words.WaysSentence(a), Paragraph: words.WaysParagraph(a, currency),
 		Last: []string{words.HubInShort(a.Hub)}, Notes: words.WaysNotes(a),
 	}
 	drawn, err := chart.Ways(a)
 	if err != nil {
 		return Report{}, err
 	}
-	first := Section{Title: "In this order", Charts: []Chart{drawn}, Tables: []Table{table.WaysOdds(a)}}
+	first := Section{Title: tongue.Say("In this order"), Charts: []Chart{drawn}, Tables: []Table{table.WaysOdds(a)}}
 	if edits := table.WaysEdits(a); len(edits.Rows) > 0 {
 		first.Tables = append(first.Tables, edits)
 	}
-	r.Sections = append(r.Sections, first, Section{Title: "People and wood", Tables: []Table{table.WaysLives(a, currency)}})
+	r.Sections = append(r.Sections, first, Section{Title: tongue.Say("People and wood"), Tables: []Table{table.WaysLives(a, currency)}})
 	if len(a.Elsewhere) > 0 {
-		r.Sections = append(r.Sections, Section{Title: "Does it travel?", Tables: []Table{table.WaysElsewhere(a)}})
+		r.Sections = append(r.Sections, Section{Title: tongue.Say("Does it travel?"), Tables: []Table{table.WaysElsewhere(a)}})
 	}
 	if len(a.Alone) > 0 {
-		r.Sections = append(r.Sections, Section{Title: "Each alone", Tables: []Table{table.WaysAlone(a)}})
+		r.Sections = append(r.Sections, Section{Title: tongue.Say("Each alone"), Tables: []Table{table.WaysAlone(a)}})
 	}
 	return r, nil
 }

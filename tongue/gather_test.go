@@ -60,7 +60,7 @@ func gather(t *testing.T) gathered {
 	own := &types.Config{Importer: strays{}, Error: func(error) {}, DisableUnusedImportCheck: true}
 	us, _ := own.Check("drystalk/tongue", set, trees["../tongue"], nil)
 	for _, dir := range slices.Sorted(mapsKeys(trees)) {
-		g.code(set, trees[dir], strays{us})
+		g.code(dir, set, trees[dir], strays{us})
 	}
 	return g
 }
@@ -121,10 +121,10 @@ type takes struct{ format, one int }
 var saying = map[string]takes{"Sayf": {0, -1}, "Errorf": {0, -1}, "Fprintf": {1, -1}, "Several": {2, 1}}
 
 // code reads the texts of a package.
-func (g *gathered) code(set *token.FileSet, trees []*ast.File, from types.Importer) {
+func (g *gathered) code(dir string, set *token.FileSet, trees []*ast.File, from types.Importer) {
 	info := &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{}}
 	cfg := types.Config{Importer: from, Error: func(error) {}, DisableUnusedImportCheck: true}
-	_, _ = cfg.Check("of", set, trees, info)
+	_, _ = cfg.Check("drystalk/"+place(dir), set, trees, info)
 	handing := map[types.Object]takes{} // functions that hand their own format on
 	for found := true; found; {
 		found = false
@@ -163,14 +163,14 @@ func (g *gathered) code(set *token.FileSet, trees []*ast.File, from types.Import
 	}
 }
 
-// constantText returns a constant of type Text.
+// constantText returns a constant of type Text or Fault.
 func constantText(info *types.Info, e ast.Expr) (string, bool) {
 	tv, ok := info.Types[e]
 	if !ok || tv.Value == nil || tv.Value.Kind() != constant.String {
 		return "", false
 	}
 	named, ok := tv.Type.(*types.Named)
-	if !ok || named.Obj().Name() != "Text" || named.Obj().Pkg().Path() != "drystalk/tongue" {
+	if !ok || !slices.Contains([]string{"Text", "Fault"}, named.Obj().Name()) || named.Obj().Pkg().Path() != "drystalk/tongue" {
 		return "", false
 	}
 	return constant.StringVal(tv.Value), true

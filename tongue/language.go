@@ -2,7 +2,6 @@ package tongue
 
 import (
 	_ "embed"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -83,7 +82,7 @@ func Read(name string, data []byte) (*Language, error) {
 		r.take(l, known, e)
 	}
 	if len(r.faults) > 0 {
-		return nil, errors.Join(r.faults...)
+		return nil, r.faults
 	}
 	return l, nil
 }
@@ -183,15 +182,27 @@ var catalogue = sync.OnceValue(func() file {
 	r := reader{name: "english.yaml"}
 	f := r.file(English)
 	if len(r.faults) > 0 {
-		panic(errors.Join(r.faults...)) // it is part of the program
+		panic(r.faults) // it is part of the program
 	}
 	return f
 })
 
+// Faults are all that is wrong with a file of texts.
+type Faults []error
+
+// Error lists them, a line each.
+func (f Faults) Error() string {
+	lines := make([]string, len(f))
+	for i, err := range f {
+		lines[i] = err.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
 // reader reads a file of texts and keeps what is wrong with it.
 type reader struct {
 	name   string
-	faults []error
+	faults Faults
 }
 
 func (r *reader) wrong(line int, key, says string) {

@@ -12,6 +12,7 @@ package tongue
 import (
 	"fmt"
 	"io"
+	"slices"
 	"sync/atomic"
 	"time"
 
@@ -25,6 +26,12 @@ type Text string
 
 // String says the text.
 func (t Text) String() string { return Say(t) }
+
+// Fault is an error whose text is said where it is shown, for errors that are compared.
+type Fault Text
+
+// Error says the fault.
+func (f Fault) Error() string { return Say(Text(f)) }
 
 // inUse is the language in use; nil: English.
 var inUse atomic.Pointer[Language]
@@ -94,15 +101,17 @@ func Month(english string) string { return Say(Text(english)) }
 // Months are the names of the months, January first.
 var Months = [12]Text{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"}
 
-// named says the names of months among arguments.
+// named says the names of months among arguments, which answers hold in English.
 func named(l *Language, args []any) []any {
-	out := args
-	for i, a := range args {
-		if m, ok := a.(time.Month); ok {
-			if &out[0] == &args[0] {
-				out = append([]any(nil), args...)
-			}
+	out := append([]any(nil), args...)
+	for i, a := range out {
+		switch m := a.(type) {
+		case time.Month:
 			out[i] = l.said(m.String())
+		case string:
+			if slices.Contains(Months[:], Text(m)) {
+				out[i] = l.said(m)
+			}
 		}
 	}
 	return out

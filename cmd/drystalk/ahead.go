@@ -6,6 +6,7 @@ import (
 
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
+	"drystalk/tongue"
 )
 
 // aheadCmd says what lies ahead from today's stock.
@@ -49,7 +50,7 @@ func (c *aheadCmd) read(t terminal) error {
 	if err != nil {
 		return err
 	}
-	data, err := c.open(c.Stock, "file of stock")
+	data, err := c.open(c.Stock, tongue.Say("file of stock"))
 	if err != nil {
 		return err
 	}
@@ -59,7 +60,7 @@ func (c *aheadCmd) read(t terminal) error {
 	}
 	lies := answers.Lies{Start: st.Start, Known: st.Known, Warnings: st.Warnings}
 	if c.Cut != "" {
-		if data, err = c.open(c.Cut, "file of what was cut"); err != nil {
+		if data, err = c.open(c.Cut, tongue.Say("file of what was cut")); err != nil {
 			return err
 		}
 		var warnings []string
@@ -69,7 +70,7 @@ func (c *aheadCmd) read(t terminal) error {
 		lies.Warnings = append(lies.Warnings, warnings...)
 	}
 	if c.Rain != "" {
-		if data, err = c.open(c.Rain, "file of the rain"); err != nil {
+		if data, err = c.open(c.Rain, tongue.Say("file of the rain")); err != nil {
 			return err
 		}
 		var warnings []string
@@ -80,7 +81,7 @@ func (c *aheadCmd) read(t terminal) error {
 	}
 	c.Lies = lies
 	for _, w := range lies.Warnings {
-		_, _ = fmt.Fprintln(t.err, "warning: "+w)
+		_, _ = fmt.Fprintln(t.err, tongue.Sayf("warning: %s", w))
 	}
 	return nil
 }

@@ -1,19 +1,19 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"strings"
 
-	"github.com/schollz/progressbar/v3"
-	"golang.org/x/term"
-
 	"drystalk/report"
 	"drystalk/report/document"
 	"drystalk/sim/answers"
+	"drystalk/tongue"
+
+	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
 )
 
 // writer writes the answers of this program down.
@@ -46,12 +46,12 @@ func progress(w io.Writer) (tell answers.Progress, end func()) {
 	tell = func(at answers.Doing, done, of int) {
 		switch {
 		case at.Stage != "" && of > 0:
-			_, _ = fmt.Fprintf(f, "\r\x1b[K%s, %d of %d", report.Doing(at), done, of)
+			_, _ = tongue.Fprintf(f, "\r\x1b[K%s, %d of %d", report.Doing(at), done, of)
 		case at.Stage != "":
 			_, _ = fmt.Fprintf(f, "\r\x1b[K%s", report.Doing(at))
 		case bar == nil:
 			bar = progressbar.NewOptions(of,
-				progressbar.OptionSetWriter(f), progressbar.OptionSetDescription("seasons"),
+				progressbar.OptionSetWriter(f), progressbar.OptionSetDescription(tongue.Say("seasons")),
 				progressbar.OptionShowCount(), progressbar.OptionSetWidth(30), progressbar.OptionClearOnFinish(),
 			)
 			fallthrough
@@ -75,7 +75,7 @@ func onTerminal(w io.Writer) bool {
 }
 
 // errStopped is returned after an interrupted run has said what it knows.
-var errStopped = errors.New("stopped early; what is above is what was known by then")
+var errStopped error = tongue.Fault("stopped early; what is above is what was known by then")
 
 func stoppedEarly(err error, stopped bool) error {
 	if err == nil && stopped {
@@ -101,10 +101,10 @@ func (f *scenarioFlags) print(t terminal, d document.Document, out string, more 
 	if failed != nil {
 		return notWritten(failed)
 	}
-	_, _ = fmt.Fprintf(t.out, "%s\nAssumptions and all cautions are in the report:\n", d.Report.CautionText())
+	_, _ = tongue.Fprintf(t.out, "%s\nAssumptions and all cautions are in the report:\n", d.Report.CautionText())
 	for _, p := range paths {
 		if strings.HasPrefix(filepath.Base(p), "bought") {
-			p += " (the plan with all of this bought)"
+			p += tongue.Say(" (the plan with all of this bought)")
 		}
 		_, _ = fmt.Fprintln(t.out, "  "+p)
 	}

@@ -6,6 +6,7 @@ import (
 	"drystalk/report"
 	"drystalk/report/document"
 	"drystalk/sim/answers"
+	"drystalk/tongue"
 )
 
 // chargeCmd works out one load.
@@ -37,7 +38,7 @@ func (c *chargeCmd) Run(t terminal) error {
 		return err
 	}
 	_, _ = fmt.Fprint(t.out, d.Report.Text())
-	_, _ = fmt.Fprintf(t.out, "Someone tends the fire; wait for 45 °C or less before you unload.\n%s\n", d.Report.CautionText())
+	_, _ = tongue.Fprintf(t.out, "Someone tends the fire; wait for 45 °C or less before you unload.\n%s\n", d.Report.CautionText())
 	return c.write(t, a, d)
 }
 
@@ -58,7 +59,7 @@ func (c *chargeCmd) write(t terminal, a answers.LoadAnswer, d document.Document)
 	if err != nil {
 		return notWritten(err)
 	}
-	_, _ = fmt.Fprintln(t.out, "Written:")
+	_, _ = fmt.Fprintln(t.out, tongue.Say("Written:"))
 	for _, p := range paths {
 		_, _ = fmt.Fprintln(t.out, "  "+p)
 	}

@@ -7,6 +7,7 @@ import (
 	"drystalk/report"
 	"drystalk/report/document"
 	"drystalk/scenarios"
+	"drystalk/tongue"
 )
 
 // checkCmd checks a scenario.
@@ -52,7 +53,7 @@ func (c *checkCmd) Run(t terminal) error {
 	for _, span := range s.Region.Calendar.Months() {
 		asked += s.Region.Contract.StalksByMonth[span.Month]
 	}
-	sentence := fmt.Sprintf("%s is in order: %s, %d days from %d %s, %s stalks asked for in all, content %s.",
+	sentence := tongue.Sayf("%s is in order: %s, %d days from %d %s, %s stalks asked for in all, content %s.",
 		s.Name, sites(len(s.Region.Sites)), s.Region.Calendar.Days, s.Region.Calendar.StartDay, s.Region.Calendar.StartMonth, report.Number(float64(asked)), s.Hash)
 	d, err := writer.Check(sentence, s.WithoutWeather(0))
 	if err != nil {
@@ -64,11 +65,11 @@ func (c *checkCmd) Run(t terminal) error {
 	}
 	_, _ = fmt.Fprint(t.out, d.Report.Text()+d.Report.CautionText()+"\n")
 	if c.Explain {
-		_, _ = fmt.Fprint(t.out, "\n"+s.Explain()+"\nAssumptions behind every answer\n")
+		_, _ = fmt.Fprint(t.out, tongue.Sayf("\n%s\nAssumptions behind every answer\n", s.Explain()))
 		for _, a := range s.Assumptions() {
 			_, _ = fmt.Fprintf(t.out, "  %s: %s [%s]\n", a.Name, strings.TrimSpace(a.Value), a.Source)
 		}
-		_, _ = fmt.Fprintln(t.out, "\nCautions")
+		_, _ = fmt.Fprintln(t.out, tongue.Say("\nCautions"))
 		for _, line := range report.Cautions() {
 			_, _ = fmt.Fprintln(t.out, "  - "+line)
 		}
@@ -91,14 +92,14 @@ func (c *checkCmd) stations(t terminal) error {
 		}
 	}
 	for _, w := range list.Warnings {
-		_, _ = fmt.Fprintln(t.err, "warning: "+w)
+		_, _ = fmt.Fprintln(t.err, tongue.Sayf("warning: %s", w))
 	}
 	return nil
 }
 
 func sites(n int) string {
 	if n == 1 {
-		return "1 site"
+		return tongue.Say("1 site")
 	}
-	return fmt.Sprintf("%d sites", n)
+	return tongue.Sayf("%d sites", n)
 }

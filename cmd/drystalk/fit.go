@@ -10,6 +10,7 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // fitCmd fits parts of the model to a user's own records.
@@ -76,7 +77,7 @@ func (c *fitWeatherCmd) fit(t terminal, rec *weather.Record, rest answers.Rest) 
 	if err != nil {
 		s := rec.Summary()
 		for _, q := range s.Refused {
-			_, _ = fmt.Fprintf(t.err, "year %d is not used: %s\n", q.Year, q.Refused)
+			_, _ = tongue.Fprintf(t.err, "year %d is not used: %s\n", q.Year, q.Refused)
 		}
 		for _, s := range rec.Suspicions {
 			_, _ = fmt.Fprintln(t.err, s)
@@ -132,14 +133,14 @@ func (c *fitWeatherCmd) write(t terminal, d document.Document, climate []byte) e
 	files = append(files, report.File{Name: "climate.yaml", Data: climate}, report.File{Name: "fit.json", Data: d.JSON})
 	paths, failed := report.WriteFiles(c.Out, files)
 	for _, w := range r.Warnings {
-		_, _ = fmt.Fprintln(t.err, "warning: "+w)
+		_, _ = fmt.Fprintln(t.err, tongue.Sayf("warning: %s", w))
 	}
 	_, _ = fmt.Fprint(t.out, r.Text())
 	if failed != nil {
 		return notWritten(failed)
 	}
 	_, _ = fmt.Fprintln(t.out, r.CautionText())
-	_, _ = fmt.Fprintln(t.out, "A scenario uses it with  weather: {climate_file: climate.yaml}  beside it. Written:")
+	_, _ = fmt.Fprintln(t.out, tongue.Say("A scenario uses it with  weather: {climate_file: climate.yaml}  beside it. Written:"))
 	for _, p := range paths {
 		_, _ = fmt.Fprintln(t.out, "  "+p)
 	}

@@ -11,6 +11,7 @@ import (
 	"drystalk/scenarios/logs"
 	"drystalk/scenarios/tally"
 	"drystalk/sim/answers"
+	"drystalk/tongue"
 )
 
 // logFlags are shared by the commands that read a group's own log.
@@ -66,23 +67,23 @@ func (f *logFlags) write(t terminal, what string, d document.Document, m answers
 	}
 	files[0].Name = what + "-report.html"
 	name, carried := document.MeasuredFile(what), m.Carried()
-	uses := "No range for a scenario is written: the documented ones stand."
+	uses := tongue.Say("No range for a scenario is written: the documented ones stand.")
 	if len(carried) > 0 {
-		uses = fmt.Sprintf("A scenario uses it with  knowledge: {measured_files: %s}  beside it.", name)
-		about := []string{d.Report.Sentence, "From " + f.Log + ". A scenario beside this file takes it up with  knowledge: {measured_files: " + name + "}"}
+		uses = tongue.Sayf("A scenario uses it with  knowledge: {measured_files: %s}  beside it.", name)
+		about := []string{d.Report.Sentence, tongue.Sayf("From %s. A scenario beside this file takes it up with  knowledge: {measured_files: %s}", f.Log, name)}
 		files = append(files, report.File{Name: name, Data: scenarios.WriteMeasured(about, carried)})
 	}
 	files = append(files, report.File{Name: what + ".json", Data: d.JSON})
 	paths, failed := report.WriteFiles(f.Out, files)
 	for _, w := range m.Warnings {
-		_, _ = fmt.Fprintln(t.err, "warning: "+w)
+		_, _ = fmt.Fprintln(t.err, tongue.Sayf("warning: %s", w))
 	}
 	_, _ = fmt.Fprint(t.out, d.Report.Text())
 	if failed != nil {
 		return notWritten(failed)
 	}
 	_, _ = fmt.Fprintln(t.out, d.Report.CautionText())
-	_, _ = fmt.Fprintln(t.out, uses+" Written:")
+	_, _ = fmt.Fprintln(t.out, uses+tongue.Say(" Written:"))
 	for _, p := range paths {
 		_, _ = fmt.Fprintln(t.out, "  "+p)
 	}
@@ -99,7 +100,7 @@ func columnsOf(f tally.Form) string {
 		}
 		list = append(list, name)
 	}
-	return "Columns, in any order, those in brackets may be left out: " + strings.Join(list, ", ") + ". A column remark is passed over."
+	return tongue.Sayf("Columns, in any order, those in brackets may be left out: %s. A column remark is passed over.", strings.Join(list, ", "))
 }
 
 // fitChargesCmd fits a log of loads.
@@ -110,7 +111,7 @@ type fitChargesCmd struct {
 
 // Help lists the columns.
 func (c *fitChargesCmd) Help() string {
-	return columnsOf(logs.Loads) + " A load needs weight_in_kg and weight_out_kg with moisture_out_percent (best), or both moistures with a weight or the stalks."
+	return columnsOf(logs.Loads) + tongue.Say(" A load needs weight_in_kg and weight_out_kg with moisture_out_percent (best), or both moistures with a weight or the stalks.")
 }
 
 // Run fits a log of loads and says what it tells.

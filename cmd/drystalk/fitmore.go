@@ -3,6 +3,7 @@ package main
 import (
 	"drystalk/scenarios/logs"
 	"drystalk/sim/answers"
+	"drystalk/tongue"
 )
 
 // fitOutputCmd fits a tally of cutting.
@@ -13,7 +14,7 @@ type fitOutputCmd struct {
 
 // Help lists the columns.
 func (c *fitOutputCmd) Help() string {
-	return columnsOf(logs.Output) + " A line is what one cutter, or people together, brought on a day, and the hours that each of them cut."
+	return columnsOf(logs.Output) + tongue.Say(" A line is what one cutter, or people together, brought on a day, and the hours that each of them cut.")
 }
 
 // Run fits a tally of cutting and says what it tells.
@@ -51,7 +52,7 @@ type fitRacksCmd struct {
 
 // Help lists the columns.
 func (c *fitRacksCmd) Help() string {
-	return columnsOf(logs.Racks) + " Weigh marked stalks that lie under the open sky morning and evening until they are nearly dry, and read their moisture once then."
+	return columnsOf(logs.Racks) + tongue.Say(" Weigh marked stalks that lie under the open sky morning and evening until they are nearly dry, and read their moisture once then.")
 }
 
 // Run fits a log of weighings and says what it tells.

@@ -1,11 +1,11 @@
 package main
 
 import (
-	"fmt"
 	"time"
 
 	"drystalk/report"
 	"drystalk/sim"
+	"drystalk/tongue"
 )
 
 // glance draws the season on one page; for a region with what the contract asks of each collection.
@@ -14,7 +14,7 @@ func (c *seasonCmd) glance(r *sim.Region, title string, sites []sim.SiteLedger, 
 	if c.Site == "" {
 		pickups = pickupsOf(r)
 	}
-	return report.GlanceChart(fmt.Sprintf("%s, season %d", title, c.Number), sites, w, pickups)
+	return report.GlanceChart(tongue.Sayf("%s, season %d", title, c.Number), sites, w, pickups)
 }
 
 // drawn returns charts as files, in both formats.

@@ -14,12 +14,12 @@ import (
 	"strings"
 	"syscall"
 
-	"github.com/alecthomas/kong"
-
 	"drystalk/scenarios"
 	"drystalk/scenarios/tally"
 	"drystalk/sim/answers"
 	"drystalk/tongue"
+
+	"github.com/alecthomas/kong"
 )
 
 // largestScenario is the largest scenario or climate file that is read, bytes.
@@ -47,22 +47,24 @@ func main() {
 
 // commands are all commands of the program.
 type commands struct {
-	Dryers  dryersCmd  `cmd:"" help:"How many dryers does the region need, and where?"`
-	Odds    oddsCmd    `cmd:"" help:"With what odds does the plan as written meet each month?"`
-	Compare compareCmd `cmd:"" help:"What does a second plan do that the first does not, and does it pay?"`
-	Promise promiseCmd `cmd:"" help:"Which contract can the plan as written safely promise?"`
-	Spend   spendCmd   `cmd:"" help:"With this budget, what do we buy first?"`
-	Ways    waysCmd    `cmd:"" help:"Which changes of working, at no price or nearly none, meet the contract more often?"`
-	Ahead   aheadCmd   `cmd:"" help:"From today's stock: will the months to come be met, and what helps?"`
-	Season  seasonCmd  `cmd:"" help:"One season of the plan as written, month by month."`
-	Study   studyCmd   `cmd:"" help:"For researchers: many seasons of many plans, as tables for other programs."`
-	Page    pageCmd    `cmd:"" help:"The local web page: change a plan in number fields and see the answers."`
-	Charge  chargeCmd  `cmd:"" help:"One load of a dryer: hours, wood, course of moisture."`
-	Fit     fitCmd     `cmd:"" help:"Fit parts of the model to records of your own: a station's weather, loads of the dryer."`
-	Check   checkCmd   `cmd:"" help:"Check a scenario file and show what stands behind it."`
+	Dryers   dryersCmd   `cmd:"" help:"How many dryers does the region need, and where?"`
+	Odds     oddsCmd     `cmd:"" help:"With what odds does the plan as written meet each month?"`
+	Compare  compareCmd  `cmd:"" help:"What does a second plan do that the first does not, and does it pay?"`
+	Promise  promiseCmd  `cmd:"" help:"Which contract can the plan as written safely promise?"`
+	Spend    spendCmd    `cmd:"" help:"With this budget, what do we buy first?"`
+	Ways     waysCmd     `cmd:"" help:"Which changes of working, at no price or nearly none, meet the contract more often?"`
+	Ahead    aheadCmd    `cmd:"" help:"From today's stock: will the months to come be met, and what helps?"`
+	Season   seasonCmd   `cmd:"" help:"One season of the plan as written, month by month."`
+	Study    studyCmd    `cmd:"" help:"For researchers: many seasons of many plans, as tables for other programs."`
+	Page     pageCmd     `cmd:"" help:"The local web page: change a plan in number fields and see the answers."`
+	Charge   chargeCmd   `cmd:"" help:"One load of a dryer: hours, wood, course of moisture."`
+	Fit      fitCmd      `cmd:"" help:"Fit parts of the model to records of your own: a station's weather, loads of the dryer."`
+	Check    checkCmd    `cmd:"" help:"Check a scenario file and show what stands behind it."`
+	Language languageCmd `cmd:"" name:"language" help:"All texts of the program, to say them in another language, or what a language lacks."`
 
-	Version  kong.VersionFlag `help:"Print the version."`
-	Licences licencesFlag     `help:"Print the licences of what the program is made of."`
+	Version kong.VersionFlag `help:"Print the version."`
+	languageFlag
+	Licences licencesFlag `help:"Print the licences of what the program is made of."`
 }
 
 // terminal is where a command writes.
@@ -128,7 +130,7 @@ type outFlag struct {
 // usageError is a fault of the command line or of a file: exit code 2.
 type usageError struct{ error }
 
-func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
+func usagef(format string, args ...any) error { return usageError{tongue.Errorf(format, args...)} }
 
 // run parses the arguments, runs a command and returns the exit code. An answer that could not be
 // written to the output is a failure, whatever the command says.
@@ -150,15 +152,19 @@ func run(ctx context.Context, args []string, out, errOut io.Writer) int {
 
 // command parses the arguments, runs a command and returns the exit code.
 func command(ctx context.Context, args []string, out, errOut io.Writer) int {
+	if err := speak(args); err != nil {
+		return explain(err, errOut)
+	}
 	var c commands
 	exited := -1
 	parser, err := kong.New(&c,
 		kong.Name("drystalk"),
-		kong.Description("Can the region keep the buyer supplied with dry stalks through the rains, and what does it take? Start with: drystalk dryers"),
+		kong.Description(tongue.Say("Can the region keep the buyer supplied with dry stalks through the rains, and what does it take? Start with: drystalk dryers")),
 		kong.Vars{"version": version},
 		kong.Writers(out, errOut),
 		kong.Exit(func(code int) { exited = code }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.Help(printHelp), kong.PostBuild(translated),
 		kong.Bind(terminal{ctx, out, errOut}),
 	)
 	if err != nil {
@@ -176,7 +182,7 @@ func command(ctx context.Context, args []string, out, errOut io.Writer) int {
 		return explain(fault, errOut)
 	}
 	if err != nil {
-		_, _ = fmt.Fprintf(errOut, "error: %v\nhint: drystalk --help lists the commands\n", err)
+		_, _ = tongue.Fprintf(errOut, "error: %v\nhint: drystalk --help lists the commands\n", err)
 		return exitUsage
 	}
 	return explain(interruptible(ctx, func() error { return parsed.Run() }), errOut)
@@ -188,30 +194,36 @@ func explain(err error, errOut io.Writer) int {
 	var fault answers.Fault
 	var faults scenarios.Faults
 	var ofTable tally.Faults
+	var ofTexts tongue.Faults
 	switch {
 	case err == nil:
 		return exitDone
 	case errors.As(err, &faults):
 		for _, line := range strings.Split(faults.Error(), "\n") {
-			_, _ = fmt.Fprintln(errOut, "error: "+line)
+			_, _ = fmt.Fprintln(errOut, tongue.Sayf("error: %s", line))
 		}
 		return exitUsage
 	case errors.As(err, &ofTable):
 		for _, line := range strings.Split(ofTable.Error(), "\n") {
-			_, _ = fmt.Fprintln(errOut, "error: "+line)
+			_, _ = fmt.Fprintln(errOut, tongue.Sayf("error: %s", line))
+		}
+		return exitUsage
+	case errors.As(err, &ofTexts):
+		for _, line := range strings.Split(ofTexts.Error(), "\n") {
+			_, _ = fmt.Fprintln(errOut, tongue.Sayf("error: %s", line))
 		}
 		return exitUsage
 	case errors.As(err, &usage), errors.As(err, &fault):
-		_, _ = fmt.Fprintln(errOut, "error: "+err.Error())
+		_, _ = fmt.Fprintln(errOut, tongue.Sayf("error: %s", err.Error()))
 		return exitUsage
 	case errors.Is(err, errStopped):
 		_, _ = fmt.Fprintln(errOut, err.Error())
 		return exitFailed
 	case errors.Is(err, context.Canceled):
-		_, _ = fmt.Fprintln(errOut, "stopped; nothing was written")
+		_, _ = fmt.Fprintln(errOut, tongue.Say("stopped; nothing was written"))
 		return exitFailed
 	}
-	_, _ = fmt.Fprintln(errOut, "error: "+err.Error())
+	_, _ = fmt.Fprintln(errOut, tongue.Sayf("error: %s", err.Error()))
 	return exitFailed
 }
 
@@ -222,7 +234,7 @@ func (f *scenarioFlags) load(t terminal) (*scenarios.Scenario, error) {
 		return nil, err
 	}
 	for _, w := range s.Warnings {
-		_, _ = fmt.Fprintln(t.err, "warning: "+w)
+		_, _ = fmt.Fprintln(t.err, tongue.Sayf("warning: %s", w))
 	}
 	return s, nil
 }
@@ -238,7 +250,7 @@ func (f *scenarioFlags) read() (*scenarios.Scenario, error) {
 	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
 		return nil, usagef("%s: no such scenario file or demo; the demos are %s and %s", name, scenarios.LakeTavari, scenarios.OneCooperative)
 	}
-	data, err := readRegular(name, "scenario file", largestScenario)
+	data, err := readRegular(name, tongue.Say("scenario file"), largestScenario)
 	if err != nil {
 		return nil, err
 	}
@@ -248,6 +260,6 @@ func (f *scenarioFlags) read() (*scenarios.Scenario, error) {
 // few warns of numbers of seasons that answer badly.
 func few(t terminal, seasons int) {
 	if seasons < answers.EnoughSeasons {
-		_, _ = fmt.Fprintf(t.err, "warning: with fewer than %d seasons the intervals of means are too narrow\n", answers.EnoughSeasons)
+		_, _ = tongue.Fprintf(t.err, "warning: with fewer than %d seasons the intervals of means are too narrow\n", answers.EnoughSeasons)
 	}
 }

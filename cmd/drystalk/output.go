@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"runtime/debug"
@@ -10,6 +9,7 @@ import (
 	"time"
 
 	"drystalk/report"
+	"drystalk/tongue"
 )
 
 // checked is where results are written. It keeps the first error, so that an answer that did not
@@ -40,11 +40,11 @@ func (c *checked) failed() error {
 	if c.at == nil {
 		return nil
 	}
-	return fmt.Errorf("the answer could not be written to the output: %w", c.at)
+	return tongue.Errorf("the answer could not be written to the output: %w", c.at)
 }
 
 // errBroke is a fault of the program itself: neither of the command line nor of a file.
-var errBroke = errors.New("the program broke; that is a fault of drystalk, not of your files")
+var errBroke error = tongue.Fault("the program broke; that is a fault of drystalk, not of your files")
 
 // safely runs something and turns a panic into an error.
 func safely(do func() error) (err error) {
@@ -114,5 +114,5 @@ func ready(json bool, out string) error {
 
 // notWritten is returned after an answer has been printed whose files could not be written.
 func notWritten(err error) error {
-	return fmt.Errorf("the answer above is whole, but its files were not written: %w", err)
+	return tongue.Errorf("the answer above is whole, but its files were not written: %w", err)
 }

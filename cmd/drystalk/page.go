@@ -1,13 +1,13 @@
 package main
 
 import (
-	"fmt"
 	"net"
 	"os/exec"
 	"runtime"
 	"strconv"
 
 	"drystalk/report/page"
+	"drystalk/tongue"
 )
 
 // pageCmd serves the local web page.
@@ -33,13 +33,13 @@ func (c *pageCmd) Run(t terminal) error {
 		return usagef("--port: %v", err)
 	}
 	address := "http://" + l.Addr().String() + "/"
-	_, _ = fmt.Fprintf(t.out, "The page is at %s on this computer only. Ctrl-C ends it.\n", address)
+	_, _ = tongue.Fprintf(t.out, "The page is at %s on this computer only. Ctrl-C ends it.\n", address)
 	if c.Plans != "" {
-		_, _ = fmt.Fprintf(t.out, "Plans are kept by name in the folder %s.\n", c.Plans)
+		_, _ = tongue.Fprintf(t.out, "Plans are kept by name in the folder %s.\n", c.Plans)
 	}
 	if c.Open {
 		if err := openBrowser(address); err != nil {
-			_, _ = fmt.Fprintf(t.err, "warning: the browser could not be opened (%v); open the address above yourself\n", err)
+			_, _ = tongue.Fprintf(t.err, "warning: the browser could not be opened (%v); open the address above yourself\n", err)
 		}
 	}
 	return served.Serve(t.ctx, l)

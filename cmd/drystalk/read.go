@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -11,6 +10,7 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // through reads the record of real years that an option names, if it names one.
@@ -37,7 +37,7 @@ func readYard(name string) (rec *weather.Record, content string, err error) {
 
 // readRecordBy reads a file of daily weather by one of the ways to read it.
 func readRecordBy(read func(name string, in io.Reader) (*weather.Record, error), name string) (rec *weather.Record, content string, err error) {
-	data, err := readRegular(name, "station record", largestRecord)
+	data, err := readRegular(name, tongue.Say("station record"), largestRecord)
 	if err != nil {
 		return nil, "", err
 	}
@@ -85,20 +85,20 @@ func readBeside(dir string) func(string) ([]byte, error) {
 	root, err := os.OpenRoot(dir)
 	return func(name string) ([]byte, error) {
 		if err != nil {
-			return nil, fmt.Errorf("the folder cannot be opened")
+			return nil, tongue.Errorf("the folder cannot be opened")
 		}
 		info, err := root.Stat(name)
 		switch {
 		case err != nil:
-			return nil, fmt.Errorf("it cannot be read there")
+			return nil, tongue.Errorf("it cannot be read there")
 		case !info.Mode().IsRegular():
-			return nil, fmt.Errorf("it is a folder, a pipe or a device")
+			return nil, tongue.Errorf("it is a folder, a pipe or a device")
 		case info.Size() > largestScenario:
-			return nil, fmt.Errorf("it is larger than a climate can be, %d MB", largestScenario>>20)
+			return nil, tongue.Errorf("it is larger than a climate can be, %d MB", largestScenario>>20)
 		}
 		data, err := root.ReadFile(name)
 		if err != nil {
-			return nil, fmt.Errorf("it cannot be read there")
+			return nil, tongue.Errorf("it cannot be read there")
 		}
 		return data, nil
 	}

@@ -22,6 +22,7 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim/study"
 	"drystalk/sim/tidy"
+	"drystalk/tongue"
 )
 
 // studyCmd runs studies.
@@ -145,13 +146,13 @@ func workersOf(asked int) int {
 // stopped says how far a run came that did not end.
 func (c *studyFlags) stopped(err error, tell *teller) error {
 	if errors.Is(err, context.Canceled) {
-		return fmt.Errorf("%w: %d of %d shards are done and kept in %s; the same command goes on from there", errStoppedShort, tell.done, tell.of, c.Out)
+		return tongue.Errorf("%w: %d of %d shards are done and kept in %s; the same command goes on from there", errStoppedShort, tell.done, tell.of, c.Out)
 	}
-	return fmt.Errorf("%w; %d of %d shards are done and kept in %s; the same command goes on from there", err, tell.done, tell.of, c.Out)
+	return tongue.Errorf("%w; %d of %d shards are done and kept in %s; the same command goes on from there", err, tell.done, tell.of, c.Out)
 }
 
 // errStoppedShort is returned by a study that was interrupted.
-var errStoppedShort = errors.New("stopped")
+var errStoppedShort error = tongue.Fault("stopped")
 
 // shared says what is done of a share, and what is missing of the whole.
 func (c *studyRunCmd) shared(t terminal, s *study.Study, dir *folder.Folder, n, of int, tell *teller) error {
@@ -163,16 +164,16 @@ func (c *studyRunCmd) shared(t terminal, s *study.Study, dir *folder.Folder, n, 
 	if c.JSON {
 		return nil
 	}
-	_, _ = fmt.Fprintf(t.out, "Share %d of %d of the study %s is done: %d shards in %s. Of the whole study %s missing. When all are there: drystalk study finish %s\n",
+	_, _ = tongue.Fprintf(t.out, "Share %d of %d of the study %s is done: %d shards in %s. Of the whole study %s missing. When all are there: drystalk study finish %s\n",
 		n, of, s.Name, tell.of, c.Out, shardsAre(len(missing)), c.Out)
 	return nil
 }
 
 func shardsAre(n int) string {
 	if n == 1 {
-		return "1 shard is"
+		return tongue.Say("1 shard is")
 	}
-	return report.Number(float64(n)) + " shards are"
+	return tongue.Sayf("%s shards are", report.Number(float64(n)))
 }
 
 // inBoth returns the shards of a that are in b too.
@@ -201,7 +202,7 @@ func readStudy(t terminal, name string) (*scenarios.StudyFile, error) {
 		}
 		return scenarios.ReadStudy(name+".yaml", data, nil)
 	}
-	data, err := readRegular(name, "file of a study", largestStudy)
+	data, err := readRegular(name, tongue.Say("file of a study"), largestStudy)
 	if err != nil {
 		return nil, err
 	}
@@ -210,7 +211,7 @@ func readStudy(t terminal, name string) (*scenarios.StudyFile, error) {
 		return nil, err
 	}
 	for _, w := range f.Warnings {
-		_, _ = fmt.Fprintln(t.err, "warning: "+w)
+		_, _ = fmt.Fprintln(t.err, tongue.Sayf("warning: %s", w))
 	}
 	return f, nil
 }
@@ -243,16 +244,16 @@ func program() folder.Program {
 var buildOf = sync.OnceValues(func() (string, error) {
 	name, err := os.Executable()
 	if err != nil {
-		return "", fmt.Errorf("the program cannot find its own file: %w", err)
+		return "", tongue.Errorf("the program cannot find its own file: %w", err)
 	}
 	at, err := os.Open(name)
 	if err != nil {
-		return "", fmt.Errorf("the program cannot read its own file: %w", err)
+		return "", tongue.Errorf("the program cannot read its own file: %w", err)
 	}
 	defer func() { _ = at.Close() }()
 	h := sha256.New()
 	if _, err := io.Copy(h, at); err != nil {
-		return "", fmt.Errorf("the program cannot read its own file: %w", err)
+		return "", tongue.Errorf("the program cannot read its own file: %w", err)
 	}
 	return hex.EncodeToString(h.Sum(nil)[:8]), nil
 })
@@ -377,7 +378,7 @@ func (l *teller) shard(shard study.Shard) {
 	left := float64(l.left) / rate
 	l.event(map[string]any{"event": "shard", "key": shard.Key, "shards_done": l.done, "shards": l.of, "seasons_per_s": rate, "left_s": left})
 	if l.shows {
-		_, _ = fmt.Fprintf(l.t.err, "\r\x1b[K%d of %d shards, %.0f seasons a second, %s left", l.done, l.of, rate, time.Duration(left*float64(time.Second)).Round(time.Second))
+		_, _ = tongue.Fprintf(l.t.err, "\r\x1b[K%d of %d shards, %.0f seasons a second, %s left", l.done, l.of, rate, time.Duration(left*float64(time.Second)).Round(time.Second))
 	}
 }
 

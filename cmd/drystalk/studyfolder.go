@@ -2,7 +2,6 @@ package main
 
 import (
 	"crypto/sha256"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"drystalk/report/folder"
 	"drystalk/scenarios"
 	"drystalk/sim/study"
+	"drystalk/tongue"
 )
 
 // studyFinishCmd puts the shares of a study together.
@@ -59,7 +59,7 @@ func studyIn(dir string) (*scenarios.StudyFile, *folder.Manifest, error) {
 	}
 	f, err := scenarios.ReadStudy(name, data, open)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s: what the study was read from cannot be read by this program: %w", dir, err)
+		return nil, nil, tongue.Errorf("%s: what the study was read from cannot be read by this program: %w", dir, err)
 	}
 	hash, err := f.Hash()
 	if err != nil {
@@ -97,7 +97,7 @@ func (c *studyVerifyCmd) Run(t terminal) error {
 		return err
 	}
 	if m.Result == nil || m.Result.Digest != result.Digest {
-		return fmt.Errorf("%s: found rows of the digest %s, allowed: that of the manifest, %s", c.Folder, result.Digest, digestOf(m))
+		return tongue.Errorf("%s: found rows of the digest %s, allowed: that of the manifest, %s", c.Folder, result.Digest, digestOf(m))
 	}
 	plan, err := f.Plan()
 	if err != nil {
@@ -112,7 +112,7 @@ func (c *studyVerifyCmd) Run(t terminal) error {
 	}
 	tell.event(map[string]any{"event": "verified", "shards": len(some), "of_shards": len(plan), "digest": result.Digest})
 	if !c.JSON {
-		_, _ = fmt.Fprintf(t.out, "%s of %s shards were worked out again and came out the same; the %s rows have the digest %s that the manifest states.\n",
+		_, _ = tongue.Fprintf(t.out, "%s of %s shards were worked out again and came out the same; the %s rows have the digest %s that the manifest states.\n",
 			report.Number(float64(len(some))), report.Number(float64(len(plan))), report.Number(float64(result.Trials)), result.Digest)
 	}
 	return nil
@@ -121,7 +121,7 @@ func (c *studyVerifyCmd) Run(t terminal) error {
 // digestOf returns the digest that a manifest states.
 func digestOf(m *folder.Manifest) string {
 	if m.Result == nil {
-		return "which states none: the study was not finished"
+		return tongue.Say("which states none: the study was not finished")
 	}
 	return m.Result.Digest
 }

@@ -12,8 +12,6 @@ import (
 	"path/filepath"
 	"time"
 
-	"golang.org/x/sys/cpu"
-
 	"drystalk/report"
 	"drystalk/report/columns"
 	"drystalk/report/folder"
@@ -21,6 +19,9 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim/study"
 	"drystalk/sim/tidy"
+	"drystalk/tongue"
+
+	"golang.org/x/sys/cpu"
 )
 
 // tokenFlag is shared by server and workers.
@@ -114,7 +115,7 @@ func (c *studyServeCmd) listening(t terminal, tell *teller, address string) {
 	if c.Token != "" {
 		token = " --token WORD"
 	}
-	_, _ = fmt.Fprintf(t.err, "The study is served at %s. Start on every machine: drystalk study work --connect %s%s\n", address, address, token)
+	_, _ = tongue.Fprintf(t.err, "The study is served at %s. Start on every machine: drystalk study work --connect %s%s\n", address, address, token)
 }
 
 // keeper returns what keeps the rows of shards in the folder of a study.
@@ -122,10 +123,10 @@ func keeper(dir *folder.Folder) func(context.Context, string, string, []byte) er
 	return func(ctx context.Context, key, digest string, rows []byte) error {
 		table, err := columns.ReadParquet(bytes.NewReader(rows), int64(len(rows)))
 		if err != nil {
-			return fmt.Errorf("%s: rows came in that cannot be read: %w", key, err)
+			return tongue.Errorf("%s: rows came in that cannot be read: %w", key, err)
 		}
 		if table.Digest() != digest {
-			return fmt.Errorf("%s: rows came in damaged", key)
+			return tongue.Errorf("%s: rows came in damaged", key)
 		}
 		return dir.Put(ctx, key, table)
 	}
@@ -156,11 +157,11 @@ func (c *studyWorkCmd) Run(t terminal) error {
 	w.Tell = func(key string, done int) {
 		tell.event(map[string]any{"event": "shard", "key": key, "shards_worked_out": done})
 		if shows {
-			_, _ = fmt.Fprintf(t.err, "\r\x1b[K%s worked out here, %s the last", shardsWere(done), key)
+			_, _ = tongue.Fprintf(t.err, "\r\x1b[K%s worked out here, %s the last", shardsWere(done), key)
 		}
 	}
 	if !c.JSON {
-		_, _ = fmt.Fprintf(t.err, "Asking %s for work; Ctrl-C ends it, and what is not done here is done elsewhere.\n", c.Connect)
+		_, _ = tongue.Fprintf(t.err, "Asking %s for work; Ctrl-C ends it, and what is not done here is done elsewhere.\n", c.Connect)
 	}
 	done, err := w.Run(t.ctx)
 	if shows {
@@ -171,7 +172,7 @@ func (c *studyWorkCmd) Run(t terminal) error {
 	}
 	tell.event(map[string]any{"event": "done", "study": name, "shards_worked_out": done})
 	if !c.JSON {
-		_, _ = fmt.Fprintf(t.out, "The study %s is done; %s worked out here.\n", name, shardsWere(done))
+		_, _ = tongue.Fprintf(t.out, "The study %s is done; %s worked out here.\n", name, shardsWere(done))
 	}
 	return nil
 }
@@ -201,9 +202,9 @@ func leftBy(err error, done int) error {
 	case errors.Is(err, machines.ErrBuild) || errors.Is(err, machines.ErrToken):
 		return usageError{err}
 	case errors.Is(err, context.Canceled):
-		return fmt.Errorf("%w: %s worked out here", errStoppedShort, shardsWere(done))
+		return tongue.Errorf("%w: %s worked out here", errStoppedShort, shardsWere(done))
 	case done > 0:
-		return fmt.Errorf("%w; %s worked out here", err, shardsWere(done))
+		return tongue.Errorf("%w; %s worked out here", err, shardsWere(done))
 	}
 	return err
 }
@@ -212,9 +213,9 @@ const mostPatienceMinutes = 10_000
 
 func shardsWere(n int) string {
 	if n == 1 {
-		return "1 shard was"
+		return tongue.Say("1 shard was")
 	}
-	return report.Number(float64(n)) + " shards were"
+	return tongue.Sayf("%s shards were", report.Number(float64(n)))
 }
 
 // rowsBuild returns the fingerprint of all that rows depend on but the study: the program, and
@@ -251,7 +252,7 @@ func unpacked(brief []byte) (inputs []scenarios.Input, err error) {
 	}
 	err = gob.NewDecoder(io.LimitReader(large, largestBrief)).Decode(&inputs)
 	if err == nil && len(inputs) == 0 {
-		err = errors.New("no file is in it")
+		err = tongue.Errorf("no file is in it")
 	}
 	return inputs, err
 }
@@ -260,7 +261,7 @@ func unpacked(brief []byte) (inputs []scenarios.Input, err error) {
 func studyOf(about machines.About, brief []byte) (*scenarios.StudyFile, error) {
 	inputs, err := unpacked(brief)
 	if err != nil {
-		return nil, fmt.Errorf("the server's files of the study cannot be read: %w", err)
+		return nil, tongue.Errorf("the server's files of the study cannot be read: %w", err)
 	}
 	f, err := scenarios.ReadStudy(inputs[0].Name, inputs[0].Data, func(name string) ([]byte, error) {
 		for _, in := range inputs {
@@ -268,13 +269,13 @@ func studyOf(about machines.About, brief []byte) (*scenarios.StudyFile, error) {
 				return in.Data, nil
 			}
 		}
-		return nil, errors.New("the server did not send it")
+		return nil, tongue.Errorf("the server did not send it")
 	})
 	if err != nil {
-		return nil, fmt.Errorf("the server's study cannot be read here: %w", err)
+		return nil, tongue.Errorf("the server's study cannot be read here: %w", err)
 	}
 	if hash, err := f.Hash(); err != nil || hash != about.Hash {
-		return nil, errors.Join(fmt.Errorf("the study %s came over as another, %s", about.Hash, hash), err)
+		return nil, errors.Join(tongue.Errorf("the study %s came over as another, %s", about.Hash, hash), err)
 	}
 	return f, nil
 }
@@ -296,7 +297,7 @@ func jobOf(about machines.About, brief []byte) (machines.Job, error) {
 	return func(ctx context.Context, key string) ([]byte, string, error) {
 		shard, ok := shards[key]
 		if !ok {
-			return nil, "", errors.New("the study has no such shard")
+			return nil, "", tongue.Errorf("the study has no such shard")
 		}
 		table, err := f.Run(ctx, shard)
 		if err != nil {

@@ -6,6 +6,7 @@ import (
 	"drystalk/report/document"
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
+	"drystalk/tongue"
 )
 
 // waysCmd finds better ways of working.
@@ -47,7 +48,7 @@ func (f *waysFlag) working(s *scenarios.Scenario) (*scenarios.Scenario, error) {
 	if f.Ways == "" {
 		return s, nil
 	}
-	data, err := readRegular(f.Ways, "file of ways of working", largestScenario)
+	data, err := readRegular(f.Ways, tongue.Say("file of ways of working"), largestScenario)
 	if err != nil {
 		return nil, err
 	}

@@ -9,9 +9,10 @@ import (
 	"unicode"
 	"unicode/utf16"
 
-	"github.com/xuri/excelize/v2"
-
 	"drystalk/report/table"
+	"drystalk/tongue"
+
+	"github.com/xuri/excelize/v2"
 )
 
 // longestSheetName is what spreadsheets allow.
@@ -88,11 +89,11 @@ func (b *book) cautions(list []string) error {
 	if len(list) == 0 {
 		return nil
 	}
-	sheet := b.nameFor("Cautions")
+	sheet := b.nameFor(tongue.Say("Cautions"))
 	if _, err := b.file.NewSheet(sheet); err != nil {
 		return err
 	}
-	if err := b.lines(sheet, append([]string{"Cautions"}, list...)); err != nil {
+	if err := b.lines(sheet, append([]string{tongue.Say("Cautions")}, list...)); err != nil {
 		return err
 	}
 	return b.print(sheet, printed{})

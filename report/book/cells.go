@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"drystalk/report/table"
+	"drystalk/tongue"
 )
 
 // entry is one entry of a sheet: a number with its form and unit, or a text.
@@ -22,9 +23,9 @@ func (e entry) empty() bool { return e.form == table.Words && e.text == "" }
 // column is what a sheet holds of a column of a table: the number, the ends of its interval, what
 // is said besides, or the words.
 type column struct {
-	name string // without its unit
-	part string // "", "low", "high", "which"
-	unit string // of all its numbers; "" where they have none or several
+	name string      // without its unit
+	part tongue.Text // "", "low", "high", "which"
+	unit string      // of all its numbers; "" where they have none or several
 	rows []entry
 }
 
@@ -42,7 +43,7 @@ func (c column) title() string {
 	if c.part == "" {
 		return c.name
 	}
-	return c.name + ", " + c.part
+	return c.name + ", " + c.part.String()
 }
 
 // says tells whether a heading names a unit already.
@@ -67,7 +68,7 @@ func columnsOf(t table.Table) []column {
 		}
 		name := heads[at]
 		if name == "" {
-			name = "what"
+			name = tongue.Say("what")
 		}
 		out = append(out, figureColumns(name, cellsIn(t, at, next))...)
 		at = next
@@ -96,7 +97,7 @@ func figureColumns(name string, cells []table.Cell) []column {
 	valued := any(func(c table.Cell) bool { return c.Form == table.Words || !math.IsNaN(c.Value) })
 	unit, units := unitOf(cells)
 	var out []column
-	add := func(part string, of func(c table.Cell) entry) {
+	add := func(part tongue.Text, of func(c table.Cell) entry) {
 		col := column{name: name, part: part}
 		if part != "unit" && part != "which" {
 			col.unit = unit
@@ -142,9 +143,9 @@ func unitOf(cells []table.Cell) (unit string, several bool) {
 func unitIn(c table.Cell) string {
 	switch {
 	case c.Form == table.Share && c.Unit == "":
-		return "share"
+		return tongue.Say("share")
 	case c.Form == table.Price:
-		return strings.TrimSpace(c.Unit + " a stalk")
+		return strings.TrimSpace(tongue.Sayf("%s a stalk", c.Unit))
 	}
 	return c.Unit
 }
@@ -163,7 +164,7 @@ func end(c table.Cell, x float64) entry {
 	case c.Form == table.Words, math.IsNaN(x):
 		return entry{}
 	case math.IsInf(x, 0):
-		return entry{text: "no limit"}
+		return entry{text: tongue.Say("no limit")}
 	}
 	return entry{form: c.Form, unit: unitIn(c), number: x}
 }

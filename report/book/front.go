@@ -29,7 +29,7 @@ type Block struct {
 }
 
 // frontSheet is the name of the first sheet.
-const frontSheet = "Answer"
+func frontSheet() string { return tongue.Say("Answer") }
 
 // sheetFront is the first sheet being written.
 type sheetFront struct {
@@ -49,13 +49,13 @@ func (s *sheetFront) free() error {
 // height makes the last row so many points high.
 func (s *sheetFront) height(points float64) error {
 	s.high += points
-	return s.file.SetRowHeight(frontSheet, s.row, points)
+	return s.file.SetRowHeight(frontSheet(), s.row, points)
 }
 
 // front fills the first sheet.
 func (b *book) front(f Front) error {
-	b.names[strings.ToLower(frontSheet)] = true
-	if err := b.file.SetSheetName("Sheet1", frontSheet); err != nil {
+	b.names[strings.ToLower(frontSheet())] = true
+	if err := b.file.SetSheetName("Sheet1", frontSheet()); err != nil {
 		return err
 	}
 	s := sheetFront{book: b}
@@ -74,7 +74,7 @@ func (b *book) front(f Front) error {
 			return err
 		}
 	}
-	return b.print(frontSheet, printed{onePage: s.high <= onePageHigh})
+	return b.print(frontSheet(), printed{onePage: s.high <= onePageHigh})
 }
 
 // onePageHigh is how high the first sheet may be, in points, to be printed on one page: a page of A4
@@ -109,7 +109,7 @@ func (s *sheetFront) layOut(f Front) error {
 	s.widths = widths
 	for c, w := range widths {
 		name := columnName(c)
-		if err := s.file.SetColWidth(frontSheet, name, name, w); err != nil {
+		if err := s.file.SetColWidth(frontSheet(), name, name, w); err != nil {
 			return err
 		}
 	}
@@ -155,15 +155,15 @@ func (s *sheetFront) says(text string, look letters) error {
 	}
 	s.row++
 	from, to := fmt.Sprintf("A%d", s.row), fmt.Sprintf("%s%d", columnName(len(s.widths)-1), s.row)
-	if err := s.file.SetCellStr(frontSheet, from, text); err != nil {
+	if err := s.file.SetCellStr(frontSheet(), from, text); err != nil {
 		return err
 	}
 	if from != to {
-		if err := s.file.MergeCell(frontSheet, from, to); err != nil {
+		if err := s.file.MergeCell(frontSheet(), from, to); err != nil {
 			return err
 		}
 	}
-	if err := s.style(frontSheet, from, to, excelize.Style{Font: &excelize.Font{Family: "Arial", Size: look.size, Bold: look.bold}, Alignment: wrapped("left")}); err != nil {
+	if err := s.style(frontSheet(), from, to, excelize.Style{Font: &excelize.Font{Family: "Arial", Size: look.size, Bold: look.bold}, Alignment: wrapped("left")}); err != nil {
 		return err
 	}
 	inLine := s.wide * 11 / look.size
@@ -190,11 +190,11 @@ func (s *sheetFront) table(t table.Table) error {
 	lines := 1
 	for c, head := range t.Head {
 		at := fmt.Sprintf("%s%d", columnName(c), s.row)
-		if err := s.file.SetCellStr(frontSheet, at, head); err != nil {
+		if err := s.file.SetCellStr(frontSheet(), at, head); err != nil {
 			return err
 		}
 		style := excelize.Style{Alignment: wrapped(side(c, t)), Border: []excelize.Border{{Type: "bottom", Style: 1, Color: "16323F"}}}
-		if err := s.style(frontSheet, at, at, style); err != nil {
+		if err := s.style(frontSheet(), at, at, style); err != nil {
 			return err
 		}
 		lines = max(lines, linesOf(head, fills*s.widths[c]))
@@ -207,7 +207,7 @@ func (s *sheetFront) table(t table.Table) error {
 		lines := 1
 		for c, x := range row {
 			lines = max(lines, linesOf(x.Text, fills*s.widths[c]))
-			if err := s.entry(frontSheet, fmt.Sprintf("%s%d", columnName(c), s.row), asRead(x), side(c, t)); err != nil {
+			if err := s.entry(frontSheet(), fmt.Sprintf("%s%d", columnName(c), s.row), asRead(x), side(c, t)); err != nil {
 				return err
 			}
 		}

@@ -5,11 +5,12 @@ import (
 	"fmt"
 	"reflect"
 
-	"github.com/xuri/excelize/v2"
-
 	"drystalk/report/table"
 	"drystalk/report/words"
 	"drystalk/sim"
+	"drystalk/tongue"
+
+	"github.com/xuri/excelize/v2"
 )
 
 // Ledger returns the ledger of a season as a workbook: the hub, then a sheet for each site,
@@ -19,14 +20,14 @@ func Ledger(region string, l sim.RegionLedger, about []string) ([]byte, error) {
 	f := newFile()
 	defer func() { _ = f.Close() }()
 	b := &book{file: f, names: map[string]bool{"hub": true, "about": true}, region: region}
-	if err := f.SetSheetName("Sheet1", "Hub"); err != nil {
+	if err := f.SetSheetName("Sheet1", tongue.Say("Hub")); err != nil {
 		return nil, fmt.Errorf("workbook: %w", err)
 	}
 	var months []string
 	for i := range l.Hub {
 		months = append(months, l.Hub[i].Month.String())
 	}
-	if err := b.ledger("Hub", months, hubColumns(l.Hub)); err != nil {
+	if err := b.ledger(tongue.Say("Hub"), months, hubColumns(l.Hub)); err != nil {
 		return nil, fmt.Errorf("workbook, hub: %w", err)
 	}
 	for _, site := range l.Sites {
@@ -38,13 +39,13 @@ func Ledger(region string, l sim.RegionLedger, about []string) ([]byte, error) {
 			return nil, fmt.Errorf("workbook, %s: %w", site.Site, err)
 		}
 	}
-	if _, err := f.NewSheet("About"); err != nil {
+	if _, err := f.NewSheet(tongue.Say("About")); err != nil {
 		return nil, fmt.Errorf("workbook: %w", err)
 	}
-	if err := b.lines("About", about); err != nil {
+	if err := b.lines(tongue.Say("About"), about); err != nil {
 		return nil, fmt.Errorf("workbook: %w", err)
 	}
-	if err := b.print("About", printed{}); err != nil {
+	if err := b.print(tongue.Say("About"), printed{}); err != nil {
 		return nil, fmt.Errorf("workbook: %w", err)
 	}
 	var out bytes.Buffer
@@ -94,7 +95,7 @@ func (b *book) ledger(sheet string, months []string, columns []ledgerColumn) err
 	if len(months) == 0 {
 		return nil
 	}
-	if err := b.cells(sheet, 1, append(append([]any{nil, "month"}, list(months)...), "total")); err != nil {
+	if err := b.cells(sheet, 1, append(append([]any{nil, tongue.Say("month")}, list(months)...), tongue.Say("total"))); err != nil {
 		return err
 	}
 	for c, col := range columns {

@@ -3,6 +3,8 @@ package book
 import (
 	"strings"
 
+	"drystalk/tongue"
+
 	"github.com/xuri/excelize/v2"
 )
 
@@ -61,5 +63,5 @@ const longestFooter = 200
 // footer says in the foot of a page which region, sheet and page it is.
 func footer(region, sheet string) string {
 	literal := strings.NewReplacer("&", "&&")
-	return "&L" + literal.Replace(inWords(region, longestFooter-longestSheetName)) + "&C" + literal.Replace(sheet) + "&Rpage &P of &N"
+	return tongue.Sayf("&L%s&C%s&Rpage &P of &N", literal.Replace(inWords(region, longestFooter-longestSheetName)), literal.Replace(sheet))
 }

@@ -1,19 +1,19 @@
 package chart
 
 import (
-	"fmt"
 	"math"
-
-	"gonum.org/v1/plot/plotter"
 
 	"drystalk/report/words"
 	"drystalk/sim/ahead"
+	"drystalk/tongue"
+
+	"gonum.org/v1/plot/plotter"
 )
 
 // StockAhead draws the good stalks in store by date, as now, against what must lie there for the months
 // after.
 func StockAhead(a ahead.Answer) (Chart, error) {
-	p := blank("at the end of")
+	p := blank(tongue.Say("at the end of"))
 	var v intervals
 	var at []float64
 	top := 1.0
@@ -41,8 +41,8 @@ func StockAhead(a ahead.Answer) (Chart, error) {
 		return Chart{}, err
 	}
 	h := headed{
-		title: "Good stalks in store against what the months after need", upright: "good stalks (thousands)", body: p,
-		marks: []mark{{standing(disc(3)), "as now: disc, the middle one of seasons; bar, 5 to 95 % of seasons"}, {stroke(wanted), "thick line: must lie there"}},
+		title: tongue.Say("Good stalks in store against what the months after need"), upright: tongue.Say("good stalks (thousands)"), body: p,
+		marks: []mark{{standing(disc(3)), tongue.Say("as now: disc, the middle one of seasons; bar, 5 to 95 % of seasons")}, {stroke(wanted), tongue.Say("thick line: must lie there")}},
 	}
-	return h.chart("stock-ahead", fmt.Sprintf("Good stalks in store from %s on, as now and as the months after need them.", a.Today)), nil
+	return h.chart("stock-ahead", tongue.Sayf("Good stalks in store from %s on, as now and as the months after need them.", a.Today)), nil
 }

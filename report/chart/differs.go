@@ -1,15 +1,15 @@
 package chart
 
 import (
-	"fmt"
 	"image/color"
+
+	"drystalk/report/words"
+	"drystalk/tongue"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-
-	"drystalk/report/words"
 )
 
 // aside is how far two marks of one month stand from its middle.
@@ -18,7 +18,7 @@ const aside = 0.13
 // Differs draws how often each contract month is met today and with another plan: an open diamond
 // on the left and a disc on the right, each with its interval.
 func Differs(c words.Compared) (Chart, error) {
-	p := blank("contract month")
+	p := blank(tongue.Say("contract month"))
 	var today, then intervals
 	var at []float64
 	for i, m := range c.Result.Months {
@@ -39,13 +39,13 @@ func Differs(c words.Compared) (Chart, error) {
 	if err := then.add(p); err != nil {
 		return Chart{}, err
 	}
-	alt := "How often each contract month is met, today and " + c.With() + ":"
+	alt := tongue.Sayf("How often each contract month is met, today and %s:", c.With())
 	for _, m := range c.Result.Months {
-		alt += fmt.Sprintf(" %s %s and %s;", m.Name, words.Percent(m.OddsA.Share), words.Percent(m.OddsB.Share))
+		alt += tongue.Sayf(" %s %s and %s;", m.Name, words.Percent(m.OddsA.Share), words.Percent(m.OddsB.Share))
 	}
 	h := headed{
-		title: "How often each contract month is met", upright: "seasons in which it is met (%)", body: p,
-		marks: []mark{{standing(lozenge), "diamond: " + words.Today()}, {standing(disc(3)), "disc: " + called(c.With())}, {nil, "bars: 95 % sure"}},
+		title: tongue.Say("How often each contract month is met"), upright: tongue.Say("seasons in which it is met (%)"), body: p,
+		marks: []mark{{standing(lozenge), tongue.Sayf("diamond: %s", words.Today())}, {standing(disc(3)), tongue.Sayf("disc: %s", called(c.With()))}, {nil, tongue.Say("bars: 95 % sure")}},
 	}
 	return h.chart("months-of-both", alt[:len(alt)-1]+"."), nil
 }
@@ -56,13 +56,16 @@ const mostCalled = 34
 // called returns what a plan is called in a picture: what is changed, if that is short.
 func called(with string) string {
 	if len(with) > mostCalled {
-		return "with what is changed"
+		return tongue.Say("with what is changed")
 	}
 	return with
 }
 
 // shortMonth writes the first letters of a month.
-func shortMonth(name string) string { return name[:min(3, len(name))] }
+func shortMonth(name string) string {
+	letters := []rune(tongue.Month(name))
+	return string(letters[:min(3, len(letters))])
+}
 
 // open draws intervals with an open diamond at each value, in the colour of what stands beside.
 func (v *intervals) open(p *plot.Plot) error {

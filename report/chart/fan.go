@@ -1,17 +1,17 @@
 package chart
 
 import (
-	"fmt"
 	"image/color"
-
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
 
 	"drystalk/report/words"
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
 )
 
 // fan draws spreads along x: nine of ten pale, the middle half darker, the median as a line with
@@ -45,9 +45,9 @@ func fan(p *plot.Plot, x []float64, fans []trials.Fan, unit float64) error {
 // fanMarks say what a fan of something is.
 func fanMarks(of string) []mark {
 	return []mark{
-		{patch(pale, pen{grey, 0.6, nil}), "pale: 5 to 95 % of " + of},
-		{patch(grey, pen{}), "grey: the middle half"},
-		{both(stroke(pen{ink, 1.6, nil}), glyph(disc(2.4))), "line with discs: the middle one"},
+		{patch(pale, pen{grey, 0.6, nil}), tongue.Sayf("pale: 5 to 95 %% of %s", of)},
+		{patch(grey, pen{}), tongue.Say("grey: the middle half")},
+		{both(stroke(pen{ink, 1.6, nil}), glyph(disc(2.4))), tongue.Say("line with discs: the middle one")},
 	}
 }
 
@@ -74,25 +74,25 @@ func HubStock(plans ...StockOf) (Chart, error) {
 		top = 1
 	}
 	var panels beside
-	alt := "Good stalks at the hub at the end of each month, before delivery."
+	alt := tongue.Say("Good stalks at the hub at the end of each month, before delivery.")
 	for _, s := range plans {
 		p, err := stockPanel(s, top)
 		if err != nil {
 			return Chart{}, err
 		}
 		panels = append(panels, p)
-		alt += fmt.Sprintf(" %s: the worst month is %s.", words.Upper(s.Name), words.Worst(s.Plan))
+		alt += tongue.Sayf(" %s: the worst month is %s.", words.Upper(s.Name), words.Worst(s.Plan))
 	}
 	h := headed{
-		title: "Good stalks at the hub, and what is asked for", upright: "good stalks (thousands)", body: panels,
-		marks: append(fanMarks("seasons"), mark{stroke(wanted), "thick line: asked for"}),
+		title: tongue.Say("Good stalks at the hub, and what is asked for"), upright: tongue.Say("good stalks (thousands)"), body: panels,
+		marks: append(fanMarks(tongue.Say("seasons")), mark{stroke(wanted), tongue.Say("thick line: asked for")}),
 	}
 	return h.chart("hub-stock", alt), nil
 }
 
 // stockPanel draws one plan, of all whose highest is top.
 func stockPanel(s StockOf, top float64) (*plot.Plot, error) {
-	p := panel(words.Upper(called(s.Name)), "end of month, before delivery")
+	p := panel(words.Upper(called(s.Name)), tongue.Say("end of month, before delivery"))
 	var x []float64
 	var fans []trials.Fan
 	for i, m := range s.Plan.Months {
@@ -130,7 +130,7 @@ func wideFan(p *plot.Plot, x []float64, fans []trials.Fan, unit float64) error {
 // SoFar draws what a purchase has brought by the end of each year as the spread of its futures, with
 // the end of the loan, that ends after so many months; 0: nothing is borrowed.
 func SoFar(b money.Purchase, currency string) (Chart, error) {
-	p := blank("years from the first season")
+	p := blank(tongue.Say("years from the first season"))
 	var x []float64
 	low, high := 0.0, 0.0
 	for y, f := range b.SoFar {
@@ -152,19 +152,19 @@ func SoFar(b money.Purchase, currency string) (Chart, error) {
 	if err := line(p, level(p.X.Min, p.X.Max, 0), goal); err != nil {
 		return Chart{}, err
 	}
-	says := append(fanMarks("futures"), mark{stroke(goal), "dashed: nothing gained"})
-	alt := fmt.Sprintf("Money that the purchase has brought by the end of each of %d years, as the spread of %d futures.", b.Years, b.Futures)
+	says := append(fanMarks(tongue.Say("futures")), mark{stroke(goal), tongue.Say("dashed: nothing gained")})
+	alt := tongue.Sayf("Money that the purchase has brought by the end of each of %d years, as the spread of %d futures.", b.Years, b.Futures)
 	if b.Loan > 0 && b.Months > 0 {
 		ends := min(last, float64(b.Months)/12)
 		if err := line(p, upright(ends, p.Y.Min, high+0.04*span), loanEnds); err != nil {
 			return Chart{}, err
 		}
-		says = append(says, mark{post(loanEnds), "dotted: the loan ends, after " + words.Months(float64(b.Months))})
-		alt += " The loan ends after " + words.Months(float64(b.Months)) + "."
+		says = append(says, mark{post(loanEnds), tongue.Sayf("dotted: the loan ends, after %s", words.Months(float64(b.Months)))})
+		alt += tongue.Sayf(" The loan ends after %s.", words.Months(float64(b.Months)))
 	}
 	if end := b.SoFar[len(b.SoFar)-1]; end.Seasons > 0 {
-		alt += fmt.Sprintf(" At the end it is %s in the middle of futures, %s in one of twenty.", words.Money(end.Median, currency), words.Money(end.P5, currency))
+		alt += tongue.Sayf(" At the end it is %s in the middle of futures, %s in one of twenty.", words.Money(end.Median, currency), words.Money(end.P5, currency))
 	}
-	h := headed{title: "What the purchase has brought so far, own part and instalments paid", upright: "money so far (" + currency + ")", marks: says, body: p}
+	h := headed{title: tongue.Say("What the purchase has brought so far, own part and instalments paid"), upright: tongue.Sayf("money so far (%s)", currency), marks: says, body: p}
 	return h.chart("purchase-by-year", alt), nil
 }

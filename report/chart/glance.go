@@ -1,14 +1,14 @@
 package chart
 
 import (
-	"fmt"
 	"image/color"
+
+	"drystalk/sim"
+	"drystalk/tongue"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
-
-	"drystalk/sim"
 )
 
 // Days are days of a season, both ends included, with the name of each.
@@ -25,7 +25,7 @@ type Pickup struct {
 
 // strip is one panel of a season: values by day as upright lines, or as a line from day to day.
 type strip struct {
-	title string
+	title tongue.Text
 	of    func(d *sim.SiteDay) float64
 	bars  bool
 	mean  bool // of the sites, not their sum
@@ -68,12 +68,12 @@ func Glance(title string, sites []sim.SiteLedger, w Days, pickups []Pickup) (Cha
 		stack = append(stack, p)
 	}
 	h := headed{title: title, body: stack, marks: []mark{
-		{post(pen{ink, 1.6, nil}), "upright line: one day"}, {both(patch(pale, pen{}), stroke(pen{ink, 1.2, nil})), "area: what lay at the end of a day"},
+		{post(pen{ink, 1.6, nil}), tongue.Say("upright line: one day")}, {both(patch(pale, pen{}), stroke(pen{ink, 1.2, nil})), tongue.Say("area: what lay at the end of a day")},
 	}}
 	if len(pickups) > 0 {
-		h.marks = append(h.marks, mark{stroke(pen{rust, 2, nil}), "short level line: a collection's part of the month's contract"})
+		h.marks = append(h.marks, mark{stroke(pen{rust, 2, nil}), tongue.Say("short level line: a collection's part of the month's contract")})
 	}
-	alt := fmt.Sprintf("%s, %s to %s: rain, stalks in the yard, hours of fire, stalks in store and collections, day by day.", title, w.Date(w.From), w.Date(w.To))
+	alt := tongue.Sayf("%s, %s to %s: rain, stalks in the yard, hours of fire, stalks in store and collections, day by day.", title, w.Date(w.From), w.Date(w.To))
 	c := h.chart("season-at-a-glance", alt)
 	c.high = 8.4 * vg.Inch
 	return c, nil
@@ -81,7 +81,7 @@ func Glance(title string, sites []sim.SiteLedger, w Days, pickups []Pickup) (Cha
 
 // draw draws a strip; the last has the names of days.
 func (s *strip) draw(sites []sim.SiteLedger, w Days, pickups []Pickup, last bool) (*plot.Plot, error) {
-	p := panel(s.title, "")
+	p := panel(s.title.String(), "")
 	values, top := s.values(sites, w)
 	if last {
 		for _, m := range pickups {
@@ -92,7 +92,7 @@ func (s *strip) draw(sites []sim.SiteLedger, w Days, pickups []Pickup, last bool
 	}
 	none := top == 0
 	if none {
-		p.Title.Text += ": none in these days"
+		p.Title.Text += tongue.Say(": none in these days")
 		top = 1
 	}
 	window{w.From, w.To, w.Date}.axes(p, top, 1.08)

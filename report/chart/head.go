@@ -4,11 +4,11 @@ import (
 	"image/color"
 	"strings"
 
+	"drystalk/tongue"
+
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-
-	"drystalk/tongue"
 )
 
 // drawing is what a chart draws: one plot, or several that belong together.
@@ -128,7 +128,7 @@ func (h *headed) Draw(c draw.Canvas) {
 	}
 	below -= wordHigh * vg.Length(lines)
 	if h.upright != "" {
-		write(c, "upwards: "+h.upright, ink, vg.Point{X: c.Min.X, Y: below - 12}, wordPoints)
+		write(c, tongue.Sayf("upwards: %s", h.upright), ink, vg.Point{X: c.Min.X, Y: below - 12}, wordPoints)
 	}
 	h.body.Draw(draw.Crop(c, 0, 0, 0, -vg.Length(h.highOf(width))))
 }

@@ -26,7 +26,7 @@ var (
 
 // courses are the parts of the course of a load, from above, each with its unit.
 var courses = []struct {
-	title string
+	title tongue.Text
 	lines []courseLine
 }{
 	{"temperature of the chamber (°C)", []courseLine{{func(p *charge.Point) float64 { return p.TempC }, meanStalk}}},
@@ -53,17 +53,17 @@ func Course(points []charge.Point, targetWet float64) (Chart, error) {
 	if err := line(stack[1], level(0, last.H, 100*targetWet), goal); err != nil {
 		return Chart{}, fmt.Errorf("chart of a load: %w", err)
 	}
-	h := headed{title: "One load of the dryer", body: stack, marks: []mark{
-		{stroke(meanStalk), "line: the chamber, the mean stalk, the wood"}, {stroke(slowStalk), "dashes: slow stalks"}, {stroke(goal), fmt.Sprintf("long dashes: dry, %.0f %%", 100*targetWet)},
+	h := headed{title: tongue.Say("One load of the dryer"), body: stack, marks: []mark{
+		{stroke(meanStalk), tongue.Say("line: the chamber, the mean stalk, the wood")}, {stroke(slowStalk), tongue.Say("dashes: slow stalks")}, {stroke(goal), tongue.Sayf("long dashes: dry, %.0f %%", 100*targetWet)},
 	}}
-	c := h.chart("course", tongue.Figures("One load of the dryer over %.1f hours: temperature of the chamber, moisture of the mean and of the slow stalks, and %.0f kg of wood fed.", last.H, last.WoodKg))
+	c := h.chart("course", tongue.Sayf("One load of the dryer over %.1f hours: temperature of the chamber, moisture of the mean and of the slow stalks, and %.0f kg of wood fed.", last.H, last.WoodKg))
 	c.high = 5.1 * vg.Inch
 	return c, nil
 }
 
 // coursePanel draws the k-th part of a course.
 func coursePanel(k int, points []charge.Point) (*plot.Plot, error) {
-	p, top, last := panel(courses[k].title, ""), 1.0, points[len(points)-1].H
+	p, top, last := panel(courses[k].title.String(), ""), 1.0, points[len(points)-1].H
 	for _, l := range courses[k].lines {
 		xy := make(plotter.XYs, len(points))
 		for i := range points {
@@ -78,7 +78,7 @@ func coursePanel(k int, points []charge.Point) (*plot.Plot, error) {
 	p.Y.Tick.Marker = ticks(marks(0, p.Y.Max, stepOf(top, 4)), figure)
 	hour := func(float64) string { return "" }
 	if k == len(courses)-1 {
-		p.X.Label.Text = "hours since lighting"
+		p.X.Label.Text = tongue.Say("hours since lighting")
 		hour = func(x float64) string { return tongue.Figures("%g", x) }
 	}
 	p.X.Tick.Marker = ticks(marks(0, last, hourStep(last)), hour)

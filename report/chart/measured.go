@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/plot/plotter"
-
 	"drystalk/tongue"
+
+	"gonum.org/v1/plot/plotter"
 )
 
 // Off is how far a line of a log lies from what the fit expects, with its standard deviation.
@@ -25,7 +25,7 @@ type Residual struct {
 
 // Fitted is a chart of lines beside what a fit expects of them.
 func Fitted(name, title, axis string) Residual {
-	return Residual{name, title, axis, "dots: as read; bars: where 19 of 20 dots are to be expected", "how far each of %d lines lies from what the fit expects"}
+	return Residual{name, title, axis, tongue.Say("dots: as read; bars: where 19 of 20 dots are to be expected"), tongue.Say("how far each of %d lines lies from what the fit expects")}
 }
 
 // expected is the pen of where dots are to be expected.
@@ -35,7 +35,7 @@ var expected = pen{pale, 5, nil}
 // file: a dot at each with a bar of two standard deviations either way about nothing, which 19 of 20
 // dots lie in.
 func Residuals(of Residual, lines []Off) (Chart, error) {
-	p := blank("line of the log")
+	p := blank(tongue.Say("line of the log"))
 	top := 0.0
 	var at []float64
 	for i, l := range lines {

@@ -1,13 +1,13 @@
 package chart
 
 import (
-	"fmt"
+	"drystalk/report/words"
+	"drystalk/sim/decide"
+	"drystalk/tongue"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 
-	"drystalk/report/words"
-	"drystalk/sim/decide"
 	aim "drystalk/sim/goal"
 	"drystalk/sim/spend"
 	"drystalk/sim/trials"
@@ -15,7 +15,7 @@ import (
 
 // Odds draws the odds of the target against the number of dryers.
 func Odds(a decide.Answer) (Chart, error) {
-	p := blank("dryers in the region (number)")
+	p := blank(tongue.Say("dryers in the region (number)"))
 	var v intervals
 	var numbers []float64
 	for _, r := range a.Plans {
@@ -31,13 +31,13 @@ func Odds(a decide.Answer) (Chart, error) {
 	if err := v.againstTarget(p, a.Target); err != nil {
 		return Chart{}, err
 	}
-	h := headed{title: words.HowOften(a.Goal), marks: oddsMarks(a.Target), upright: "seasons in which " + so(a.Goal) + " (%)", body: p}
+	h := headed{title: words.HowOften(a.Goal), marks: oddsMarks(a.Target), upright: tongue.Sayf("seasons in which %s (%%)", so(a.Goal)), body: p}
 	return h.chart("odds-by-dryers", words.DryersSentence(a)), nil
 }
 
 // Spending draws the odds of the target against what is spent.
 func Spending(s spend.Answer, target float64, currency string) (Chart, error) {
-	p := blank("spent (" + currency + ")")
+	p := blank(tongue.Sayf("spent (%s)", currency))
 	var v intervals
 	for _, b := range append([]spend.Bought{s.Start}, s.Steps...) {
 		v.odds(b.Spent.Units(), b.Odds)
@@ -51,21 +51,21 @@ func Spending(s spend.Answer, target float64, currency string) (Chart, error) {
 	if err := line(p, steplike(v.XYs, top), held); err != nil {
 		return Chart{}, err
 	}
-	alt := fmt.Sprintf("%s: in %s of seasons with nothing bought.", words.HowOften(s.Goal), words.Odds(s.Start.Odds))
+	alt := tongue.Sayf("%s: in %s of seasons with nothing bought.", words.HowOften(s.Goal), words.Odds(s.Start.Odds))
 	if len(s.Steps) > 0 {
-		alt += fmt.Sprintf(" After the last step in %s.", words.Odds(s.Steps[len(s.Steps)-1].Odds))
+		alt += tongue.Sayf(" After the last step in %s.", words.Odds(s.Steps[len(s.Steps)-1].Odds))
 	}
-	says := append(oddsMarks(target), mark{stroke(held), "thin line: until the next step is bought"})
-	h := headed{title: words.HowOften(s.Goal) + " as the list is bought", marks: says, upright: "seasons in which " + so(s.Goal) + " (%)", body: p}
+	says := append(oddsMarks(target), mark{stroke(held), tongue.Say("thin line: until the next step is bought")})
+	h := headed{title: tongue.Sayf("%s as the list is bought", words.HowOften(s.Goal)), marks: says, upright: tongue.Sayf("seasons in which %s (%%)", so(s.Goal)), body: p}
 	return h.chart("spending", alt), nil
 }
 
 // so says what seasons are counted of a goal that the title of a chart names.
 func so(g aim.Goal) string {
 	if g.ByMonth() {
-		return "it is met"
+		return tongue.Say("it is met")
 	}
-	return "that is so"
+	return tongue.Say("that is so")
 }
 
 // odds adds the odds of something, per cent, at x.
@@ -95,7 +95,7 @@ func steplike(points plotter.XYs, until float64) (out plotter.XYs) {
 
 // oddsMarks say what the marks of odds against a target are.
 func oddsMarks(target float64) []mark {
-	return []mark{{standing(disc(3)), "disc: share of trial seasons; bar: 95 % sure"}, {stroke(goal), "dashed: target, " + words.OfTen(target)}}
+	return []mark{{standing(disc(3)), tongue.Say("disc: share of trial seasons; bar: 95 % sure")}, {stroke(goal), tongue.Sayf("dashed: target, %s", words.OfTen(target))}}
 }
 
 // againstTarget draws odds against the odds wanted.

@@ -1,14 +1,13 @@
 package chart
 
 import (
-	"fmt"
-
-	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
-
 	"drystalk/report/words"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
+
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
 )
 
 // worth is what a purchase is worth under one assumption.
@@ -29,8 +28,8 @@ var (
 // futures, the one in their middle, and the mean with its interval. What is assumed stands beside
 // the plot, so that nothing lies over the line of nothing.
 func Payback(p money.Purchase, currency string) (Chart, error) {
-	c := blank("net present value after own part and loan (" + currency + ")")
-	all := []worth{{"as stated", p.Verdict, p.NPVBand, p.NPV}}
+	c := blank(tongue.Sayf("net present value after own part and loan (%s)", currency))
+	all := []worth{{tongue.Say("as stated"), p.Verdict, p.NPVBand, p.NPV}}
 	for _, w := range p.WhatIfs {
 		all = append(all, worth{words.WhatIf(w.Change), w.Verdict, w.NPVBand, w.NPV})
 	}
@@ -68,10 +67,10 @@ func Payback(p money.Purchase, currency string) (Chart, error) {
 	}
 	c.Y.LineStyle.Width, c.Y.Tick.Length, c.Y.Padding = 0, 0, vg.Points(4+(otherFont-1)*longest)
 	c.X.Tick.Marker = ticks(marks(c.X.Min, c.X.Max, niceStep(high-low)), words.BareMoney)
-	alt := fmt.Sprintf("Net present value over %d years after own part and loan: 5 to 95 %% of futures from %s to %s, %s on average as stated.", p.Years,
+	alt := tongue.Sayf("Net present value over %d years after own part and loan: 5 to 95 %% of futures from %s to %s, %s on average as stated.", p.Years,
 		words.Money(p.NPVBand.P5, currency), words.Money(p.NPVBand.P95, currency), words.Amounts(p.NPV, currency))
-	h := headed{title: fmt.Sprintf("What the purchase is worth over %d years", p.Years), body: c, marks: []mark{
-		{both(stroke(futures), glyph(disc(3))), "bar and disc: 5 to 95 % of futures, and the middle one"}, {stroke(average), "line: the mean, 95 % sure"}, {post(goal), "dashed: nothing gained"},
+	h := headed{title: tongue.Sayf("What the purchase is worth over %d years", p.Years), body: c, marks: []mark{
+		{both(stroke(futures), glyph(disc(3))), tongue.Say("bar and disc: 5 to 95 % of futures, and the middle one")}, {stroke(average), tongue.Say("line: the mean, 95 % sure")}, {post(goal), tongue.Say("dashed: nothing gained")},
 	}}
 	drawn := h.rows("purchase", alt, 0)
 	drawn.high += vg.Length(36 * len(all))

@@ -6,12 +6,13 @@ import (
 	"math"
 	"strconv"
 
+	"drystalk/report/words"
+	"drystalk/tongue"
+
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-
-	"drystalk/report/words"
 )
 
 // Place is a site with what stands there.
@@ -40,12 +41,12 @@ func Places(sites []Place) (Chart, error) {
 			where += fmt.Sprintf(" %s: %d.", s.Name, s.Dryers)
 		}
 	}
-	drawn := headed{title: "Where " + words.Dryers(all) + " stand", body: beside{rows}, marks: placeMarks(sites)}
+	drawn := headed{title: tongue.Sayf("Where %s stand", words.Dryers(all)), body: beside{rows}, marks: placeMarks(sites)}
 	switch all {
 	case 0:
-		drawn.title = "The sites, without a dryer"
+		drawn.title = tongue.Say("The sites, without a dryer")
 	case 1:
-		drawn.title = "Where 1 dryer stands"
+		drawn.title = tongue.Say("Where 1 dryer stands")
 	}
 	if mapped(sites) {
 		across, err := placeMap(sites)
@@ -53,7 +54,7 @@ func Places(sites []Place) (Chart, error) {
 			return Chart{}, err
 		}
 		drawn.body = beside{across, rows}
-		drawn.marks = append(drawn.marks, mark{nil, "left: where the sites lie, full where dryers stand"})
+		drawn.marks = append(drawn.marks, mark{nil, tongue.Say("left: where the sites lie, full where dryers stand")})
 	}
 	c := drawn.rows("placement", drawn.title+"."+where, len(sites))
 	if mapped(sites) {
@@ -64,16 +65,16 @@ func Places(sites []Place) (Chart, error) {
 
 // placeMarks say what the marks of a row are.
 func placeMarks(sites []Place) []mark {
-	out := []mark{{stroke(barOf(pale)), "pale bar: racks (m²)"}, {nil, "per cent: of the contract"}}
+	out := []mark{{stroke(barOf(pale)), tongue.Say("pale bar: racks (m²)")}, {nil, tongue.Say("per cent: of the contract")}}
 	stand, more := 0, 0
 	for _, s := range sites {
 		stand, more = stand+s.Stand, more+s.Dryers-s.Stand
 	}
 	if more > 0 {
-		out = append(out, mark{glyph(dryerTile(true)), "full square: new dryer"})
+		out = append(out, mark{glyph(dryerTile(true)), tongue.Say("full square: new dryer")})
 	}
 	if stand > 0 {
-		out = append(out, mark{glyph(dryerTile(false)), "open square: stands already"})
+		out = append(out, mark{glyph(dryerTile(false)), tongue.Say("open square: stands already")})
 	}
 	return out
 }
@@ -139,7 +140,7 @@ func placeWords(i int, s Place, beside bool) string {
 // stand. Those that lie too near to be told apart are drawn a little apart.
 func placeMap(sites []Place) (drawing, error) {
 	at, acrossKm := spread(sites)
-	p := blank(fmt.Sprintf("north is up; about %s km across", words.Figure(acrossKm)))
+	p := blank(tongue.Sayf("north is up; about %s km across", words.Figure(acrossKm)))
 	p.HideY()
 	p.X.LineStyle.Width, p.X.Tick.Length, p.X.Tick.Marker = 0, 0, plot.ConstantTicks{}
 	for i, s := range sites {

@@ -6,20 +6,21 @@ import (
 	"slices"
 	"strings"
 
+	"drystalk/report/words"
+	"drystalk/sim"
+	"drystalk/sim/decide"
+	"drystalk/tongue"
+
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-
-	"drystalk/report/words"
-	"drystalk/sim"
-	"drystalk/sim/decide"
 )
 
 // Losses draws what became of stalks that were cut and not delivered.
 func Losses(r decide.PlanResult) (Chart, error) {
-	p := blank("share of the stalks cut or in stock (%)")
-	parts := append([]words.Named{{Name: "delivered", Mean: r.Flow.Delivered}}, words.Losses(r.Flow)...)
+	p := blank(tongue.Say("share of the stalks cut or in stock (%)"))
+	parts := append([]words.Named{{Name: tongue.Say("delivered"), Mean: r.Flow.Delivered}}, words.Losses(r.Flow)...)
 	all := r.Flow.Of(sim.Cut).Mean + r.Flow.Of(sim.Opening).Mean
 	if !(all > 0) {
 		all = 1
@@ -46,8 +47,8 @@ func Losses(r decide.PlanResult) (Chart, error) {
 		}
 		label(p, max(v, high), float64(i), fmt.Sprintf("%s: %s", words.Percent(v/100), words.Stalks(part.Mean)), ink, vg.Points(6), 0, draw.XLeft)
 	}
-	alt := fmt.Sprintf("Of %s stalks cut or in stock in an average season %s are delivered.", words.Whole(all), words.Stalks(r.Flow.Delivered))
-	h := headed{title: "From the cut to the buyer with " + words.Dryers(r.Dryers), body: p, marks: averageMarks(patch(grey, pen{}), "bar: what became of stalks")}
+	alt := tongue.Sayf("Of %s stalks cut or in stock in an average season %s are delivered.", words.Whole(all), words.Stalks(r.Flow.Delivered))
+	h := headed{title: tongue.Sayf("From the cut to the buyer with %s", words.Dryers(r.Dryers)), body: p, marks: averageMarks(patch(grey, pen{}), tongue.Say("bar: what became of stalks"))}
 	return h.chart("losses", alt), nil
 }
 
@@ -56,16 +57,16 @@ var sure = pen{ink, 1.2, nil}
 
 // averageMarks say what bars of average seasons are, and that single seasons differ more.
 func averageMarks(bar swatch, says string) []mark {
-	return []mark{{bar, says}, {stroke(sure), "line: the average season, 95 % sure; single seasons differ more"}}
+	return []mark{{bar, says}, {stroke(sure), tongue.Say("line: the average season, 95 % sure; single seasons differ more")}}
 }
 
 // Hours draws what the dryers of a plan did in the hours of their shifts, as shares of an
 // average season with the interval of the mean.
 func Hours(p decide.PlanResult) (Chart, error) {
 	spent, all := shiftHours(p.Flow)
-	c := rowed("share of the shift hours (%)", len(spent))
+	c := rowed(tongue.Say("share of the shift hours (%)"), len(spent))
 	top := 0.0
-	alt := "Shares of the shift hours of the dryers: "
+	alt := tongue.Say("Shares of the shift hours of the dryers: ")
 	for i, s := range spent {
 		y := row(i, len(spent))
 		fill := grey
@@ -89,8 +90,8 @@ func Hours(p decide.PlanResult) (Chart, error) {
 	}
 	c.X.Min, c.X.Max = 0, max(50, 1.05*top)
 	c.X.Tick.Marker = ticks([]float64{0, 10, 20, 30, 40, 50, 60, 80, 100}, whole)
-	says := slices.Insert(averageMarks(stroke(barOf(grey)), "grey bar: they worked"), 1, mark{stroke(barOf(pale)), "pale bar: they stood"})
-	h := headed{title: "What " + words.Dryers(p.Dryers) + " did in the hours of the shifts", body: c, marks: says}
+	says := slices.Insert(averageMarks(stroke(barOf(grey)), tongue.Say("grey bar: they worked")), 1, mark{stroke(barOf(pale)), tongue.Say("pale bar: they stood")})
+	h := headed{title: tongue.Sayf("What %s did in the hours of the shifts", words.Dryers(p.Dryers)), body: c, marks: says}
 	return h.rows("dryer-hours", alt+".", len(spent)), nil
 }
 
@@ -116,9 +117,9 @@ const mostBars = 9
 
 // Short draws what share of missed months each single thing would have met that may be advised.
 func Short(s decide.Shortage) (Chart, error) {
-	title, of, along := "What was short when a month was missed", "of the missed months, those that it would have met", "missed months that it would have met (%)"
+	title, of, along := tongue.Say("What was short when a month was missed"), tongue.Say("of the missed months, those that it would have met"), tongue.Say("missed months that it would have met (%)")
 	if s.Whole {
-		title, of, along = "What was short when the target was not reached", "of such seasons, those that would have reached it", "such seasons that would have reached it (%)"
+		title, of, along = tongue.Say("What was short when the target was not reached"), tongue.Say("of such seasons, those that would have reached it"), tongue.Say("such seasons that would have reached it (%)")
 	}
 	single := words.Advised(s.Single)
 	single = single[:min(mostBars, len(single))]
@@ -131,7 +132,7 @@ func Short(s decide.Shortage) (Chart, error) {
 		return Chart{}, err
 	}
 	h := headed{title: title, body: p, marks: rowMarks(of)}
-	alt := "What would have met missed months. " + strings.Join(words.ShortParagraph(s), "")
+	alt := tongue.Say("What would have met missed months. ") + strings.Join(words.ShortParagraph(s), "")
 	return h.rows("what-was-short", alt, len(list)), nil
 }
 

@@ -1,22 +1,22 @@
 package chart
 
 import (
-	"fmt"
 	"image/color"
+
+	"drystalk/report/words"
+	"drystalk/sim/decide"
+	"drystalk/tongue"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-
-	"drystalk/report/words"
-	"drystalk/sim/decide"
 )
 
 // Promise draws what can be promised in every contract month beside the contract as written, and
 // what each month alone might take.
 func Promise(p decide.Promise, contract []words.Asked) (Chart, error) {
-	c := blank("contract month")
+	c := blank(tongue.Say("contract month"))
 	alone := map[string]int{}
 	for _, m := range p.Months {
 		alone[m.Name] = m.Stalks
@@ -51,16 +51,16 @@ func Promise(p decide.Promise, contract []words.Asked) (Chart, error) {
 			return Chart{}, err
 		}
 	}
-	says, alt := []mark{{nil, "nothing can be promised"}}, "Nothing can be promised."
+	says, alt := []mark{{nil, tongue.Say("nothing can be promised")}}, tongue.Say("Nothing can be promised.")
 	if p.Flat > 0 {
-		says = []mark{{patch(grey, pen{ink, 0.8, nil}), "bar: can be promised every month, " + words.Grouped(p.Flat)}}
-		alt = fmt.Sprintf("%s good stalks a month can be promised: the target is reached in %s.", words.Grouped(p.Flat), words.Odds(p.Odds))
+		says = []mark{{patch(grey, pen{ink, 0.8, nil}), tongue.Sayf("bar: can be promised every month, %s", words.Grouped(p.Flat))}}
+		alt = tongue.Sayf("%s good stalks a month can be promised: the target is reached in %s.", words.Grouped(p.Flat), words.Odds(p.Odds))
 	}
-	says = append(says, mark{stroke(wanted), "thick line: the contract as written"})
+	says = append(says, mark{stroke(wanted), tongue.Say("thick line: the contract as written")})
 	if len(alone) > 0 {
-		says = append(says, mark{glyph(ring), "ring: this month alone might take so much (not proven)"})
+		says = append(says, mark{glyph(ring), tongue.Say("ring: this month alone might take so much (not proven)")})
 	}
-	h := headed{title: "What can be promised, beside the contract as written", upright: "good stalks a month (thousands)", marks: says, body: c}
+	h := headed{title: tongue.Say("What can be promised, beside the contract as written"), upright: tongue.Say("good stalks a month (thousands)"), marks: says, body: c}
 	return h.chart("promise", alt), nil
 }
 

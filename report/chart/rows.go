@@ -3,11 +3,12 @@ package chart
 import (
 	"image/color"
 
+	"drystalk/sim/trials"
+	"drystalk/tongue"
+
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-
-	"drystalk/sim/trials"
 )
 
 // rowsWide is how wide the words above a row may be, points.
@@ -64,5 +65,5 @@ func notch(p *plot.Plot, x, y float64) error { return line(p, upright(x, y-0.24,
 
 // rowMarks say what the marks of rows of odds are.
 func rowMarks(of string) []mark {
-	return []mark{{both(stroke(barOf(pale)), reaching), "bar to the disc: " + of + "; line: 95 % sure"}}
+	return []mark{{both(stroke(barOf(pale)), reaching), tongue.Sayf("bar to the disc: %s; line: 95 %% sure", of)}}
 }

@@ -1,13 +1,12 @@
 package chart
 
 import (
-	"fmt"
+	"drystalk/sim"
+	"drystalk/tongue"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
-
-	"drystalk/sim"
 )
 
 // lying are the places where stalks lie, with the pen of each.
@@ -22,7 +21,7 @@ var lying = []struct {
 
 // Stock draws where the stalks of a site lay through a season, with the rain.
 func Stock(site string, days []sim.SiteDay, from, to int, date func(d int) string) (Chart, error) {
-	p := blank("day")
+	p := blank(tongue.Say("day"))
 	top := 1.0
 	for _, place := range lying {
 		var xy plotter.XYs
@@ -41,20 +40,20 @@ func Stock(site string, days []sim.SiteDay, from, to int, date func(d int) strin
 		return Chart{}, err
 	}
 	window{from, to, date}.axes(p, top, room)
-	rain := "no rain on these days"
+	rain := tongue.Say("no rain on these days")
 	if wettest > 0 {
-		rain = fmt.Sprintf("from above: rain, most %.0f mm a day", wettest)
+		rain = tongue.Sayf("from above: rain, most %.0f mm a day", wettest)
 	}
 	h := headed{
-		title: site + ": where the stalks lay", upright: "stalks at the end of the day (thousands)", body: p,
+		title: tongue.Sayf("%s: where the stalks lay", site), upright: tongue.Say("stalks at the end of the day (thousands)"), body: p,
 		marks: []mark{
-			{stroke(lying[0].with), "thick: racks and heap"},
-			{stroke(lying[1].with), "dashed: store"},
-			{stroke(lying[2].with), "dotted: dryers"},
+			{stroke(lying[0].with), tongue.Say("thick: racks and heap")},
+			{stroke(lying[1].with), tongue.Say("dashed: store")},
+			{stroke(lying[2].with), tongue.Say("dotted: dryers")},
 			{post(hanging), rain},
 		},
 	}
-	return h.chart("stock", site+": stalks on racks, in store and dryers by day, with the rain."), nil
+	return h.chart("stock", tongue.Sayf("%s: stalks on racks, in store and dryers by day, with the rain.", site)), nil
 }
 
 // hanging is the pen of rain.

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"drystalk/report/words"
+	"drystalk/tongue"
 )
 
 // mostRows is how many rows a chart of a study has room for.
@@ -16,16 +17,16 @@ const mostRows = 40
 func StudyOdds(points []words.StudyPoint) (Chart, error) {
 	points = points[:min(mostRows, len(points))]
 	var list []named
-	alt := "Seasons in which all contract months are met"
+	alt := tongue.Say("Seasons in which all contract months are met")
 	for _, point := range points {
 		list = append(list, named{point.Name, point.All})
 		alt += fmt.Sprintf("; %s: %s", point.Name, words.Odds(point.All))
 	}
-	p, err := oddsRows("seasons in which they are (%)", list)
+	p, err := oddsRows(tongue.Say("seasons in which they are (%)"), list)
 	if err != nil {
 		return Chart{}, err
 	}
-	h := headed{title: "How often all contract months of a season are met", body: p, marks: rowMarks("share of the seasons of a point")}
+	h := headed{title: tongue.Say("How often all contract months of a season are met"), body: p, marks: rowMarks(tongue.Say("share of the seasons of a point"))}
 	return h.rows("study-odds", alt+".", len(list)), nil
 }
 
@@ -52,7 +53,7 @@ func StudyEffects(effects []words.StudyEffect) (Chart, error) {
 	}
 	unit := first.Unit
 	if unit == "" {
-		unit = "share of the variance"
+		unit = tongue.Say("share of the variance")
 	}
 	if !(high > low) {
 		high = low + 1
@@ -60,7 +61,7 @@ func StudyEffects(effects []words.StudyEffect) (Chart, error) {
 	p := rowed(first.What+" ("+unit+")", n)
 	p.X.Min, p.X.Max = low, high
 	p.X.Tick.Marker = ticks(marks(low, high, fineStep(high-low)), words.WholeOrFigure)
-	alt := "What moves " + first.Outcome
+	alt := tongue.Sayf("What moves %s", first.Outcome)
 	for i, e := range list {
 		y := row(i, n)
 		if err := barred(p, span{e.Effect.Low, e.Effect.Mean, e.Effect.High}, y, pale); err != nil {
@@ -69,6 +70,6 @@ func StudyEffects(effects []words.StudyEffect) (Chart, error) {
 		nameRow(p, low, y, e.Input)
 		alt += fmt.Sprintf("; %s: %s", e.Input, words.WholeOrFigure(e.Effect.Mean))
 	}
-	h := headed{title: "What moves " + first.Outcome + " (" + first.Point + ")", body: p, marks: rowMarks("what an input moves")}
+	h := headed{title: tongue.Sayf("What moves %s (%s)", first.Outcome, first.Point), body: p, marks: rowMarks(tongue.Say("what an input moves"))}
 	return h.rows("study-effects", alt+".", n), nil
 }

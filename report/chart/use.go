@@ -5,14 +5,15 @@ import (
 	"image/color"
 	"slices"
 
-	"gonum.org/v1/plot/plotter"
-
 	"drystalk/sim"
+	"drystalk/tongue"
+
+	"gonum.org/v1/plot/plotter"
 )
 
 // useBand is a band of the chart of use: what a dryer does in it.
 type useBand struct {
-	words  string
+	words  tongue.Text
 	states []sim.DryerState
 	colour color.Color
 }
@@ -40,7 +41,7 @@ func (b *useBand) upon(below float64, sites []sim.SiteLedger, day int) float64 {
 // firing below, then handling and cooling, then standing. Between them lies white, so that
 // the order tells them apart in grey print.
 func Use(title string, sites []sim.SiteLedger, from, to int, date func(d int) string) (Chart, error) {
-	p := blank("day")
+	p := blank(tongue.Say("day"))
 	below := make([]float64, to-from+1)
 	for k := range useBands {
 		above := make([]float64, len(below))
@@ -58,12 +59,12 @@ func Use(title string, sites []sim.SiteLedger, from, to int, date func(d int) st
 		top = 1
 	}
 	window{from, to, date}.axes(p, top, 1)
-	h := headed{title: title + ": what the dryers did", upright: "dryer-hours of the day's shifts", body: p, marks: useMarks()}
+	h := headed{title: tongue.Sayf("%s: what the dryers did", title), upright: tongue.Say("dryer-hours of the day's shifts"), body: p, marks: useMarks()}
 	if idle {
 		nothing(p)
-		h.marks = []mark{{nil, "no dryer was in a shift on these days"}}
+		h.marks = []mark{{nil, tongue.Say("no dryer was in a shift on these days")}}
 	}
-	return h.chart("dryer-use", title+": dryer-hours of each day's shifts by what the dryers did."), nil
+	return h.chart("dryer-use", tongue.Sayf("%s: dryer-hours of each day's shifts by what the dryers did.", title)), nil
 }
 
 // steps are the corners of a band between two heights of each day, to the right along the
@@ -84,7 +85,7 @@ func steps(from float64, below, above []float64) plotter.XYs {
 // useMarks name the bands, from below.
 func useMarks() (out []mark) {
 	for i := range useBands {
-		out = append(out, mark{patch(useBands[i].colour, pen{ink, 0.5, nil}), useBands[i].words})
+		out = append(out, mark{patch(useBands[i].colour, pen{ink, 0.5, nil}), useBands[i].words.String()})
 	}
 	return out
 }

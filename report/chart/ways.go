@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"drystalk/report/words"
+	"drystalk/tongue"
+
 	aim "drystalk/sim/goal"
 	"drystalk/sim/ways"
 )
@@ -11,20 +13,20 @@ import (
 // Ways draws the odds of the target as one change of working comes on top of the other, and of each
 // change alone.
 func Ways(a ways.Answer) (Chart, error) {
-	list := []named{{"as now", a.Now.Odds}}
+	list := []named{{tongue.Say("as now"), a.Now.Odds}}
 	for _, w := range a.Together {
-		list = append(list, named{"and " + words.WayAt(w.Changes[len(w.Changes)-1]), w.Odds})
+		list = append(list, named{tongue.Sayf("and %s", words.WayAt(w.Changes[len(w.Changes)-1])), w.Odds})
 	}
-	alt := fmt.Sprintf("%s: in %s of seasons as now", words.HowOften(a.Goal), words.Odds(a.Now.Odds))
+	alt := tongue.Sayf("%s: in %s of seasons as now", words.HowOften(a.Goal), words.Odds(a.Now.Odds))
 	for _, o := range list[1:] {
-		alt += fmt.Sprintf(", %s in %s", o.of, words.Odds(o.odds))
+		alt += tongue.Sayf(", %s in %s", o.of, words.Odds(o.odds))
 	}
 	for i, w := range a.Alone {
 		if i > 0 || len(a.Together) == 0 { // the first of those together stands alone already
-			list = append(list, named{"alone: " + words.WayAt(w.Changes[0]), w.Odds})
+			list = append(list, named{tongue.Sayf("alone: %s", words.WayAt(w.Changes[0])), w.Odds})
 		}
 	}
-	return againstNotch("ways", alt+".", a.Target, oddsOf{words.HowOften(a.Goal) + " as work is changed", a.Goal, list})
+	return againstNotch("ways", alt+".", a.Target, oddsOf{tongue.Sayf("%s as work is changed", words.HowOften(a.Goal)), a.Goal, list})
 }
 
 // oddsOf are odds of a goal in rows.
@@ -36,7 +38,7 @@ type oddsOf struct {
 
 // againstNotch draws odds in rows with the target at each of them.
 func againstNotch(name, alt string, target float64, of oddsOf) (Chart, error) {
-	p, err := oddsRows("seasons in which "+so(of.goal)+" (%)", of.list)
+	p, err := oddsRows(tongue.Sayf("seasons in which %s (%%)", so(of.goal)), of.list)
 	if err != nil {
 		return Chart{}, err
 	}
@@ -45,7 +47,7 @@ func againstNotch(name, alt string, target float64, of oddsOf) (Chart, error) {
 			return Chart{}, err
 		}
 	}
-	h := headed{title: of.title, body: p, marks: append(rowMarks("share of trial seasons"), mark{post(wanted), "upright line: target, " + words.OfTen(target)})}
+	h := headed{title: of.title, body: p, marks: append(rowMarks(tongue.Say("share of trial seasons")), mark{post(wanted), tongue.Sayf("upright line: target, %s", words.OfTen(target))})}
 	return h.rows(name, alt, len(of.list)), nil
 }
 
@@ -60,15 +62,15 @@ type Aim struct {
 // same either way.
 func Beside(r ways.Rival, offered string, of Aim) (Chart, error) {
 	list := []named{
-		{"worked as now, " + words.WithDryersOrNone(r.Dryers), r.Without},
-		{"worked better, " + words.WithDryersOrNone(r.Dryers), r.Odds},
+		{tongue.Sayf("worked as now, %s", words.WithDryersOrNone(r.Dryers)), r.Without},
+		{tongue.Sayf("worked better, %s", words.WithDryersOrNone(r.Dryers)), r.Odds},
 	}
-	title := words.HowOften(of.Goal) + ": working better, nothing bought"
+	title := tongue.Sayf("%s: working better, nothing bought", words.HowOften(of.Goal))
 	if offered != "" {
-		title = words.HowOften(of.Goal) + ": working better, beside what is offered"
-		list = append(list, named{"what is offered: " + offered, r.Offered})
+		title = tongue.Sayf("%s: working better, beside what is offered", words.HowOften(of.Goal))
+		list = append(list, named{tongue.Sayf("what is offered: %s", offered), r.Offered})
 	}
-	alt := words.HowOften(of.Goal) + ", of " + words.Grouped(r.Seasons) + " seasons:"
+	alt := tongue.Sayf("%s, of %s seasons:", words.HowOften(of.Goal), words.Grouped(r.Seasons))
 	for _, o := range list {
 		alt += fmt.Sprintf(" %s, %s;", o.of, words.Odds(o.odds))
 	}
@@ -76,6 +78,6 @@ func Beside(r ways.Rival, offered string, of Aim) (Chart, error) {
 	if err != nil {
 		return Chart{}, err
 	}
-	c.plot.marks = append(c.plot.marks, mark{nil, "worked better: " + words.WaysInShort(r.Changes)})
+	c.plot.marks = append(c.plot.marks, mark{nil, tongue.Sayf("worked better: %s", words.WaysInShort(r.Changes))})
 	return c.plot.rows(c.Name, c.Alt, len(list)), nil
 }

@@ -4,22 +4,23 @@ import (
 	"fmt"
 	"math"
 
+	"drystalk/report/words"
+	"drystalk/sim/weather"
+	"drystalk/tongue"
+
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-
-	"drystalk/report/words"
-	"drystalk/sim/weather"
 )
 
 // Rain draws the mean rain of the months of the rains, observed and simulated.
 func Rain(f weather.FitReport) (Chart, error) {
-	return linesChart(generated{"rain-by-month", "Rain of the months of the rains", "month", "mean rain (mm)"}, pick(f, "mean rain of "))
+	return linesChart(generated{"rain-by-month", tongue.Say("Rain of the months of the rains"), tongue.Say("month"), tongue.Say("mean rain (mm)")}, pick(f, "mean rain of "))
 }
 
 // Spells draws how many wet and dry spells a season has, observed and simulated.
 func Spells(f weather.FitReport) (Chart, error) {
-	return linesChart(generated{"spells", "Wet and dry spells in the rains", "spells of at least so many days (d)", "spells a season (number)"}, pick(f, "spells of at least"))
+	return linesChart(generated{"spells", tongue.Say("Wet and dry spells in the rains"), tongue.Say("spells of at least so many days (d)"), tongue.Say("spells a season (number)")}, pick(f, "spells of at least"))
 }
 
 // pick returns the lines whose names hold words, with short names.
@@ -79,7 +80,7 @@ func linesChart(of generated, lines []weather.Line) (Chart, error) {
 	crosses.GlyphStyle = seenAt
 	p.Add(crosses)
 	h := headed{title: of.title, upright: of.upright, body: p, marks: []mark{
-		{standing(disc(3)), "disc: simulated; bar: 95 % of simulated blocks as long as the record"}, {glyph(seenAt), "cross: observed"},
+		{standing(disc(3)), tongue.Say("disc: simulated; bar: 95 % of simulated blocks as long as the record")}, {glyph(seenAt), tongue.Say("cross: observed")},
 	}}
-	return h.chart(of.name, of.title+": observed values against the simulated band."), nil
+	return h.chart(of.name, tongue.Sayf("%s: observed values against the simulated band.", of.title)), nil
 }

@@ -6,12 +6,12 @@ package columns
 import (
 	"bufio"
 	"encoding/csv"
-	"fmt"
 	"io"
 	"strconv"
 
 	"drystalk/report/book"
 	"drystalk/sim/tidy"
+	"drystalk/tongue"
 )
 
 // Writer writes a table row by row.
@@ -40,7 +40,7 @@ func NewCSV(w io.Writer, columns []tidy.Column) (Writer, error) {
 
 func (c *csvWriter) Write(row []tidy.Cell) error {
 	if len(row) != len(c.columns) {
-		return fmt.Errorf("a row of %d cells under %d columns", len(row), len(c.columns))
+		return tongue.Errorf("a row of %d cells under %d columns", len(row), len(c.columns))
 	}
 	for i, cell := range row {
 		c.fields[i] = said(cell, c.columns[i].Kind)

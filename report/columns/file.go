@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"drystalk/sim/tidy"
+	"drystalk/tongue"
 )
 
 // Formats are the endings of files of tables.
@@ -21,7 +22,7 @@ func CheckName(name string) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("found %q, allowed: a file that ends in %s", name, strings.Join(Formats(), " or "))
+	return tongue.Errorf("found %q, allowed: a file that ends in %s", name, strings.Join(Formats(), tongue.Say(" or ")))
 }
 
 // freshFile is the pattern of a file that is being written.

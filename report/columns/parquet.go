@@ -3,14 +3,14 @@ package columns
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"slices"
 
+	"drystalk/sim/tidy"
+	"drystalk/tongue"
+
 	"github.com/parquet-go/parquet-go"
 	"github.com/parquet-go/parquet-go/compress/zstd"
-
-	"drystalk/sim/tidy"
 )
 
 // The keys of the metadata of a Parquet file.
@@ -90,7 +90,7 @@ func NewParquet(w io.Writer, columns []tidy.Column, about map[string]string) (Wr
 
 func (p *parquetWriter) Write(row []tidy.Cell) error {
 	if len(row) != len(p.columns) {
-		return fmt.Errorf("a row of %d cells under %d columns", len(row), len(p.columns))
+		return tongue.Errorf("a row of %d cells under %d columns", len(row), len(p.columns))
 	}
 	out := make(parquet.Row, len(row))
 	for i, cell := range row {
@@ -137,18 +137,18 @@ func (p *parquetWriter) Close() error {
 func ReadParquet(r io.ReaderAt, size int64) (*tidy.Table, error) {
 	f, err := parquet.OpenFile(r, size)
 	if err != nil {
-		return nil, fmt.Errorf("no Parquet file: %w", err)
+		return nil, tongue.Errorf("no Parquet file: %w", err)
 	}
 	text, ok := f.Lookup(metaColumns)
 	if !ok {
-		return nil, errors.New("a Parquet file of another program")
+		return nil, tongue.Errorf("a Parquet file of another program")
 	}
 	t := &tidy.Table{}
 	if err := json.Unmarshal([]byte(text), &t.Columns); err != nil {
-		return nil, fmt.Errorf("the columns in its metadata are broken: %w", err)
+		return nil, tongue.Errorf("the columns in its metadata are broken: %w", err)
 	}
 	if len(t.Columns) != len(f.Schema().Fields()) {
-		return nil, fmt.Errorf("%d columns, its metadata names %d", len(f.Schema().Fields()), len(t.Columns))
+		return nil, tongue.Errorf("%d columns, its metadata names %d", len(f.Schema().Fields()), len(t.Columns))
 	}
 	for _, group := range f.RowGroups() {
 		if err := readGroup(t, group); err != nil {
@@ -156,7 +156,7 @@ func ReadParquet(r io.ReaderAt, size int64) (*tidy.Table, error) {
 		}
 	}
 	if digest, ok := f.Lookup(metaDigest); ok && digest != t.Digest() {
-		return nil, errors.New("its rows are not those that were written: their digest is another")
+		return nil, tongue.Errorf("its rows are not those that were written: their digest is another")
 	}
 	return t, nil
 }
@@ -179,7 +179,7 @@ func readGroup(t *tidy.Table, group parquet.RowGroup) error {
 			return nil
 		}
 		if err != nil {
-			return fmt.Errorf("its rows cannot be read: %w", err)
+			return tongue.Errorf("its rows cannot be read: %w", err)
 		}
 	}
 }

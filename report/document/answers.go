@@ -10,6 +10,7 @@ import (
 	"drystalk/sim/decide"
 	"drystalk/sim/plans"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // The bodies are what the JSON answers hold.
@@ -133,7 +134,7 @@ func withYears(r report.Report, y *decide.YearsResult) report.Report {
 		return r
 	}
 	r.Paragraph = append([]string{report.YearsInShort(*y)}, r.Paragraph...)
-	r.Notes = append(r.Notes, report.Note{About: "Real years", Says: report.YearsSentence(*y)})
+	r.Notes = append(r.Notes, report.Note{About: tongue.Say("Real years"), Says: report.YearsSentence(*y)})
 	r.Sections = append(r.Sections, report.YearsSection(*y))
 	return r
 }
@@ -291,7 +292,7 @@ func drawnOf(s answers.Spread) report.Drawn {
 }
 
 // loadNames are the loads of a comparison in words.
-var loadNames = map[string]string{
+var loadNames = map[string]tongue.Text{
 	answers.ThisLoad: "this load", answers.FullFresh: "a full load, fresh", answers.FullPredried: "a full load, pre-dried",
 }
 
@@ -320,7 +321,7 @@ func loadCosts(list []answers.LoadCosts) []report.LoadCosts {
 	var out []report.LoadCosts
 	for _, l := range list {
 		c := report.LoadCosts{
-			Name: loadNames[l.Load], Stalks: l.Stalks, GoodStalks: l.GoodStalks, DryingH: l.DryingH, WoodKg: l.WoodKg,
+			Name: loadNames[l.Load].String(), Stalks: l.Stalks, GoodStalks: l.GoodStalks, DryingH: l.DryingH, WoodKg: l.WoodKg,
 			TendingH: l.TendingH, HandlingH: l.HandlingH, GradingH: l.GradingH,
 		}
 		if m := l.Money; m != nil {
@@ -343,7 +344,7 @@ func (w Writer) Ahead(a answers.AheadAnswer) (Document, error) {
 
 // Check writes down a sentence about a plan and what stands behind all its answers.
 func (w Writer) Check(sentence string, c answers.Case) (Document, error) {
-	r := report.Report{Title: "The scenario", Sentence: sentence, Paragraph: []string{report.DefaultsInShort(len(c.Assumptions))}}
+	r := report.Report{Title: tongue.Say("The scenario"), Sentence: sentence, Paragraph: []string{report.DefaultsInShort(len(c.Assumptions))}}
 	h := w.complete("check", &r, &answers.Asked{Case: c})
 	return with(r, checkBody{h})
 }

@@ -14,6 +14,7 @@ import (
 	"drystalk/sim/answers"
 	"drystalk/sim/plans"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // Document is an answer ready to be read.
@@ -64,7 +65,7 @@ func (w Writer) complete(question string, r *report.Report, asked *answers.Asked
 	if asked.Command != "" {
 		r.Reproduce = append(r.Reproduce, asked.Command)
 	}
-	r.Reproduce = append(r.Reproduce, "scenario "+c.Name+", content "+c.Hash)
+	r.Reproduce = append(r.Reproduce, tongue.Sayf("scenario %s, content %s", c.Name, c.Hash))
 	for _, f := range c.Files {
 		r.Reproduce = append(r.Reproduce, fileWords(f))
 	}
@@ -87,7 +88,7 @@ func aboutPlace(question string, r *report.Report, c *answers.Case) {
 	r.First = append(append(inventedWords(c), report.HumidityInShort(c.HumidityGuessed)...), r.First...)
 	if c.Ways != "" {
 		r.First = append(r.First, report.WaysHold(c.Ways))
-		r.Notes = append(r.Notes, report.Note{About: "Ways of working", Says: report.WaysHold(c.Ways) + " It changes " + strings.Join(c.WaysSaid, "; ") + "."})
+		r.Notes = append(r.Notes, report.Note{About: tongue.Say("Ways of working"), Says: report.WaysHold(c.Ways) + tongue.Sayf(" It changes %s.", strings.Join(c.WaysSaid, "; "))})
 	}
 	var fits []report.Fit
 	weathers := report.PlaceWords(c.HumidityGuessed)
@@ -104,7 +105,7 @@ func aboutPlace(question string, r *report.Report, c *answers.Case) {
 		weathers = append(weathers, report.NormalsSentence(c.Drawn[max(0, sharp)].Station, sharp >= 0))
 	}
 	if len(weathers) > 0 {
-		r.Notes = append(r.Notes, report.Note{About: "The weather", Says: strings.Join(weathers, " ")})
+		r.Notes = append(r.Notes, report.Note{About: tongue.Say("The weather"), Says: strings.Join(weathers, " ")})
 	}
 }
 
@@ -143,9 +144,9 @@ func contractMonths(c *answers.Case) []int {
 // the command line needs in its folder.
 func fileWords(f plans.File) string {
 	if f.Content == "" {
-		return "file " + f.Name
+		return tongue.Sayf("file %s", f.Name)
 	}
-	return "file " + f.Name + ", content " + f.Content
+	return tongue.Sayf("file %s, content %s", f.Name, f.Content)
 }
 
 // with returns a report and its JSON as a document.

@@ -7,6 +7,7 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim"
 	"drystalk/sim/answers"
+	"drystalk/tongue"
 )
 
 // Names of the files that other commands take.
@@ -41,8 +42,8 @@ func Ways(s *scenarios.Scenario, a answers.WaysAnswer) []report.File {
 		return nil
 	}
 	about := []string{
-		"Ways of working for " + a.Ways.Region + ": the contract is met more often, at no price or nearly none.",
-		"drystalk odds and most other commands take this file by --ways.",
+		tongue.Sayf("Ways of working for %s: the contract is met more often, at no price or nearly none.", a.Ways.Region),
+		tongue.Say("drystalk odds and most other commands take this file by --ways."),
 	}
 	return []report.File{{Name: WaysFile, Data: scenarios.WriteWays(about, append(s.WaysChanges(), a.Ways.Together[n-1].Edits...))}}
 }

@@ -1,11 +1,10 @@
 package document
 
 import (
-	"fmt"
-
 	"drystalk/report"
 	"drystalk/sim/answers"
 	"drystalk/sim/measured"
+	"drystalk/tongue"
 )
 
 // MeasuredFile is the file of ranges that fit writes of a kind of log, for a scenario.
@@ -52,7 +51,7 @@ func (w Writer) stands(question string, r *report.Report, m *answers.Measured) M
 func (w Writer) Charges(a answers.ChargesAnswer) (Document, error) {
 	var means []report.FullLoadMeant
 	for _, m := range a.Means {
-		name := fmt.Sprintf("at %.0f %%", 100*m.MoistureWet)
+		name := tongue.Sayf("at %.0f %%", 100*m.MoistureWet)
 		means = append(means, report.FullLoadMeant{Name: name, AsIsH: m.AsIsH, MeasuredH: m.MeasuredH})
 	}
 	r, err := report.ForCharges(a.Fit, means, MeasuredFile("charges"))

@@ -5,6 +5,8 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // mostSaid is how many differences of two studies are said.
@@ -16,7 +18,7 @@ func (m *Manifest) differsFrom(there *Manifest) string {
 	var said []string
 	differ := func(what string, there, here any) {
 		if !reflect.DeepEqual(there, here) {
-			said = append(said, fmt.Sprintf("%s %v there, %v here", what, there, here))
+			said = append(said, tongue.Sayf("%s %v there, %v here", what, there, here))
 		}
 	}
 	differ("study", fmt.Sprintf("%q", there.Study), fmt.Sprintf("%q", m.Study))
@@ -25,11 +27,11 @@ func (m *Manifest) differsFrom(there *Manifest) string {
 	differ("block_seasons", there.Block, m.Block)
 	differ("sampling", there.Sampling, m.Sampling)
 	if !reflect.DeepEqual(there.Design, m.Design) {
-		said = append(said, "another design")
+		said = append(said, tongue.Say("another design"))
 	}
 	said = append(said, m.pointsDiffer(there)...)
 	if len(said) == 0 {
-		return fmt.Sprintf("%s there, %s here", there.Hash, m.Hash)
+		return tongue.Sayf("%s there, %s here", there.Hash, m.Hash)
 	}
 	return strings.Join(said[:min(len(said), mostSaid)], "; ")
 }
@@ -37,15 +39,15 @@ func (m *Manifest) differsFrom(there *Manifest) string {
 // pointsDiffer says in which points, or in whose scenario, two studies differ.
 func (m *Manifest) pointsDiffer(there *Manifest) []string {
 	if len(there.Points) != len(m.Points) {
-		return []string{fmt.Sprintf("%d points there, %d here", len(there.Points), len(m.Points))}
+		return []string{tongue.Sayf("%d points there, %d here", len(there.Points), len(m.Points))}
 	}
 	for i, p := range m.Points {
 		was := there.Points[i]
 		switch {
 		case was.Name != p.Name:
-			return []string{fmt.Sprintf("the point %q there, %q here", was.Name, p.Name)}
+			return []string{tongue.Sayf("the point %q there, %q here", was.Name, p.Name)}
 		case was.Scenario != p.Scenario && there.Seed == m.Seed:
-			return []string{fmt.Sprintf("the scenario of the point %q is another%s", p.Name, m.changedFiles(there))}
+			return []string{tongue.Sayf("the scenario of the point %q is another%s", p.Name, m.changedFiles(there))}
 		}
 	}
 	return nil
@@ -62,5 +64,5 @@ func (m *Manifest) changedFiles(there *Manifest) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return " (changed: " + strings.Join(names, ", ") + ")"
+	return tongue.Sayf(" (changed: %s)", strings.Join(names, ", "))
 }

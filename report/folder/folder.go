@@ -17,6 +17,7 @@ import (
 	"drystalk/sim/plans"
 	"drystalk/sim/study"
 	"drystalk/sim/tidy"
+	"drystalk/tongue"
 )
 
 // The names in the folder.
@@ -98,7 +99,7 @@ func (f *Folder) empty() error {
 	}
 	_, err = Read(f.dir) // another run may have begun in the meantime
 	if len(parts) > 0 && err != nil {
-		return fmt.Errorf("%s: found parts of a study and no %s, allowed: the folder of this study, or one without parts", f.dir, manifestName)
+		return tongue.Errorf("%s: found parts of a study and no %s, allowed: the folder of this study, or one without parts", f.dir, manifestName)
 	}
 	return nil
 }
@@ -183,7 +184,7 @@ func (f *Folder) Get(_ context.Context, key string) (*tidy.Table, error) {
 
 // damaged says what to do about a part that cannot be read.
 func damaged(err error) error {
-	return fmt.Errorf("%w; take this file away and run the study again, it works out nothing else", err)
+	return tongue.Errorf("%w; take this file away and run the study again, it works out nothing else", err)
 }
 
 // Finish writes what the whole study comes to: the summary, and the manifest with its digest.
@@ -223,14 +224,14 @@ func (f *Folder) Files() []string {
 
 // plain says that a folder cannot be used, and why.
 func plain(dir string, err error) error {
-	return fmt.Errorf("the folder %s cannot be used: %w", dir, columns.Cause(err))
+	return tongue.Errorf("the folder %s cannot be used: %w", dir, columns.Cause(err))
 }
 
 // Inputs returns a reader of what the study of a folder was read from, and the name of the file of
 // the study.
 func Inputs(dir string, m *Manifest) (open func(name string) ([]byte, error), first string, err error) {
 	if len(m.Inputs) == 0 {
-		return nil, "", fmt.Errorf("%s: the manifest names no file of a study: it was written by another program", dir)
+		return nil, "", tongue.Errorf("%s: the manifest names no file of a study: it was written by another program", dir)
 	}
 	for _, in := range m.Inputs {
 		data, err := os.ReadFile(filepath.Join(dir, inputsFolder, filepath.FromSlash(in.Name)))
@@ -238,7 +239,7 @@ func Inputs(dir string, m *Manifest) (open func(name string) ([]byte, error), fi
 			return nil, "", plain(dir, err)
 		}
 		if contentOf(data) != in.Content {
-			return nil, "", fmt.Errorf("%s: found a file %s that was changed since the study began, allowed: what it was read from", dir, in.Name)
+			return nil, "", tongue.Errorf("%s: found a file %s that was changed since the study began, allowed: what it was read from", dir, in.Name)
 		}
 	}
 	return func(name string) ([]byte, error) {
@@ -247,7 +248,7 @@ func Inputs(dir string, m *Manifest) (open func(name string) ([]byte, error), fi
 				return os.ReadFile(filepath.Join(dir, inputsFolder, filepath.FromSlash(name)))
 			}
 		}
-		return nil, fmt.Errorf("the study was read without it")
+		return nil, tongue.Errorf("the study was read without it")
 	}, m.Inputs[0].Name, nil
 }
 

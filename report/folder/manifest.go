@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,6 +12,7 @@ import (
 	"drystalk/sim/plans"
 	"drystalk/sim/study"
 	"drystalk/sim/tidy"
+	"drystalk/tongue"
 )
 
 // SchemaVersion is the version of the form of the folder.
@@ -90,17 +90,17 @@ func ManifestOf(s *study.Study, inputs []Input, by Program, build string) (Manif
 func Read(dir string) (*Manifest, error) {
 	data, err := os.ReadFile(filepath.Join(dir, manifestName))
 	if errors.Is(err, os.ErrNotExist) {
-		return nil, fmt.Errorf("%s: found no %s, allowed: the folder of a study: %w", dir, manifestName, os.ErrNotExist)
+		return nil, tongue.Errorf("%s: found no %s, allowed: the folder of a study: %w", dir, manifestName, os.ErrNotExist)
 	}
 	if err != nil {
 		return nil, plain(dir, err)
 	}
 	m := &Manifest{}
 	if err := json.Unmarshal(data, m); err != nil || m.Hash == "" {
-		return nil, fmt.Errorf("%s: found a broken %s, allowed: the folder of a study", dir, manifestName)
+		return nil, tongue.Errorf("%s: found a broken %s, allowed: the folder of a study", dir, manifestName)
 	}
 	if m.Schema != SchemaVersion {
-		return nil, fmt.Errorf("%s: found a folder of form %d, allowed: %d, that of this program", dir, m.Schema, SchemaVersion)
+		return nil, tongue.Errorf("%s: found a folder of form %d, allowed: %d, that of this program", dir, m.Schema, SchemaVersion)
 	}
 	return m, nil
 }
@@ -108,10 +108,10 @@ func Read(dir string) (*Manifest, error) {
 // goesOn tells why what lies in a folder cannot be gone on with.
 func (m *Manifest) goesOn(dir string, there *Manifest) error {
 	if there.Hash != m.Hash {
-		return fmt.Errorf("%s: found another study (%s), allowed: the folder of this study, or another with --out", dir, m.differsFrom(there))
+		return tongue.Errorf("%s: found another study (%s), allowed: the folder of this study, or another with --out", dir, m.differsFrom(there))
 	}
 	if there.Build != m.Build {
-		return fmt.Errorf("%s: found parts by another build of the program (%s %s), allowed: this one (%s %s), as rows of two builds may differ; go on with that program, or name another folder with --out",
+		return tongue.Errorf("%s: found parts by another build of the program (%s %s), allowed: this one (%s %s), as rows of two builds may differ; go on with that program, or name another folder with --out",
 			dir, there.Program.Version, there.Build, m.Program.Version, m.Build)
 	}
 	return nil

@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"time"
 
+	"drystalk/tongue"
+
 	"github.com/gofrs/flock"
 	"github.com/nats-io/nats-server/v2/server"
 	"github.com/nats-io/nats.go"
@@ -35,13 +37,13 @@ func (h Hub) Check() error {
 	host, ok := hostOf(h.Listen, 0)
 	switch {
 	case !ok:
-		return fmt.Errorf("--listen: found %q, allowed: an address and a port from 0 to 65535, such as 127.0.0.1:7741", h.Listen)
+		return tongue.Errorf("--listen: found %q, allowed: an address and a port from 0 to 65535, such as 127.0.0.1:7741", h.Listen)
 	case h.Token != "" && len(h.Token) < LeastToken:
-		return fmt.Errorf("--token: found %d characters, allowed: %d or more", len(h.Token), LeastToken)
+		return tongue.Errorf("--token: found %d characters, allowed: %d or more", len(h.Token), LeastToken)
 	case h.Token == "" && !loopback(host):
-		return fmt.Errorf("--listen: found %s, which other machines can reach, without a token; allowed: 127.0.0.1, or a --token of %d characters or more that workers must give", h.Listen, LeastToken)
+		return tongue.Errorf("--listen: found %s, which other machines can reach, without a token; allowed: 127.0.0.1, or a --token of %d characters or more that workers must give", h.Listen, LeastToken)
 	case h.Lease < LeastLease || h.Lease > MostLease:
-		return fmt.Errorf("--lease-seconds: found %g, allowed: %g to %g", h.Lease.Seconds(), LeastLease.Seconds(), MostLease.Seconds())
+		return tongue.Errorf("--lease-seconds: found %g, allowed: %g to %g", h.Lease.Seconds(), LeastLease.Seconds(), MostLease.Seconds())
 	}
 	return nil
 }
@@ -72,10 +74,10 @@ func loopback(host string) bool {
 }
 
 // ErrListen is returned where the address of a hub cannot be had.
-var ErrListen = errors.New("allowed: an address of this machine with a port that no other program listens at")
+var ErrListen error = tongue.Fault("allowed: an address of this machine with a port that no other program listens at")
 
 // ErrServed is returned where a study is served already.
-var ErrServed = errors.New("the study is being served by another process, which holds its folder; there can be one only")
+var ErrServed error = tongue.Fault("the study is being served by another process, which holds its folder; there can be one only")
 
 // open is a hub that serves.
 type open struct {
@@ -98,13 +100,13 @@ func (h Hub) open(ctx context.Context) (_ *open, err error) {
 		return nil, err
 	}
 	if err := os.MkdirAll(h.Folder, 0o755); err != nil {
-		return nil, fmt.Errorf("%s: the folder of the queue cannot be made: %w", h.Folder, err)
+		return nil, tongue.Errorf("%s: the folder of the queue cannot be made: %w", h.Folder, err)
 	}
 	o := &open{hub: h, lock: flock.New(filepath.Join(h.Folder, "lock"))}
 	free, err := o.lock.TryLock()
 	switch {
 	case err != nil:
-		return nil, fmt.Errorf("%s: the folder of the queue cannot be locked: %w", h.Folder, err)
+		return nil, tongue.Errorf("%s: the folder of the queue cannot be locked: %w", h.Folder, err)
 	case !free:
 		return nil, fmt.Errorf("%s: %w", h.Folder, ErrServed)
 	}
@@ -126,11 +128,11 @@ func (h Hub) open(ctx context.Context) (_ *open, err error) {
 func (o *open) start() (err error) {
 	listener, err := net.Listen("tcp", o.hub.Listen) // for a clear error, and for a port of 0
 	if err != nil {
-		return fmt.Errorf("--listen: found %s, which cannot be had (%w), %w", o.hub.Listen, cause(err), ErrListen)
+		return tongue.Errorf("--listen: found %s, which cannot be had (%w), %w", o.hub.Listen, cause(err), ErrListen)
 	}
 	at, ok := listener.Addr().(*net.TCPAddr)
 	if err := listener.Close(); err != nil || !ok {
-		return fmt.Errorf("%s: the port cannot be given up: %w", o.hub.Listen, err)
+		return tongue.Errorf("%s: the port cannot be given up: %w", o.hub.Listen, err)
 	}
 	host, _, err := net.SplitHostPort(o.hub.Listen)
 	if err != nil {
@@ -149,7 +151,7 @@ func (o *open) start() (err error) {
 	}
 	o.server.Start()
 	if !o.server.ReadyForConnections(20 * time.Second) {
-		return fmt.Errorf("%s: the queue did not start within 20 seconds", o.hub.Folder)
+		return tongue.Errorf("%s: the queue did not start within 20 seconds", o.hub.Folder)
 	}
 	o.conn, err = nats.Connect("", nats.InProcessServer(o.server), nats.Token(o.hub.Token), nats.ErrorHandler(func(*nats.Conn, *nats.Subscription, error) {}))
 	if err != nil {
@@ -179,17 +181,17 @@ func (o *open) furnish(ctx context.Context) (err error) {
 		Discard: jetstream.DiscardNew, DiscardNewPerSubject: true, MaxMsgsPerSubject: 1, Duplicates: time.Hour,
 	})
 	if err != nil {
-		return fmt.Errorf("%s: the queue cannot be made: %w", o.hub.Folder, err)
+		return tongue.Errorf("%s: the queue cannot be made: %w", o.hub.Folder, err)
 	}
 	o.work, err = o.queue.CreateOrUpdateConsumer(ctx, jetstream.ConsumerConfig{
 		Durable: consumerName, AckPolicy: jetstream.AckExplicitPolicy, AckWait: o.hub.Lease, MaxDeliver: MostTries,
 	})
 	if err != nil {
-		return fmt.Errorf("%s: the queue cannot be read: %w", o.hub.Folder, err)
+		return tongue.Errorf("%s: the queue cannot be read: %w", o.hub.Folder, err)
 	}
 	for name, bucket := range map[string]*jetstream.KeyValue{studyBucket: &o.study, rowsBucket: &o.rows, failedBucket: &o.failed} {
 		if *bucket, err = o.js.CreateOrUpdateKeyValue(ctx, jetstream.KeyValueConfig{Bucket: name, Storage: jetstream.FileStorage}); err != nil {
-			return fmt.Errorf("%s: %s cannot be kept: %w", o.hub.Folder, name, err)
+			return tongue.Errorf("%s: %s cannot be kept: %w", o.hub.Folder, name, err)
 		}
 	}
 	return nil
@@ -198,7 +200,7 @@ func (o *open) furnish(ctx context.Context) (err error) {
 // announce says what is served. What a former server said of an end no longer holds.
 func (o *open) announce(ctx context.Context, about About, brief []byte) error {
 	if int64(len(brief)) > mostBrief {
-		return fmt.Errorf("the files of the study are %d MB, allowed: %d MB", len(brief)>>20, mostBrief>>20)
+		return tongue.Errorf("the files of the study are %d MB, allowed: %d MB", len(brief)>>20, mostBrief>>20)
 	}
 	if err := o.study.Purge(ctx, endKey); err != nil {
 		return err

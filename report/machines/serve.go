@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"time"
 
+	"drystalk/tongue"
+
 	"github.com/nats-io/nats.go/jetstream"
 	"github.com/nats-io/nuid"
 )
@@ -190,7 +192,7 @@ func (d *dealer) fill(ctx context.Context) error {
 		}
 		_, err := d.js.Publish(ctx, queueSubject+key, nil, jetstream.WithMsgID(key+"@"+d.run))
 		if err != nil && !isCode(err, alreadyQueued) {
-			return d.lost(fmt.Errorf("%s: %s cannot be queued: %w", d.hub.Folder, key, err))
+			return d.lost(tongue.Errorf("%s: %s cannot be queued: %w", d.hub.Folder, key, err))
 		}
 		d.dealt[key] = true
 	}
@@ -213,7 +215,7 @@ func (d *dealer) take(ctx context.Context, entry jetstream.KeyValueEntry) error 
 		return d.lost(err)
 	}
 	if _, err := d.rows.Put(ctx, entry.Key(), pack(digest, nil)); err != nil {
-		return d.lost(fmt.Errorf("%s: what was kept cannot be noted: %w", d.hub.Folder, err))
+		return d.lost(tongue.Errorf("%s: what was kept cannot be noted: %w", d.hub.Folder, err))
 	}
 	d.done(entry.Key(), false)
 	return nil
@@ -263,7 +265,7 @@ func (d *dealer) look(ctx context.Context) error {
 	}
 	info, err := d.work.Info(ctx)
 	if err != nil {
-		return d.lost(fmt.Errorf("%s: the queue cannot be read: %w", d.hub.Folder, err))
+		return d.lost(tongue.Errorf("%s: the queue cannot be read: %w", d.hub.Folder, err))
 	}
 	if info.NumPending > 0 || info.NumAckPending > 0 || d.next < len(d.study.Todo) {
 		d.heard = time.Now()
@@ -287,7 +289,7 @@ func (d *dealer) look(ctx context.Context) error {
 // lost tells what is wrong if the folder has gone, which explains any other error.
 func (d *dealer) lost(err error) error {
 	if d.gone() {
-		return fmt.Errorf("%s: the folder of the study was deleted or moved while it was served; what lay there is lost, and the same command starts it anew", d.hub.Folder)
+		return tongue.Errorf("%s: the folder of the study was deleted or moved while it was served; what lay there is lost, and the same command starts it anew", d.hub.Folder)
 	}
 	return err
 }

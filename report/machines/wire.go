@@ -3,9 +3,10 @@ package machines
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"strings"
 	"time"
+
+	"drystalk/tongue"
 
 	"github.com/nats-io/nats.go/jetstream"
 )
@@ -57,13 +58,13 @@ type failure struct {
 }
 
 // ErrDiffers is returned where a shard was worked out twice and came out differently.
-var ErrDiffers = errors.New("a shard was worked out twice and came out differently: a machine is broken, or its program is not the same")
+var ErrDiffers error = tongue.Fault("a shard was worked out twice and came out differently: a machine is broken, or its program is not the same")
 
 // ErrBuild is returned by a worker whose program is not that of the server.
-var ErrBuild = errors.New("another build of drystalk: copy the program of the serving machine to this one; machines of another kind of processor or system cannot take part, because their rows would differ in the last digits")
+var ErrBuild error = tongue.Fault("another build of drystalk: copy the program of the serving machine to this one; machines of another kind of processor or system cannot take part, because their rows would differ in the last digits")
 
 // ErrToken is returned by a worker that a server turns away.
-var ErrToken = errors.New("asks for a token and this is not it, allowed: --token with that of drystalk study serve")
+var ErrToken error = tongue.Fault("asks for a token and this is not it, allowed: --token with that of drystalk study serve")
 
 // Failed is the error of a study of which shards failed too often.
 type Failed struct {
@@ -73,11 +74,11 @@ type Failed struct {
 
 // Error says how many shards failed, and why the first did.
 func (f *Failed) Error() string {
-	shards := "1 shard"
+	shards := tongue.Say("1 shard")
 	if len(f.Keys) > 1 {
-		shards = fmt.Sprintf("%d shards", len(f.Keys))
+		shards = tongue.Sayf("%d shards", len(f.Keys))
 	}
-	return fmt.Sprintf("incomplete: %s failed %d times and the rest is kept; %s: %s", shards, MostTries, f.Keys[0], f.Why[f.Keys[0]])
+	return tongue.Sayf("incomplete: %s failed %d times and the rest is kept; %s: %s", shards, MostTries, f.Keys[0], f.Why[f.Keys[0]])
 }
 
 // pack puts digest and rows together; unpack takes them apart. Rows that are kept leave their

@@ -9,6 +9,8 @@ import (
 	"sync/atomic"
 	"time"
 
+	"drystalk/tongue"
+
 	"github.com/nats-io/nats.go"
 	"github.com/nats-io/nats.go/jetstream"
 )
@@ -38,10 +40,10 @@ const Patience = 10 * time.Minute
 // Check tells what is wrong with a worker, for its user.
 func (w Worker) Check() error {
 	if host, ok := hostOf(w.Connect, 1); !ok || host == "" {
-		return fmt.Errorf("--connect: found %q, allowed: an address and a port from 1 to 65535, such as 192.168.1.10:7741", w.Connect)
+		return tongue.Errorf("--connect: found %q, allowed: an address and a port from 1 to 65535, such as 192.168.1.10:7741", w.Connect)
 	}
 	if w.Abreast < 1 {
-		return fmt.Errorf("--workers: found %d, allowed: 1 or more", w.Abreast)
+		return tongue.Errorf("--workers: found %d, allowed: 1 or more", w.Abreast)
 	}
 	return nil
 }
@@ -77,7 +79,7 @@ func (w Worker) Run(ctx context.Context) (int, error) {
 }
 
 // errDone is the cause by which a worker leaves a study that is complete.
-var errDone = errors.New("the study is complete")
+var errDone error = tongue.Fault("the study is complete")
 
 // answer is how long the server has to answer.
 const answer = 2 * time.Second
@@ -88,7 +90,7 @@ const between = 300 * time.Millisecond
 // connect waits for the server. A connection that is lost later comes back by itself, or stops the
 // worker when its patience is at an end.
 func (w Worker) connect(ctx context.Context, stop context.CancelCauseFunc) (*nats.Conn, error) {
-	gone := fmt.Errorf("%s: no server of a study answers there", w.Connect)
+	gone := tongue.Errorf("%s: no server of a study answers there", w.Connect)
 	timer := time.AfterFunc(w.Patience, func() { stop(gone) })
 	options := []nats.Option{
 		nats.Token(w.Token), nats.IgnoreDiscoveredServers(), nats.MaxReconnects(-1), nats.ReconnectWait(between), nats.ReconnectJitter(0, 0), nats.Timeout(answer),
@@ -104,7 +106,7 @@ func (w Worker) connect(ctx context.Context, stop context.CancelCauseFunc) (*nat
 			return conn, nil
 		case errors.Is(err, nats.ErrAuthorization):
 			timer.Stop()
-			return nil, fmt.Errorf("%s: the server %w", w.Connect, ErrToken)
+			return nil, tongue.Errorf("%s: the server %w", w.Connect, ErrToken)
 		}
 		if pause(ctx, between); ctx.Err() != nil {
 			return nil, context.Cause(ctx)
@@ -142,7 +144,7 @@ func (w Worker) hands(ctx context.Context, conn *nats.Conn) (*hands, error) {
 		}
 	}
 	if about.Build != w.Build {
-		return nil, fmt.Errorf("%s: the server runs %w", w.Connect, ErrBuild)
+		return nil, tongue.Errorf("%s: the server runs %w", w.Connect, ErrBuild)
 	}
 	h.lease = about.Lease
 	briefs, err := js.ObjectStore(ctx, briefBucket)
@@ -191,7 +193,7 @@ func (h *hands) listen(ctx context.Context, stop context.CancelCauseFunc) {
 		if entry, err = h.study.Get(asked, aboutKey); err == nil {
 			var about About
 			if json.Unmarshal(entry.Value(), &about) == nil && about.Build != h.worker.Build {
-				stop(fmt.Errorf("%s: the server came back with %w", h.worker.Connect, ErrBuild))
+				stop(tongue.Errorf("%s: the server came back with %w", h.worker.Connect, ErrBuild))
 			}
 		}
 		cancel()
@@ -211,7 +213,7 @@ func (h *hands) hear(value []byte, stop context.CancelCauseFunc) {
 	case endedDiffers:
 		stop(fmt.Errorf("%s: %w", e.Text, ErrDiffers))
 	default:
-		stop(fmt.Errorf("the server ended the study: %s", e.Text))
+		stop(tongue.Errorf("the server ended the study: %s", e.Text))
 	}
 }
 
@@ -249,7 +251,7 @@ func (h *hands) shard(ctx context.Context, msg jetstream.Msg) error {
 	silent := h.beat(msg)
 	rows, digest, err := h.job(ctx, key)
 	if err == nil && len(rows) > mostPayload {
-		err = fmt.Errorf("its rows are %d MB, allowed: %d MB; block_seasons of the study makes shards smaller", len(rows)>>20, mostPayload>>20)
+		err = tongue.Errorf("its rows are %d MB, allowed: %d MB; block_seasons of the study makes shards smaller", len(rows)>>20, mostPayload>>20)
 	}
 	if err == nil {
 		err = h.put(ctx, key, pack(digest, rows))

@@ -2,13 +2,13 @@ package page
 
 import (
 	"context"
-	"errors"
 	"time"
 
 	"drystalk/report"
 	"drystalk/report/document"
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
+	"drystalk/tongue"
 )
 
 // The questions a run answers. Each but askSecond, which is a comparison, has the name of its
@@ -30,7 +30,7 @@ var asks = map[string]bool{askCompare: true, askDryers: true, askSecond: true, a
 var others = map[string]bool{askSave: true, askKeep: true, askStated: true, askStation: true, askRecord: true, askAside: true, askAlone: true, askBeside: true}
 
 // errUnknown is returned for what no button of the form asks.
-var errUnknown = errors.New("found a question that the page does not ask, allowed: one of its buttons")
+var errUnknown error = tongue.Fault("found a question that the page does not ask, allowed: one of its buttons")
 
 // check tells what is wrong with the options of a question besides what each says by itself.
 func (q *questions) check(ask string) []fault {
@@ -155,7 +155,7 @@ func (s *Server) season(ctx context.Context, c answers.Case, q answers.SeasonOpt
 	if err != nil {
 		return nil, err
 	}
-	months := report.Section{Title: s.text.SeasonMonths, Charts: []report.Chart{use}, Tables: []report.Table{report.HubTable(a.Ledger.Hub)}}
+	months := report.Section{Title: s.text.SeasonMonths.String(), Charts: []report.Chart{use}, Tables: []report.Table{report.HubTable(a.Ledger.Hub)}}
 	for _, site := range a.Ledger.Sites {
 		months.Tables = append(months.Tables, report.SiteTable(site, a.Ledger.Hub))
 	}

@@ -23,7 +23,7 @@ func (s *Server) saveBeside(p *plan, e *edit, now *scenarios.Scenario) error {
 	to := e.with(now)
 	switch e.ask {
 	case askAside:
-		to.beside, to.besideName = now, s.text.Second.Aside
+		to.beside, to.besideName = now, s.text.Second.Aside.String()
 	case askAlone:
 		to.beside, to.besideName = nil, ""
 	default:

@@ -3,7 +3,6 @@ package page
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
@@ -11,6 +10,7 @@ import (
 	"strings"
 
 	"drystalk/scenarios"
+	"drystalk/tongue"
 )
 
 // What the form asks for besides the questions.
@@ -43,7 +43,7 @@ func editOf(form url.Values) (edit, error) {
 	if text := form.Get("state"); text != "" {
 		n, err := strconv.Atoi(text)
 		if err != nil || n < 0 {
-			return e, fmt.Errorf("state: found %q, allowed: the number in the form", text)
+			return e, tongue.Errorf("state: found %q, allowed: the number in the form", text)
 		}
 		e.state = n
 	}
@@ -75,7 +75,7 @@ func (s *Server) read(e *edit) (*scenarios.Scenario, []fault) {
 	if e.ask == askSecond {
 		at, more, ok := oneMoreDryer(today, e.form.Get("second"))
 		if !ok {
-			list = append(list, fault{"second", "found " + strconv.Quote(e.form.Get("second")) + ", allowed: a site of the plan"})
+			list = append(list, fault{"second", tongue.Sayf("found %s, allowed: a site of the plan", strconv.Quote(e.form.Get("second")))})
 		}
 		values[at] = more
 	}
@@ -223,7 +223,7 @@ func (s *Server) conflict(w http.ResponseWriter, p *plan, e *edit) {
 }
 
 // errOlder is returned where the plan was changed since the form was made.
-var errOlder = errors.New("the plan was changed in another window since this one was opened")
+var errOlder error = tongue.Fault("the plan was changed in another window since this one was opened")
 
 // numbered returns the number of the state of the plan.
 func (p *plan) numbered() int {
@@ -318,4 +318,6 @@ func faultsOf(err error) (list []fault) {
 }
 
 // said tells what was found and what is allowed.
-func said(x scenarios.Fault) string { return "found " + x.Found + ", allowed: " + x.Allowed }
+func said(x scenarios.Fault) string {
+	return tongue.Sayf("found %s, allowed: %s", x.Found, x.Allowed)
+}

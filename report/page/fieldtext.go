@@ -1,7 +1,9 @@
 package page
 
+import "drystalk/tongue"
+
 // sentences say the fields that a treasurer reads first, each around its number.
-var sentences = map[string]string{
+var sentences = map[string]tongue.Text{
 	"site.cutters":              "People who cut: {} people",
 	"site.stalks_per_person_h":  "Each brings {} usable stalks an hour",
 	"site.open_rack_m2":         "Rack without a roof: {} m²",
@@ -85,9 +87,15 @@ var sentences = map[string]string{
 	"yard.cutting_stops_at":         "Cutting stops at a {} (full yard: racks full and the heap at its limit; what can dry: more lies wet than racks and dryers bring home)",
 }
 
+// unitByEnd is a unit of numbers by a part of their key.
+type unitByEnd struct {
+	part string
+	unit tongue.Text
+}
+
 // unitsByEnd are the units of numbers that a scenario gives none, by a part of their key: the first
 // that fits.
-var unitsByEnd = [][2]string{
+var unitsByEnd = []unitByEnd{
 	{"wet_basis", "kg water per kg of wet stalk or wood (0.14 is 14 %)"},
 	{"dry_basis", "kg water per kg of dry stalk"},
 	{"_fraction", "part (0.3 is 30 %)"},

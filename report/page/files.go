@@ -119,18 +119,18 @@ func (out *result) finish(d document.Document, today time.Time) error {
 func (s *Server) fileViews(out *result) (list []fileView) {
 	t := s.text
 	for _, one := range []fileView{
-		{report.BriefFile, t.Brief},
-		{"report.html", t.Report},
-		{"report.xlsx", t.Spreadsheet},
-		{document.BoughtFile, t.Bought},
-		{document.WaysFile, t.WaysFile},
-		{fittedFile, t.Climate},
-		{"figures.csv", t.Figures},
-		{seasonsFile, t.SeasonsTable},
-		{columnsFile, t.SeasonsColumns},
-		{"answer.json", t.JSON},
-		{besideReport, t.Second.Report},
-		{besideJSON, t.Second.JSON},
+		{report.BriefFile, t.Brief.String()},
+		{"report.html", t.Report.String()},
+		{"report.xlsx", t.Spreadsheet.String()},
+		{document.BoughtFile, t.Bought.String()},
+		{document.WaysFile, t.WaysFile.String()},
+		{fittedFile, t.Climate.String()},
+		{"figures.csv", t.Figures.String()},
+		{seasonsFile, t.SeasonsTable.String()},
+		{columnsFile, t.SeasonsColumns.String()},
+		{"answer.json", t.JSON.String()},
+		{besideReport, t.Second.Report.String()},
+		{besideJSON, t.Second.JSON.String()},
 	} {
 		if out.files[one.Name] != nil || out.packed[one.Name] != nil {
 			list = append(list, one)
@@ -149,12 +149,12 @@ func climateName(k int) string {
 
 // planFiles lists what there is of a plan to take away, besides its answer.
 func (s *Server) planFiles(at standing) []fileView {
-	list := []fileView{{planFile, s.text.Scenario}}
+	list := []fileView{{planFile, s.text.Scenario.String()}}
 	if !at.weather.stated() {
-		list = append(list, fileView{todayFile, s.text.TodayFile})
+		list = append(list, fileView{todayFile, s.text.TodayFile.String()})
 	}
 	for k, c := range at.now.Climates() {
-		list = append(list, fileView{climateName(k), s.text.ClimateOf + " " + baseName(c.Name)})
+		list = append(list, fileView{climateName(k), s.text.ClimateOf.String() + " " + baseName(c.Name)})
 	}
 	return list
 }

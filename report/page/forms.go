@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"drystalk/scenarios"
+	"drystalk/tongue"
 )
 
 // open begins with a demo.
@@ -35,13 +36,13 @@ func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
 	}
 	f, head, err := r.FormFile("file")
 	if err != nil {
-		s.faults(w, []fault{{Where: s.text.UploadLead, What: s.text.Saved}})
+		s.faults(w, []fault{{Where: s.text.UploadLead.String(), What: s.text.Saved.String()}})
 		return
 	}
 	defer func() { _ = f.Close() }()
 	data, err := io.ReadAll(io.LimitReader(f, largestFile+1))
 	if err != nil || len(data) > largestFile {
-		s.faults(w, []fault{{Where: head.Filename, What: s.text.TooLarge}})
+		s.faults(w, []fault{{Where: head.Filename, What: s.text.TooLarge.String()}})
 		return
 	}
 	read, err := scenarios.ReadWith(fileName(baseName(head.Filename)), data, cameAlong(r.MultipartForm.File["beside"]))
@@ -79,7 +80,7 @@ func cameAlong(files []*multipart.FileHeader) func(name string) ([]byte, error) 
 func baseName(name string) string {
 	name = name[strings.LastIndexAny(name, `/\`)+1:]
 	if name == "" || len(name) > 100 {
-		return "the file"
+		return tongue.Say("the file")
 	}
 	return name
 }

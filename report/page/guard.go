@@ -125,5 +125,5 @@ func (s *Server) ourToken(r *http.Request) bool {
 func (s *Server) refuse(w http.ResponseWriter, code int) {
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 	w.WriteHeader(code)
-	_, _ = w.Write([]byte(strings.TrimSpace(s.text.Refused+" "+http.StatusText(code)) + "\n"))
+	_, _ = w.Write([]byte(strings.TrimSpace(s.text.Refused.String()+" "+http.StatusText(code)) + "\n"))
 }

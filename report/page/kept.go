@@ -14,6 +14,7 @@ import (
 
 	"drystalk/report"
 	"drystalk/scenarios"
+	"drystalk/tongue"
 )
 
 // How plans are kept in the folder: the plan under its name, and today beside it.
@@ -50,7 +51,7 @@ func (s *Server) KeepIn(folder string) error {
 	case err != nil:
 		return err
 	case !info.IsDir():
-		return fmt.Errorf("%s is no folder", folder)
+		return tongue.Errorf("%s is no folder", folder)
 	}
 	s.folder = folder
 	return nil
@@ -59,7 +60,7 @@ func (s *Server) KeepIn(folder string) error {
 // checkName tells what is wrong with a name.
 func checkName(name string) error {
 	if name == "" || len([]rune(name)) > 60 || len(name) > 180 || !nameOfPlan.MatchString(name) || devices.MatchString(name) {
-		return nameFault(fmt.Sprintf("found %q, allowed: a name of at most 60 letters, digits, spaces, - and _", name))
+		return nameFault(tongue.Sayf("found %q, allowed: a name of at most 60 letters, digits, spaces, - and _", name))
 	}
 	return nil
 }
@@ -97,11 +98,11 @@ func (s *Server) readKept(name string) ([]byte, error) {
 	}
 	defer func() { _ = f.Close() }()
 	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no file", name)
+		return nil, tongue.Errorf("%s is no file", name)
 	}
 	data, err := io.ReadAll(io.LimitReader(f, largestFile+1))
 	if err == nil && len(data) > largestFile {
-		err = errors.New(s.text.TooLarge)
+		err = errors.New(s.text.TooLarge.String())
 	}
 	return data, err
 }
@@ -123,7 +124,7 @@ func (s *Server) keepByName(p *plan, name string) error {
 	there, err := s.readKept(name + planEnd)
 	switch {
 	case err == nil && (p.kept != name || !bytes.Equal(there, p.keptAs)):
-		return nameFault(fmt.Sprintf("a plan %q is there already; give another name, or open that one from the start page", name))
+		return nameFault(tongue.Sayf("a plan %q is there already; give another name, or open that one from the start page", name))
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return nameFault(err.Error())
 	}
@@ -163,7 +164,7 @@ func (s *Server) openKept(w http.ResponseWriter, r *http.Request) {
 	}
 	data, err := s.readKept(name + planEnd)
 	if err != nil {
-		s.faults(w, []fault{{name + planEnd, s.text.NotThere}})
+		s.faults(w, []fault{{name + planEnd, s.text.NotThere.String()}})
 		return
 	}
 	at, opened, err := s.keptStanding(name, data)

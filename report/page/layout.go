@@ -68,7 +68,7 @@ func (s *Server) layout(today, now *scenarios.Scenario, numbers bool) (*siteTabl
 		if g.Place == "weather" && !numbers {
 			continue
 		}
-		out := group{EntryGroup: g, Title: s.text.Places[g.Place], Why: s.text.PlaceWhy[g.Place]}
+		out := group{EntryGroup: g, Title: s.text.Places[g.Place].String(), Why: s.text.PlaceWhy[g.Place].String()}
 		var fields []field
 		for _, e := range g.Entries {
 			f := s.field(&g, e, before[e.Path], now.Currency)
@@ -129,7 +129,7 @@ func (s *Server) sentence(g *scenarios.EntryGroup, e *scenarios.Entry, currency 
 		section = "site"
 	}
 	if said, ok := s.text.Sentences[section+"."+e.Key]; ok {
-		before, after, _ = strings.Cut(strings.ReplaceAll(said, "{money}", currency), "{}")
+		before, after, _ = strings.Cut(strings.ReplaceAll(said.String(), "{money}", currency), "{}")
 		return strings.TrimSpace(before), strings.TrimSpace(after)
 	}
 	return upperFirst(squared(e.Meaning)), squared(s.unitOf(e))
@@ -141,8 +141,8 @@ func (s *Server) unitOf(e *scenarios.Entry) string {
 		return e.Unit
 	}
 	for _, one := range s.text.UnitsByEnd {
-		if strings.Contains(e.Key, one[0]) {
-			return one[1]
+		if strings.Contains(e.Key, one.part) {
+			return one.unit.String()
 		}
 	}
 	return ""

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"drystalk/sim/answers"
+	"drystalk/tongue"
 )
 
 // questions are the options of all that the page asks. An option that several questions have is
@@ -101,7 +102,7 @@ func (q *questions) read(form url.Values) (faults []fault) {
 	}
 	seed, err := strconv.ParseUint(strings.TrimSpace(form.Get("seed")), 10, 63)
 	if err != nil {
-		return append(faults, fault{"seed", "found " + strconv.Quote(form.Get("seed")) + ", allowed: a whole number from 0"})
+		return append(faults, fault{"seed", tongue.Sayf("found %s, allowed: a whole number from 0", strconv.Quote(form.Get("seed")))})
 	}
 	q.seed = seed
 	return faults
@@ -135,9 +136,9 @@ func (s *Server) optionViews(q *questions) []optionView {
 	var out []optionView
 	for _, same := range q.options() {
 		o := same[0]
-		out = append(out, optionView{Name: o.Flag, Title: s.text.Options[o.Flag], Why: o.Allowed() + "; " + s.text.OptionWhy[o.Flag], Value: o.Value(), Main: o.Flag == "seasons", Task: o.Flag == "budget" || o.Flag == "number"})
+		out = append(out, optionView{Name: o.Flag, Title: s.text.Options[o.Flag].String(), Why: o.Allowed() + "; " + s.text.OptionWhy[o.Flag].String(), Value: o.Value(), Main: o.Flag == "seasons", Task: o.Flag == "budget" || o.Flag == "number"})
 		if o.Flag == "seasons" {
-			out = append(out, optionView{Name: "seed", Title: s.text.Options["seed"], Why: s.text.OptionWhy["seed"], Value: strconv.FormatUint(q.seed, 10), Main: true})
+			out = append(out, optionView{Name: "seed", Title: s.text.Options["seed"].String(), Why: s.text.OptionWhy["seed"].String(), Value: strconv.FormatUint(q.seed, 10), Main: true})
 		}
 	}
 	return out

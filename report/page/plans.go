@@ -2,14 +2,13 @@ package page
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"sync"
 	"sync/atomic"
 
 	"drystalk/report"
 	"drystalk/scenarios"
 	"drystalk/sim/decide"
+	"drystalk/tongue"
 )
 
 // plan is a scenario that somebody has opened, and what has been made of it.
@@ -136,15 +135,15 @@ func (s *Server) live(ctx context.Context, p *plan, r *run) {
 
 // What keeps a run from beginning.
 var (
-	errUnderWay = errors.New("a run of this plan is under way; stop it first")
-	errTooMany  = errors.New("too many runs wait for their turn; try again in a minute")
+	errUnderWay error = tongue.Fault("a run of this plan is under way; stop it first")
+	errTooMany  error = tongue.Fault("too many runs wait for their turn; try again in a minute")
 )
 
 // safely computes and turns a panic into an error.
 func (s *Server) safely(ctx context.Context, p *plan, r *run) (out *result, err error) {
 	defer func() {
 		if v := recover(); v != nil {
-			out, err = nil, fmt.Errorf("the computation broke: %v", v)
+			out, err = nil, tongue.Errorf("the computation broke: %v", v)
 		}
 	}()
 	if err := ctx.Err(); err != nil {

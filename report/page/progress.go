@@ -66,12 +66,12 @@ func (p *progress) left(now time.Time) int {
 // progressWords says how far a run has come.
 func (s *Server) progressWords(r *run) string {
 	if r.waiting.Load() {
-		return s.text.Busy
+		return s.text.Busy.String()
 	}
 	r.mu.Lock()
 	at, staged := r.at, r.staged
 	r.mu.Unlock()
-	words := s.text.Running
+	words := s.text.Running.String()
 	if doing := report.Doing(at); doing != "" {
 		words += ": " + doing
 	}
@@ -83,7 +83,7 @@ func (s *Server) progressWords(r *run) string {
 		if staged {
 			format = s.text.LeftOfStep
 		}
-		words += fmt.Sprintf(format, s.text.duration(left))
+		words += fmt.Sprintf(format.String(), s.text.duration(left))
 	}
 	return words
 }

@@ -1,62 +1,65 @@
 package page
 
-import "fmt"
+import "drystalk/tongue"
 
 // Text holds all words of the page in one place, so that it can be translated. The words of
 // answers, tables and charts are those of the report; those of fields are sentences of fieldtext.go.
 type Text struct {
-	Lang, Title, Lead, Demos, DemoRegion, DemoGroup, Open, UploadLead, Upload, Saved, Local               string
-	Today, TodayLead, Change, Run, Stop, Reset, TakeBack, Undo, Save                                      string
-	Bar, TypedOne, TypedMany, DiffersOne, DiffersMany, NoneDiffers                                        string
-	Tasks, TaskDryers, TaskDryersLead, RunDryers, TaskSecond, TaskSecondLead, RunSecond, At, Costs        string
-	CostsWhere, TaskPromise, TaskPromiseLead, RunPromise, MoreQuestions, TaskSpend, TaskSpendLead         string
-	RunSpend, TaskWays, TaskWaysLead, RunWays, TaskSeason, TaskSeasonLead, RunSeason, SeasonMonths        string
-	Running, Left, LeftOfStep, Seconds, Minutes, Wait, Stopped, Early, Busy, Nothing, Outdated, AskedWith string
-	Downloads, Brief, Report, Spreadsheet, Figures, Scenario, JSON                                        string
-	Faults, Default, NoScript, SideBySide, Month, AskedToday, AskedPlan, MetToday                         string
-	MetPlan, StalksMore, Charts, Cautions, Back, Broken, BrokenLead                                       string
-	NotFound, Refused, TooLarge, ShowAll, Skip, Answer, Same                                              string
-	To, Number, Numbers, MoreNumbers, Tables, Again, Verdict, Sources, SitesMain, SitesRest               string
-	Trials, Ambiguous                                                                                     string
-	Older, OlderLead, OlderTable, SavedThere, TypedHere, TakeSaved, KeepTyped                             string
-	Keep, KeptAs, KeepName, KeepIt, NoFolder, KeptPlans, NoneKept, NotThere                               string
-	Bought, WaysFile, Climate, ClimateOf, TodayFile, SeasonsTable, SeasonsColumns, TooManyRows            string
-	NamesFiles                                                                                            string
+	Title, Lead, Demos, DemoRegion, DemoGroup, Open, UploadLead, Upload, Saved, Local                     tongue.Text
+	Today, TodayLead, Change, Run, Stop, Reset, TakeBack, Undo, Save                                      tongue.Text
+	Bar, TypedOne, TypedMany, DiffersOne, DiffersMany, NoneDiffers                                        tongue.Text
+	Tasks, TaskDryers, TaskDryersLead, RunDryers, TaskSecond, TaskSecondLead, RunSecond, At, Costs        tongue.Text
+	CostsWhere, TaskPromise, TaskPromiseLead, RunPromise, MoreQuestions, TaskSpend, TaskSpendLead         tongue.Text
+	RunSpend, TaskWays, TaskWaysLead, RunWays, TaskSeason, TaskSeasonLead, RunSeason, SeasonMonths        tongue.Text
+	Running, Left, LeftOfStep, Seconds, Minutes, Wait, Stopped, Early, Busy, Nothing, Outdated, AskedWith tongue.Text
+	Downloads, Brief, Report, Spreadsheet, Figures, Scenario, JSON                                        tongue.Text
+	Faults, Default, NoScript, SideBySide, Month, AskedToday, AskedPlan, MetToday                         tongue.Text
+	MetPlan, StalksMore, Charts, Cautions, Back, Broken, BrokenLead                                       tongue.Text
+	NotFound, Refused, TooLarge, ShowAll, Skip, Answer, Same                                              tongue.Text
+	To, Number, Numbers, MoreNumbers, Tables, Again, Verdict, Sources, SitesMain, SitesRest               tongue.Text
+	Trials, Ambiguous                                                                                     tongue.Text
+	Older, OlderLead, OlderTable, SavedThere, TypedHere, TakeSaved, KeepTyped                             tongue.Text
+	Keep, KeptAs, KeepName, KeepIt, NoFolder, KeptPlans, NoneKept, NotThere                               tongue.Text
+	Bought, WaysFile, Climate, ClimateOf, TodayFile, SeasonsTable, SeasonsColumns, TooManyRows            tongue.Text
+	NamesFiles                                                                                            tongue.Text
 	Weather                                                                                               weatherText
 	Second                                                                                                besideText
-	Options, OptionWhy                                                                                    map[string]string
-	Places                                                                                                map[string]string
-	PlaceWhy                                                                                              map[string]string
-	Sentences                                                                                             map[string]string // by section and key; {} is the number, {money} the currency
-	Choices                                                                                               map[string]string // of a choice, where it is not its own word
-	UnitsByEnd                                                                                            [][2]string       // of numbers without one, by a part of the key
+	Options, OptionWhy                                                                                    map[string]tongue.Text
+	Places                                                                                                map[string]tongue.Text
+	PlaceWhy                                                                                              map[string]tongue.Text
+	Sentences                                                                                             map[string]tongue.Text // by section and key; {} is the number, {money} the currency
+	Choices                                                                                               map[string]tongue.Text // of a choice, where it is not its own word
+	UnitsByEnd                                                                                            []unitByEnd            // of numbers without one, by a part of the key
 }
+
+// Lang is the tag of the language in use, as the page states it.
+func (t *Text) Lang() string { return tongue.Tag() }
 
 // Differs says how many numbers are not today's.
 func (t *Text) Differs(n int) string {
 	switch n {
 	case 0:
-		return t.Same
+		return t.Same.String()
 	case 1:
-		return t.DiffersOne
+		return t.DiffersOne.String()
 	}
-	return fmt.Sprintf(t.DiffersMany, n)
+	return tongue.Sayf(string(t.DiffersMany), n)
 }
 
 // duration says some seconds.
 func (t *Text) duration(seconds int) string {
 	if seconds < 100 {
-		return fmt.Sprintf(t.Seconds, seconds)
+		return tongue.Sayf(string(t.Seconds), seconds)
 	}
-	return fmt.Sprintf(t.Minutes, (seconds+30)/60)
+	return tongue.Sayf(string(t.Minutes), (seconds+30)/60)
 }
 
 // ambiguous says that a number can be read in two ways.
-func (t *Text) ambiguous(text string) string { return fmt.Sprintf(t.Ambiguous, text) }
+func (t *Text) ambiguous(text string) string { return tongue.Sayf(string(t.Ambiguous), text) }
 
 // English is the text of the page.
 var English = Text{
-	Lang: "en", Title: "drystalk", Lead: "Can the region keep its buyer supplied with dry stalks through the rains, and what does it take? Start from a demo, or open a plan you have saved.",
+	Title: "drystalk", Lead: "Can the region keep its buyer supplied with dry stalks through the rains, and what does it take? Start from a demo, or open a plan you have saved.",
 	Demos: "Start from a demo (all numbers invented)", DemoRegion: "Lake Tavari: six groups", DemoGroup: "One cooperative with one dryer",
 	Open: "Open", UploadLead: "Open a scenario file", Upload: "Open the file", Saved: "A scenario file, such as the one this page lets you download (.yaml, at most 1 MB)",
 	Local: "Everything stays on this computer: the page is served by the program itself and needs no internet.",
@@ -100,22 +103,22 @@ var English = Text{
 	NamesFiles:  "Files that it names, such as drystalk-climate.yaml, where it names any",
 	Weather:     englishWeather,
 	Second:      englishBeside,
-	Options: map[string]string{
+	Options: map[string]tongue.Text{
 		"seasons": "Trial seasons behind each figure", "seed": "Seed of all chance", "search": "Seasons that choose where dryers stand", "limit": "Seasons up to which a number of dryers is sought to be proven",
 		"short": "Seasons looked into for what was short", "futures": "Sequences of years behind a payback", "budget": "What may be spent", "number": "Season",
 	},
-	OptionWhy: map[string]string{
+	OptionWhy: map[string]tongue.Text{
 		"seasons": "more seasons narrow the intervals and take longer", "seed": "the same seed gives the same numbers",
 		"search": "apart from those behind the figures", "limit": "0 for twice the seasons, four times where one number alone is undecided", "short": "of those with a missed month", "futures": "with prices only",
 		"budget": "in the money of the plan", "number": "of an answer with the same seed",
 	},
-	Places: map[string]string{
+	Places: map[string]tongue.Text{
 		"site": "Site", "sites": "Sites", "water": "Water: the standing plant", "yard": "Yard: racks and rules of cutting", "dryers": "Dryers: cabinet, shift and wood", "people": "People: hours and tasks",
 		"store": "Store, hub and road", "troubles": "Troubles: what breaks", "buyer": "Buyer: the contract", "money": "Money: prices and loan", "weather": "Weather",
 	},
-	PlaceWhy: map[string]string{
+	PlaceWhy: map[string]tongue.Text{
 		"site":  "what the group has and how it works",
 		"water": "matters only where a site states the mat within its reach",
 	},
-	Sentences: sentences, Choices: map[string]string{"true": "yes", "false": "no"}, UnitsByEnd: unitsByEnd,
+	Sentences: sentences, Choices: map[string]tongue.Text{"true": "yes", "false": "no"}, UnitsByEnd: unitsByEnd,
 }

@@ -120,7 +120,7 @@ func TestUselessRecordIsNotTaken(t *testing.T) {
 	p := planAt(t, s, at)
 	before, stated := p.stand(), s.planView(p).Weather.Stated
 	p.record = &chosen{record: "ours.csv", verdict: weather.VerdictUseless, climate: fitted(t)}
-	offered := []string{English.Weather.NotOffered, English.Weather.TakeRecord, English.Weather.InUse}
+	offered := []string{English.Weather.NotOffered.String(), English.Weather.TakeRecord.String(), English.Weather.InUse.String()}
 	says := func() (out []bool) {
 		page := html.UnescapeString(shown(t, s, at))
 		for _, one := range offered {

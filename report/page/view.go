@@ -20,7 +20,7 @@ var functions = template.FuncMap{
 	"number": func(x float64) string { return report.Number(x) },
 	"choice": func(value string) string {
 		if said, ok := English.Choices[value]; ok {
-			return said
+			return said.String()
 		}
 		return strings.ReplaceAll(value, "_", " ")
 	},

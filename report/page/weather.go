@@ -16,6 +16,7 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // What the form asks of the weather, which today and the plan share.
@@ -48,9 +49,9 @@ func (c *chosen) stated() bool { return c.station == "" && c.climate == nil }
 func (c *chosen) words(t *Text) string {
 	switch {
 	case c.climate != nil:
-		return fmt.Sprintf(t.Weather.OfRecord, c.record, c.verdict)
+		return fmt.Sprintf(t.Weather.OfRecord.String(), c.record, c.verdict)
 	case c.station != "":
-		return fmt.Sprintf(t.Weather.OfStation, stationName(c.station))
+		return fmt.Sprintf(t.Weather.OfStation.String(), stationName(c.station))
 	}
 	return ""
 }
@@ -82,7 +83,7 @@ func (p *plan) named(e *edit) (chosen, error) {
 	case askStation:
 		key := e.form.Get("station")
 		if !isStation(key) {
-			return chosen{}, nameFault("found " + strconv.Quote(key) + ", allowed: a station of the list")
+			return chosen{}, nameFault(tongue.Sayf("found %s, allowed: a station of the list", strconv.Quote(key)))
 		}
 		return chosen{station: key}, nil
 	case askRecord:
@@ -171,7 +172,7 @@ func (s *Server) daysOf(r *http.Request, p *plan, rest string) (*days, []fault) 
 		return out, nil
 	}
 	if out.rest.Normals, err = scenarios.StationNormals(rest); err != nil || !isStation(rest) {
-		return nil, []fault{{"rest", "found " + strconv.Quote(rest) + ", allowed: a station of the list"}}
+		return nil, []fault{{"rest", tongue.Sayf("found %s, allowed: a station of the list", strconv.Quote(rest))}}
 	}
 	return out, nil
 }
@@ -192,12 +193,12 @@ func clipped(text string) string {
 func (s *Server) recordFile(r *http.Request) (name string, data []byte, list []fault) {
 	f, head, err := r.FormFile("days")
 	if err != nil {
-		return "", nil, []fault{{"", s.text.Weather.NoFile}}
+		return "", nil, []fault{{"", s.text.Weather.NoFile.String()}}
 	}
 	defer func() { _ = f.Close() }()
 	data, err = io.ReadAll(io.LimitReader(f, mostRecord+1))
 	if err != nil || len(data) > mostRecord {
-		return "", nil, []fault{{head.Filename, s.text.Weather.TooLarge}}
+		return "", nil, []fault{{head.Filename, s.text.Weather.TooLarge.String()}}
 	}
 	return head.Filename, data, nil
 }

@@ -1,16 +1,15 @@
 package page
 
 import (
-	"fmt"
-
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // weatherText is what the page says of the weather to choose.
 type weatherText struct {
-	Label, Chosen, OfStation, OfRecord, Both, Own, Now, StatedIs, TakeStated, Another string
-	Station, TakeStation, Record, RecordWhy, Rest, RestStated, Read, Of, Is           string
-	TakeRecord, InUse, NotOffered, NotYet, NoRecord, NoFile, TooLarge, Years, Found   string
+	Label, Chosen, OfStation, OfRecord, Both, Own, Now, StatedIs, TakeStated, Another tongue.Text
+	Station, TakeStation, Record, RecordWhy, Rest, RestStated, Read, Of, Is           tongue.Text
+	TakeRecord, InUse, NotOffered, NotYet, NoRecord, NoFile, TooLarge, Years, Found   tongue.Text
 }
 
 // englishWeather is that in English.
@@ -31,12 +30,12 @@ var englishWeather = weatherText{
 // years says which years a record has.
 func (t *weatherText) years(f *weather.FitReport) string {
 	s := &f.Summary
-	return fmt.Sprintf(t.Years, s.FirstYear, s.LastYear, s.Complete, s.Used, len(s.Refused))
+	return tongue.Sayf(string(t.Years), s.FirstYear, s.LastYear, s.Complete, s.Used, len(s.Refused))
 }
 
 // besideText is what the page says of a second plan beside the plan.
 type besideText struct {
-	Aside, Label, SetAside, TakeAway, Kept, TakeKept, Why, Also, Report, JSON string
+	Aside, Label, SetAside, TakeAway, Kept, TakeKept, Why, Also, Report, JSON tongue.Text
 }
 
 // englishBeside is that in English.

@@ -9,13 +9,14 @@ import (
 
 	"drystalk/report/chart"
 	"drystalk/report/table"
+	"drystalk/tongue"
 )
 
 //go:embed brief.gohtml
 var briefText string
 
 // briefPage is the parsed paper; it is part of the program, so a fault in it is a bug.
-var briefPage = template.Must(template.New("brief").Funcs(template.FuncMap{"pieces": pieces, "bound": bound, "whole": whole}).Parse(briefText))
+var briefPage = template.Must(template.New("brief").Funcs(said).Funcs(template.FuncMap{"pieces": pieces, "bound": bound, "whole": whole}).Parse(briefText))
 
 // pieces parts a line at its spaces: nothing else of it may be broken.
 func pieces(line string) []string { return strings.Split(line, " ") }
@@ -48,14 +49,14 @@ type Brief struct {
 
 // Headings that every paper has.
 const (
-	TheAnswer = "The answer"
-	HowMade   = "How this paper was made"
+	TheAnswer tongue.Text = "The answer"
+	HowMade   tongue.Text = "How this paper was made"
 )
 
 // ThisLine leads to the command line; InTheAnnex says where it stands if it is too long for the paper.
 const (
-	ThisLine   = "This line gives the same numbers:"
-	InTheAnnex = "The annex ends with the line that gives the same numbers."
+	ThisLine   tongue.Text = "This line gives the same numbers:"
+	InTheAnnex tongue.Text = "The annex ends with the line that gives the same numbers."
 )
 
 // Passage is a heading with what stands under it.
@@ -71,9 +72,9 @@ func (b Brief) HTML() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	last := ThisLine
+	last := ThisLine.String()
 	if set.Annexed {
-		last, b.Lines = InTheAnnex, nil
+		last, b.Lines = InTheAnnex.String(), nil
 	}
 	var out bytes.Buffer
 	err = briefPage.Execute(&out, struct {
@@ -83,7 +84,7 @@ func (b Brief) HTML() ([]byte, error) {
 		Answered, HowMade string
 		Tight, Named      bool
 		Last              string
-	}{b, drawing{SVG: template.HTML(withoutProlog(svg)), Alt: b.Chart.Alt}, title, upright, TheAnswer, HowMade, set.Tight, named(b.Table), last})
+	}{b, drawing{SVG: template.HTML(withoutProlog(svg)), Alt: b.Chart.Alt}, title, upright, TheAnswer.String(), HowMade.String(), set.Tight, named(b.Table), last})
 	if err != nil {
 		return nil, fmt.Errorf("brief: %w", err)
 	}

@@ -11,7 +11,7 @@ import (
 var cardText string
 
 // cardPage is the parsed card; it is part of the program, so a fault in it is a bug.
-var cardPage = template.Must(template.New("card").Parse(cardText))
+var cardPage = template.Must(template.New("card").Funcs(said).Parse(cardText))
 
 // Card is the page for the door of a dryer: what a full load takes, in letters that are read from
 // two steps away, and what to beware of. It prints on one side of A4.

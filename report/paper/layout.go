@@ -80,7 +80,7 @@ func (b Brief) underTable(annexed bool) float64 {
 			mm += paragraphMM(says)
 		}
 	}
-	mm += headHigh + paragraphMM(b.Made+" "+ThisLine)
+	mm += headHigh + paragraphMM(b.Made+" "+ThisLine.String())
 	if annexed {
 		return mm
 	}

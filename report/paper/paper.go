@@ -9,13 +9,14 @@ import (
 
 	"drystalk/report/chart"
 	"drystalk/report/table"
+	"drystalk/tongue"
 )
 
 //go:embed page.gohtml
 var pageText string
 
 // page is the parsed page; it is part of the program, so a fault in it is a bug.
-var page = template.Must(template.New("page").Parse(pageText))
+var page = template.Must(template.New("page").Funcs(said).Parse(pageText))
 
 // Page is what the HTML file says, from top to bottom.
 type Page struct {
@@ -95,4 +96,10 @@ func withoutProlog(svg []byte) []byte {
 		return svg[at:]
 	}
 	return svg
+}
+
+// said lets a template say its texts in the language in use, and state that language.
+var said = template.FuncMap{
+	"say":  func(text string) string { return tongue.Say(tongue.Text(text)) },
+	"lang": tongue.Tag,
 }

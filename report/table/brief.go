@@ -1,7 +1,6 @@
 package table
 
 import (
-	"fmt"
 	"slices"
 
 	"drystalk/report/words"
@@ -10,6 +9,7 @@ import (
 	"drystalk/sim/goal"
 	"drystalk/sim/spend"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Small tables of a paper of two pages: few rows, few columns, whole words.
@@ -26,10 +26,10 @@ func metIn(g goal.Goal, month string, o trials.Odds) Cell {
 // DryersBrief lists the number of dryers that is spoken of, at, beside its neighbours and those
 // with the fewest and the most.
 func DryersBrief(a decide.Answer, at int, currency string) Table {
-	t := Table{Title: "The number of dryers, and what each would do", Head: []string{"dryers", words.MetIn(a.Goal), "of the contract delivered"}, Left: 1}
+	t := Table{Title: tongue.Say("The number of dryers, and what each would do"), Head: []string{tongue.Say("dryers"), words.MetIn(a.Goal), tongue.Say("of the contract delivered")}, Left: 1}
 	priced := len(a.Money) == len(a.Plans)
 	if priced {
-		t.Head = append(t.Head, "to buy, "+currency, words.LeftOver(a.Money[at].Cutters)+" a year, "+currency)
+		t.Head = append(t.Head, tongue.Sayf("to buy, %s", currency), tongue.Sayf("%s a year, %s", words.LeftOver(a.Money[at].Cutters), currency))
 		t.Title += words.NotMembersPay(a.Money[at].Cutters)
 	}
 	last := len(a.Plans) - 1
@@ -38,16 +38,16 @@ func DryersBrief(a decide.Answer, at int, currency string) Table {
 		p := a.Plans[n]
 		name := plain(p.Dryers, "")
 		if n == at && a.Needed >= 0 {
-			note := "enough"
+			note := tongue.Say("enough")
 			if a.Proof.Enough != p.Dryers {
-				note = "may do"
+				note = tongue.Say("may do")
 			}
 			name = name.noted(name.Text+" ("+note+")", note)
 		}
 		row := []Cell{name, metIn(a.Goal, p.WorstMonth().Name, p.Odds), percent(p.Share.Mean)}
 		if priced {
 			e := a.Money[n]
-			cost := text("none")
+			cost := text(tongue.Say("none"))
 			if e.ToFund != nil && e.ToFund.Cost > 0 {
 				cost = amount(e.ToFund.Cost, currency)
 			}
@@ -63,17 +63,17 @@ const mostBriefSteps = 5
 
 // SpendBrief lists what to buy: the first steps and the last.
 func SpendBrief(s spend.Answer, currency string) Table {
-	t := Table{Title: "What to buy, in this order", Head: []string{"buy", "cost, " + currency, "spent so far", words.MetIn(s.Goal)}, Left: 1}
+	t := Table{Title: tongue.Say("What to buy, in this order"), Head: []string{tongue.Say("buy"), tongue.Sayf("cost, %s", currency), tongue.Say("spent so far"), words.MetIn(s.Goal)}, Left: 1}
 	row := func(what string, b spend.Bought) {
 		t.Rows = append(t.Rows, []Cell{text(what), amount(b.Cost, currency), amount(b.Spent, currency), metIn(s.Goal, b.Worst.Name, b.Odds)})
 	}
-	row("(the plan as it is)", s.Start)
+	row(tongue.Say("(the plan as it is)"), s.Start)
 	for k, b := range s.Steps {
 		switch between := len(s.Steps) - mostBriefSteps; {
 		case between <= 0 || k < mostBriefSteps-2 || k == len(s.Steps)-1:
 			row(words.OfLevers(b.What)+words.AtSite(b.Site), b)
 		case k == mostBriefSteps-2:
-			t.Rows = append(t.Rows, texts("("+words.Grouped(between+1)+" more, in the annex)", "", "", ""))
+			t.Rows = append(t.Rows, texts(tongue.Sayf("(%s more, in the annex)", words.Grouped(between+1)), "", "", ""))
 		}
 	}
 	return t
@@ -81,7 +81,7 @@ func SpendBrief(s spend.Answer, currency string) Table {
 
 // BudgetsBrief lists what each budget buys in few words.
 func BudgetsBrief(each []spend.Answer, currency string) Table {
-	t := Table{Title: "What each budget buys", Head: []string{"budget, " + currency, "buy", "cost, " + currency, words.MetIn(each[0].Goal)}, Left: 2}
+	t := Table{Title: tongue.Say("What each budget buys"), Head: []string{tongue.Sayf("budget, %s", currency), tongue.Say("buy"), tongue.Sayf("cost, %s", currency), words.MetIn(each[0].Goal)}, Left: 2}
 	for _, s := range each {
 		last := words.LastBought(s)
 		t.Rows = append(t.Rows, []Cell{amount(s.Budget, currency), text(words.BoughtOrNot(s)), amount(last.Spent, currency), metIn(s.Goal, last.Worst.Name, last.Odds)})
@@ -94,7 +94,7 @@ var briefTotals = []string{decide.DeliveredKey, sim.Second.String(), sim.WoodKg.
 
 // CompareBrief sets the few figures of both plans side by side that a decision hangs on.
 func CompareBrief(c words.Compared) Table {
-	t := Table{Title: "An average year of both plans", Head: append([]string{""}, append(slices.Clone(headingsOf(c)), "difference (95 % sure)")...), Left: 1}
+	t := Table{Title: tongue.Say("An average year of both plans"), Head: append([]string{""}, append(slices.Clone(headingsOf(c)), tongue.Say("difference (95 % sure)"))...), Left: 1}
 	a, b := c.Result.A.WorstMonth(), c.Result.B.WorstMonth()
 	t.Rows = append(t.Rows, []Cell{text(worstOf(a.Name, b.Name)), odds(a.Odds), odds(b.Odds), text("")})
 	for _, d := range c.Result.Totals {
@@ -104,8 +104,8 @@ func CompareBrief(c words.Compared) Table {
 	}
 	if m := c.Result.Members; m != nil {
 		t.Rows = append(t.Rows,
-			[]Cell{text("each member earns, " + c.Currency), mean(m.EachMoney.A, ""), mean(m.EachMoney.B, ""), more(m.EachMoney.More, "")},
-			[]Cell{text("each member works, hours"), mean(m.EachHours.A, ""), mean(m.EachHours.B, ""), more(m.EachHours.More, "")})
+			[]Cell{text(tongue.Sayf("each member earns, %s", c.Currency)), mean(m.EachMoney.A, ""), mean(m.EachMoney.B, ""), more(m.EachMoney.More, "")},
+			[]Cell{text(tongue.Say("each member works, hours")), mean(m.EachHours.A, ""), mean(m.EachHours.B, ""), more(m.EachHours.More, "")})
 	} else if n := len(c.Result.Money); n > 0 {
 		d := c.Result.Money[n-1]
 		t.Rows = append(t.Rows, []Cell{text(words.CompareLine(d.Of) + ", " + c.Currency), mean(d.A, ""), mean(d.B, ""), more(d.More, "")})
@@ -116,9 +116,9 @@ func CompareBrief(c words.Compared) Table {
 // worstOf names the worst month of two plans.
 func worstOf(today, then string) string {
 	if today == then {
-		return "worst month, " + today + ", met in"
+		return tongue.Sayf("worst month, %s, met in", today)
 	}
-	return fmt.Sprintf("worst month (%s, then %s) met in", today, then)
+	return tongue.Sayf("worst month (%s, then %s) met in", today, then)
 }
 
 // headingsOf are the headings of both plans.
@@ -137,12 +137,12 @@ func inUnit(unit string) string {
 
 // PromiseBrief lists what is promised, the next larger that is not, and the contract as written.
 func PromiseBrief(p decide.Promise) Table {
-	t := Table{Title: "What was tried, good stalks in every contract month", Head: []string{"", "stalks a month", words.MetIn(p.Goal), "trial seasons"}, Left: 1}
+	t := Table{Title: tongue.Say("What was tried, good stalks in every contract month"), Head: []string{"", tongue.Say("stalks a month"), words.MetIn(p.Goal), tongue.Say("trial seasons")}, Left: 1}
 	if p.Flat > 0 {
-		t.Rows = append(t.Rows, []Cell{text("can be promised"), count(p.Flat, stalks), metIn(p.Goal, p.Worst.Name, p.Odds), count(p.Odds.Seasons, "")})
+		t.Rows = append(t.Rows, []Cell{text(tongue.Say("can be promised")), count(p.Flat, stalks), metIn(p.Goal, p.Worst.Name, p.Odds), count(p.Odds.Seasons, "")})
 	}
 	if p.Next > 0 {
-		t.Rows = append(t.Rows, []Cell{text("the next that was tried, not safe"), count(p.Next, stalks), odds(p.NextOdds), count(p.NextOdds.Seasons, "")})
+		t.Rows = append(t.Rows, []Cell{text(tongue.Say("the next that was tried, not safe")), count(p.Next, stalks), odds(p.NextOdds), count(p.NextOdds.Seasons, "")})
 	}
 	return t
 }

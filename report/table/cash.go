@@ -1,23 +1,22 @@
 package table
 
 import (
-	"fmt"
-
 	"drystalk/report/words"
 	"drystalk/sim/money"
+	"drystalk/tongue"
 )
 
 // CashOverYears lists how low the cash of each site falls over the years of a future, without
 // and with the purchase.
 func CashOverYears(p money.Purchase, currency string) Table {
 	t := Table{
-		Sheet: "Cash over the years", Title: fmt.Sprintf("Cash over %s (%s futures with 95 %% intervals; years follow each other, and what a year leaves is shared out at its end, all but the opening cash and what the next year's instalments need)", words.Years(p.Years), words.Grouped(p.Futures)),
-		Head: []string{"site", "plan", "own part, " + currency, "borrowed, " + currency, "lowest, median, " + currency, "5 to 95 % of futures", "below nothing in", "an instalment not covered in"}, Left: 2,
+		Sheet: tongue.Say("Cash over the years"), Title: tongue.Sayf("Cash over %s (%s futures with 95 %% intervals; years follow each other, and what a year leaves is shared out at its end, all but the opening cash and what the next year's instalments need)", words.Years(p.Years), words.Grouped(p.Futures)),
+		Head: []string{tongue.Say("site"), tongue.Say("plan"), tongue.Sayf("own part, %s", currency), tongue.Sayf("borrowed, %s", currency), tongue.Sayf("lowest, median, %s", currency), tongue.Say("5 to 95 % of futures"), tongue.Say("below nothing in"), tongue.Say("an instalment not covered in")}, Left: 2,
 	}
 	for _, c := range p.Cash {
-		plan, own, loan, failed := "without", text("-"), text("-"), text("-")
+		plan, own, loan, failed := tongue.Say("without"), text("-"), text("-"), text("-")
 		if c.Second {
-			plan = "with the purchase"
+			plan = tongue.Say("with the purchase")
 		}
 		if c.Funding != nil {
 			own, loan = amount(c.Funding.Own, currency), amount(c.Funding.Loan, currency)
@@ -33,9 +32,9 @@ func CashOverYears(p money.Purchase, currency string) Table {
 // CashByYear lists, year by year, the cash of the sites that pay for the purchase.
 func CashByYear(p money.Purchase, currency string) Table {
 	t := Table{
-		Title: fmt.Sprintf("Year by year, %s (%s futures)", currency, words.Grouped(p.Futures)),
-		Head:  []string{"site", "year", "without: at the end, median", "shared out then, median", "lowest, one of twenty below", "with the purchase: at the end, median", "shared out then, median", "lowest, one of twenty below", "an instalment not covered in"}, Left: 1,
-		Apart: []string{"site", "year", "without: at the end, median", "without: shared out then, median", "without: lowest, one of twenty below", "with the purchase: at the end, median", "with the purchase: shared out then, median", "with the purchase: lowest, one of twenty below", "an instalment not covered in"},
+		Title: tongue.Sayf("Year by year, %s (%s futures)", currency, words.Grouped(p.Futures)),
+		Head:  []string{tongue.Say("site"), tongue.Say("year"), tongue.Say("without: at the end, median"), tongue.Say("shared out then, median"), tongue.Say("lowest, one of twenty below"), tongue.Say("with the purchase: at the end, median"), tongue.Say("shared out then, median"), tongue.Say("lowest, one of twenty below"), tongue.Say("an instalment not covered in")}, Left: 1,
+		Apart: []string{tongue.Say("site"), tongue.Say("year"), tongue.Say("without: at the end, median"), tongue.Say("without: shared out then, median"), tongue.Say("without: lowest, one of twenty below"), tongue.Say("with the purchase: at the end, median"), tongue.Say("with the purchase: shared out then, median"), tongue.Say("with the purchase: lowest, one of twenty below"), tongue.Say("an instalment not covered in")},
 	}
 	without := map[string][]money.CashYear{}
 	for _, c := range p.Cash {

@@ -116,7 +116,7 @@ func wholly(m trials.Mean, unit string) Cell {
 
 // band is the spread of most seasons, in whole numbers.
 func band(b trials.Band, unit string) Cell {
-	return between(words.Whole(b.P5)+" to "+words.Whole(b.P95), Count, unit, [2]float64{b.P5, b.P95})
+	return between(tongue.Sayf("%s to %s", words.Whole(b.P5), words.Whole(b.P95)), Count, unit, [2]float64{b.P5, b.P95})
 }
 
 // amount is money where the currency stands in the heading.
@@ -127,7 +127,7 @@ func meanAmount(x float64, currency string) Cell { return one(words.BareMoney(x)
 
 // amountSpan is an interval of money where the currency stands in the heading.
 func amountSpan(low, high float64, currency string) Cell {
-	return between(words.BareMoney(low)+" to "+words.BareMoney(high), Money, currency, [2]float64{low, high})
+	return between(tongue.Sayf("%s to %s", words.BareMoney(low), words.BareMoney(high)), Money, currency, [2]float64{low, high})
 }
 
 // price is money of a stalk where the currency stands in the heading.
@@ -135,11 +135,11 @@ func price(x float64, currency string) Cell { return one(words.Price(x, ""), Pri
 
 // priceSpan is an interval of money of a stalk where the currency stands in the heading.
 func priceSpan(m trials.Mean, currency string) Cell {
-	return between(words.Price(m.Low, "")+" to "+words.Price(m.High, ""), Price, currency, [2]float64{m.Low, m.High})
+	return between(tongue.Sayf("%s to %s", words.Price(m.Low, ""), words.Price(m.High, "")), Price, currency, [2]float64{m.Low, m.High})
 }
 
 // months is a time in months.
-func months(x float64) Cell { return one(words.Months(x), Real, "months", x) }
+func months(x float64) Cell { return one(words.Months(x), Real, tongue.Say("months"), x) }
 
 // texts are cells of words.
 func texts(list ...string) []Cell {

@@ -4,20 +4,21 @@ import (
 	"drystalk/report/words"
 	"drystalk/sim/decide"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Dryers lists the numbers of dryers with their odds.
 func Dryers(a decide.Answer) Table {
 	t := Table{
-		Title: "Odds by number of dryers (95 % intervals)",
-		Head:  []string{"dryers", "worst month", "met in", "all months met in", "delivered", "missing a season", "seasons"}, Left: 2,
+		Title: tongue.Say("Odds by number of dryers (95 % intervals)"),
+		Head:  []string{tongue.Say("dryers"), tongue.Say("worst month"), tongue.Say("met in"), tongue.Say("all months met in"), tongue.Say("delivered"), tongue.Say("missing a season"), tongue.Say("seasons")}, Left: 2,
 	}
 	for n, p := range a.Plans {
 		name := plain(p.Dryers, "")
 		if n == a.Needed {
-			note := "enough"
+			note := tongue.Say("enough")
 			if a.Proof.Enough != p.Dryers {
-				note = "may do"
+				note = tongue.Say("may do")
 			}
 			name = name.noted(name.Text+" ("+note+")", note)
 		}
@@ -36,14 +37,14 @@ func Dryers(a decide.Answer) Table {
 // worstMonth names the month that is met least often; where each is met in every season, none is.
 func worstMonth(name string, o trials.Odds) Cell {
 	if o.Seasons > 0 && o.Met == o.Seasons {
-		return text("none missed")
+		return text(tongue.Say("none missed"))
 	}
-	return text(name)
+	return text(tongue.Month(name))
 }
 
 // Where lists the placements.
 func Where(a decide.Answer) Table {
-	t := Table{Title: "Best placement of each number" + kept(a), Head: append([]string{"dryers"}, a.Sites...), Left: 1}
+	t := Table{Title: tongue.Sayf("Best placement of each number%s", kept(a)), Head: append([]string{tongue.Say("dryers")}, a.Sites...), Left: 1}
 	for _, p := range a.Plans {
 		row := []Cell{plain(p.Dryers, "")}
 		for _, n := range p.PerSite {
@@ -57,7 +58,7 @@ func Where(a decide.Answer) Table {
 // kept says in a heading that some dryers stand already.
 func kept(a decide.Answer) string {
 	if a.Plans[0].Dryers > 0 {
-		return ", those kept that stand already"
+		return tongue.Say(", those kept that stand already")
 	}
 	return ""
 }
@@ -65,13 +66,13 @@ func kept(a decide.Answer) string {
 // Phases lists the nested order of the plan to fund, dryer by dryer.
 func Phases(a decide.Answer, currency string) Table {
 	t := Table{
-		Title: "In phases: one dryer after the other, what stands is kept",
-		Head:  []string{"dryers", "the next at", "worst month", "met in", "all months met in", "odds lost by this order, points", "seasons"}, Left: 3,
+		Title: tongue.Say("In phases: one dryer after the other, what stands is kept"),
+		Head:  []string{tongue.Say("dryers"), tongue.Say("the next at"), tongue.Say("worst month"), tongue.Say("met in"), tongue.Say("all months met in"), tongue.Say("odds lost by this order, points"), tongue.Say("seasons")}, Left: 3,
 	}
 	t.Head = withGoalHead(a.Goal, t.Head)
 	funded := len(a.Money) == len(a.Plans) && a.Money[0].ToFund != nil
 	if funded {
-		t.Head = append(t.Head, "funded so far, "+currency)
+		t.Head = append(t.Head, tongue.Sayf("funded so far, %s", currency))
 	}
 	for k, p := range a.Phases {
 		row := []Cell{
@@ -97,17 +98,17 @@ func lost(m trials.Mean) Cell {
 // Swings says how the answer moves with what nobody has measured.
 func Swings(a decide.Answer, most int) Table {
 	t := Table{
-		Title: "How the answer moves: seasons split in thirds by each unmeasured parameter",
-		Head:  []string{"parameter", "low third", "dryers", words.MetIn(a.Goal), "high third", "dryers", words.MetIn(a.Goal)}, Left: 1,
-		Apart: []string{"parameter", "low third below", "low third: dryers", "low third: " + words.MetIn(a.Goal), "high third above", "high third: dryers", "high third: " + words.MetIn(a.Goal)},
+		Title: tongue.Say("How the answer moves: seasons split in thirds by each unmeasured parameter"),
+		Head:  []string{tongue.Say("parameter"), tongue.Say("low third"), tongue.Say("dryers"), words.MetIn(a.Goal), tongue.Say("high third"), tongue.Say("dryers"), words.MetIn(a.Goal)}, Left: 1,
+		Apart: []string{tongue.Say("parameter"), tongue.Say("low third below"), tongue.Say("low third: dryers"), tongue.Sayf("low third: %s", words.MetIn(a.Goal)), tongue.Say("high third above"), tongue.Say("high third: dryers"), tongue.Sayf("high third: %s", words.MetIn(a.Goal))},
 	}
 	for i, s := range a.Swings {
 		if i == most {
 			break
 		}
 		t.Rows = append(t.Rows, []Cell{
-			text(s.Parameter), one("below "+words.Quantity(s.LowBelow, ""), Real, s.Unit, s.LowBelow), needed(s.Low), odds(s.OddsLow),
-			one("above "+words.Quantity(s.HighAbove, ""), Real, s.Unit, s.HighAbove), needed(s.High), odds(s.OddsHigh),
+			text(s.Parameter), one(tongue.Sayf("below %s", words.Quantity(s.LowBelow, "")), Real, s.Unit, s.LowBelow), needed(s.Low), odds(s.OddsLow),
+			one(tongue.Sayf("above %s", words.Quantity(s.HighAbove, "")), Real, s.Unit, s.HighAbove), needed(s.High), odds(s.OddsHigh),
 		})
 	}
 	return t

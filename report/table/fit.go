@@ -88,7 +88,7 @@ func (t Table) parted(letters int) []Table {
 		out = even
 	}
 	for k := 1; k < len(out); k++ {
-		out[k].Title += " (continued)"
+		out[k].Title += tongue.Say(" (continued)")
 	}
 	return out
 }
@@ -162,7 +162,7 @@ func monthsOnce(list string) string {
 		case at < 0:
 			out, key = append(out, part), ""
 		case m[1] == key && m[3] == what && at == last+1:
-			out[len(out)-1], last = key+"."+first+" to "+m[2]+" "+what, at
+			out[len(out)-1], last = tongue.Sayf("%s.%s to %s %s", key, first, m[2], what), at
 		default:
 			out, key, first, last, what = append(out, part), m[1], m[2], at, m[3]
 		}

@@ -10,8 +10,8 @@ import (
 
 // Load lists the course of a load every half hour; curve holds it minute by minute.
 func Load(curve []charge.Point) Table {
-	t := Table{Title: "Course of the load", Head: []string{"hours", "chamber °C", "mean moisture, % wet basis", "slow stalks, % wet basis", "wood fed, kg"}}
-	t.Apart = []string{"time since lighting", "chamber", "mean moisture, wet basis", "slow stalks, wet basis", "wood fed"}
+	t := Table{Title: tongue.Say("Course of the load"), Head: []string{tongue.Say("hours"), tongue.Say("chamber °C"), tongue.Say("mean moisture, % wet basis"), tongue.Say("slow stalks, % wet basis"), tongue.Say("wood fed, kg")}}
+	t.Apart = []string{tongue.Say("time since lighting"), tongue.Say("chamber"), tongue.Say("mean moisture, wet basis"), tongue.Say("slow stalks, wet basis"), tongue.Say("wood fed")}
 	for i, p := range curve {
 		if i%30 != 0 && i != len(curve)-1 {
 			continue
@@ -37,12 +37,12 @@ type FullLoad struct {
 // FullLoads lists hours and wood of full loads by their moisture.
 func FullLoads(loads []FullLoad) Table {
 	t := Table{
-		Sheet: "Full loads by moisture", Title: "Full loads by the moisture of the stalks: hours of fire and wood",
-		Head: []string{"moisture, % wet basis", "stalks", "weight, kg", "hours of fire", "wood, kg"},
+		Sheet: tongue.Say("Full loads by moisture"), Title: tongue.Say("Full loads by the moisture of the stalks: hours of fire and wood"),
+		Head: []string{tongue.Say("moisture, % wet basis"), tongue.Say("stalks"), tongue.Say("weight, kg"), tongue.Say("hours of fire"), tongue.Say("wood, kg")},
 	}
-	t.Apart = []string{"moisture, wet basis", "stalks", "weight", "hours of fire", "wood"}
+	t.Apart = []string{tongue.Say("moisture, wet basis"), tongue.Say("stalks"), tongue.Say("weight"), tongue.Say("hours of fire"), tongue.Say("wood")}
 	if len(loads) > 0 && loads[0].HighH > 0 {
-		t.Title += " (in brackets: 90 of 100 trials)"
+		t.Title += tongue.Say(" (in brackets: 90 of 100 trials)")
 	}
 	for _, l := range loads {
 		t.Rows = append(t.Rows, []Cell{
@@ -59,7 +59,7 @@ func ranging(format, unit string, x [3]float64) Cell {
 	if x[2] == 0 {
 		return one(said, Real, unit, x[0])
 	}
-	return cell(said+tongue.Figures(" ("+format+" to "+format+")", x[1], x[2]), Real, unit, x)
+	return cell(said+tongue.Sayf(" (%s to %s)", tongue.Figures(format, x[1]), tongue.Figures(format, x[2])), Real, unit, x)
 }
 
 // wet is a moisture on the wet basis, kg of water per kg.

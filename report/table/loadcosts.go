@@ -21,7 +21,7 @@ type LoadCosts struct {
 
 // Costs lists what loads take and cost, part by part, side by side.
 func Costs(loads []LoadCosts, currency string) Table {
-	t := Table{Title: "What a load takes and costs, from the rack into the store", Head: []string{""}, Apart: []string{"part"}, Left: 1}
+	t := Table{Title: tongue.Say("What a load takes and costs, from the rack into the store"), Head: []string{""}, Apart: []string{tongue.Say("part")}, Left: 1}
 	for _, l := range loads {
 		t.Head, t.Apart = append(t.Head, l.Name), append(t.Apart, l.Name)
 	}
@@ -39,24 +39,24 @@ func Costs(loads []LoadCosts, currency string) Table {
 		}
 		t.Rows = append(t.Rows, cells)
 	}
-	counted("stalks", func(l LoadCosts) float64 { return float64(l.Stalks) })
-	counted("of them good: not broken, not browned", func(l LoadCosts) float64 { return l.GoodStalks })
-	row("hours of fire", "%.1f", Real, "h", func(l LoadCosts) float64 { return l.DryingH })
-	row("wood, kg", "%.1f", Real, "kg", func(l LoadCosts) float64 { return l.WoodKg })
-	row("person-hours: tending the fire", "%.1f", Real, "h", func(l LoadCosts) float64 { return l.TendingH })
-	row("person-hours: loading and unloading", "%.1f", Real, "h", func(l LoadCosts) float64 { return l.HandlingH })
-	row("person-hours: grading and bundling", "%.1f", Real, "h", func(l LoadCosts) float64 { return l.GradingH })
+	counted(tongue.Say("stalks"), func(l LoadCosts) float64 { return float64(l.Stalks) })
+	counted(tongue.Say("of them good: not broken, not browned"), func(l LoadCosts) float64 { return l.GoodStalks })
+	row(tongue.Say("hours of fire"), "%.1f", Real, "h", func(l LoadCosts) float64 { return l.DryingH })
+	row(tongue.Say("wood, kg"), "%.1f", Real, "kg", func(l LoadCosts) float64 { return l.WoodKg })
+	row(tongue.Say("person-hours: tending the fire"), "%.1f", Real, "h", func(l LoadCosts) float64 { return l.TendingH })
+	row(tongue.Say("person-hours: loading and unloading"), "%.1f", Real, "h", func(l LoadCosts) float64 { return l.HandlingH })
+	row(tongue.Say("person-hours: grading and bundling"), "%.1f", Real, "h", func(l LoadCosts) float64 { return l.GradingH })
 	if len(loads) == 0 || !loads[0].Priced {
 		return t
 	}
 	cost := func(name string, of func(LoadCosts) float64) { row(name+", "+currency, "%.2f", Real, currency, of) }
-	cost("wood", func(l LoadCosts) float64 { return l.Wood })
-	cost("tending", func(l LoadCosts) float64 { return l.Tending })
-	cost("loading and unloading", func(l LoadCosts) float64 { return l.Handling })
-	cost("grading and bundling", func(l LoadCosts) float64 { return l.Grading })
-	cost("upkeep of the dryer", func(l LoadCosts) float64 { return l.Upkeep })
-	cost("in all", func(l LoadCosts) float64 { return l.Total })
-	cells := texts("a good stalk of that load, " + currency)
+	cost(tongue.Say("wood"), func(l LoadCosts) float64 { return l.Wood })
+	cost(tongue.Say("tending"), func(l LoadCosts) float64 { return l.Tending })
+	cost(tongue.Say("loading and unloading"), func(l LoadCosts) float64 { return l.Handling })
+	cost(tongue.Say("grading and bundling"), func(l LoadCosts) float64 { return l.Grading })
+	cost(tongue.Say("upkeep of the dryer"), func(l LoadCosts) float64 { return l.Upkeep })
+	cost(tongue.Say("in all"), func(l LoadCosts) float64 { return l.Total })
+	cells := texts(tongue.Sayf("a good stalk of that load, %s", currency))
 	for _, l := range loads {
 		cells = append(cells, one(words.Price(l.PerGood, ""), Price, currency, l.PerGood))
 	}

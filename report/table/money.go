@@ -1,20 +1,20 @@
 package table
 
 import (
-	"fmt"
 	"math"
 
 	"drystalk/report/words"
 	"drystalk/sim/decide"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Earns lists what each number of dryers costs and earns.
 func Earns(a decide.Answer, currency string) Table {
 	t := Table{
-		Title: fmt.Sprintf("Money a year, %s (95 %% interval of the mean%s)", words.Included("the dryers", a.Money[0].GrantShare), words.NotMembersPay(a.Money[0].Cutters)),
-		Head:  []string{"dryers", words.LeftOver(a.Money[0].Cutters) + ", " + currency, "interval", "cost of a good stalk, " + currency, "interval", "seasons"}, Left: 1,
-		Apart: []string{"dryers", words.LeftOver(a.Money[0].Cutters), words.LeftOver(a.Money[0].Cutters), "cost of a good stalk", "cost of a good stalk", "seasons"},
+		Title: tongue.Sayf("Money a year, %s (95 %% interval of the mean%s)", words.Included(tongue.Say("the dryers"), a.Money[0].GrantShare), words.NotMembersPay(a.Money[0].Cutters)),
+		Head:  []string{tongue.Say("dryers"), words.LeftOver(a.Money[0].Cutters) + ", " + currency, tongue.Say("interval"), tongue.Sayf("cost of a good stalk, %s", currency), tongue.Say("interval"), tongue.Say("seasons")}, Left: 1,
+		Apart: []string{tongue.Say("dryers"), words.LeftOver(a.Money[0].Cutters), words.LeftOver(a.Money[0].Cutters), tongue.Say("cost of a good stalk"), tongue.Say("cost of a good stalk"), tongue.Say("seasons")},
 	}
 	for _, e := range a.Money {
 		t.Rows = append(t.Rows, []Cell{
@@ -28,14 +28,14 @@ func Earns(a decide.Answer, currency string) Table {
 // ToFund lists what has to be found for each number of dryers, those that stand already apart.
 func ToFund(a decide.Answer, currency string) Table {
 	t := Table{
-		Title: "What is to be funded, " + currency + " (the own part in cash before the first season)",
-		Head:  []string{"dryers", "of them new", "purchase", "grant", "own part", "borrowed", "instalment a month", "months"}, Left: 1,
+		Title: tongue.Sayf("What is to be funded, %s (the own part in cash before the first season)", currency),
+		Head:  []string{tongue.Say("dryers"), tongue.Say("of them new"), tongue.Say("purchase"), tongue.Say("grant"), tongue.Say("own part"), tongue.Say("borrowed"), tongue.Say("instalment a month"), tongue.Say("months")}, Left: 1,
 	}
 	for _, e := range a.Money {
 		if f := e.ToFund; f != nil {
 			t.Rows = append(t.Rows, []Cell{
-				plain(e.Dryers, ""), plain(f.New, "dryers"), amount(f.Cost, currency), amount(f.Grant, currency), amount(f.Own, currency), amount(f.Loan, currency),
-				amount(f.Instalment, currency), plain(f.Months, "months"),
+				plain(e.Dryers, ""), plain(f.New, tongue.Say("dryers")), amount(f.Cost, currency), amount(f.Grant, currency), amount(f.Own, currency), amount(f.Loan, currency),
+				amount(f.Instalment, currency), plain(f.Months, tongue.Say("months")),
 			})
 		}
 	}
@@ -45,16 +45,16 @@ func ToFund(a decide.Answer, currency string) Table {
 // More lists what each number of dryers meets and costs more in a year than the fewest.
 func More(a decide.Answer, currency string) Table {
 	t := Table{
-		Sheet: "What more dryers do and cost", Title: fmt.Sprintf("What is met more than with %s, and what that costs a year (95 %% interval; the dryers at their full price by the year, without pay to the group's own people)", words.Dryers(a.Money[0].Dryers)),
-		Head: []string{"dryers", "costs more, " + currency, "months met more", "stalks more", "a month more, " + currency, "interval", "a stalk more, " + currency, "interval", "seasons"}, Left: 1,
-		Apart: []string{"dryers", "costs more", "months met more", "stalks more", "a month more costs", "a month more costs", "a stalk more costs", "a stalk more costs", "seasons"},
+		Sheet: tongue.Say("What more dryers do and cost"), Title: tongue.Sayf("What is met more than with %s, and what that costs a year (95 %% interval; the dryers at their full price by the year, without pay to the group's own people)", words.Dryers(a.Money[0].Dryers)),
+		Head: []string{tongue.Say("dryers"), tongue.Sayf("costs more, %s", currency), tongue.Say("months met more"), tongue.Say("stalks more"), tongue.Sayf("a month more, %s", currency), tongue.Say("interval"), tongue.Sayf("a stalk more, %s", currency), tongue.Say("interval"), tongue.Say("seasons")}, Left: 1,
+		Apart: []string{tongue.Say("dryers"), tongue.Say("costs more"), tongue.Say("months met more"), tongue.Say("stalks more"), tongue.Say("a month more costs"), tongue.Say("a month more costs"), tongue.Say("a stalk more costs"), tongue.Say("a stalk more costs"), tongue.Say("seasons")},
 	}
 	for _, e := range a.Money {
 		m := e.More
 		if m == nil {
 			continue
 		}
-		row := []Cell{plain(e.Dryers, ""), meanAmount(m.Cost.Mean, currency), decimal(m.MonthsMet.Mean, ""), mean(m.Delivered, stalks), untold, untold, untold, untold, count(m.Cost.Seasons, "")}
+		row := []Cell{plain(e.Dryers, ""), meanAmount(m.Cost.Mean, currency), decimal(m.MonthsMet.Mean, ""), mean(m.Delivered, stalks), untold(), untold(), untold(), untold(), count(m.Cost.Seasons, "")}
 		if told(m.PerMonth) {
 			row[4], row[5] = meanAmount(m.PerMonth.Mean, currency), amountSpan(m.PerMonth.Low, m.PerMonth.High, currency)
 		}
@@ -67,7 +67,7 @@ func More(a decide.Answer, currency string) Table {
 }
 
 // untold stands for a cost of something of which it cannot be told whether there is more.
-var untold = text("cannot be told")
+func untold() Cell { return text(tongue.Say("cannot be told")) }
 
 // told tells whether a ratio has an interval.
 func told(m trials.Mean) bool { return !math.IsInf(m.High, 0) && !math.IsNaN(m.Mean) }
@@ -75,9 +75,9 @@ func told(m trials.Mean) bool { return !math.IsInf(m.High, 0) && !math.IsNaN(m.M
 // Parts lists the parts of what a plan costs and earns. Pay to members is marked as such.
 func Parts(e decide.Earns, currency string) Table {
 	t := Table{
-		Sheet: "What the plan earns and costs", Title: fmt.Sprintf("What the plan with %s earns and costs (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(e.Dryers), words.Grouped(e.Net.Seasons)),
-		Head: []string{"", "a year, " + currency, "interval", "a good stalk, " + currency}, Left: 1,
-		Apart: []string{"", "a year", "a year", "a good stalk"},
+		Sheet: tongue.Say("What the plan earns and costs"), Title: tongue.Sayf("What the plan with %s earns and costs (mean of %s seasons, 95 %% interval of the mean)", words.Dryers(e.Dryers), words.Grouped(e.Net.Seasons)),
+		Head: []string{"", tongue.Sayf("a year, %s", currency), tongue.Say("interval"), tongue.Sayf("a good stalk, %s", currency)}, Left: 1,
+		Apart: []string{"", tongue.Say("a year"), tongue.Say("a year"), tongue.Say("a good stalk")},
 	}
 	for _, p := range e.Parts {
 		if p.Year.Mean == 0 {
@@ -93,11 +93,11 @@ func Parts(e decide.Earns, currency string) Table {
 // Worth lists what knowing each parameter would be worth.
 func Worth(w *decide.Worth, currency string) Table {
 	t := Table{
-		Sheet: "Worth of knowing more", Title: "What knowing more before choosing would be worth a year (expected value of perfect information, 95 % interval)",
-		Head: []string{"parameter", currency, "interval", "how to measure it"}, Left: 1,
-		Apart: []string{"parameter", "worth a year", "worth a year", "how to measure it"},
+		Sheet: tongue.Say("Worth of knowing more"), Title: tongue.Say("What knowing more before choosing would be worth a year (expected value of perfect information, 95 % interval)"),
+		Head: []string{tongue.Say("parameter"), currency, tongue.Say("interval"), tongue.Say("how to measure it")}, Left: 1,
+		Apart: []string{tongue.Say("parameter"), tongue.Say("worth a year"), tongue.Say("worth a year"), tongue.Say("how to measure it")},
 	}
-	t.Rows = append(t.Rows, []Cell{text("all of them"), meanAmount(w.All.Mean, currency), amountSpan(w.All.Low, w.All.High, currency), text("")})
+	t.Rows = append(t.Rows, []Cell{text(tongue.Say("all of them")), meanAmount(w.All.Mean, currency), amountSpan(w.All.Low, w.All.High, currency), text("")})
 	for k, each := range w.Each {
 		if k == 6 {
 			break

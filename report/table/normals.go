@@ -5,21 +5,22 @@ import (
 
 	"drystalk/report/words"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // Normals sets the rain of a record beside monthly normals, and says which months differ by more than
 // matters for drying.
 func Normals(s weather.Summary, n weather.Normals) Table {
 	t := Table{
-		Title: fmt.Sprintf("The record beside the monthly normals of %s", n.Station),
-		Head:  []string{"month", "rain mm, record", "rain mm, normals", "days with 1 mm, record", "days with 1 mm, normals", "what it says"}, Left: 1,
+		Title: tongue.Sayf("The record beside the monthly normals of %s", n.Station),
+		Head:  []string{tongue.Say("month"), tongue.Say("rain mm, record"), tongue.Say("rain mm, normals"), tongue.Say("days with 1 mm, record"), tongue.Say("days with 1 mm, normals"), tongue.Say("what it says")}, Left: 1,
 	}
 	for m := range 12 {
-		says := "agrees"
+		says := tongue.Say("agrees")
 		if of := n.Months[m]; weather.MonthDiffers(of.RainMM, s.RainMM[m]) {
-			says = "drier"
+			says = tongue.Say("drier")
 			if s.RainMM[m] > of.RainMM {
-				says = "wetter"
+				says = tongue.Say("wetter")
 			}
 		}
 		t.Rows = append(t.Rows, []Cell{

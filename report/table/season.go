@@ -5,19 +5,20 @@ import (
 
 	"drystalk/report/words"
 	"drystalk/sim"
+	"drystalk/tongue"
 )
 
 // Site lists the months of one site's season, with a column for each loss.
 func Site(l sim.SiteLedger, hub []sim.HubMonth) Table {
 	losses := sim.OfKinds(sim.Lost)
-	t := Table{Title: fmt.Sprintf("%s, %s", l.Site, words.Dryers(l.Dryers)), Head: []string{"month", "at start", "cut", "to hub"}, Left: 1}
+	t := Table{Title: fmt.Sprintf("%s, %s", l.Site, words.Dryers(l.Dryers)), Head: []string{tongue.Say("month"), tongue.Say("at start"), tongue.Say("cut"), tongue.Say("to hub")}, Left: 1}
 	for _, id := range losses {
 		t.Head = append(t.Head, words.FigureHead(id))
 	}
-	t.Head = append(t.Head, "at end", "charges", "fire h", "wood kg", "not cut")
+	t.Head = append(t.Head, tongue.Say("at end"), tongue.Say("charges"), tongue.Say("fire h"), tongue.Say("wood kg"), tongue.Say("not cut"))
 	for i := range l.Months {
 		m := &l.Months[i]
-		row := []Cell{text(hub[i].Month.String()), count(m.Opening, stalks), count(m.Cut, stalks), count(m.ToHub, stalks)}
+		row := []Cell{text(tongue.Month(hub[i].Month.String())), count(m.Opening, stalks), count(m.Cut, stalks), count(m.ToHub, stalks)}
 		for _, id := range losses {
 			row = append(row, whole(id.Figure().Of(m), stalks))
 		}
@@ -29,8 +30,8 @@ func Site(l sim.SiteLedger, hub []sim.HubMonth) Table {
 // Days lists the days of one site from one day of the season to another.
 func Days(site string, days []sim.SiteDay, from, to int, date func(d int) string) Table {
 	t := Table{
-		Title: site + ", day by day (stalks at the end of the day)",
-		Head:  []string{"day", "rain mm", "cut", "on racks", "heap", "dryers", "store", "to hub", "lost", "fires out", "mould", "not cut", "short"}, Left: 1,
+		Title: tongue.Sayf("%s, day by day (stalks at the end of the day)", site),
+		Head:  []string{tongue.Say("day"), tongue.Say("rain mm"), tongue.Say("cut"), tongue.Say("on racks"), tongue.Say("heap"), tongue.Say("dryers"), tongue.Say("store"), tongue.Say("to hub"), tongue.Say("lost"), tongue.Say("fires out"), tongue.Say("mould"), tongue.Say("not cut"), tongue.Say("short")}, Left: 1,
 	}
 	for _, d := range days[from : to+1] {
 		notCut := words.Grouped(d.NotCut)
@@ -47,17 +48,17 @@ func Days(site string, days []sim.SiteDay, from, to int, date func(d int) string
 
 // Hub lists the months at the hub.
 func Hub(hub []sim.HubMonth) Table {
-	t := Table{Title: "The hub", Head: []string{"month", "at start", "arrived", "refused", "spoiled", "asked", "delivered", "made good", "at end", "met"}, Left: 1}
+	t := Table{Title: tongue.Say("The hub"), Head: []string{tongue.Say("month"), tongue.Say("at start"), tongue.Say("arrived"), tongue.Say("refused"), tongue.Say("spoiled"), tongue.Say("asked"), tongue.Say("delivered"), tongue.Say("made good"), tongue.Say("at end"), tongue.Say("met")}, Left: 1}
 	for _, m := range hub {
-		met := "no"
+		met := tongue.Say("no")
 		switch {
 		case m.Asked == 0:
 			met = "-"
 		case m.Met:
-			met = "yes"
+			met = tongue.Say("yes")
 		}
 		t.Rows = append(t.Rows, []Cell{
-			text(m.Month.String()), count(m.Opening, stalks), count(m.Arrived, stalks), count(m.RefusedAtGate, stalks), count(m.Spoiled, stalks), count(m.Asked, stalks), count(m.Delivered, stalks), count(m.MadeGood, stalks), count(m.Closing, stalks), text(met),
+			text(tongue.Month(m.Month.String())), count(m.Opening, stalks), count(m.Arrived, stalks), count(m.RefusedAtGate, stalks), count(m.Spoiled, stalks), count(m.Asked, stalks), count(m.Delivered, stalks), count(m.MadeGood, stalks), count(m.Closing, stalks), text(met),
 		})
 	}
 	return t

@@ -3,6 +3,8 @@ package table
 import (
 	"math"
 	"strconv"
+
+	"drystalk/tongue"
 )
 
 // Lines returns the rows above the sums.
@@ -43,7 +45,7 @@ func (c Cell) Sorts() string {
 		return ""
 	}
 	if math.IsInf(x, 0) {
-		return map[bool]string{true: "Infinity", false: "-Infinity"}[x > 0]
+		return map[bool]string{true: tongue.Say("Infinity"), false: tongue.Say("-Infinity")}[x > 0]
 	}
 	return strconv.FormatFloat(x, 'g', -1, 64)
 }

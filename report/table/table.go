@@ -7,6 +7,7 @@ import (
 
 	"drystalk/report/words"
 	"drystalk/sim"
+	"drystalk/tongue"
 )
 
 // Table is a heading, column heads and rows of cells.
@@ -81,7 +82,7 @@ func (t Table) sayRows(b *strings.Builder, width []int) {
 
 // Notes lists what stands beside an answer in sentences.
 func Notes(list []words.Note) Table {
-	t := Table{Title: "More about this answer", Head: []string{"about", "what is known"}, Left: 2, Said: true}
+	t := Table{Title: tongue.Say("More about this answer"), Head: []string{tongue.Say("about"), tongue.Say("what is known")}, Left: 2, Said: true}
 	for _, n := range list {
 		t.Rows = append(t.Rows, texts(n.About, n.Says))
 	}
@@ -90,11 +91,11 @@ func Notes(list []words.Note) Table {
 
 // Assumptions lists assumptions.
 func Assumptions(list []sim.Assumption) Table {
-	t := Table{Title: "Assumptions", Head: []string{"what", "value", "source", "varied"}, Left: 4}
+	t := Table{Title: tongue.Say("Assumptions"), Head: []string{tongue.Say("what"), tongue.Say("value"), tongue.Say("source"), tongue.Say("varied")}, Left: 4}
 	for _, a := range list {
 		varied := ""
 		if a.VariedInTrials {
-			varied = "each season"
+			varied = tongue.Say("each season")
 		}
 		t.Rows = append(t.Rows, texts(a.Name, a.Value, a.Source, varied))
 	}

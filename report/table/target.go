@@ -7,6 +7,7 @@ import (
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Tables of plans tell how often the worst month and how often all months are met, whatever the
@@ -35,8 +36,8 @@ func withGoal(g goal.Goal, o trials.Odds, row []Cell) []Cell {
 // It is empty where the contract has no tolerance.
 func Tolerance(g goal.Goal, plans []decide.PlanResult) Table {
 	t := Table{
-		Sheet: "If nothing might be missing", Title: "If nothing of a month might be missing, in the same seasons",
-		Head: []string{"dryers", words.MetIn(g), "without tolerance: worst month", "met in", "all months met in", "seasons"}, Left: 1,
+		Sheet: tongue.Say("If nothing might be missing"), Title: tongue.Say("If nothing of a month might be missing, in the same seasons"),
+		Head: []string{tongue.Say("dryers"), words.MetIn(g), tongue.Say("without tolerance: worst month"), tongue.Say("met in"), tongue.Say("all months met in"), tongue.Say("seasons")}, Left: 1,
 	}
 	for _, p := range plans {
 		if s := p.Strict; s != nil {

@@ -8,6 +8,7 @@ import (
 	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // Fit sets the statistics of a record beside those of simulated years: what each differs by, from
@@ -15,17 +16,17 @@ import (
 // that decide have the last three.
 func Fit(f weather.FitReport) Table {
 	t := Table{
-		Sheet: "The record and simulated years", Title: fmt.Sprintf("Statistics of the record against %s simulated years", words.Grouped(f.Years)),
-		Head: []string{"", "unit", "observed", "simulated", "95 % of blocks", "inside", "matters from", "would show from", "judged"}, Left: 2,
+		Sheet: tongue.Say("The record and simulated years"), Title: tongue.Sayf("Statistics of the record against %s simulated years", words.Grouped(f.Years)),
+		Head: []string{"", tongue.Say("unit"), tongue.Say("observed"), tongue.Say("simulated"), tongue.Say("95 % of blocks"), tongue.Say("inside"), tongue.Say("matters from"), tongue.Say("would show from"), tongue.Say("judged")}, Left: 2,
 	}
 	for _, l := range f.Lines {
-		in := "yes"
+		in := tongue.Say("yes")
 		if !l.Inside {
-			in = "no"
+			in = tongue.Say("no")
 		}
 		row := []Cell{
 			text(l.Name), text(l.Unit), one(words.WholeOrFigure(l.Observed), Real, "", l.Observed), one(words.WholeOrFigure(l.Simulated), Real, "", l.Simulated),
-			between(words.WholeOrFigure(l.Low)+" to "+words.WholeOrFigure(l.High), Real, "", [2]float64{l.Low, l.High}), text(in),
+			between(tongue.Sayf("%s to %s", words.WholeOrFigure(l.Low), words.WholeOrFigure(l.High)), Real, "", [2]float64{l.Low, l.High}), text(in),
 		}
 		if l.Weight {
 			row = append(row, figure(l.Tolerance, ""), figure(l.Shows, ""), text(string(l.State)))
@@ -39,7 +40,7 @@ func Fit(f weather.FitReport) Table {
 
 // Record lists the rain of the months of a record.
 func Record(s weather.Summary) Table {
-	t := Table{Title: fmt.Sprintf("%s, %d to %d: %d complete years, %d used", s.Station, s.FirstYear, s.LastYear, s.Complete, s.Used), Head: []string{"month", "rain mm", "days with 1 mm"}, Left: 1}
+	t := Table{Title: tongue.Sayf("%s, %d to %d: %d complete years, %d used", s.Station, s.FirstYear, s.LastYear, s.Complete, s.Used), Head: []string{tongue.Say("month"), tongue.Say("rain mm"), tongue.Say("days with 1 mm")}, Left: 1}
 	for m := range 12 {
 		t.Rows = append(t.Rows, []Cell{text(words.MonthName(m)), one(fmt.Sprint(words.Round(s.RainMM[m])), Real, "mm", s.RainMM[m]), decimal(s.RainDays[m], "")})
 	}
@@ -48,9 +49,9 @@ func Record(s weather.Summary) Table {
 
 // YearMonths compares the months of real years with the generator.
 func YearMonths(y decide.YearsResult) Table {
-	t := Table{Title: "Real years beside the generator (95 % intervals)", Head: []string{"month", "real years", "generator", "p-value", "would show from"}, Left: 1}
+	t := Table{Title: tongue.Say("Real years beside the generator (95 % intervals)"), Head: []string{tongue.Say("month"), tongue.Say("real years"), tongue.Say("generator"), tongue.Say("p-value"), tongue.Say("would show from")}, Left: 1}
 	for _, m := range y.Months {
-		t.Rows = append(t.Rows, []Cell{text(m.Name), ranged(words.Share(m.Real), Share, "", m.Real), odds(m.Generator), figure(m.PValue, ""), percent(m.Shows)})
+		t.Rows = append(t.Rows, []Cell{text(tongue.Month(m.Name)), ranged(words.Share(m.Real), Share, "", m.Real), odds(m.Generator), figure(m.PValue, ""), percent(m.Shows)})
 	}
 	return t
 }
@@ -58,8 +59,8 @@ func YearMonths(y decide.YearsResult) Table {
 // Years lists the real years and in which share of their draws each month is met.
 func Years(y decide.YearsResult) Table {
 	t := Table{
-		Sheet: "Each real year", Title: fmt.Sprintf("Year by year: share of %d draws of luck in which a month is met (%d days without a rain report filled from the generator)", y.Draws, y.Filled),
-		Head: append(append([]string{"year"}, y.Names...), "all months", "stalks missing", "most lost to"), Left: 1,
+		Sheet: tongue.Say("Each real year"), Title: tongue.Sayf("Year by year: share of %d draws of luck in which a month is met (%d days without a rain report filled from the generator)", y.Draws, y.Filled),
+		Head: append(append([]string{tongue.Say("year")}, y.Names...), tongue.Say("all months"), tongue.Say("stalks missing"), tongue.Say("most lost to")), Left: 1,
 	}
 	for _, r := range y.Years {
 		row := []Cell{text(strconv.Itoa(r.Year))}
@@ -75,7 +76,7 @@ func Years(y decide.YearsResult) Table {
 // most names what took most stalks of a season.
 func most(id sim.FigureID) string {
 	if id == sim.NoFigure {
-		return "nothing"
+		return tongue.Say("nothing")
 	}
 	return words.FigureName(id)
 }

@@ -23,7 +23,7 @@ func SeasonSentence(region string, l sim.RegionLedger) string {
 		asked++
 		if !m.Met {
 			missed = append(missed, tongue.Sayf("%s (%s of %s)", m.Month, Grouped(m.Delivered), Grouped(m.Asked)))
-			names = append(names, m.Month.String())
+			names = append(names, tongue.Month(m.Month.String()))
 		}
 	}
 	switch {
