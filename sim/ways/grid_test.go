@@ -217,7 +217,10 @@ func TestRivalOfADryer(t *testing.T) {
 	require.NotEqual(t, now.Odds, ofOffered.Odds)
 	assert.Equal(t, ofOffered.Odds, r.Offered, "of what is offered, in the same seasons")
 	assert.Equal(t, 3, r.Members)
-	livesAsSaid(t, r, c, lived{offered.Region, offered, two.Before(100)})
+	judged := livesAsSaid(t, r, c, lived{offered.Region, offered, two.Before(100)})
+	written, _, err := decide.BySeason(c.Goal, c.Setup.Region, table, []int{1})
+	require.NoError(t, err)
+	assert.Equal(t, decide.PairedGain(judged, written), r.Gain, "season by season")
 	q.Target = 0.01
 	easy, err := FindRival(t.Context(), q)
 	require.NoError(t, err)
@@ -229,8 +232,8 @@ func TestRivalOfADryer(t *testing.T) {
 // livesAsSaid holds what is said of those whose work it is, of a rival of one dryer to a second, against
 // the rival as a scenario with its edits. By hand: nothing is bought for the rival, and a dryer of 2,000
 // that lasts five years, at 10 % a year, takes the level payment 2,000 · 0.1 / (1 − 1.1⁻⁵) = 527.595 a year
-// from what is offered (the annuity formula).
-func livesAsSaid(t *testing.T, r *Rival, c plans.Case, offered lived) {
+// from what is offered (the annuity formula). It returns in which seasons the rival reaches the goal.
+func livesAsSaid(t *testing.T, r *Rival, c plans.Case, offered lived) (met []bool) {
 	t.Helper()
 	s, err := scenarios.Read("made.yaml", []byte(small))
 	require.NoError(t, err)
@@ -255,6 +258,9 @@ func livesAsSaid(t *testing.T, r *Rival, c plans.Case, offered lived) {
 	}
 	assert.InDelta(t, r.Income.B.Mean-r.Income.A.Mean, r.Income.More.Mean, 1e-6)
 	assert.NotEqual(t, r.Hours.A.Mean, r.Hours.B.Mean)
+	met, _, err = decide.BySeason(c.Goal, worked.Setup.Region, table, []int{1})
+	require.NoError(t, err)
+	return met
 }
 
 // Put into its own climate a region does there what it does at home, and what the best of the others
