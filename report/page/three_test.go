@@ -64,7 +64,7 @@ func TestPlanSetAsideIsComparedAsItWas(t *testing.T) {
 		form.Set("station", "43003")
 		require.Equal(t, http.StatusSeeOther, asked(s, at, form).Code)
 		v := s.planView(p)
-		require.Equal(t, English.Second.Aside, v.Beside.Name, form.Get("ask"))
+		require.EqualValues(t, English.Second.Aside, v.Beside.Name, form.Get("ask"))
 		require.Len(t, v.Beside.Changes, 1)
 		assert.Equal(t, []string{"0", "1"}, []string{v.Beside.Changes[0].From, v.Beside.Changes[0].To})
 	}
