@@ -27,8 +27,8 @@ func ForSpend(region string, target float64, s spend.Answer, currency string) (R
 	}
 	r.Sections = append(r.Sections, list)
 	r.Brief = &Brief{Words: words.SpendBrief(region, s, target, currency), Chart: list.Charts[0], Reading: readOdds.String(), Table: table.SpendBrief(s, currency)}
-	if len(s.Marginal) > 0 {
-		r.Sections = append(r.Sections, Section{Title: tongue.Say("One step more"), Tables: []Table{table.Marginal(s, currency)}})
+	if step := table.Marginal(s, currency); len(step.Rows) > 0 {
+		r.Sections = append(r.Sections, Section{Title: tongue.Say("One step more"), Tables: []Table{step}})
 	}
 	return r, nil
 }

@@ -76,7 +76,7 @@ func HubStock(plans ...StockOf) (Chart, error) {
 	var panels beside
 	alt := tongue.Say("Good stalks at the hub at the end of each month, before delivery.")
 	for _, s := range plans {
-		p, err := stockPanel(s, top)
+		p, err := stockPanel(s, top, len(plans))
 		if err != nil {
 			return Chart{}, err
 		}
@@ -90,8 +90,11 @@ func HubStock(plans ...StockOf) (Chart, error) {
 	return h.chart("hub-stock", alt), nil
 }
 
-// stockPanel draws one plan, of all whose highest is top.
-func stockPanel(s StockOf, top float64) (*plot.Plot, error) {
+// monthsNamed is how many names of months stand side by side over the width of a chart.
+const monthsNamed = 16
+
+// stockPanel draws one plan of so many side by side, of all whose highest is top.
+func stockPanel(s StockOf, top float64, plans int) (*plot.Plot, error) {
 	p := panel(words.Upper(called(s.Name)), tongue.Say("end of month, before delivery"))
 	var x []float64
 	var fans []trials.Fan
@@ -100,7 +103,13 @@ func stockPanel(s StockOf, top float64) (*plot.Plot, error) {
 	}
 	last := float64(len(x)) - 0.5
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 1.05*top
-	p.X.Tick.Marker = ticks(x, func(v float64) string { return shortMonth(s.Plan.Months[words.Round(v)].Name) })
+	every := (len(x)*plans + monthsNamed - 1) / monthsNamed
+	p.X.Tick.Marker = ticks(x, func(v float64) string {
+		if words.Round(v)%every != 0 {
+			return ""
+		}
+		return shortMonth(s.Plan.Months[words.Round(v)].Name)
+	})
 	at := marks(0, 1.05*top, fineStep(top))
 	p.Y.Tick.Marker = ticks(at, figure)
 	if err := rules(p, -0.5, last, at[1:]); err != nil {

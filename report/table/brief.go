@@ -96,7 +96,7 @@ var briefTotals = []string{decide.DeliveredKey, sim.Second.String(), sim.WoodKg.
 func CompareBrief(c words.Compared) Table {
 	t := Table{Title: tongue.Say("An average year of both plans"), Head: append([]string{""}, append(slices.Clone(headingsOf(c)), tongue.Say("difference (95 % sure)"))...), Left: 1}
 	a, b := c.Result.A.WorstMonth(), c.Result.B.WorstMonth()
-	t.Rows = append(t.Rows, []Cell{text(worstOf(a.Name, b.Name)), odds(a.Odds), odds(b.Odds), text("")})
+	t.Rows = append(t.Rows, []Cell{text(worstOf(a, b)), oddsOrNone(a), oddsOrNone(b), text("")})
 	for _, d := range c.Result.Totals {
 		if slices.Contains(briefTotals, d.Of) {
 			t.Rows = append(t.Rows, []Cell{text(words.CompareLine(d.Of) + inUnit(d.Unit)), mean(d.A, ""), mean(d.B, ""), more(d.More, "")})
@@ -113,12 +113,25 @@ func CompareBrief(c words.Compared) Table {
 	return t
 }
 
-// worstOf names the worst month of two plans.
-func worstOf(today, then string) string {
-	if today == then {
-		return tongue.Sayf("worst month, %s, met in", today)
+// worstOf names the worst month of two plans; a plan that misses none has no worst.
+func worstOf(today, then decide.MonthResult) string {
+	switch a, b := missesNone(today.Odds), missesNone(then.Odds); {
+	case a && b:
+		return words.MetIn(goal.Goal{})
+	case b || !a && today.Name == then.Name:
+		return tongue.Sayf("worst month, %s, met in", today.Name)
+	case a:
+		return tongue.Sayf("worst month, %s, met in", then.Name)
 	}
-	return tongue.Sayf("worst month (%s, then %s) met in", today, then)
+	return tongue.Sayf("worst month (%s, then %s) met in", today.Name, then.Name)
+}
+
+// oddsOrNone says the odds of a plan's worst month, or that it misses none.
+func oddsOrNone(m decide.MonthResult) Cell {
+	if missesNone(m.Odds) {
+		return text(tongue.Say("none missed"))
+	}
+	return odds(m.Odds)
 }
 
 // headingsOf are the headings of both plans.
@@ -142,7 +155,7 @@ func PromiseBrief(p decide.Promise) Table {
 		t.Rows = append(t.Rows, []Cell{text(tongue.Say("can be promised")), count(p.Flat, stalks), metIn(p.Goal, p.Worst.Name, p.Odds), count(p.Odds.Seasons, "")})
 	}
 	if p.Next > 0 {
-		t.Rows = append(t.Rows, []Cell{text(tongue.Say("the next that was tried, not safe")), count(p.Next, stalks), odds(p.NextOdds), count(p.NextOdds.Seasons, "")})
+		t.Rows = append(t.Rows, []Cell{text(tongue.Say("the next that was tried, not proven")), count(p.Next, stalks), odds(p.NextOdds), count(p.NextOdds.Seasons, "")})
 	}
 	return t
 }

@@ -2,6 +2,7 @@ package table
 
 import (
 	"fmt"
+	"slices"
 
 	"drystalk/report/words"
 	"drystalk/sim/decide"
@@ -48,12 +49,15 @@ func Spending(s spend.Answer, currency string) Table {
 	return t
 }
 
-// Marginal lists what one step more would do.
+// Marginal lists what one step more would do; it has no rows where none of the steps does anything.
 func Marginal(s spend.Answer, currency string) Table {
 	t := Table{
 		Title: tongue.Sayf("What one step more would do (%s search seasons; these chose the list, so they flatter it)", words.Grouped(s.SearchSeasons)),
 		Head:  []string{tongue.Say("step"), tongue.Say("at"), tongue.Sayf("cost, %s", currency), tongue.Say("target, points"), tongue.Say("fewer missing stalks"), tongue.Sayf("per 100 %s", currency)}, Left: 2,
 		Apart: []string{tongue.Say("step"), tongue.Say("at"), tongue.Say("cost"), tongue.Say("gain of the share of the target"), tongue.Say("fewer missing stalks"), tongue.Sayf("fewer missing stalks per 100 %s", currency)},
+	}
+	if !slices.ContainsFunc(s.Marginal, doesSomething) {
+		return t
 	}
 	for k, m := range s.Marginal {
 		if k == 12 {
@@ -68,4 +72,9 @@ func Marginal(s spend.Answer, currency string) Table {
 		})
 	}
 	return t
+}
+
+// doesSomething tells whether one step more changes a figure that is shown.
+func doesSomething(m spend.Marginal) bool {
+	return words.Round(100*m.Gain) != 0 || words.Round(m.Fewer) != 0
 }

@@ -36,11 +36,14 @@ func Dryers(a decide.Answer) Table {
 
 // worstMonth names the month that is met least often; where each is met in every season, none is.
 func worstMonth(name string, o trials.Odds) Cell {
-	if o.Seasons > 0 && o.Met == o.Seasons {
+	if missesNone(o) {
 		return text(tongue.Say("none missed"))
 	}
 	return text(tongue.Month(name))
 }
+
+// missesNone tells of the odds of a worst month whether it, and so every month, is met in every season.
+func missesNone(o trials.Odds) bool { return o.Seasons > 0 && o.Met == o.Seasons }
 
 // Where lists the placements.
 func Where(a decide.Answer) Table {
@@ -97,10 +100,11 @@ func lost(m trials.Mean) Cell {
 
 // Swings says how the answer moves with what nobody has measured.
 func Swings(a decide.Answer, most int) Table {
+	met := words.MetWith(a)
 	t := Table{
 		Title: tongue.Say("How the answer moves: seasons split in thirds by each unmeasured parameter"),
-		Head:  []string{tongue.Say("parameter"), tongue.Say("low third"), tongue.Say("dryers"), words.MetIn(a.Goal), tongue.Say("high third"), tongue.Say("dryers"), words.MetIn(a.Goal)}, Left: 1,
-		Apart: []string{tongue.Say("parameter"), tongue.Say("low third below"), tongue.Say("low third: dryers"), tongue.Sayf("low third: %s", words.MetIn(a.Goal)), tongue.Say("high third above"), tongue.Say("high third: dryers"), tongue.Sayf("high third: %s", words.MetIn(a.Goal))},
+		Head:  []string{tongue.Say("parameter"), tongue.Say("low third"), tongue.Say("dryers needed"), met, tongue.Say("high third"), tongue.Say("dryers needed"), met}, Left: 1, Together: 3,
+		Apart: []string{tongue.Say("parameter"), tongue.Say("low third below"), tongue.Say("low third: dryers needed"), tongue.Sayf("low third: %s", met), tongue.Say("high third above"), tongue.Say("high third: dryers needed"), tongue.Sayf("high third: %s", met)},
 	}
 	for i, s := range a.Swings {
 		if i == most {

@@ -103,9 +103,15 @@ func (t Table) filled(letters int) []Table {
 	var out []Table
 	for from := t.Left; from < len(t.Head); {
 		to, sum := from, names
-		for to < len(t.Head) && (to == from || sum+widths[to] <= letters) {
-			sum += widths[to]
-			to++
+		for to < len(t.Head) {
+			next, wider := min(len(t.Head), to+max(1, t.Together)), sum
+			for _, w := range widths[to:next] {
+				wider += w
+			}
+			if to > from && wider > letters {
+				break
+			}
+			to, sum = next, wider
 		}
 		out = append(out, t.columns(from, to))
 		from = to

@@ -108,3 +108,13 @@ func TestPartsAreEven(t *testing.T) {
 	assert.InDelta(t, parts[0].wide(), parts[1].wide(), 8)
 	assert.Equal(t, table.Title+" (continued)", parts[1].Title)
 }
+
+// Columns that are read together stay together on paper, however narrow it is.
+func TestColumnsReadTogetherAreNotParted(t *testing.T) {
+	w := wideTable(40, 6, "third")
+	w.Together = 3
+	got := w.Fitted(20)
+	require.Len(t, got, 2)
+	assert.Equal(t, []string{"dryers", "third 1", "third 2", "third 3"}, got[0].Head)
+	assert.Equal(t, []string{"dryers", "third 4", "third 5", "third 6"}, got[1].Head)
+}

@@ -20,6 +20,8 @@ type Table struct {
 	Sheet string   // what its sheet of a workbook is called, in at most 31 letters; "" where its title says it
 	Sums  int      // rows at the foot that sum up those above, or say what all of them do
 	Said  bool     // rows of sentences: broken into lines on a terminal, and no figures
+
+	Together int // so many columns of figures that follow each other are read together and not parted on paper; 0: each stands alone
 }
 
 // Words returns the rows as they are read.

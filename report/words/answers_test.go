@@ -207,6 +207,15 @@ func TestPromiseByHand(t *testing.T) {
 	assert.Contains(t, beside, Note{"One month alone", "One month alone might take more while the others stay, most in May: 80,000 came out at 91 % (84 to 96 %), which is not proven. Do not promise it on this."})
 	assert.Contains(t, beside[0].Says, "30,900 are not proven: met in 91 % (89 to 93 %).")
 	assert.Contains(t, beside[2].Says, "the worst is then met in 93 % (91 to 95 %) of 1,000 seasons. With 18,000 it is 89 % (87 to 91 %).")
+	assert.Contains(t, beside[2].Says, "are enough for the rest of it: every later month is met in 9 seasons of 10;")
+	p.Months[0] = decide.Promised{Name: "April", Stalks: 80_000, Odds: trials.NewOdds(90, 100)}
+	assert.Equal(t, "One month alone might take more while the others stay, alike in any month: 80,000 came out at 90 % (82 to 95 %) or better, which is not proven. Do not promise it on this.", PromiseNotes(p)[1].Says)
+	p.Months = append(p.Months, decide.Promised{Name: "June", Stalks: 80_000, Odds: trials.NewOdds(90, 100)}, decide.Promised{Name: "July", Stalks: 70_000})
+	assert.Contains(t, PromiseNotes(p)[1].Says, "most in any month but July: 80,000 came out at 90 %")
+	p.Months = append(p.Months[2:], decide.Promised{Name: "August", Stalks: 80_000, Odds: trials.NewOdds(91, 100)})
+	assert.Contains(t, PromiseNotes(p)[1].Says, "most in June and August: 80,000 came out at 90 %")
+	few := decide.Promise{Target: 0.9, Next: 5100, NextOdds: trials.NewOdds(20, 20)}
+	assert.Equal(t, "The lake can promise no contract yet: with 5,100 stalks a month the worst month is met in all of the trial seasons, but 20 seasons are too few to prove it; 90 of 100 were asked for.", PromiseSentence("The lake", few))
 	p.Stock.Stalks = -1
 	assert.Contains(t, said(PromiseParagraph(p)), "No stock tried at the end of April")
 }
@@ -216,7 +225,7 @@ func TestSpendingByHand(t *testing.T) {
 	at := func(met int, spent money.Amount) spend.Bought {
 		return spend.Bought{Spent: spent, Odds: trials.NewOdds(met, 1000), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}}
 	}
-	s := spend.Answer{Start: at(500, 0), Steps: []spend.Bought{at(930, money.Of(4000)), at(960, money.Of(6000))}, Reached: 1, Before: sample.Mean(5000), After: sample.Mean(6000), Ends: spend.NothingHelps}
+	s := spend.Answer{Start: at(500, 0), Steps: []spend.Bought{at(930, money.Of(4000)), at(960, money.Of(6000))}, Reached: 1, Before: sample.Mean(5000), After: sample.Mean(6000), More: sample.Mean(1000), Hands: money.Hired, Ends: spend.NothingHelps}
 	paragraph := said(SpendParagraph(s, 0.9, "T$"))
 	for _, want := range []string{
 		"The 90 of 100 asked for are reached after 1 of 2 steps, for T$ 4,000.", "When all work is paid, T$ 6,000 a year are then left, as it is 5,000.",
@@ -224,6 +233,15 @@ func TestSpendingByHand(t *testing.T) {
 		assert.Contains(t, paragraph, want)
 	}
 	assert.Contains(t, SpendNotes(s, "T$"), Note{"Money", "When all work is paid the region is then left with T$ 6,000 (5,880 to 6,120) a year, what is bought included, against T$ 5,000 (4,900 to 5,100) as it is."})
+	s.Hands, s.More.Low = money.Members, -10
+	for _, says := range []string{said(SpendParagraph(s, 0.9, "T$")), said(SpendBrief("Lake", s, 0.9, "T$").Left), SpendNotes(s, "T$")[1].Says} {
+		assert.Contains(t, says, "as it is")
+		assert.Contains(t, says, " That difference is no more than chance. What members earn by their work may fall: see drystalk compare.")
+	}
+	s.Budget, s.Marginal = money.Of(6007), []spend.Marginal{{Cost: money.Of(80)}, {Cost: money.Of(8)}}
+	assert.Contains(t, said(SpendParagraph(s, 0.9, "T$")), "The list ends because T$ 7 are left over, less than the cheapest thing on offer costs.")
+	s.Marginal[1].Cost = money.Of(7)
+	assert.Contains(t, said(SpendParagraph(s, 0.9, "T$")), "helps by more than chance.")
 	for met, want := range map[int]string{
 		960: "That is enough: 90 of 100 were asked for.", 900: "Whether that is the 90 of 100 asked for is too close to tell.", 800: "That is not the 90 of 100 asked for.",
 	} {

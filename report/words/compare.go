@@ -60,6 +60,9 @@ func worstWords(c Compared) (said string, safer int) {
 			return tongue.Sayf("%s is less safe (enough in %s)", worst.Name, insteadOfOdds(then, worst.Odds)), -1
 		}
 	}
+	if then.Share == 0 && worst.Odds.Share == 0 {
+		return tongue.Sayf("%s is missed in every trial season, as today", worst.Name), 0
+	}
 	return tongue.Sayf("%s is met as often as today, as far as can be told (enough in %s)", worst.Name, inSeasons(then.Share)), 0
 }
 

@@ -8,6 +8,10 @@ import (
 
 // PromiseSentence says what can be promised.
 func PromiseSentence(region string, p decide.Promise) string {
+	if p.Flat == 0 && p.NextOdds.Share >= p.Target {
+		return tongue.Sayf("%s can promise no contract yet: with %s stalks a month %s in %s, but %s seasons are too few to prove it; %s.",
+			region, Grouped(p.Next), briefly(p.Goal), InTrials(p.NextOdds), Grouped(p.NextOdds.Seasons), askedFor(p.Target, p.NextOdds))
+	}
 	if p.Flat == 0 {
 		return tongue.Sayf("%s can promise no contract: even with %s stalks a month %s in only %s; %s.", region, Grouped(p.Next), briefly(p.Goal), InTrials(p.NextOdds), askedFor(p.Target, p.NextOdds))
 	}
@@ -55,6 +59,33 @@ func mostAlone(p decide.Promise) decide.Promised {
 	return most
 }
 
+// monthAlone says how much one month could take while the others stay, and which months as much.
+func monthAlone(p decide.Promise, most decide.Promised) string {
+	var alike, less []string
+	worst := most.Odds
+	for _, m := range p.Months {
+		if m.Stalks != most.Stalks {
+			less = append(less, m.Name)
+			continue
+		}
+		alike = append(alike, m.Name)
+		if m.Odds.Share < worst.Share {
+			worst = m.Odds
+		}
+	}
+	if len(alike) == 1 {
+		return tongue.Sayf("One month alone might take more while the others stay, most in %s: %s came out at %s, which is not proven. Do not promise it on this.", most.Name, Grouped(most.Stalks), Odds(most.Odds))
+	}
+	months := tongue.Sayf("most in %s", And(alike))
+	switch {
+	case len(less) == 0:
+		months = tongue.Say("alike in any month")
+	case 2*len(less) < len(alike):
+		months = tongue.Sayf("most in any month but %s", And(less))
+	}
+	return tongue.Sayf("One month alone might take more while the others stay, %s: %s came out at %s or better, which is not proven. Do not promise it on this.", months, Grouped(most.Stalks), Odds(worst))
+}
+
 // PromiseNotes are what stands beside a promise.
 func PromiseNotes(p decide.Promise) []Note {
 	proven, alone := "", ""
@@ -62,7 +93,7 @@ func PromiseNotes(p decide.Promise) []Note {
 		proven = tongue.Sayf("In this model %s a month reach the target in at least %s (95 %% sure, over %s trial seasons). %s are not proven: met in %s%s. What the model leaves out is in no proof, so your place may differ.",
 			Grouped(p.Flat), OfTen(p.Target), Grouped(p.Seasons), Grouped(p.Next), Odds(p.NextOdds), ofFewer(p.NextOdds, p.Seasons))
 		if most := mostAlone(p); most.Stalks > p.Flat {
-			alone = tongue.Sayf("One month alone might take more while the others stay, most in %s: %s came out at %s, which is not proven. Do not promise it on this.", most.Name, Grouped(most.Stalks), Odds(most.Odds))
+			alone = monthAlone(p, most)
 		}
 	}
 	var stock []string
@@ -92,7 +123,7 @@ func stockWords(s decide.StockNeed, p decide.Promise) []string {
 	if !p.Goal.ByMonth() {
 		so, then = tongue.Say("the rest of the season reaches the target"), tongue.Say("that is then so")
 	}
-	out := []string{tongue.Sayf("With the contract as written, %s good stalks at the hub at the end of %s are enough for this: %s in %s; %s in %s of %s seasons.",
+	out := []string{tongue.Sayf("With the contract as written, %s good stalks at the hub at the end of %s are enough for the rest of it: %s in %s; %s in %s of %s seasons.",
 		Grouped(s.Stalks), s.After, so, OfTen(p.Target), then, Odds(s.Odds), Grouped(s.Seasons))}
 	if s.Less > 0 {
 		out = append(out, tongue.Sayf("With %s it is %s%s.", Grouped(s.Less), Odds(s.LessIn), ofFewer(s.LessIn, s.Seasons)))

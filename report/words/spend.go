@@ -1,6 +1,7 @@
 package words
 
 import (
+	"slices"
 	"strings"
 
 	"drystalk/sim/money"
@@ -53,7 +54,7 @@ func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 	}
 	out = append(out, listReaches(s, target, currency), yearNow(s, currency))
 	if len(s.Steps) > 0 {
-		out = append(out, tongue.Sayf("The list ends because %s.", endingWords[s.Ends].String()))
+		out = append(out, whyEnds(s, currency))
 	}
 	if m, ok := nextStep(s); ok {
 		out = append(out, nextInShort(s, m, currency))
@@ -101,9 +102,40 @@ func listReaches(s spend.Answer, target float64, currency string) string {
 // yearNow says what is left of a year with the list, and as it is.
 func yearNow(s spend.Answer, currency string) string {
 	if len(s.Steps) == 0 || s.After.Low < 0 || s.Before.Low < 0 {
-		return yearInShort(s.After, currency)
+		return yearInShort(s.After, currency) + membersMayEarnLess(s)
 	}
-	return tongue.Sayf("When all work is paid, %s a year are then left, as it is %s.", Money(s.After.Mean, currency), Whole(s.Before.Mean))
+	said := tongue.Sayf("When all work is paid, %s a year are then left, as it is %s.", Money(s.After.Mean, currency), Whole(s.Before.Mean))
+	return said + noMoreThanChance(s) + membersMayEarnLess(s)
+}
+
+// noMoreThanChance says of what a list changes of what is left of a year that it is no more than
+// chance, where its interval holds nothing; else nothing.
+func noMoreThanChance(s spend.Answer) string {
+	if sign(s.More) != 0 {
+		return ""
+	}
+	return tongue.Say(" That difference is no more than chance.")
+}
+
+// membersMayEarnLess says that what members earn by their work is not in what is left over.
+func membersMayEarnLess(s spend.Answer) string {
+	if len(s.Steps) == 0 || s.Hands != money.Members {
+		return ""
+	}
+	return tongue.Say(" What members earn by their work may fall: see drystalk compare.")
+}
+
+// whyEnds says why a list ends; where what is left buys nothing on offer, how much that is.
+func whyEnds(s spend.Answer, currency string) string {
+	left := s.Budget - spentOf(s)
+	affordable := func(m spend.Marginal) bool { return m.Cost <= left }
+	if s.Ends == spend.NothingHelps && s.Budget > 0 && len(s.Marginal) > 0 && !slices.ContainsFunc(s.Marginal, affordable) {
+		if left == 0 {
+			return tongue.Say("The list ends because the budget is spent.")
+		}
+		return tongue.Sayf("The list ends because %s are left over, less than the cheapest thing on offer costs.", Amount(left, currency))
+	}
+	return tongue.Sayf("The list ends because %s.", endingWords[s.Ends].String())
 }
 
 // nextStep returns the step that would come next with more money.
@@ -119,7 +151,8 @@ func leftThen(s spend.Answer, currency string) string {
 	if len(s.Steps) == 0 {
 		return tongue.Sayf("When all work is paid the region is left with %s a year.", Amounts(s.Before, currency))
 	}
-	return tongue.Sayf("When all work is paid the region is then left with %s a year, %s, against %s as it is.", Amounts(s.After, currency), Included(tongue.Say("what is bought"), s.GrantShare), Amounts(s.Before, currency))
+	return tongue.Sayf("When all work is paid the region is then left with %s a year, %s, against %s as it is.", Amounts(s.After, currency), Included(tongue.Say("what is bought"), s.GrantShare), Amounts(s.Before, currency)) +
+		noMoreThanChance(s) + membersMayEarnLess(s)
 }
 
 // waysTried counts the ways that were run.
@@ -144,7 +177,7 @@ func SpendNotes(s spend.Answer, currency string) []Note {
 		note(tongue.Say("In all"), list),
 		note(tongue.Say("How sure"), howSure(s.Seasons)),
 		note(tongue.Say("Money"), leftThen(s, currency)),
-		note(tongue.Say("Why it ends"), tongue.Sayf("The list ends because %s.", endingWords[s.Ends].String())),
+		note(tongue.Say("Why it ends"), whyEnds(s, currency)),
 		note(tongue.Say("The next step"), next),
 		note(tongue.Say("How it was found"), tongue.Sayf("%s to equip a site and run through %s search seasons to choose; the figures are of %s.", waysTried(s.Tried), Grouped(s.SearchSeasons), freshOf(s))),
 		note(tongue.Say("Not tried"), ended(strings.Join(notTried(s), "; "))),

@@ -74,6 +74,20 @@ func MetIn(g goal.Goal) string {
 	}
 }
 
+// MetWith heads a column of the odds of a goal with the number of dryers that an answer is about: the
+// number to fund, or the best where none reaches the target.
+func MetWith(a decide.Answer) string {
+	at := a.Needed
+	if at < 0 {
+		at = a.Best()
+	}
+	p := a.Plans[at]
+	if a.Goal.ByMonth() {
+		return tongue.Sayf("met in with %s", Dryers(p.Dryers))
+	}
+	return tongue.Sayf("%s with %s", MetIn(a.Goal), Dryers(p.Dryers))
+}
+
 // HowOften heads a chart of the odds of a goal.
 func HowOften(g goal.Goal) string {
 	switch g.Kind {

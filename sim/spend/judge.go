@@ -67,7 +67,8 @@ func (j *judging) judge(ctx context.Context, out *Answer, path []design) error {
 		out.Steps = append(out.Steps, b)
 	}
 	j.last = last
-	out.Before, out.After, out.GrantShare = ends[0].net, ends[1].net, j.Prices.GrantShare
+	out.Before, out.After, out.GrantShare = trials.NewMean(ends[0].net), trials.NewMean(ends[1].net), j.Prices.GrantShare
+	out.More, out.Hands = more(ends[0].net, ends[1].net), j.Prices.Hands
 	out.Reached = reachedAfter(append([]Bought{out.Start}, out.Steps...), j.Target)
 	out.All, out.Best = j.inAll(last), j.region(last)
 	out.Hub, err = j.hub(ctx, last)
@@ -89,13 +90,16 @@ func fewer(now, before []float64) trials.Mean {
 	return trials.NewMean(diff)
 }
 
+// more is how much more is left of a year now than before, in the same seasons.
+func more(before, now []float64) trials.Mean { return fewer(before, now) }
+
 // standing is how a design stands: its odds, what it did season by season, and what it
 // earns a year, with what is bought by the year.
 type standing struct {
 	bought  Bought
 	reached []bool // the goal
 	short   []float64
-	net     trials.Mean
+	net     []float64 // left of the year of each season
 }
 
 // standing says how a design stands whose region has lived through the seasons of a table.
@@ -113,13 +117,13 @@ func (s *search) standing(d design, r *sim.Region, t *trials.Table) (standing, e
 	return now, err
 }
 
-// income returns what the odds of a plan say that it earns a year, with its dryers by the year,
+// income returns what a plan earns in the year of each season, with its dryers by the year,
 // less what else is bought by the year.
-func (s *search) income(r *sim.Region, t *trials.Table) (trials.Mean, error) {
+func (s *search) income(r *sim.Region, t *trials.Table) ([]float64, error) {
 	written := s.Setup.Region
 	_, net, err := decide.EarnsOf(s.Prices, r, t, decide.PlanOf(r))
 	if err != nil {
-		return trials.Mean{}, err
+		return nil, err
 	}
 	standing := decide.PlanOf(written) // dryers bought are in the net already
 	items, _ := money.Items(s.Prices, written, r, standing, standing)
@@ -127,5 +131,5 @@ func (s *search) income(r *sim.Region, t *trials.Table) (trials.Mean, error) {
 	for i := range net {
 		net[i] -= yearly
 	}
-	return trials.NewMean(net), nil
+	return net, nil
 }

@@ -88,6 +88,8 @@ type Answer struct {
 	Reached       int           `json:"target_reached_after"` // steps; -1 if it is not
 	Before        trials.Mean   `json:"net_a_year_before"`
 	After         trials.Mean   `json:"net_a_year_after"` // what is bought by the year included, less its grant
+	More          trials.Mean   `json:"-"`                // what is left a year with the list than before, in the same seasons
+	Hands         money.Hands   `json:"-"`                // whose people the cutters are
 	GrantShare    float64       `json:"grant_share"`      // of what is bought
 	Hub           decide.HubAir `json:"hub"`              // at the plan after the last step
 	Ends          Ending        `json:"ends_because"`

@@ -2,6 +2,8 @@ package weather
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 )
 
@@ -82,6 +84,15 @@ func (r *FitReport) counts() (decisive, failing, grave, unknown float64) {
 	return decisive, failing, grave, unknown
 }
 
+// inUnit writes a number with two digits, without an exponent, and its unit if it has one.
+func inUnit(x float64, unit string) string {
+	if x != 0 {
+		step := math.Pow(10, math.Floor(math.Log10(math.Abs(x)))-1)
+		x = math.Round(x/step) * step
+	}
+	return strings.TrimSpace(strconv.FormatFloat(float64(float32(x)), 'f', -1, 32) + " " + unit)
+}
+
 // sayLines says which lines fail, which differ by a trifle, and what could not have shown.
 func (r *FitReport) sayLines() {
 	var trifles, unknown []string
@@ -93,11 +104,11 @@ func (r *FitReport) sayLines() {
 		}
 		switch l.State {
 		case Fails:
-			r.say("%s: %.3g %s observed, %.3g simulated (%.3g to %.3g); %.2g matters.", l.Name, l.Observed, l.Unit, l.Simulated, l.Low, l.High, l.Tolerance)
+			r.say("%s: %s observed, %.3g simulated (%.3g to %.3g); %s matters.", l.Name, strings.TrimSpace(fmt.Sprintf("%.3g %s", l.Observed, l.Unit)), l.Simulated, l.Low, l.High, inUnit(l.Tolerance, ""))
 		case Trifle:
 			trifles = append(trifles, fmt.Sprintf("%s (%.3g observed, %.3g simulated)", l.Name, l.Observed, l.Simulated))
 		case Unknown:
-			unknown = append(unknown, fmt.Sprintf("%s (from %.2g %s)", l.Name, l.Shows, l.Unit))
+			unknown = append(unknown, fmt.Sprintf("%s (from %s)", l.Name, inUnit(l.Shows, l.Unit)))
 		}
 	}
 	if len(trifles) > 0 {
