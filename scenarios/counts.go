@@ -116,6 +116,42 @@ func (s *Scenario) dryersHold(i int) most {
 	return most{s.Region.Sites[i].Dryers * max(s.Region.Dryer.HoldsFresh, s.Region.Dryer.HoldsPredried), "what its dryers hold"}
 }
 
+// pointed are digits with a point that may part thousands: 7.000, -118.250.
+var pointed = regexp.MustCompile(`^-?[1-9]\d{0,2}\.\d{3}$`)
+
+// inTwoWays says how a number is written whose point may part thousands as well as decimals, where
+// both are within the limits of its key: of 7.000 nobody knows whether 7 or 7000 is meant.
+func inTwoWays(text string, low, high float64) (allowed string, is bool) {
+	if !pointed.MatchString(text) {
+		return "", false
+	}
+	whole := strings.Replace(text, ".", "", 1)
+	thousands, _ := strconv.ParseFloat(whole, 64) // digits, by pointed
+	decimal, _ := strconv.ParseFloat(text, 64)
+	if min(thousands, decimal) < low || max(thousands, decimal) > high {
+		return "", false
+	}
+	return fmt.Sprintf("%s or %s, whichever is meant: its point may part thousands", whole, unmistakable(plain(decimal))), true
+}
+
+// unmistakable writes a number so that its point cannot be one that parts thousands.
+func unmistakable(number string) string {
+	if pointed.MatchString(number) {
+		return number + "0"
+	}
+	return number
+}
+
+// pointsUnmistakable writes all numbers of a group so that no point can be one that parts thousands.
+func (n *node) pointsUnmistakable() {
+	for _, v := range n.values {
+		v.pointsUnmistakable()
+	}
+	if n.kind == scalar && !n.quoted {
+		n.text = unmistakable(n.text)
+	}
+}
+
 // number reads a finite number within limits.
 func (r *reader) number(v *node, key string, low, high float64, whole bool) (float64, bool) {
 	what := "a number"
@@ -126,6 +162,10 @@ func (r *reader) number(v *node, key string, low, high float64, whole bool) (flo
 	if whole && v.kind == scalar && thousands.MatchString(v.text) {
 		bare, _ := withoutMarks(v.text)
 		r.fault(v.line, key, describe(v), bare)
+		return 0, false
+	}
+	if allowed, is := inTwoWays(v.text, low, high); is && r.points && v.kind == scalar && !v.quoted {
+		r.fault(v.line, key, describe(v), allowed)
 		return 0, false
 	}
 	x, err := strconv.ParseFloat(v.text, 64)

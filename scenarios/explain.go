@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -137,6 +138,7 @@ func (s *Scenario) Explain() string {
 	var b strings.Builder
 	d := &draft{Scenario: s}
 	group := func(name string, d *draft, fields []field) { explainGroup(&b, name, d, fields) }
+	fmt.Fprintf(&b, "numbers_as_in (how answers write numbers; default %s, 1,322,350.5): %s\n  allowed: %s\n", plainNumbers, cmp.Or(s.NumbersAsIn, plainNumbers), numbersAsInAllowed)
 	group("contract", d, contractFields)
 	group("hub", d, hubFields)
 	group("dryer", d, dryerFields)

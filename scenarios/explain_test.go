@@ -24,7 +24,7 @@ func headings(text string) []string {
 // What stands behind a scenario comes group by group, each key with its value, meaning, bounds
 // and default.
 func TestExplainByGroup(t *testing.T) {
-	middle := []string{"contract", "hub", "dryer", "yard", "luck", "people", "people: planting", "stand (where a site states stand_m2)", "trouble", "road", "store"}
+	middle := []string{"numbers_as_in (how answers write numbers; default en, 1,322,350.5): en", "contract", "hub", "dryer", "yard", "luck", "people", "people: planting", "stand (where a site states stand_m2)", "trouble", "road", "store"}
 	with := func(money string, lists []string, last ...string) []string {
 		out := append(append(append([]string(nil), middle...), money), lists...)
 		return append(append(out, "weather"), last...)

@@ -49,6 +49,7 @@ type reader struct {
 	open     func(name string) ([]byte, error)
 	faults   Faults
 	warnings []warning
+	points   bool // thousands are parted by a point where the scenario is used
 }
 
 // warning is something allowed that is probably not meant.

@@ -83,6 +83,9 @@ func entries(d *draft, path string, fields []field) []Entry {
 			Path: join(path, f.key), Key: f.key, Meaning: f.meaning, Unit: f.unit, Low: f.low, High: f.high, Whole: f.whole != nil,
 			Choices: f.choices, Value: f.value(d), Default: f.missing, Source: f.source,
 		}
+		if d.partsByPoint() {
+			e.Value = unmistakable(e.Value)
+		}
 		if f.flag != nil {
 			e.Choices = []string{"false", "true"}
 		}

@@ -199,18 +199,28 @@ func (r *reader) word(n *node, path, key string, required bool) string {
 
 func unprintable(c rune) bool { return !strconv.IsPrint(c) }
 
+// plainNumbers is the language whose way of writing numbers answers use where none is stated.
+const plainNumbers = "en"
+
+const numbersAsInAllowed = "a language, and a country if need be, as a BCP 47 tag: en-IN for 13,22,350.5, fr for 1 322 350,5, pt-BR for 1.322.350,5"
+
 // numbersAsIn reads the language and country whose way of writing numbers answers use.
 func (r *reader) numbersAsIn(root *node) string {
 	const key = "numbers_as_in"
-	tag := r.word(root, "", key, false)
-	if tag == "" {
+	v := root.get(key)
+	if v == nil {
 		return ""
 	}
-	if _, err := tongue.NumeralsOf(tag); err != nil {
-		r.fault(root.get(key).line, key, describe(root.get(key)), "a language, and a country if need be, as a BCP 47 tag: en-IN for 13,22,350.5, fr for 1 322 350,5, pt-BR for 1.322.350,5")
+	numerals, err := tongue.NumeralsOf(v.text)
+	if v.kind != scalar || v.text == "" || err != nil {
+		r.fault(v.line, key, describe(v), numbersAsInAllowed)
 		return ""
 	}
-	return tag
+	r.points = numerals.PartsByPoint()
+	if v.text == plainNumbers {
+		return "" // as where nothing is stated, to the byte
+	}
+	return v.text
 }
 
 // invented reads whether the place and its numbers are made up, as those of the demos are.

@@ -6,6 +6,7 @@ import (
 
 	"drystalk/sim"
 	"drystalk/sim/knowledge"
+	"drystalk/tongue"
 )
 
 // bare returns a value that is written as it is: a number, a switch, a choice, a date.
@@ -86,7 +87,16 @@ func (s *Scenario) tree() *node {
 	}
 	s.knowledgeTree(root.section("knowledge"))
 	s.sitesTree(root.section("sites"))
+	if s.partsByPoint() {
+		root.pointsUnmistakable()
+	}
 	return root
+}
+
+// partsByPoint tells whether thousands are parted by a point where the scenario is used.
+func (s *Scenario) partsByPoint() bool {
+	numerals, err := tongue.NumeralsOf(s.NumbersAsIn)
+	return s.NumbersAsIn != "" && err == nil && numerals.PartsByPoint()
 }
 
 func (s *Scenario) weatherTree(n *node) {

@@ -13,6 +13,16 @@ func (s *Scenario) Write() []byte {
 	return []byte(b.String())
 }
 
+// WriteAll is Write with what a scenario states only where it differs from how all others are read,
+// as a file to start from: how numbers are written.
+func (s *Scenario) WriteAll() []byte {
+	text := string(s.Write())
+	if s.NumbersAsIn == "" {
+		text = strings.Replace(text, "\nseason:", "\nnumbers_as_in: "+strconv.Quote(plainNumbers)+"\nseason:", 1)
+	}
+	return []byte(text)
+}
+
 // block writes a group of keys, a line for each.
 func (n *node) block(b *strings.Builder, indent int) {
 	for i, v := range n.values {

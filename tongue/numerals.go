@@ -28,8 +28,8 @@ var plainNumerals = Numerals{group: ",", last: 3, other: 3, decimal: "."}
 var numerals atomic.Pointer[Numerals]
 
 // WriteNumbersAsIn makes numbers of all texts be written as in a language and country from now on, a
-// BCP 47 tag; "" is as ever. It fails where the tag is none, or of a language of which the Unicode
-// CLDR does not know how it writes numbers. JSON, CSV and the cells of spreadsheets are never written
+// BCP 47 tag; "" is as ever. It fails where the tag is none, or of a language or country
+// that the Unicode CLDR does not know. JSON, CSV and the cells of spreadsheets are never written
 // by it.
 func WriteNumbersAsIn(tag string) error {
 	if tag == "" {
@@ -54,11 +54,17 @@ func NumeralsOf(tag string) (Numerals, error) {
 	if !slices.Contains(display.Supported.BaseLanguages(), base) {
 		return Numerals{}, fmt.Errorf("numbers as in %q: nothing is known of that language", tag)
 	}
+	if _, _, place := t.Raw(); display.English.Regions().Name(place) == "" || strings.HasSuffix(strings.ToUpper(tag), "-ZZ") {
+		return Numerals{}, fmt.Errorf("numbers as in %q: nothing is known of that country", tag)
+	}
 	if t, err = t.SetTypeForKey("nu", "latn"); err != nil {
 		return Numerals{}, fmt.Errorf("numbers as in %q: %w", tag, err)
 	}
 	return readOff(message.NewPrinter(t).Sprint(number.Decimal(1234567890.5, number.Scale(1)))), nil
 }
+
+// PartsByPoint tells whether thousands are parted by a point: 7.000 is seven thousand then.
+func (n Numerals) PartsByPoint() bool { return n.group == "." }
 
 // readOff reads the marks off a number with ten digits and a decimal.
 func readOff(sample string) Numerals {

@@ -46,7 +46,7 @@ func (c *checkCmd) Run(t terminal) error {
 		return err
 	}
 	if c.Whole {
-		_, err := t.out.Write(s.Write())
+		_, err := t.out.Write(s.WriteAll())
 		return err
 	}
 	asked := 0

@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"syscall"
 
@@ -165,6 +166,7 @@ func command(ctx context.Context, args []string, out, errOut io.Writer) int {
 		kong.Exit(func(code int) { exited = code }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Help(printHelp), kong.PostBuild(translated),
+		kong.TypeMapper(reflect.TypeFor[[]float64](), kong.MapperFunc(listOfNumbers)),
 		kong.Bind(terminal{ctx, out, errOut}),
 	)
 	if err != nil {
@@ -186,6 +188,19 @@ func command(ctx context.Context, args []string, out, errOut io.Writer) int {
 		return exitUsage
 	}
 	return explain(interruptible(ctx, func() error { return parsed.Run() }), errOut)
+}
+
+// listOfNumbers reads a list of numbers of the command line; an option that is repeated adds to it.
+func listOfNumbers(of *kong.DecodeContext, target reflect.Value) error {
+	var text string
+	if err := of.Scan.PopValueInto("number", &text); err != nil {
+		return err
+	}
+	list, err := answers.ReadList(of.Value.Name, text)
+	if err == nil {
+		target.Set(reflect.AppendSlice(target, reflect.ValueOf(list)))
+	}
+	return err
 }
 
 // explain prints an error and returns the exit code.

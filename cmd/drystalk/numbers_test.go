@@ -3,10 +3,12 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"strings"
 	"testing"
 
+	"github.com/alecthomas/kong"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -51,10 +53,8 @@ func TestNumbersAsInChangesMarksAndNothingElse(t *testing.T) {
 	}
 }
 
-// inBrazil is a text with its numbers as in Brazil. What parameters are called has its number in it.
-func inBrazil(text string) string {
-	return strings.ReplaceAll(englishNumber.ReplaceAllStringFunc(text, asInBrazil), "for 1.000 fresh stalks", "for 1,000 fresh stalks")
-}
+// inBrazil is a text with its numbers as in Brazil.
+func inBrazil(text string) string { return englishNumber.ReplaceAllStringFunc(text, asInBrazil) }
 
 // notSaid is what nobody reads in a page, and what files state as they state it.
 var notSaid = regexp.MustCompile(`(?s)<style>.*?</style>|<script>.*?</script>|<code>.*?</code>|What this rests on.*|How this paper was made.*|<[^>]*>`)
@@ -86,14 +86,32 @@ func valuesOf(t *testing.T, data []byte) []string {
 func TestNumbersAsInNowhereIsRefused(t *testing.T) {
 	t.Chdir(t.TempDir())
 	const allowed = ", allowed: a language, and a country if need be, as a BCP 47 tag: en-IN for 13,22,350.5, fr for 1 322 350,5, pt-BR for 1.322.350,5\n"
-	for value, found := range map[string]string{"zz": `"zz"`, "comma": `"comma"`, "german": `"german"`, "1.5": "1.5", "[de]": "a list", `""`: `""`} {
+	for value, found := range map[string]string{"zz": `"zz"`, "comma": `"comma"`, "german": `"german"`, "1.5": "1.5", "[de]": "a list", `""`: `""`, "": "nothing", "null": "nothing", "en-XX": `"en-XX"`, "de-ZZ": `"de-ZZ"`} {
 		require.NoError(t, os.WriteFile("plan.yaml", []byte(tiny+"numbers_as_in: "+value+"\n"), 0o644))
 		code, out, errOut := runHere(t, "check", "plan.yaml")
 		assert.Equal(t, exitUsage, code, value)
 		assert.Empty(t, out, value)
 		assert.Contains(t, errOut, "plan.yaml:8: numbers_as_in: found "+found)
-		if value != "[de]" && value != `""` {
-			assert.Contains(t, errOut, allowed)
-		}
+		assert.Contains(t, errOut, allowed)
 	}
+}
+
+// A budget that may be thousands, decimals or two budgets is refused before anything is asked.
+func TestBudgetsInTwoWaysAreRefused(t *testing.T) {
+	t.Chdir(t.TempDir())
+	budgets := map[string]string{"5.500": "allowed: 5500, or 5.5\n", "5,500": "allowed: 5500, or \"5, 500\"", "10,000": "allowed: 10000\n"}
+	require.Len(t, budgets, 3)
+	for budget, allowed := range budgets {
+		code, out, errOut := runHere(t, "spend", "one-cooperative", "--budget", budget)
+		assert.Equal(t, exitUsage, code, budget)
+		assert.Empty(t, out, budget)
+		assert.Contains(t, errOut, "error: --budget: found \""+budget+"\", wh", budget)
+		assert.Contains(t, errOut, allowed, budget)
+	}
+	var several commands
+	parser, err := kong.New(&several, kong.TypeMapper(reflect.TypeFor[[]float64](), kong.MapperFunc(listOfNumbers)), kong.Vars{"version": version})
+	require.NoError(t, err)
+	_, err = parser.Parse([]string{"spend", "one-cooperative", "--budget", "500", "--budget", "5000,10000"})
+	require.NoError(t, err)
+	assert.Equal(t, []float64{500, 5000, 10000}, several.Spend.Budget)
 }

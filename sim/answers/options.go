@@ -1,6 +1,7 @@
 package answers
 
 import (
+	"errors"
 	"fmt"
 	"reflect"
 	"strconv"
@@ -97,11 +98,7 @@ func (o *Option) Value() string {
 	case reflect.Uint64:
 		return strconv.FormatUint(o.value.Uint(), 10)
 	case reflect.Slice:
-		var list []string
-		for _, x := range o.numbers() {
-			list = append(list, strconv.FormatFloat(x, 'g', -1, 64))
-		}
-		return strings.Join(list, ",")
+		return listed(o.numbers())
 	}
 	return o.value.String()
 }
@@ -115,6 +112,10 @@ func (o *Option) Set(text string) error {
 	before := reflect.New(o.value.Type()).Elem()
 	before.Set(o.value)
 	if err := o.read(strings.TrimSpace(text)); err != nil {
+		var twoWays Fault
+		if errors.As(err, &twoWays) {
+			return err
+		}
 		return Fault{o.Flag, fmt.Sprintf("found %q, allowed: %s", text, o.Allowed())}
 	}
 	if err := o.check(); err != nil {
@@ -152,16 +153,11 @@ func (o *Option) read(text string) error {
 		}
 		return err
 	case reflect.Slice:
-		var list []float64
-		for _, one := range strings.Split(text, ",") {
-			x, err := strconv.ParseFloat(strings.TrimSpace(one), 64)
-			if err != nil {
-				return err
-			}
-			list = append(list, x)
+		list, err := ReadList(o.Flag, text)
+		if err == nil {
+			o.value.Set(reflect.ValueOf(list))
 		}
-		o.value.Set(reflect.ValueOf(list))
-		return nil
+		return err
 	}
 	o.value.SetString(text)
 	return nil

@@ -70,7 +70,7 @@ const assumption = "assumption"
 
 // per1000 ends the names of what is documented for a dryer of 1,000 fresh stalks and grows with
 // its size, unless a scenario states it for its own.
-const per1000 = " for 1,000 fresh stalks"
+const per1000 = " for a thousand fresh stalks"
 
 // table lists the parameters in the order in which they are drawn. Output is counted in usable
 // stalks, so the usable share of what is cut has no range of its own.

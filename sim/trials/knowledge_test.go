@@ -116,8 +116,8 @@ func TestAssumptions(t *testing.T) {
 	fixed := k.Assumptions()
 	require.Len(t, drawn, len(k.Ranges))
 	require.Len(t, fixed, len(k.Ranges))
-	assert.Equal(t, sim.Assumption{Name: "evaporation of a dryer for 1,000 fresh stalks", Value: "8, 13, 20 kg/h", Source: "bracketed together with the drying rate by one cabinet run (Purbono, Ainuri & Suryandono, Agritech 30(2), 2010); within that, assumption", VariedInTrials: true}, drawn[4])
-	assert.Equal(t, sim.Assumption{Name: "evaporation of a dryer for 1,000 fresh stalks", Value: "13 kg/h", Source: "bracketed together with the drying rate by one cabinet run (Purbono, Ainuri & Suryandono, Agritech 30(2), 2010); within that, assumption"}, fixed[4])
+	assert.Equal(t, sim.Assumption{Name: "evaporation of a dryer for a thousand fresh stalks", Value: "8, 13, 20 kg/h", Source: "bracketed together with the drying rate by one cabinet run (Purbono, Ainuri & Suryandono, Agritech 30(2), 2010); within that, assumption", VariedInTrials: true}, drawn[4])
+	assert.Equal(t, sim.Assumption{Name: "evaporation of a dryer for a thousand fresh stalks", Value: "13 kg/h", Source: "bracketed together with the drying rate by one cabinet run (Purbono, Ainuri & Suryandono, Agritech 30(2), 2010); within that, assumption"}, fixed[4])
 }
 
 // moist is a source of showers whose days take points of humidity as a hundredth of a kPa each.
