@@ -22,7 +22,7 @@ const (
 
 // clumsy are words that nobody says aloud: numbers that do not agree, signs without anything between
 // them, odds of all or none that do not say of what.
-var clumsy = regexp.MustCompile(`\b1 (years|months|dryers|futures|members|seasons|hours|coins|steps|budgets)\b|\bis grant\b|\.\.|, ,|: \.|\(\)| \.|\? [a-z]|they stand at| in (all|none|nearly all)\.`)
+var clumsy = regexp.MustCompile(`(?:^|[^.,0-9])1 (years|months|dryers|futures|members|seasons|hours|coins|steps|budgets)\b|\bis grant\b|\.\.|, ,|: \.|\(\)| \.|\? [a-z]|they stand at|\bmet in (all|none|nearly all)\.`)
 
 var numbers = regexp.MustCompile(`\d[\d.,]*`)
 

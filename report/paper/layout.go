@@ -2,10 +2,10 @@ package paper
 
 import (
 	"slices"
-	"strings"
 	"unicode/utf8"
 
 	"drystalk/report/table"
+	"drystalk/tongue"
 )
 
 // A paper has two pages of A4 whatever its answer says. How high its parts come out is reckoned with a
@@ -90,12 +90,16 @@ func (b Brief) underTable(annexed bool) float64 {
 	return mm
 }
 
+// valueLetters are so many letters that a figure with its interval may have before a browser sets it in
+// two lines, to give the names of the rows more room.
+const valueLetters = 22
+
 // tableMM is how high the table is.
 func (b Brief) tableMM() float64 {
 	t := b.Table
 	widths, heads := make([]int, len(t.Head)), 1.
 	for i, h := range t.Head {
-		for _, word := range strings.Fields(h) {
+		for _, word := range tongue.Words(h) {
 			widths[i] = max(widths[i], utf8.RuneCountInString(word))
 		}
 		for _, r := range t.Rows {
@@ -117,8 +121,12 @@ func (b Brief) tableMM() float64 {
 	mm := aroundTable + linesOf(t.Title, lineLetters-8)*lineHigh + heads*tableHigh + tableRoom
 	for _, r := range t.Rows {
 		lines := 1.
-		for i := range t.Left {
-			lines = max(lines, linesOf(r[i].Text, widths[i]))
+		for i := range r {
+			if i < t.Left {
+				lines = max(lines, linesOf(r[i].Text, widths[i]))
+			} else {
+				lines = max(lines, linesOf(r[i].Text, valueLetters))
+			}
 		}
 		mm += lines*tableHigh + tableRoom
 	}
@@ -133,7 +141,7 @@ func paragraphMM(text string) float64 {
 // linesOf is in how many lines of so many letters a text comes out that is broken between words.
 func linesOf(text string, letters int) float64 {
 	lines, used := 1, 0
-	for _, word := range strings.Fields(text) {
+	for _, word := range tongue.Words(text) {
 		n := utf8.RuneCountInString(word)
 		if used > 0 && used+1+n > letters {
 			lines, used = lines+1, 0

@@ -67,3 +67,15 @@ func TestLettersOfAPaper(t *testing.T) {
 		assert.GreaterOrEqual(t, points, 11.)
 	}
 }
+
+// A figure with its interval that is set in two lines makes its row as high, and words that stay
+// together do so in the reckoning too.
+func TestRowsOfTwoLines(t *testing.T) {
+	row := func(text string) float64 {
+		b := someBrief(3, 4)
+		b.Table.Rows = [][]table.Cell{{{Text: "wood, kg"}, {Text: text}}}
+		return b.tableMM()
+	}
+	assert.InDelta(t, tableHigh, row("+1,743 (+1,475 to +2,011)")-row("+1,743"), 1e-9)
+	assert.InDelta(t, 2, linesOf("aa b\u00a0c", 4), 0)
+}
