@@ -107,6 +107,7 @@ func (s *Server) start(p *plan, e *edit, now *scenarios.Scenario, q questions) e
 	}
 	ctx, cancel := context.WithCancel(s.ctx)
 	r := &run{ask: e.ask, asked: q, today: e.at.today, beside: e.at.beside, plan: now, days: e.days, cancel: cancel, done: make(chan struct{})}
+	r.staged = r.ask == askFit // nobody knows how far a fit is
 	r.waiting.Store(true)
 	p.put(e.with(now))
 	p.run = r
@@ -127,7 +128,6 @@ func (s *Server) live(ctx context.Context, p *plan, r *run) {
 	}
 	s.waiting.Add(-1)
 	r.begin(s.clock())
-	r.staged = r.ask == askFit // nobody knows how far a fit is
 	r.waiting.Store(false)
 	r.result, r.err = s.safely(ctx, p, r)
 	r.days = nil
