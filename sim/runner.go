@@ -146,7 +146,7 @@ func (run *Runner) Live(lanes []Lane) ([]Lived, error) {
 	}
 	for from := 0; from < len(lanes); from += together {
 		part := lanes[from:min(len(lanes), from+together)]
-		err := run.live(part, from, nil, func(i int) *desk {
+		err := run.live(part, from, func(i int) *desk {
 			return run.openDesk(i, run.shares[part[i].Site], !run.Restless)
 		})
 		if err != nil {
@@ -161,8 +161,7 @@ func (run *Runner) Live(lanes []Lane) ([]Lived, error) {
 // as the hub speaks to them. What the sites did comes in the order of plans and sites. Errors are
 // those of Live.
 func (run *Runner) LivePlans(plans [][]Lane) ([]Lived, error) {
-	run.gather(plans)
-	if err := run.live(run.all, 0, run.of, run.deskOf); err != nil {
+	if err := LiveTogether([]Party{{run, plans}}); err != nil {
 		return nil, err
 	}
 	return run.lived, nil
@@ -200,12 +199,12 @@ func (run *Runner) openDesk(i int, share float64, rests bool) *desk {
 	return run.desks[i]
 }
 
-// live lets lanes live side by side in the memory of the first given and those after it, each at the
-// desk that is given for it and with those of the same plan; of no plan where each lives apart.
-func (run *Runner) live(lanes []Lane, first int, of []int, deskOf func(lane int) *desk) error {
+// live lets lanes live side by side but apart, in the memory of the first given and those after it, each at
+// the desk that is given for it.
+func (run *Runner) live(lanes []Lane, first int, deskOf func(lane int) *desk) error {
 	run.clock.Reset()
 	run.common.clear(len(lanes) > 1)
-	desks, err := run.enter(&run.clock, lanes, first, of, deskOf)
+	desks, err := run.enter(&run.clock, lanes, first, nil, deskOf)
 	if err != nil {
 		return err
 	}
@@ -213,10 +212,12 @@ func (run *Runner) live(lanes []Lane, first int, of []int, deskOf func(lane int)
 	if err := run.clock.RunDays(run.region.Calendar.Days); err != nil {
 		return run.lanes[first+run.clock.Running()].because(err)
 	}
-	return run.closeSeason(run.lanes[first:first+len(lanes)], of == nil)
+	return run.closeSeason(run.lanes[first:first+len(lanes)], true)
 }
 
-// enter opens the season of lanes, as for live, on a clock and returns their desks.
+// enter opens the season of lanes on a clock, in the memory of the first given and those after it, each at the
+// desk that is given for it and with those of the same plan; of no plan where each lives apart. It returns
+// the desks.
 func (run *Runner) enter(clock *engine.Clock, lanes []Lane, first int, of []int, deskOf func(lane int) *desk) ([]*desk, error) {
 	run.openTaken(planOf(of, len(lanes)-1) + 1)
 	open := 0

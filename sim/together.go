@@ -15,9 +15,9 @@ type Party struct {
 // LiveTogether lets the plans of several regions live through the same seasons, as LivePlans does for
 // those of one: all side by side, so that what becomes of stalks that were laid down alike is worked
 // out once for all regions. The regions share their calendar and the rules by which sheets are
-// pulled, as those do that a season is prepared for. What each did is with its runner (Runner.Lived), good until it
-// runs again. Errors are those of Live. The runners share memory from then on: none of them is to be
-// used beside another.
+// pulled, as those do that a season is prepared for. What each did is with its runner (Runner.Lived),
+// good until it runs again. Errors are those of Live. The runners share memory from then on: none of
+// them is to be used beside another.
 func LiveTogether(parties []Party) error {
 	first := parties[0].Run
 	clock, lanes := &first.clock, 0

@@ -9,6 +9,7 @@ import (
 	"drystalk/report/document"
 	"drystalk/scenarios"
 	"drystalk/sim/answers"
+	"drystalk/tongue"
 )
 
 // What the form asks of a second plan beside the plan.
@@ -41,7 +42,7 @@ func (s *Server) saveBeside(p *plan, e *edit, now *scenarios.Scenario) error {
 // same seasons; a plan that is not that is an error.
 func (s *Server) keptBeside(today *scenarios.Scenario, name string) (*scenarios.Scenario, error) {
 	if s.folder == "" || checkName(name) != nil {
-		return nil, nameFault("found " + strconv.Quote(name) + ", allowed: a plan of the folder")
+		return nil, nameFault(tongue.Sayf("found %s, allowed: a plan of the folder", strconv.Quote(name)))
 	}
 	kept := s.beside(name + planEnd)
 	if kept == nil {
@@ -49,7 +50,7 @@ func (s *Server) keptBeside(today *scenarios.Scenario, name string) (*scenarios.
 	}
 	there, err := today.WithValues(withoutWeather(differing(today, kept)))
 	if err != nil || !sameButWeather(there, kept) {
-		return nil, nameFault("found " + strconv.Quote(name) + ", which differs from today by more than numbers of the form, allowed: a plan with the same sites and season")
+		return nil, nameFault(tongue.Sayf("found %s, which differs from today by more than numbers of the form, allowed: a plan with the same sites and season", strconv.Quote(name)))
 	}
 	return there, nil
 }

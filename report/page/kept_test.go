@@ -128,7 +128,7 @@ func TestPlainNumber(t *testing.T) {
 		assert.Equal(t, tt.want, got, "%q", tt.text)
 		assert.False(t, ambiguous, "%q", tt.text)
 	}
-	for _, text := range []string{"1,500", "-12,345", "999,999"} {
+	for _, text := range []string{"1,500", "-12,345", "999,999", "20000,40000"} {
 		_, ambiguous := plainNumber(text, false)
 		assert.True(t, ambiguous, "%q", text)
 	}

@@ -135,6 +135,31 @@ func TestShortRecordIsNotOffered(t *testing.T) {
 	assert.Same(t, p.opened, p.stand().today)
 }
 
+// What a record does not hold is that of the station that was chosen for it, else of the scenario.
+func TestRestOfARecord(t *testing.T) {
+	s := keeper(t, t.TempDir())
+	p := planAt(t, s, asked(s, "/start", url.Values{"demo": {"one-cooperative"}}).Header().Get("Location"))
+	rest := func(station string) weather.Normals {
+		var body bytes.Buffer
+		w := multipart.NewWriter(&body)
+		part, err := w.CreateFormFile("days", "ours.csv")
+		require.NoError(t, err)
+		_, err = part.Write([]byte("date,rain_mm\n1990-01-01,3\n"))
+		require.NoError(t, err)
+		require.NoError(t, w.Close())
+		r := httptest.NewRequest(http.MethodPost, "/", &body)
+		r.Header.Set("Content-Type", w.FormDataContentType())
+		sent, list := s.daysOf(r, p, station)
+		require.Empty(t, list)
+		return sent.rest.Normals
+	}
+	of, err := scenarios.StationNormals("43003")
+	require.NoError(t, err)
+	assert.Equal(t, of, rest("43003"))
+	assert.Equal(t, p.opened.Normals, rest(""))
+	assert.NotEqual(t, of, p.opened.Normals)
+}
+
 // The weather that was chosen is that of today and the plan, keeps the numbers of the plan, counts among
 // what can be undone and taken back, and refuses a form of another window.
 func TestChosenWeatherIsOfBoth(t *testing.T) {
