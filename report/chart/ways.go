@@ -78,6 +78,8 @@ func Beside(r ways.Rival, offered string, of Aim) (Chart, error) {
 	if err != nil {
 		return Chart{}, err
 	}
-	c.plot.marks = append(c.plot.marks, mark{nil, tongue.Sayf("worked better: %s", words.WaysInShort(r.Changes))})
+	c.plot.marks = append(c.plot.marks,
+		mark{nil, tongue.Sayf("worked better: %s", words.WaysInShort(r.Changes))},
+		mark{nil, tongue.Sayf("all in the first %s trial seasons", words.Grouped(r.Seasons))})
 	return c.plot.rows(c.Name, c.Alt, len(list)), nil
 }
