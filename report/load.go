@@ -40,7 +40,7 @@ type Load struct {
 
 // ForLoad lays out one load of a dryer.
 func ForLoad(l Load) (Report, error) {
-	course, err := chart.Course(l.Curve, l.TargetWet)
+	course, err := chart.Course(l.Curve, l.TargetWet, l.Hours, l.Wood)
 	return Report{
 		Title: tongue.Say("One load of a dryer"), Sentence: words.LoadSentence(l.LoadWords), Paragraph: words.LoadParagraph(l.LoadWords),
 		Sections: []Section{{

@@ -59,7 +59,7 @@ func ForOutput(f measured.OutputFit, file string) (Report, error) {
 	}
 	c, err := chart.Residuals(chart.Residual{
 		Name: "output-residuals", Title: tongue.Say("Days beside their mean"), Axis: tongue.Say("stalks per person-hour, day less mean"),
-		Marks: tongue.Say("dots: days; bars: two standard deviations between days, in which 19 of 20 days lie"), Shows: tongue.Say("how far each of %d days lies from the mean of all"),
+		Dots: tongue.Say("dots: days"), Bars: tongue.Say("bars: two standard deviations between days, in which 19 of 20 days lie"), Shows: tongue.Say("how far each of %d days lies from the mean of all"),
 	}, off)
 	if err != nil {
 		return Report{}, err

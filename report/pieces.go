@@ -81,21 +81,21 @@ func RefusedYears(s weather.Summary) []string { return words.RefusedYears(s) }
 func SiteTable(l sim.SiteLedger, hub []sim.HubMonth) Table { return table.Site(l, hub) }
 
 // DaysTable lists the days of one site from one day of the season to another.
-func DaysTable(site string, days []sim.SiteDay, from, to int, date func(d int) string) Table {
-	return table.Days(site, days, from, to, date)
+func DaysTable(site string, days []sim.SiteDay, w Days) Table {
+	return table.Days(site, days, w.From, w.To, func(day int) string { return words.Date(w.Date(day)) })
 }
 
 // HubTable lists the months at the hub.
 func HubTable(hub []sim.HubMonth) Table { return table.Hub(hub) }
 
 // StockChart draws where the stalks of a site lay through a season, with the rain.
-func StockChart(site string, days []sim.SiteDay, from, to int, date func(d int) string) (Chart, error) {
-	return chart.Stock(site, days, from, to, date)
+func StockChart(site string, days []sim.SiteDay, w Days) (Chart, error) {
+	return chart.Stock(site, days, w)
 }
 
 // UseChart draws what the dryers of some sites did in the hours of their shifts, day by day.
-func UseChart(title string, sites []sim.SiteLedger, from, to int, date func(d int) string) (Chart, error) {
-	return chart.Use(title, sites, from, to, date)
+func UseChart(title string, sites []sim.SiteLedger, w Days) (Chart, error) {
+	return chart.Use(title, sites, w)
 }
 
 // Place is a site with what stands there.

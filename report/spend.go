@@ -52,7 +52,11 @@ func ForBudgets(region string, target float64, each []spend.Answer, currency str
 		Title: tongue.Sayf("What each budget buys: %s", region), Sentence: words.BudgetsSentence(each, target, currency), Paragraph: words.BudgetsParagraph(each, target, currency),
 		Last: []string{words.HubInShort(each[len(each)-1].Hub)}, Notes: words.BudgetsNotes(each),
 	}
-	r.Sections = append(r.Sections, Section{Title: tongue.Say("Side by side"), Tables: []Table{table.Budgets(each, currency)}})
+	beside, err := chart.Budgets(each, target, currency)
+	if err != nil {
+		return Report{}, err
+	}
+	r.Sections = append(r.Sections, Section{Title: tongue.Say("Side by side"), Charts: []Chart{beside}, Tables: []Table{table.Budgets(each, currency)}})
 	r.Brief = &Brief{Words: words.BudgetsBrief(region, each, target, currency), Reading: readOdds.String() + tongue.Say(" It shows the list of the largest budget."), Table: table.BudgetsBrief(each, currency)}
 	for _, s := range each {
 		list, err := spendingSection(tongue.Sayf("With %s", words.Amount(s.Budget, currency)), target, s, currency)

@@ -82,7 +82,7 @@ func (c *seasonCmd) listDays(s *answers.Case, l sim.RegionLedger) (string, error
 	for _, site := range l.Sites {
 		names = append(names, site.Site)
 		if site.Site == c.Site {
-			return report.DaysTable(site.Site, site.Days, from, to, dateIn(cal)).Text(), nil
+			return report.DaysTable(site.Site, site.Days, report.Days{From: from, To: to, Date: cal.Date}).Text(), nil
 		}
 	}
 	return "", usagef("--site: found %q, allowed: %s", c.Site, strings.Join(names, ", "))
@@ -107,14 +107,6 @@ func (c *seasonCmd) span(s *answers.Case) (from, to int, err error) {
 	return from, to, nil
 }
 
-// dateIn writes days of a season as dates.
-func dateIn(cal sim.Calendar) func(d int) string {
-	return func(d int) string {
-		month, day := cal.Date(d)
-		return fmt.Sprintf("%d %s", day, month.String()[:3])
-	}
-}
-
 // drawDays writes the charts by day, if a folder was named: what the dryers did, and the
 // stock of the site.
 func (c *seasonCmd) drawDays(t terminal, s *answers.Case, l sim.RegionLedger, r report.Report) error {
@@ -125,7 +117,7 @@ func (c *seasonCmd) drawDays(t terminal, s *answers.Case, l sim.RegionLedger, r 
 	if err != nil {
 		return err
 	}
-	date := dateIn(s.Setup.Region.Calendar)
+	days := report.Days{From: from, To: to, Date: s.Setup.Region.Calendar.Date}
 	title, sites := s.Setup.Region.Name, l.Sites
 	var charts []report.Chart
 	for i, site := range l.Sites {
@@ -133,17 +125,17 @@ func (c *seasonCmd) drawDays(t terminal, s *answers.Case, l sim.RegionLedger, r 
 			continue
 		}
 		title, sites = site.Site, l.Sites[i:i+1]
-		chart, err := report.StockChart(site.Site, site.Days, from, to, date)
+		chart, err := report.StockChart(site.Site, site.Days, days)
 		if err != nil {
 			return err
 		}
 		charts = append(charts, chart)
 	}
-	use, err := report.UseChart(title, sites, from, to, date)
+	use, err := report.UseChart(title, sites, days)
 	if err != nil {
 		return err
 	}
-	glance, err := c.glance(s.Setup.Region, title, sites, report.Days{From: from, To: to, Date: date})
+	glance, err := c.glance(s.Setup.Region, title, sites, days)
 	if err != nil {
 		return err
 	}

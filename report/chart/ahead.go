@@ -13,7 +13,7 @@ import (
 // StockAhead draws the good stalks in store by date, as now, against what must lie there for the months
 // after.
 func StockAhead(a ahead.Answer) (Chart, error) {
-	p := blank(tongue.Say("at the end of"))
+	p := blank(tongue.Say("at the end of the day; today in the morning"))
 	var v intervals
 	var at []float64
 	top := 1.0
@@ -26,7 +26,7 @@ func StockAhead(a ahead.Answer) (Chart, error) {
 	}
 	last := float64(len(a.Stock)) - 0.5
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 1.05*top
-	p.X.Tick.Marker = ticks(at, func(x float64) string { return a.Stock[words.Round(x)].Date })
+	p.X.Tick.Marker = ticks(at, func(x float64) string { return words.StockDay(a.Stock[words.Round(x)].Date) })
 	thousands := marks(0, p.Y.Max, fineStep(top))
 	p.Y.Tick.Marker = ticks(thousands, figure)
 	if err := rules(p, -0.5, last, thousands[1:]); err != nil {

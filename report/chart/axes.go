@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
+	"time"
 
 	"gonum.org/v1/plot"
 
@@ -77,22 +77,26 @@ func unmarked(p *plot.Plot) {
 // row is the height of the i-th of n rows, the first on top.
 func row(i, n int) float64 { return float64(n - 1 - i) }
 
-// window is a part of a season, with the name of each of its days.
-type window struct {
-	from, to int // days of the season, both included
-	date     func(day int) string
+// Days are days of a season, both ends included; Date returns the month and the day of the month of
+// each.
+type Days struct {
+	From, To int
+	Date     func(day int) (time.Month, int)
 }
+
+// named writes a day: "1 Jul".
+func (w Days) named(day int) string { return words.Date(w.Date(day)) }
 
 // manyDays is from how many days on an axis marks the first days of months.
 const manyDays = 75
 
 // someDays returns about eight days to be marked on an axis: the first days of months where there are
 // many days.
-func (w window) someDays() []float64 {
+func (w Days) someDays() []float64 {
 	var at []float64
-	if w.to-w.from >= manyDays {
-		for day := w.from; day <= w.to; day++ {
-			if strings.HasPrefix(w.date(day), "1 ") {
+	if w.To-w.From >= manyDays {
+		for day := w.From; day <= w.To; day++ {
+			if _, first := w.Date(day); first == 1 {
 				at = append(at, float64(day))
 			}
 		}
@@ -101,16 +105,16 @@ func (w window) someDays() []float64 {
 		}
 		return at
 	}
-	for step, i := max(1, (w.to-w.from)/7), w.from; i <= w.to; i += step {
+	for step, i := max(1, (w.To-w.From)/7), w.From; i <= w.To; i += step {
 		at = append(at, float64(i))
 	}
 	return at
 }
 
-// axes are the days of the window, and values up to top with some room above them.
-func (w window) axes(p *plot.Plot, top, room float64) {
-	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = float64(w.from)-0.5, float64(w.to)+0.5, 0, room*top
-	p.X.Tick.Marker = ticks(w.someDays(), func(x float64) string { return w.date(words.Round(x)) })
+// axes are the days, and values up to top with some room above them.
+func (w Days) axes(p *plot.Plot, top, room float64) {
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = float64(w.From)-0.5, float64(w.To)+0.5, 0, room*top
+	p.X.Tick.Marker = ticks(w.someDays(), func(x float64) string { return w.named(words.Round(x)) })
 	p.Y.Tick.Marker = ticks(marks(0, top, fineStep(top)), figure)
 }
 

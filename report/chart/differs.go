@@ -28,7 +28,7 @@ func Differs(c words.Compared) (Chart, error) {
 	}
 	last := float64(len(at)) - 0.5
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, last, 0, 103
-	p.X.Tick.Marker = ticks(at, func(x float64) string { return shortMonth(c.Result.Months[words.Round(x)].Name) })
+	p.X.Tick.Marker = ticks(at, func(x float64) string { return words.ShortMonth(c.Result.Months[words.Round(x)].Name) })
 	p.Y.Tick.Marker = ticks(everyFifth, whole)
 	if err := rules(p, -0.5, last, everyFifth[1:]); err != nil {
 		return Chart{}, err
@@ -59,12 +59,6 @@ func called(with string) string {
 		return tongue.Say("with what is changed")
 	}
 	return with
-}
-
-// shortMonth writes the first letters of a month.
-func shortMonth(name string) string {
-	letters := []rune(tongue.Month(name))
-	return string(letters[:min(3, len(letters))])
 }
 
 // open draws intervals with an open diamond at each value, in the colour of what stands beside.

@@ -3,13 +3,14 @@ package chart
 import (
 	"fmt"
 	"maps"
-	"strings"
 	"time"
 
 	"drystalk/report/internal/sample"
 	"drystalk/report/words"
 	"drystalk/sim"
+	"drystalk/sim/charge"
 	"drystalk/sim/decide"
+	"drystalk/sim/money"
 	"drystalk/sim/spend"
 	"drystalk/sim/trials"
 	"drystalk/sim/ways"
@@ -57,6 +58,18 @@ var extremes = map[string]func() (Chart, error){
 	"nothing bought for nothing": func() (Chart, error) {
 		return Spending(spend.Answer{Start: spend.Bought{Odds: trials.NewOdds(0, 40)}}, 0.9, "coins")
 	},
+	"a list of very many steps": func() (Chart, error) { return Spending(manySteps(), 0.9, "coins") },
+	"many budgets, of which none buys anything": func() (Chart, error) {
+		var each []spend.Answer
+		for k := range 12 {
+			each = append(each, spend.Answer{Budget: money.Of(5000 * float64(k+1)), Start: spend.Bought{Odds: trials.NewOdds(0, 40)}})
+		}
+		return Budgets(each, 0.9, "coins of the Federation")
+	},
+	"a load of stated parameters": func() (Chart, error) {
+		c := charge.Default()
+		return Course(c.Curve(charge.Ambient{TempC: 28, VapourKPa: 3}, charge.Load{Lots: []charge.Lot{{DryKg: 5.85, Moisture: 0.4}}}, 1.0/60), 0.14, words.Drawn{}, words.Drawn{})
+	},
 	"nothing borrowed": func() (Chart, error) { return SoFar(*sample.Comparison().Purchase, "coins of the Federation") },
 	"all delivered": func() (Chart, error) {
 		p := sample.Plan(1, nil, 1000, 1000)
@@ -64,12 +77,12 @@ var extremes = map[string]func() (Chart, error){
 		return Losses(p)
 	},
 	"a season without a dryer": func() (Chart, error) {
-		return Use(longName(0), []sim.SiteLedger{{Days: idleDays()}}, 0, 244, seasonDay)
+		return Use(longName(0), []sim.SiteLedger{{Days: idleDays()}}, Days{0, 244, seasonDay})
 	},
 	"a season with nothing in it": func() (Chart, error) {
 		return Glance(longName(0)+" and "+longName(1)+", season 417", []sim.SiteLedger{{Days: idleDays()}}, Days{0, 244, seasonDay}, nil)
 	},
-	"a season of stock": func() (Chart, error) { return Stock(longName(0), idleDays(), 0, 244, seasonDay) },
+	"a season of stock": func() (Chart, error) { return Stock(longName(0), idleDays(), Days{0, 244, seasonDay}) },
 	"one line of a log": func() (Chart, error) {
 		return Residuals(Fitted("racks-residuals", "Weighings beside the fit", "moisture, weighed less expected (points)"), []Off{{2, 0, 0}})
 	},
@@ -121,6 +134,16 @@ func numbersOf(n int) decide.Answer {
 	return a
 }
 
+// manySteps is a list of 160 steps.
+func manySteps() spend.Answer {
+	a := bought()
+	a.Steps = nil
+	for k := range 160 {
+		a.Steps = append(a.Steps, spend.Bought{Spent: money.Of(50 * float64(k+1)), Odds: trials.NewOdds(k, 200)})
+	}
+	return a
+}
+
 // longChange is a comparison of twelve months with a change that takes many words to say.
 func longChange() words.Compared {
 	c := words.Compared{Result: sample.Comparison(), Changes: []words.Change{{Key: longName(0) + ".dryers", A: "1", B: "2"}, {Key: longName(1) + ".open_rack_m2", A: "10", B: "200"}}}
@@ -140,7 +163,8 @@ func idleDays() []sim.SiteDay {
 	return out
 }
 
-// seasonDay names a day of a season from 1 March on.
-func seasonDay(day int) string {
-	return strings.TrimPrefix(time.Date(2026, 3, 1+day, 0, 0, 0, 0, time.UTC).Format("2 Jan"), "0")
+// seasonDay is a day of a season from 1 March on.
+func seasonDay(day int) (time.Month, int) {
+	at := time.Date(2026, 3, 1+day, 0, 0, 0, 0, time.UTC)
+	return at.Month(), at.Day()
 }

@@ -11,12 +11,6 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// Days are days of a season, both ends included, with the name of each.
-type Days struct {
-	From, To int
-	Date     func(day int) string
-}
-
 // Pickup is a collection and its part of what the contract asks of its month, alike for each.
 type Pickup struct {
 	Day  int
@@ -73,7 +67,7 @@ func Glance(title string, sites []sim.SiteLedger, w Days, pickups []Pickup) (Cha
 	if len(pickups) > 0 {
 		h.marks = append(h.marks, mark{stroke(pen{rust, 2, nil}), tongue.Say("short level line: a collection's part of the month's contract")})
 	}
-	alt := tongue.Sayf("%s, %s to %s: rain, stalks in the yard, hours of fire, stalks in store and collections, day by day.", title, w.Date(w.From), w.Date(w.To))
+	alt := tongue.Sayf("%s, %s to %s: rain, stalks in the yard, hours of fire, stalks in store and collections, day by day.", title, w.named(w.From), w.named(w.To))
 	c := h.chart("season-at-a-glance", alt)
 	c.high = 8.4 * vg.Inch
 	return c, nil
@@ -95,13 +89,13 @@ func (s *strip) draw(sites []sim.SiteLedger, w Days, pickups []Pickup, last bool
 		p.Title.Text += tongue.Say(": none in these days")
 		top = 1
 	}
-	window{w.From, w.To, w.Date}.axes(p, top, 1.08)
+	w.axes(p, top, 1.08)
 	p.Y.Tick.Marker = ticks(marks(0, top, stepOf(top, 4)), figure)
 	if none {
 		nothing(p)
 	}
 	if !last {
-		p.X.Tick.Marker = ticks(window{w.From, w.To, w.Date}.someDays(), func(float64) string { return "" })
+		p.X.Tick.Marker = ticks(w.someDays(), func(float64) string { return "" })
 	}
 	if err := s.marks(p, values, w); err != nil {
 		return nil, err

@@ -19,17 +19,17 @@ type Off struct {
 type Residual struct {
 	Name, Title string
 	Axis        string // what is drawn upright, with its unit
-	Marks       string // what dots and bars are
+	Dots, Bars  string // what they are
 	Shows       string // what is to be seen, of how many ("%d")
 }
 
 // Fitted is a chart of lines beside what a fit expects of them.
 func Fitted(name, title, axis string) Residual {
-	return Residual{name, title, axis, tongue.Say("dots: as read; bars: where 19 of 20 dots are to be expected"), tongue.Say("how far each of %d lines lies from what the fit expects")}
+	return Residual{name, title, axis, tongue.Say("dots: as read"), tongue.Say("bars: where 19 of 20 dots are to be expected"), tongue.Say("how far each of %d lines lies from what the fit expects")}
 }
 
 // expected is the pen of where dots are to be expected.
-var expected = pen{pale, 5, nil}
+var expected = pen{grey, 5, nil}
 
 // Residuals draws how far the lines of a log lie from what is expected of them, in the order of the
 // file: a dot at each with a bar of two standard deviations either way about nothing, which 19 of 20
@@ -63,7 +63,7 @@ func Residuals(of Residual, lines []Off) (Chart, error) {
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.5, float64(len(lines))-0.5, -1.1*top, 1.1*top
 	p.X.Tick.Marker = ticks(at, func(x float64) string { return fmt.Sprint(lines[int(x)].Line) })
 	p.Y.Tick.Marker = ticks(marks(-top, top, stepOf(top, 4)), signed)
-	h := headed{title: of.Title, upright: of.Axis, body: p, marks: []mark{{both(post(expected), glyph(disc(3))), of.Marks}}}
+	h := headed{title: of.Title, upright: of.Axis, body: p, marks: []mark{{glyph(disc(3)), of.Dots}, {post(expected), of.Bars}}}
 	return h.chart(of.Name, of.Title+": "+fmt.Sprintf(of.Shows, len(lines))+"."), nil
 }
 

@@ -1,6 +1,8 @@
 package chart
 
 import (
+	"slices"
+
 	"drystalk/report/words"
 	"drystalk/sim/decide"
 	"drystalk/tongue"
@@ -45,7 +47,11 @@ func Spending(s spend.Answer, target float64, currency string) (Chart, error) {
 	top := max(1, s.Budget.Units())
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.03*top, 1.03*top, 0, aboveAll
 	p.X.Tick.Marker = ticks(marks(0, top, niceStep(top)), words.BareMoney)
-	if err := v.againstTarget(p, target); err != nil {
+	draws, says := v.againstTarget, append(oddsMarks(target), mark{stroke(held), tongue.Say("thin line: until the next step is bought")})
+	if len(v.XYs) > mostSteps {
+		draws, says = v.bandAgainstTarget, bandMarks(target)
+	}
+	if err := draws(p, target); err != nil {
 		return Chart{}, err
 	}
 	if err := line(p, steplike(v.XYs, top), held); err != nil {
@@ -55,9 +61,21 @@ func Spending(s spend.Answer, target float64, currency string) (Chart, error) {
 	if len(s.Steps) > 0 {
 		alt += tongue.Sayf(" After the last step in %s.", words.Odds(s.Steps[len(s.Steps)-1].Odds))
 	}
-	says := append(oddsMarks(target), mark{stroke(held), tongue.Say("thin line: until the next step is bought")})
 	h := headed{title: tongue.Sayf("%s as the list is bought", words.HowOften(s.Goal)), marks: says, upright: tongue.Sayf("seasons in which %s (%%)", so(s.Goal)), body: p}
 	return h.chart("spending", alt), nil
+}
+
+// Budgets draws the odds of the target with nothing bought and with the list of each of several
+// budgets, against the target.
+func Budgets(each []spend.Answer, target float64, currency string) (Chart, error) {
+	list := []named{{tongue.Say("nothing bought"), each[0].Start.Odds}}
+	alt := tongue.Sayf("%s: in %s of seasons with nothing bought", words.HowOften(each[0].Goal), words.Odds(each[0].Start.Odds))
+	for _, s := range each {
+		last := words.LastBought(s)
+		list = append(list, named{tongue.Sayf("%s: %s", words.Amount(s.Budget, currency), words.BoughtOrNot(s)), last.Odds})
+		alt += tongue.Sayf(", in %s with %s", words.Odds(last.Odds), words.Amount(s.Budget, currency))
+	}
+	return againstNotch("budgets", alt+".", target, oddsOf{tongue.Sayf("%s with each budget", words.HowOften(each[0].Goal)), each[0].Goal, list})
 }
 
 // so says what seasons are counted of a goal that the title of a chart names.
@@ -93,6 +111,48 @@ func steplike(points plotter.XYs, until float64) (out plotter.XYs) {
 	return out
 }
 
+// mostSteps is how many steps of a list are drawn with an interval of their own: of more, the ends of
+// the intervals run into each other.
+const mostSteps = 20
+
+// bandAgainstTarget draws odds of many steps against the odds wanted, their intervals as one area.
+func (v *intervals) bandAgainstTarget(p *plot.Plot, target float64) error {
+	var low, high plotter.XYs
+	for i, at := range v.XYs {
+		low = append(low, plotter.XY{X: at.X, Y: at.Y + v.YErrors[i].Low})
+		high = append(high, plotter.XY{X: at.X, Y: at.Y + v.YErrors[i].High})
+	}
+	until := v.XYs[len(v.XYs)-1].X
+	back := steplike(low, until)
+	slices.Reverse(back)
+	if err := percentAxis(p); err != nil {
+		return err
+	}
+	if err := area(p, append(steplike(high, until), back...), pale, pen{grey, 0.6, nil}); err != nil {
+		return err
+	}
+	if err := line(p, level(p.X.Min, p.X.Max, 100*target), goal); err != nil {
+		return err
+	}
+	return dots(p, v.XYs, ink, 2)
+}
+
+// bandMarks say what the marks of odds of many steps against a target are.
+func bandMarks(target float64) []mark {
+	return []mark{
+		{glyph(disc(2)), tongue.Say("disc: share of trial seasons")},
+		{patch(pale, pen{grey, 0.6, nil}), tongue.Say("pale: 95 % sure")},
+		{stroke(goal), tongue.Sayf("dashed: target, %s", words.OfTen(target))},
+		{stroke(held), tongue.Say("thin line: until the next step is bought")},
+	}
+}
+
+// percentAxis marks an axis upwards of per cent.
+func percentAxis(p *plot.Plot) error {
+	p.Y.Tick.Marker = ticks(everyFifth, whole)
+	return rules(p, p.X.Min, p.X.Max, everyFifth[1:])
+}
+
 // oddsMarks say what the marks of odds against a target are.
 func oddsMarks(target float64) []mark {
 	return []mark{{standing(disc(3)), tongue.Say("disc: share of trial seasons; bar: 95 % sure")}, {stroke(goal), tongue.Sayf("dashed: target, %s", words.OfTen(target))}}
@@ -100,8 +160,7 @@ func oddsMarks(target float64) []mark {
 
 // againstTarget draws odds against the odds wanted.
 func (v *intervals) againstTarget(p *plot.Plot, target float64) error {
-	p.Y.Tick.Marker = ticks(everyFifth, whole)
-	if err := rules(p, p.X.Min, p.X.Max, everyFifth[1:]); err != nil {
+	if err := percentAxis(p); err != nil {
 		return err
 	}
 	if err := line(p, level(p.X.Min, p.X.Max, 100*target), goal); err != nil {

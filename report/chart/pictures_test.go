@@ -2,7 +2,6 @@ package chart
 
 import (
 	"flag"
-	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -11,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -40,22 +40,23 @@ var pictures = map[string]func() (Chart, error){
 	"Short":      func() (Chart, error) { return Short(sample.Answer().Short) },
 	"Hours":      func() (Chart, error) { return Hours(worked()) },
 	"Payback":    func() (Chart, error) { return Payback(*sample.Comparison().Purchase, "coins") },
+	"Budgets":    func() (Chart, error) { return Budgets(budgets(), 0.9, "coins") },
 	"Spending":   func() (Chart, error) { return Spending(bought(), 0.9, "coins") },
-	"Stock":      func() (Chart, error) { return Stock("Heron Point", days(), 2, 17, dayName) },
+	"Stock":      func() (Chart, error) { return Stock("Heron Point", days(), Days{2, 17, dayOf}) },
 	"StockAhead": func() (Chart, error) { return StockAhead(lying14July()) },
 	"Places":     func() (Chart, error) { return Places(lakeSites()) },
 	"Glance": func() (Chart, error) {
-		return Glance("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, Days{2, 17, dayName}, []Pickup{{Day: 8, Must: 4000}, {Day: 16, Must: 4000}})
+		return Glance("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, Days{2, 17, dayOf}, []Pickup{{Day: 8, Must: 4000}, {Day: 16, Must: 4000}})
 	},
 	"Use": func() (Chart, error) {
-		return Use("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, 2, 17, dayName)
+		return Use("Heron Point", []sim.SiteLedger{{Days: days()}, {Days: days()}}, Days{2, 17, dayOf})
 	},
 	"Residuals": func() (Chart, error) {
 		return Residuals(Fitted("charges-residuals", "Loads beside the fit", "moisture out, read less expected (points)"), []Off{{4, 0.5, 1.2}, {5, -1.4, 0.8}, {7, 0.1, 1.5}})
 	},
 	"Course": func() (Chart, error) {
 		c := charge.Default()
-		return Course(c.Curve(charge.Ambient{TempC: 28, VapourKPa: 3}, charge.Load{Lots: []charge.Lot{{DryKg: 5.85, Moisture: 10.11}}}, 1.0/60), 0.14)
+		return Course(c.Curve(charge.Ambient{TempC: 28, VapourKPa: 3}, charge.Load{Lots: []charge.Lot{{DryKg: 5.85, Moisture: 10.11}}}, 1.0/60), 0.14, words.Drawn{Low: 5.7, High: 9.6, Draws: 100}, words.Drawn{Low: 35, High: 86, Draws: 100})
 	},
 	"Differs": func() (Chart, error) {
 		return Differs(words.Compared{Result: sample.Comparison(), Changes: []words.Change{{Key: "Heron Point.dryers", A: "1", B: "2"}}})
@@ -132,7 +133,7 @@ func drawers(t *testing.T) (out []string) {
 	return out
 }
 
-func dayName(d int) string { return fmt.Sprintf("%d Jul", d+1) }
+func dayOf(day int) (time.Month, int) { return time.July, day + 1 }
 
 // days are made-up days of a site with two dryers; every third day it rains.
 func days() []sim.SiteDay {
@@ -154,7 +155,8 @@ func days() []sim.SiteDay {
 func worked() decide.PlanResult {
 	p := sample.Plan(2, []int{1, 1}, 960, 790)
 	for k, state := range sim.DryerStates() {
-		p.Flow.Figures[state.Figure()] = sample.Mean(100 * float64(len(sim.DryerStates())-1-k))
+		h := 100 * float64(len(sim.DryerStates())-1-k)
+		p.Flow.Figures[state.Figure()], p.Flow.Spread.Figures[state.Figure()] = sample.Mean(h), sample.Band(h)
 	}
 	return p
 }
@@ -192,6 +194,13 @@ func bought() spend.Answer {
 		return spend.Bought{Spent: spent, Odds: trials.NewOdds(met, 1000), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}}
 	}
 	return spend.Answer{Budget: money.Of(9000), Start: step(0, 310), Steps: []spend.Bought{step(money.Of(2400), 640), step(money.Of(8200), 930)}}
+}
+
+// budgets are the lists of two budgets.
+func budgets() []spend.Answer {
+	small := bought()
+	small.Budget, small.Steps = money.Of(5000), small.Steps[:1]
+	return []spend.Answer{small, bought()}
 }
 
 // fitted is a made-up report of a fitted generator.

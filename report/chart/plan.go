@@ -2,7 +2,6 @@ package chart
 
 import (
 	"fmt"
-	"image/color"
 	"slices"
 	"strings"
 
@@ -10,61 +9,21 @@ import (
 	"drystalk/sim"
 	"drystalk/sim/decide"
 	"drystalk/tongue"
-
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 )
 
-// Losses draws what became of stalks that were cut and not delivered.
-func Losses(r decide.PlanResult) (Chart, error) {
-	p := blank(tongue.Say("share of the stalks cut or in stock (%)"))
-	parts := append([]words.Named{{Name: tongue.Say("delivered"), Mean: r.Flow.Delivered}}, words.Losses(r.Flow)...)
-	all := r.Flow.Of(sim.Cut).Mean + r.Flow.Of(sim.Opening).Mean
-	if !(all > 0) {
-		all = 1
-	}
-	values := make(plotter.Values, len(parts)) // from below
-	names := make([]string, len(parts))
-	for i, part := range parts {
-		k := len(parts) - 1 - i
-		values[k], names[k] = 100*part.Mean.Mean/all, part.Name
-	}
-	if err := bars(p, values, names, barStyle{13, grey}); err != nil {
-		return Chart{}, err
-	}
-	longest := 0.0
-	for _, name := range names {
-		longest = max(longest, wide(name, wordPoints))
-	}
-	p.Y.Padding, p.X.Max = vg.Points(4+(otherFont-1)*longest), 135 // room for words behind the longest bar
-	for i, v := range values {
-		part := parts[len(parts)-1-i]
-		low, high := 100*part.Mean.Low/all, 100*part.Mean.High/all
-		if err := line(p, capped(low, high, float64(i), 0.3), sure); err != nil {
-			return Chart{}, err
-		}
-		label(p, max(v, high), float64(i), fmt.Sprintf("%s: %s", words.Percent(v/100), words.Stalks(part.Mean)), ink, vg.Points(6), 0, draw.XLeft)
-	}
-	alt := tongue.Sayf("Of %s stalks cut or in stock in an average season %s are delivered.", words.Whole(all), words.Stalks(r.Flow.Delivered))
-	h := headed{title: tongue.Sayf("From the cut to the buyer with %s", words.Dryers(r.Dryers)), body: p, marks: averageMarks(patch(grey, pen{}), tongue.Say("bar: what became of stalks"))}
-	return h.chart("losses", alt), nil
-}
+// seasons is the pen of how single seasons differ.
+var seasons = pen{ink, 1.2, nil}
 
-// sure is the pen of where a mean lies, 95 % sure.
-var sure = pen{ink, 1.2, nil}
-
-// averageMarks say what bars of average seasons are, and that single seasons differ more.
+// averageMarks say what bars of average seasons are, and how single seasons differ.
 func averageMarks(bar swatch, says string) []mark {
-	return []mark{{bar, says}, {stroke(sure), tongue.Say("line: the average season, 95 % sure; single seasons differ more")}}
+	return []mark{{bar, says}, {fenced(seasons), tongue.Say("line: 5 to 95 % of single seasons")}}
 }
 
 // Hours draws what the dryers of a plan did in the hours of their shifts, as shares of an
-// average season with the interval of the mean.
+// average season, and how single seasons differ.
 func Hours(p decide.PlanResult) (Chart, error) {
 	spent, all := shiftHours(p.Flow)
-	c := rowed(tongue.Say("share of the shift hours (%)"), len(spent))
+	c := rowed(tongue.Say("share of the shift hours of an average season (%)"), len(spent))
 	top := 0.0
 	alt := tongue.Say("Shares of the shift hours of the dryers: ")
 	for i, s := range spent {
@@ -76,9 +35,12 @@ func Hours(p decide.PlanResult) (Chart, error) {
 		if err := line(c, level(0, 100*s.Hours.Mean/all, y), barOf(fill)); err != nil {
 			return Chart{}, err
 		}
-		high := 100 * s.Hours.High / all
-		if err := line(c, level(100*s.Hours.Low/all, high, y), pen{ink, 1.6, nil}); err != nil {
-			return Chart{}, err
+		spread := p.Flow.Spread.Figures[s.On]
+		high := 100 * spread.P95 / all
+		if high > 0 {
+			if err := line(c, capped(100*spread.P5/all, high, y, 0.13), seasons); err != nil {
+				return Chart{}, err
+			}
 		}
 		said := fmt.Sprintf("%s: %s (%s h)", words.FigureRow(s.On), words.Percent(s.Hours.Mean/all), words.Whole(s.Hours.Mean))
 		nameRow(c, 0, y, said)
@@ -86,11 +48,11 @@ func Hours(p decide.PlanResult) (Chart, error) {
 			alt += ", "
 		}
 		alt += fmt.Sprintf("%s %s", words.FigureRow(s.On), words.Percent(s.Hours.Mean/all))
-		top = max(top, high)
+		top = max(top, high, 100*s.Hours.Mean/all)
 	}
 	c.X.Min, c.X.Max = 0, max(50, 1.05*top)
 	c.X.Tick.Marker = ticks([]float64{0, 10, 20, 30, 40, 50, 60, 80, 100}, whole)
-	says := slices.Insert(averageMarks(stroke(barOf(grey)), tongue.Say("grey bar: they worked")), 1, mark{stroke(barOf(pale)), tongue.Say("pale bar: they stood")})
+	says := slices.Insert(averageMarks(stroke(barOf(grey)), tongue.Say("grey bar: they worked, in the average season")), 1, mark{stroke(barOf(pale)), tongue.Say("pale bar: they stood")})
 	h := headed{title: tongue.Sayf("What %s did in the hours of the shifts", words.Dryers(p.Dryers)), body: c, marks: says}
 	return h.rows("dryer-hours", alt+".", len(spent)), nil
 }
@@ -134,25 +96,4 @@ func Short(s decide.Shortage) (Chart, error) {
 	h := headed{title: title, body: p, marks: rowMarks(of)}
 	alt := tongue.Say("What would have met missed months. ") + strings.Join(words.ShortParagraph(s), "")
 	return h.rows("what-was-short", alt, len(list)), nil
-}
-
-// barStyle is how high the bars of shares are, in points, and their colour.
-type barStyle struct {
-	high   float64
-	colour color.Color
-}
-
-// bars draws shares of a whole, per cent, as bars to the right, with their names, from below.
-func bars(p *plot.Plot, shares plotter.Values, names []string, style barStyle) error {
-	b, err := plotter.NewBarChart(shares, vg.Points(style.high))
-	if err != nil {
-		return err
-	}
-	b.Horizontal, b.Color, b.LineStyle.Width = true, style.colour, 0
-	p.Add(b)
-	p.NominalY(names...)
-	p.Y.Tick.Length, p.Y.LineStyle.Width = 0, 0
-	p.X.Min, p.X.Max = 0, 100
-	p.X.Tick.Marker = ticks(everyFifth, whole)
-	return nil
 }

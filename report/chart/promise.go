@@ -29,7 +29,7 @@ func Promise(p decide.Promise, contract []words.Asked) (Chart, error) {
 	}
 	last := float64(len(contract)) - 0.5
 	c.X.Min, c.X.Max, c.Y.Min, c.Y.Max = -0.5, last, 0, 1.05*top
-	c.X.Tick.Marker = ticks(at, func(x float64) string { return shortMonth(contract[words.Round(x)].Month) })
+	c.X.Tick.Marker = ticks(at, func(x float64) string { return words.ShortMonth(contract[words.Round(x)].Month) })
 	thousands := marks(0, 1.05*top, fineStep(top))
 	c.Y.Tick.Marker = ticks(thousands, figure)
 	if err := rules(c, -0.5, last, thousands[1:]); err != nil {
@@ -53,12 +53,15 @@ func Promise(p decide.Promise, contract []words.Asked) (Chart, error) {
 	}
 	says, alt := []mark{{nil, tongue.Say("nothing can be promised")}}, tongue.Say("Nothing can be promised.")
 	if p.Flat > 0 {
-		says = []mark{{patch(grey, pen{ink, 0.8, nil}), tongue.Sayf("bar: can be promised every month, %s", words.Grouped(p.Flat))}}
+		says = []mark{{patch(grey, pen{ink, 0.8, nil}), tongue.Sayf("bar: can be promised every month, %s stalks", words.Grouped(p.Flat))}}
 		alt = tongue.Sayf("%s good stalks a month can be promised: the target is reached in %s.", words.Grouped(p.Flat), words.Odds(p.Odds))
 	}
 	says = append(says, mark{stroke(wanted), tongue.Say("thick line: the contract as written")})
 	if len(alone) > 0 {
 		says = append(says, mark{glyph(ring), tongue.Say("ring: this month alone might take so much (not proven)")})
+	}
+	if p.Flat > 0 {
+		says = append(says, mark{nil, tongue.Sayf("with it the target is reached in %s of trial seasons", words.Odds(p.Odds))})
 	}
 	h := headed{title: tongue.Say("What can be promised, beside the contract as written"), upright: tongue.Say("good stalks a month (thousands)"), marks: says, body: c}
 	return h.chart("promise", alt), nil

@@ -20,12 +20,12 @@ var lying = []struct {
 }
 
 // Stock draws where the stalks of a site lay through a season, with the rain.
-func Stock(site string, days []sim.SiteDay, from, to int, date func(d int) string) (Chart, error) {
+func Stock(site string, days []sim.SiteDay, w Days) (Chart, error) {
 	p := blank(tongue.Say("day"))
 	top := 1.0
 	for _, place := range lying {
 		var xy plotter.XYs
-		for i := from; i <= to; i++ {
+		for i := w.From; i <= w.To; i++ {
 			y := float64(place.stalks(&days[i])) / 1000
 			xy = append(xy, plotter.XY{X: float64(i), Y: y})
 			top = max(top, y)
@@ -35,11 +35,11 @@ func Stock(site string, days []sim.SiteDay, from, to int, date func(d int) strin
 		}
 	}
 	const room = 1.4 // above the stalks, for the rain
-	wettest, err := hangRain(p, days[from:to+1], room*top, 0.3*top)
+	wettest, err := hangRain(p, days[w.From:w.To+1], room*top, 0.3*top)
 	if err != nil {
 		return Chart{}, err
 	}
-	window{from, to, date}.axes(p, top, room)
+	w.axes(p, top, room)
 	rain := tongue.Say("no rain on these days")
 	if wettest > 0 {
 		rain = tongue.Sayf("from above: rain, most %.0f mm a day", wettest)

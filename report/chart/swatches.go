@@ -2,6 +2,7 @@ package chart
 
 import (
 	"image/color"
+	"math"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -20,10 +21,17 @@ func stroke(with pen) swatch {
 	return func(c draw.Canvas, at vg.Point) { c.StrokeLine2(with.style(), at.X, at.Y, at.X+sampleWide, at.Y) }
 }
 
-// post is a sample of an upright line.
+// post is a sample of an upright line; dashes are so long that the sample begins and ends with one.
 func post(with pen) swatch {
+	const half = 6
+	if len(with.dashes) == 2 {
+		dash, gap := with.dashes[0], with.dashes[1]
+		n := vg.Length(math.Round(float64((2*half + gap) / (dash + gap))))
+		fits := 2 * half / (max(2, n)*(dash+gap) - gap)
+		with.dashes = []vg.Length{fits * dash, fits * gap}
+	}
 	return func(c draw.Canvas, at vg.Point) {
-		c.StrokeLine2(with.style(), at.X+sampleWide/2, at.Y-5, at.X+sampleWide/2, at.Y+5)
+		c.StrokeLine2(with.style(), at.X+sampleWide/2, at.Y-half, at.X+sampleWide/2, at.Y+half)
 	}
 }
 
@@ -65,6 +73,16 @@ func standing(value draw.GlyphStyle) swatch {
 func reaching(c draw.Canvas, at vg.Point) {
 	stroke(pen{ink, 1.4, nil})(c, at)
 	c.DrawGlyph(disc(2.6), vg.Point{X: at.X + sampleWide/2, Y: at.Y})
+}
+
+// fenced is a sample of a level line with a cap at each end.
+func fenced(with pen) swatch {
+	return func(c draw.Canvas, at vg.Point) {
+		stroke(with)(c, at)
+		for _, x := range []vg.Length{0, sampleWide} {
+			c.StrokeLine2(with.style(), at.X+x, at.Y-4, at.X+x, at.Y+4)
+		}
+	}
 }
 
 // both draws one sample upon another.

@@ -9,6 +9,7 @@ import (
 	"drystalk/tongue"
 
 	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
 )
 
 // useBand is a band of the chart of use: what a dryer does in it.
@@ -40,15 +41,15 @@ func (b *useBand) upon(below float64, sites []sim.SiteLedger, day int) float64 {
 // Use draws what the dryers of some sites did in the hours of their shifts, day by day:
 // firing below, then handling and cooling, then standing. Between them lies white, so that
 // the order tells them apart in grey print.
-func Use(title string, sites []sim.SiteLedger, from, to int, date func(d int) string) (Chart, error) {
+func Use(title string, sites []sim.SiteLedger, w Days) (Chart, error) {
 	p := blank(tongue.Say("day"))
-	below := make([]float64, to-from+1)
+	below := make([]float64, w.To-w.From+1)
 	for k := range useBands {
 		above := make([]float64, len(below))
 		for i := range below {
-			above[i] = useBands[k].upon(below[i], sites, from+i)
+			above[i] = useBands[k].upon(below[i], sites, w.From+i)
 		}
-		if err := area(p, steps(float64(from), below, above), useBands[k].colour, pen{color.White, 0.4, nil}); err != nil {
+		if err := area(p, steps(float64(w.From), below, above), useBands[k].colour, pen{color.White, 0.4, nil}); err != nil {
 			return Chart{}, fmt.Errorf("chart of dryer use: %w", err)
 		}
 		below = above
@@ -58,13 +59,15 @@ func Use(title string, sites []sim.SiteLedger, from, to int, date func(d int) st
 	if idle {
 		top = 1
 	}
-	window{from, to, date}.axes(p, top, 1)
+	w.axes(p, top, 1)
 	h := headed{title: tongue.Sayf("%s: what the dryers did", title), upright: tongue.Say("dryer-hours of the day's shifts"), body: p, marks: useMarks()}
+	c := h.chart("dryer-use", tongue.Sayf("%s: dryer-hours of each day's shifts by what the dryers did.", title))
 	if idle {
 		nothing(p)
 		h.marks = []mark{{nil, tongue.Say("no dryer was in a shift on these days")}}
+		c.high = 2 * vg.Inch // there is nothing to look at
 	}
-	return h.chart("dryer-use", tongue.Sayf("%s: dryer-hours of each day's shifts by what the dryers did.", title)), nil
+	return c, nil
 }
 
 // steps are the corners of a band between two heights of each day, to the right along the

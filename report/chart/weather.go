@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"drystalk/report/words"
 	"drystalk/sim/weather"
@@ -24,22 +25,40 @@ func Spells(f weather.FitReport) (Chart, error) {
 }
 
 // pick returns the lines whose names hold words, with short names.
-func pick(f weather.FitReport, words string) []weather.Line {
+func pick(f weather.FitReport, of string) []weather.Line {
 	var out []weather.Line
 	for _, l := range f.Lines {
 		name := l.Name
-		if words == "mean rain of " && len(name) == len(words)+3 && name[:len(words)] == words {
-			l.Name = name[len(words):]
+		if of == "mean rain of " && len(name) == len(of)+3 && name[:len(of)] == of {
+			l.Name = monthOf(name[len(of):])
 			out = append(out, l)
 		}
 		var kind string
 		var days int
-		if n, _ := fmt.Sscanf(name, "%s spells of at least %d days", &kind, &days); n == 2 && words == "spells of at least" {
-			l.Name = fmt.Sprintf("%s, %d d", kind, days)
+		if n, _ := fmt.Sscanf(name, "%s spells of at least %d days", &kind, &days); n == 2 && of == "spells of at least" {
+			l.Name = spellsOf(kind, days)
 			out = append(out, l)
 		}
 	}
 	return out
+}
+
+// monthOf says a month of which a fit writes the first letters in English.
+func monthOf(letters string) string {
+	for _, m := range tongue.Months {
+		if strings.HasPrefix(string(m), letters) {
+			return words.ShortMonth(string(m))
+		}
+	}
+	return letters
+}
+
+// spellsOf says which spells a fit counts.
+func spellsOf(kind string, days int) string {
+	if kind == "wet" {
+		return tongue.Sayf("wet, %d d", days)
+	}
+	return tongue.Sayf("dry, %d d", days)
 }
 
 // seenAt is how what was observed is marked.

@@ -2,7 +2,6 @@ package page
 
 import (
 	"context"
-	"time"
 
 	"drystalk/report"
 	"drystalk/report/document"
@@ -148,10 +147,7 @@ func (s *Server) season(ctx context.Context, c answers.Case, q answers.SeasonOpt
 		return nil, err
 	}
 	calendar := c.Setup.Region.Calendar
-	use, err := report.UseChart(c.Setup.Region.Name, a.Ledger.Sites, 0, calendar.Days-1, func(day int) string {
-		month, at := calendar.Date(day)
-		return time.Date(2001, month, at, 0, 0, 0, 0, time.UTC).Format("2 Jan")
-	})
+	use, err := report.UseChart(c.Setup.Region.Name, a.Ledger.Sites, report.Days{To: calendar.Days - 1, Date: calendar.Date})
 	if err != nil {
 		return nil, err
 	}

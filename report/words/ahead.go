@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"strings"
 
 	"drystalk/sim/ahead"
 	"drystalk/tongue"
@@ -290,4 +291,16 @@ func careAhead(a ahead.Answer) []string {
 		out = append(out, tongue.Say("Wet stalks are heavy: two people to a load, and no racks loaded beyond what they were built for."))
 	}
 	return append(out, tongue.Say("A month at risk is no reason to cut in high water, heavy rain or alone."))
+}
+
+// StockDay says the day of a row of stock, which an answer holds in English: "today", "31 July".
+func StockDay(date string) string {
+	if date == "today" {
+		return tongue.Say("today")
+	}
+	day, month, both := strings.Cut(date, " ")
+	if !both {
+		return date
+	}
+	return tongue.Sayf("%s %s", day, month)
 }

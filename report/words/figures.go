@@ -149,9 +149,9 @@ func CompareLine(of string) string {
 func Losses(f decide.Flow) (out []Named) {
 	for _, id := range append(sim.OfKinds(sim.Lost, sim.LostLater), sim.Closing) {
 		if id == sim.Closing && f.Spoiled.Mean > 0 {
-			out = append(out, Named{CompareLine("spoiled_at_hub"), f.Spoiled})
+			out = append(out, Named{CompareLine("spoiled_at_hub"), f.Spoiled, f.Spread.Spoiled})
 		}
-		out = append(out, Named{FigureRow(id), f.Of(id)})
+		out = append(out, Named{FigureRow(id), f.Of(id), f.Spread.Figures[id]})
 	}
 	return out
 }

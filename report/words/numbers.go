@@ -96,8 +96,9 @@ func Quantity(x float64, unit string) string {
 
 // Named is a mean with what it is called in text.
 type Named struct {
-	Name string
-	Mean trials.Mean
+	Name   string
+	Mean   trials.Mean
+	Spread trials.Band // between single seasons, of what pictures show; else of no season
 }
 
 // Stalks writes a mean number of stalks.

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"drystalk/tongue"
@@ -143,6 +144,17 @@ func Months(x float64) string {
 		return tongue.Sayf("%d months", n)
 	}
 	return tongue.Sayf("%.1f years", x/12)
+}
+
+// ShortMonth writes the first letters of a month, whose name an answer holds in English: "Jul".
+func ShortMonth(name string) string {
+	letters := []rune(tongue.Month(name))
+	return string(letters[:min(3, len(letters))])
+}
+
+// Date writes a day of a year in few letters: "1 Jul".
+func Date(month time.Month, day int) string {
+	return tongue.Sayf("%d %s", day, ShortMonth(month.String()))
 }
 
 // Years writes a number of years: "1 year", "8 years".

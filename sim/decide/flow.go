@@ -16,6 +16,24 @@ type Flow struct {
 	Figures   [sim.FigureCount]trials.Mean // by sim.FigureID, in the unit of the figure
 	Delivered trials.Mean                  // good stalks
 	Spoiled   trials.Mean                  // good stalks that mould spoiled at the hub
+	Spread    Spread                       // between single seasons; drawn, not written
+}
+
+// Spread is how single seasons differ where pictures show them: in what became of the stalks and in
+// what dryers did in the hours of their shifts. Other figures have no seasons here.
+type Spread struct {
+	Figures   [sim.FigureCount]trials.Band // by sim.FigureID, in the unit of the figure
+	Delivered trials.Band                  // good stalks
+	Spoiled   trials.Band                  // good stalks that mould spoiled at the hub
+}
+
+// drawn tells whether pictures show how single seasons differ in a figure.
+func drawn(x *sim.Figure) bool {
+	switch x.Kind {
+	case sim.Lost, sim.LostLater, sim.AtEnd, sim.Works, sim.Stands, sim.Down:
+		return true
+	}
+	return false
 }
 
 // Of returns the mean of a figure.
@@ -109,7 +127,11 @@ func flow(t *trials.Table, plan []int, p *seasons) Flow {
 			}
 		}
 		f.Figures[x.ID] = trials.NewMean(values)
+		if drawn(&x) {
+			f.Spread.Figures[x.ID] = trials.NewBand(values)
+		}
 	}
 	f.Delivered, f.Spoiled = trials.NewMean(p.delivered), trials.NewMean(p.spoiled)
+	f.Spread.Delivered, f.Spread.Spoiled = trials.NewBand(p.delivered), trials.NewBand(p.spoiled)
 	return f
 }

@@ -3,6 +3,7 @@ package decide
 import (
 	"context"
 	"encoding/json"
+	"math"
 	"strings"
 	"testing"
 
@@ -77,13 +78,14 @@ func TestFlowIsThatOfTheLedgers(t *testing.T) {
 	}
 	assert.Greater(t, seen, 20, "figures that are more than nothing")
 	assert.InDelta(t, delivered(list), f.Delivered.Mean, 1e-6)
+	spreadOfLedgers(t, f.Spread, list)
 
 	data, err := json.Marshal(f)
 	assert.InDelta(t, spoiled(list), f.Spoiled.Mean, 1e-6)
 	require.NoError(t, err)
 	var back Flow
 	require.NoError(t, json.Unmarshal(data, &back))
-	assert.Equal(t, *f, back)
+	assert.Equal(t, Flow{f.Figures, f.Delivered, f.Spoiled, Spread{}}, back, "how seasons differ is drawn, not written")
 	var keys map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal(data, &keys))
 	assert.Len(t, keys, len(sim.Figures())+2)
@@ -102,6 +104,28 @@ func TestFlowIsThatOfTheLedgers(t *testing.T) {
 		assert.Equal(t, sim.DryerStates()[k].Figure(), x.On)
 		assert.Equal(t, f.Of(x.On), x.Hours)
 	}
+}
+
+// spreadOfLedgers checks how seasons differ: of fewer than 20 seasons the least and the most of them.
+func spreadOfLedgers(t *testing.T, s Spread, list []sim.RegionLedger) {
+	t.Helper()
+	require.Less(t, len(list), 20)
+	differ := 0
+	for _, id := range []sim.FigureID{sim.Second, sim.ThrownOut, sim.RefusedAtGate, sim.DryerFiring.Figure(), sim.DryerNoStalks.Figure()} {
+		low, high := math.Inf(1), math.Inf(-1)
+		for i := range list {
+			x := meanOf(id, list[i:i+1])
+			low, high = min(low, x), max(high, x)
+		}
+		if high > low {
+			differ++
+		}
+		assert.InDelta(t, low, s.Figures[id].P5, 0.1, id)
+		assert.InDelta(t, high, s.Figures[id].P95, 0.1, id)
+		assert.Equal(t, len(list), s.Figures[id].Seasons)
+	}
+	assert.Positive(t, differ, "figures that differ between seasons")
+	assert.Zero(t, s.Figures[sim.Cut], "what no picture shows has no seasons")
 }
 
 // The totals of a comparison are those of the ledgers of both plans, and their differences.

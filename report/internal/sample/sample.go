@@ -15,6 +15,11 @@ func Mean(x float64) trials.Mean {
 	return trials.Mean{Mean: x, Low: 0.98 * x, High: 1.02 * x, Seasons: 1000}
 }
 
+// Band is a made-up spread of 1,000 seasons about what an average one has.
+func Band(x float64) trials.Band {
+	return trials.Band{P5: 0.7 * x, Median: 0.98 * x, P95: 1.25 * x, Seasons: 1000}
+}
+
 // Earned is made-up money of so many plans.
 func Earned(plans int) []decide.Earns {
 	var out []decide.Earns
@@ -43,8 +48,9 @@ func funding(n int) *decide.ToFund {
 // Flow is a made-up flow of some figures; the others are nothing in all of 1,000 seasons.
 func Flow(means map[sim.FigureID]float64, delivered float64) decide.Flow {
 	f := decide.Flow{Delivered: Mean(delivered), Spoiled: Mean(0)}
+	f.Spread.Delivered = Band(delivered)
 	for id := range f.Figures {
-		f.Figures[id] = Mean(means[sim.FigureID(id)])
+		f.Figures[id], f.Spread.Figures[id] = Mean(means[sim.FigureID(id)]), Band(means[sim.FigureID(id)])
 	}
 	return f
 }
