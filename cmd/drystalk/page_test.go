@@ -12,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"testing"
 	"time"
 
@@ -85,8 +86,8 @@ func TestPageAndCommandAgree(t *testing.T) {
 		{"ways", "ways", "1", "4500", `drystalk ways plan.yaml --seed 3 --seasons 30 --search 60 --judge 200 --climates 0 --most-c 0`},
 		{"a season", "season", "2", "4500", `drystalk season plan.yaml --with 'Stone Weir'\''s: dryers=2' --seed 3 --number 4`},
 	} {
-		if (tt.ask == "spend" || tt.ask == "ways") && os.Getenv("DRYSTALK_LONG") == "" {
-			continue // DRYSTALK_LONG=1, as in .ci/run, asks the slow questions too
+		if slow := tt.ask == "spend" || tt.ask == "ways"; slow != (os.Getenv("DRYSTALK_LONG") != "") {
+			continue // DRYSTALK_LONG=1, as in .ci/run, asks the slow questions, and these alone
 		}
 		r, err := http.PostForm(plan, url.Values{
 			"token": {token}, "ask": {tt.ask}, "seasons": {"30"}, "seed": {"3"}, "search": {"31"}, "limit": {"61"}, "short": {"7"}, "futures": {"32"}, "second": {"Stone Weir's"}, "budget": {"9 000"}, "number": {"4"},
@@ -147,8 +148,14 @@ var foundFiles = map[string]string{"spend": "bought.yaml", "ways": "ways.yaml"}
 // folderOf runs a printed line and returns what it writes, by name.
 func folderOf(t *testing.T, line string) map[string]string {
 	t.Helper()
+	return filesOf(t, shellWords(t, line)[1:]...)
+}
+
+// filesOf runs a command and returns what it writes, by name.
+func filesOf(t *testing.T, args ...string) map[string]string {
+	t.Helper()
 	out := t.TempDir()
-	code, _, errOut := runHere(t, append(shellWords(t, line)[1:], "--out", out)...)
+	code, _, errOut := runHere(t, append(slices.Clone(args), "--out", out)...)
 	require.Equal(t, exitDone, code, errOut)
 	list, err := os.ReadDir(out)
 	require.NoError(t, err)

@@ -159,8 +159,8 @@ func TestPrintedLineNeedsOnlyTheFilesThatTheAnswerNames(t *testing.T) {
 		args  []string
 		files []string
 	}{
-		{[]string{"odds", "coast.yaml", "--record", "station.csv", "--seasons", "30", "--short", "1"}, []string{"climate.yaml", "coast.yaml", "station.csv"}},
-		{[]string{"dryers", "tiny.yaml", "--record", "station.csv", "--seasons", "30", "--search", "30"}, []string{"station.csv", "tiny.yaml"}},
+		{[]string{"odds", "coast.yaml", "--record", "station.csv", "--draws", "2", "--seasons", "30", "--short", "1"}, []string{"climate.yaml", "coast.yaml", "station.csv"}},
+		{[]string{"dryers", "tiny.yaml", "--record", "station.csv", "--draws", "2", "--seasons", "30", "--search", "30"}, []string{"station.csv", "tiny.yaml"}},
 		{[]string{"compare", "coast.yaml", "more.yaml", "--seasons", "30", "--futures", "30"}, []string{"climate.yaml", "coast.yaml", "more.yaml"}},
 		{[]string{"season", "coast.yaml", "--number", "2"}, []string{"climate.yaml", "coast.yaml"}},
 		{[]string{"charge", "./-plan.yaml"}, []string{"-plan.yaml"}},

@@ -132,7 +132,7 @@ func loadFor() time.Duration {
 	case os.Getenv("DRYSTALK_LOAD") != "":
 		return time.Minute
 	case os.Getenv("DRYSTALK_LONG") != "":
-		return 12 * time.Second
+		return 6 * time.Second
 	}
 	return 3 * time.Second
 }

@@ -67,11 +67,11 @@ func tinySetup(workers int) Setup {
 // bit, nor on how many seasons are run or on the other levels.
 func TestTableIsAlwaysTheSame(t *testing.T) {
 	ctx := context.Background()
-	want, err := tinySetup(1).Table(ctx, 0, 40, Upto([]int{2, 1}), nil)
+	want, err := tinySetup(1).Table(ctx, 0, 16, Upto([]int{2, 1}), nil)
 	require.NoError(t, err)
 	old := debug.SetGCPercent(1)
 	for _, workers := range []int{2, 7} {
-		got, err := tinySetup(workers).Table(ctx, 0, 40, Upto([]int{2, 1}), nil)
+		got, err := tinySetup(workers).Table(ctx, 0, 16, Upto([]int{2, 1}), nil)
 		require.NoError(t, err)
 		assert.Equal(t, want, got, "%d workers", workers)
 	}
@@ -86,7 +86,7 @@ func TestTableIsAlwaysTheSame(t *testing.T) {
 	}
 	other := tinySetup(1)
 	other.Seed = 6
-	different, err := other.Table(ctx, 0, 40, Upto([]int{2, 1}), nil)
+	different, err := other.Table(ctx, 0, 16, Upto([]int{2, 1}), nil)
 	require.NoError(t, err)
 	assert.NotEqual(t, want.parts[0].figures, different.parts[0].figures)
 }
