@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"sync/atomic"
 	"unicode"
 
@@ -24,8 +25,13 @@ type Numerals struct {
 // plainNumerals are those of every number where nothing else is asked for.
 var plainNumerals = Numerals{group: ",", last: 3, other: 3, decimal: "."}
 
-// numerals are those in use; nil: plainNumerals.
-var numerals atomic.Pointer[Numerals]
+// numerals are those in use, with the tag that they were asked for by; nil: plainNumerals.
+var numerals atomic.Pointer[tagged]
+
+type tagged struct {
+	tag string
+	Numerals
+}
 
 // WriteNumbersAsIn makes numbers of all texts be written as in a language and country from now on, a
 // BCP 47 tag; "" is as ever. It fails where the tag is none, or of a language or country
@@ -38,9 +44,36 @@ func WriteNumbersAsIn(tag string) error {
 	}
 	n, err := NumeralsOf(tag)
 	if err == nil {
-		numerals.Store(&n)
+		numerals.Store(&tagged{tag, n})
 	}
 	return err
+}
+
+// turn is whose turn it is to write numbers: of all who write at a time, each writes them alike.
+var turn struct {
+	door sync.Mutex // one at a time comes in, and those who come later wait behind it
+	in   sync.WaitGroup
+}
+
+// WithNumbersAsIn does what writes texts with numbers written as in a language and country, whoever
+// writes others meanwhile in another way: who writes them alike does so at once, others wait for
+// their turn. So a program that answers several people gives each numbers of their own. It fails
+// as WriteNumbersAsIn does, which such a program does not use, and must not be called from within
+// itself; what it does should be short and wait for nobody.
+func WithNumbersAsIn(tag string, write func()) error {
+	turn.door.Lock()
+	if tag != asInUse() {
+		turn.in.Wait()
+		if err := WriteNumbersAsIn(tag); err != nil {
+			turn.door.Unlock()
+			return err
+		}
+	}
+	turn.in.Add(1)
+	turn.door.Unlock()
+	defer turn.in.Done()
+	write()
+	return nil
 }
 
 // NumeralsOf returns how numbers are written in a language and country, as the Unicode CLDR has it,
@@ -99,9 +132,17 @@ func unbroken(c rune) string {
 // inNumerals are the numerals in use.
 func inNumerals() Numerals {
 	if n := numerals.Load(); n != nil {
-		return *n
+		return n.Numerals
 	}
 	return plainNumerals
+}
+
+// asInUse returns by which tag numbers are written; "" as ever.
+func asInUse() string {
+	if n := numerals.Load(); n != nil {
+		return n.tag
+	}
+	return ""
 }
 
 // Grouped writes a whole number with thousands apart.

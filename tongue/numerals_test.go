@@ -2,6 +2,7 @@ package tongue
 
 import (
 	"bytes"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -64,4 +65,38 @@ func TestFormatsWriteDecimalsByTheMarks(t *testing.T) {
 	assert.Equal(t, "2,2", out.String())
 	assert.EqualError(t, Errorf("found %g", 1.5), "found 1.5", "files and flags have one way of writing numbers")
 	assert.Equal(t, []string{"1\u00a0000", "stalks"}, Words("1\u00a0000  stalks\n"))
+}
+
+// Who writes numbers in one way is not disturbed by who writes them in another meanwhile, and waits for
+// nobody who writes them alike; a way that there is not lets nobody in and keeps nobody out.
+func TestNumbersOfEachAreTheirOwn(t *testing.T) {
+	t.Cleanup(func() { require.NoError(t, WriteNumbersAsIn("")) })
+	var all sync.WaitGroup
+	first := func(met chan struct{}, other chan struct{}) {
+		assert.NoError(t, WithNumbersAsIn("de", func() { // both are in at a time, or neither ends
+			close(met)
+			<-other
+			assert.Equal(t, "1.000", Grouped(1000))
+		}))
+	}
+	one, two := make(chan struct{}), make(chan struct{})
+	all.Go(func() { first(one, two) })
+	all.Go(func() { first(two, one) })
+	all.Wait()
+	want := map[string]string{"": "1,000", "de": "1.000", "fr": "1\u00a0000"}
+	for tag, said := range want {
+		for range 50 {
+			all.Go(func() {
+				assert.NoError(t, WithNumbersAsIn(tag, func() {
+					for range 20 {
+						assert.Equal(t, said, Grouped(1000), tag)
+					}
+				}))
+			})
+		}
+		all.Go(func() { assert.Error(t, WithNumbersAsIn("zz", func() { t.Error("written as nowhere") })) })
+	}
+	all.Wait()
+	assert.Panics(t, func() { _ = WithNumbersAsIn("de", func() { panic("broke") }) })
+	require.NoError(t, WithNumbersAsIn("fr", func() { assert.Equal(t, want["fr"], Grouped(1000)) }), "what broke is out of the way")
 }

@@ -46,9 +46,12 @@ func (q *questions) check(ask string) []fault {
 	return nil
 }
 
+// writing writes an answer down that has been found, with numbers as the plan says.
+type writing func() (*result, error)
+
 // answer asks the question of a run as the command of its name does: the same function answers, and
-// the same writer writes the answer down.
-func (s *Server) answer(ctx context.Context, p *plan, r *run) (*result, error) {
+// the same writer writes the answer down, by what is returned.
+func (s *Server) answer(ctx context.Context, p *plan, r *run) (writing, error) {
 	switch r.ask {
 	case askCompare, askSecond:
 		return s.compare(ctx, r)
@@ -75,22 +78,35 @@ func (s *Server) answer(ctx context.Context, p *plan, r *run) (*result, error) {
 	return nil, errUnknown
 }
 
-// written returns what writes an answer down and makes its files, with what else there is to take
-// away; nil for nothing.
-func written[A any](s *Server, write func(A) (document.Document, error), more func(*A) taken) func(A, error) (*result, error) {
-	return func(a A, err error) (*result, error) {
+// written returns what takes an answer and returns what writes it down and makes its files, with what
+// else there is to take away; nil for nothing.
+func written[A any](s *Server, write func(A) (document.Document, error), more func(*A) taken) func(A, error) (writing, error) {
+	return func(a A, err error) (writing, error) {
 		if err != nil {
 			return nil, err
 		}
-		d, err := write(a)
+		return func() (*result, error) {
+			d, err := write(a)
+			if err != nil {
+				return nil, err
+			}
+			out := &result{charts: chartsOf(d.Report)}
+			if err := out.finish(d, s.clock()); err != nil || more == nil {
+				return out, err
+			}
+			return out, out.take(more(&a))
+		}, nil
+	}
+}
+
+// and returns a writing that goes on with what was written.
+func (w writing) and(more func(*result) error) writing {
+	return func() (*result, error) {
+		out, err := w()
 		if err != nil {
 			return nil, err
 		}
-		out := &result{charts: chartsOf(d.Report)}
-		if err := out.finish(d, s.clock()); err != nil || more == nil {
-			return out, err
-		}
-		return out, out.take(more(&a))
+		return out, more(out)
 	}
 }
 
@@ -100,18 +116,21 @@ func seasonsOf[A any](behind func(*A) document.Seasons) func(*A) taken {
 }
 
 // spend says what a budget buys.
-func (s *Server) spend(ctx context.Context, c answers.Case, r *run) (*result, error) {
+func (s *Server) spend(ctx context.Context, c answers.Case, r *run) (writing, error) {
 	a, err := answers.Spend(ctx, c, r.asked.spend, s.told(r))
 	bought := func(a *answers.SpendAnswer) taken { return taken{files: document.Bought(r.plan, *a)} }
-	out, err := written(s, s.writer.Spend, bought)(a, err)
-	if err == nil {
-		out.stopped = a.Spending.Stopped
+	write, err := written(s, s.writer.Spend, bought)(a, err)
+	if err != nil {
+		return nil, err
 	}
-	return out, err
+	return write.and(func(out *result) error {
+		out.stopped = a.Spending.Stopped
+		return nil
+	}), nil
 }
 
 // compare runs today and the plan through the same seasons; where they are the same, one.
-func (s *Server) compare(ctx context.Context, r *run) (*result, error) {
+func (s *Server) compare(ctx context.Context, r *run) (writing, error) {
 	pair, err := scenarios.Pair(r.today, r.plan, r.asked.seed)
 	if err != nil {
 		return nil, err
@@ -120,42 +139,50 @@ func (s *Server) compare(ctx context.Context, r *run) (*result, error) {
 		return s.odds(ctx, pair.Second, r)
 	}
 	a, err := answers.Compare(ctx, pair, r.asked.compare, s.told(r))
-	out, err := written(s, s.writer.Compare, seasonsOf(document.CompareSeasons))(a, err)
+	write, err := written(s, s.writer.Compare, seasonsOf(document.CompareSeasons))(a, err)
 	if err != nil {
 		return nil, err
 	}
-	out.comparison = &a.Comparison
+	write = write.and(func(out *result) error {
+		out.comparison = &a.Comparison
+		return nil
+	})
 	if r.beside == nil {
-		return out, nil
+		return write, nil
 	}
-	return out, s.compareBeside(ctx, r, out, document.ComparedOf(a))
+	beside, err := s.compareBeside(ctx, r, document.ComparedOf(a))
+	if err != nil || beside == nil {
+		return write, err
+	}
+	return write.and(beside), nil
 }
 
 // odds runs the plan alone.
-func (s *Server) odds(ctx context.Context, c answers.Case, r *run) (*result, error) {
+func (s *Server) odds(ctx context.Context, c answers.Case, r *run) (writing, error) {
 	return written(s, s.writer.Odds, seasonsOf(document.OddsSeasons))(answers.Odds(ctx, c, r.asked.odds, s.told(r)))
 }
 
 // season lives through one season and shows its months and what the dryers did.
-func (s *Server) season(ctx context.Context, c answers.Case, q answers.SeasonOptions) (*result, error) {
+func (s *Server) season(ctx context.Context, c answers.Case, q answers.SeasonOptions) (writing, error) {
 	a, err := answers.Season(ctx, c, q)
-	if err != nil {
-		return nil, err
-	}
+	return written(s, func(a answers.SeasonAnswer) (document.Document, error) { return s.monthByMonth(c, a) }, nil)(a, err)
+}
+
+// monthByMonth writes a season down, with its months and what the dryers did.
+func (s *Server) monthByMonth(c answers.Case, a answers.SeasonAnswer) (document.Document, error) {
 	d, err := s.writer.Season(a)
 	if err != nil {
-		return nil, err
+		return d, err
 	}
 	calendar := c.Setup.Region.Calendar
 	use, err := report.UseChart(c.Setup.Region.Name, a.Ledger.Sites, report.Days{To: calendar.Days - 1, Date: calendar.Date})
 	if err != nil {
-		return nil, err
+		return d, err
 	}
 	months := report.Section{Title: s.text.SeasonMonths.String(), Charts: []report.Chart{use}, Tables: []report.Table{report.HubTable(a.Ledger.Hub)}}
 	for _, site := range a.Ledger.Sites {
 		months.Tables = append(months.Tables, report.SiteTable(site, a.Ledger.Hub))
 	}
 	d.Report.Sections = append(d.Report.Sections, months)
-	out := &result{charts: chartsOf(d.Report)}
-	return out, out.finish(d, s.clock())
+	return d, nil
 }

@@ -74,34 +74,36 @@ type three struct {
 	sentence, verdict, again string
 }
 
-// compareBeside runs today and the second plan through the same seasons too, and sets all three side by
-// side.
-func (s *Server) compareBeside(ctx context.Context, r *run, out *result, first report.Compared) error {
+// compareBeside runs today and the second plan through the same seasons too, and returns what sets all
+// three side by side; nil where the second plan is today.
+func (s *Server) compareBeside(ctx context.Context, r *run, first report.Compared) (func(*result) error, error) {
 	pair, err := scenarios.Pair(r.today, r.beside, r.asked.seed)
 	if err != nil || len(pair.Differences) == 0 {
-		return err
+		return nil, err
 	}
 	b, err := answers.Compare(ctx, pair, r.asked.compare, s.told(r))
 	if err != nil {
-		return err
+		return nil, err
 	}
-	d, err := s.writer.Compare(b)
-	if err != nil {
-		return err
-	}
-	section, err := report.ForThree(first, document.ComparedOf(b))
-	if err != nil {
-		return err
-	}
-	out.three = &three{section, d.Report.Sentence, report.Verdict(b.Comparison), d.Report.Reproduce[0]}
-	for _, c := range section.Charts {
-		if out.files["chart-"+c.Name+".svg"], err = c.Encode("svg"); err != nil {
+	return func(out *result) error {
+		d, err := s.writer.Compare(b)
+		if err != nil {
 			return err
 		}
-	}
-	html, err := d.Report.HTML()
-	out.files[besideReport], out.files[besideJSON] = html, d.JSON
-	return err
+		section, err := report.ForThree(first, document.ComparedOf(b))
+		if err != nil {
+			return err
+		}
+		out.three = &three{section, d.Report.Sentence, report.Verdict(b.Comparison), d.Report.Reproduce[0]}
+		for _, c := range section.Charts {
+			if out.files["chart-"+c.Name+".svg"], err = c.Encode("svg"); err != nil {
+				return err
+			}
+		}
+		html, err := d.Report.HTML()
+		out.files[besideReport], out.files[besideJSON] = html, d.JSON
+		return err
+	}, nil
 }
 
 // besideView is the second plan as the form shows it.

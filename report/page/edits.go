@@ -131,9 +131,6 @@ func oneMoreDryer(today *scenarios.Scenario, site string) (path, more string, ok
 // change takes what the form says: it takes back, or reads the numbers and runs what is asked.
 // Nothing of the plan changes unless all of it can be done.
 func (s *Server) change(w http.ResponseWriter, r *http.Request, p *plan) {
-	if !s.parsed(w, r) {
-		return
-	}
 	e, err := editOf(r.PostForm)
 	if err != nil {
 		s.again(w, http.StatusUnprocessableEntity, p, &e, []fault{{"", err.Error()}})

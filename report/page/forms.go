@@ -14,9 +14,6 @@ import (
 
 // open begins with a demo.
 func (s *Server) open(w http.ResponseWriter, r *http.Request) {
-	if !s.parsed(w, r) {
-		return
-	}
 	demo, err := scenarios.Demo(r.PostFormValue("demo"))
 	if err != nil {
 		s.notFound(w)
@@ -31,9 +28,6 @@ const largestFile = 1 << 20
 // upload begins with a file of the user's, read by the same strict reader as on the command
 // line. The file may name those that come along, and no other.
 func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
-	if !s.parsed(w, r) {
-		return
-	}
 	f, head, err := r.FormFile("file")
 	if err != nil {
 		s.faults(w, []fault{{Where: s.text.UploadLead.String(), What: s.text.Saved.String()}})

@@ -154,9 +154,6 @@ func (p *plan) keptFiles(name string) []report.File {
 
 // openKept opens a plan of the folder, with today as it was then.
 func (s *Server) openKept(w http.ResponseWriter, r *http.Request) {
-	if !s.parsed(w, r) {
-		return
-	}
 	name := r.PostFormValue("name")
 	if s.folder == "" || checkName(name) != nil {
 		s.notFound(w)

@@ -2,6 +2,7 @@ package page
 
 import (
 	"context"
+	"errors"
 	"sync"
 	"sync/atomic"
 
@@ -149,7 +150,12 @@ func (s *Server) safely(ctx context.Context, p *plan, r *run) (out *result, err 
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	return s.answer(ctx, p, r)
+	write, err := s.answer(ctx, p, r)
+	if err != nil {
+		return nil, err
+	}
+	wrong := tongue.WithNumbersAsIn(r.plan.NumbersAsIn, func() { out, err = write() })
+	return out, errors.Join(err, wrong)
 }
 
 func chartsOf(r report.Report) []report.Chart {

@@ -24,7 +24,6 @@ import (
 	"drystalk/report"
 	"drystalk/report/document"
 	"drystalk/scenarios"
-	"drystalk/tongue"
 )
 
 //go:embed start.gohtml plan.gohtml shell.gohtml parts.gohtml answer.gohtml page.css page.js
@@ -109,20 +108,20 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 // Handler returns the page for a server of one's own; the port must be known by then.
 func (s *Server) Handler() http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET /{$}", func(w http.ResponseWriter, _ *http.Request) { s.show(w, http.StatusOK, "start", s.view()) })
-	mux.HandleFunc("POST /start", s.open)
-	mux.HandleFunc("POST /upload", s.upload)
-	mux.HandleFunc("POST /kept", s.openKept)
-	mux.HandleFunc("GET /plan/{id}", s.withPlan(s.showPlan))
-	mux.HandleFunc("POST /plan/{id}", s.withPlan(s.change))
-	mux.HandleFunc("POST /plan/{id}"+recordPath, s.withPlan(s.readRecord))
-	mux.HandleFunc("POST /plan/{id}/stop", s.withPlan(s.stopRun))
-	mux.HandleFunc("GET /plan/{id}/status", s.withPlan(s.status))
+	mux.HandleFunc("GET /{$}", s.plainly(s.begin))
+	mux.HandleFunc("POST /start", s.plainly(s.open))
+	mux.HandleFunc("POST /upload", s.plainly(s.upload))
+	mux.HandleFunc("POST /kept", s.plainly(s.openKept))
+	mux.HandleFunc("GET /plan/{id}", s.ofPlan(s.showPlan))
+	mux.HandleFunc("POST /plan/{id}", s.ofPlan(s.change))
+	mux.HandleFunc("POST /plan/{id}"+recordPath, s.ofPlan(s.readRecord))
+	mux.HandleFunc("POST /plan/{id}/stop", s.ofPlan(s.stopRun))
+	mux.HandleFunc("GET /plan/{id}/status", s.ofPlan(s.status))
 	mux.HandleFunc("GET /plan/{id}/file/{name}", s.withPlan(s.file))
 	handOut(mux, "page.css", "text/css; charset=utf-8", asset("page.css"))
 	handOut(mux, "page.js", script, asset("page.js"))
 	handOut(mux, "sort.js", script, []byte(report.SortingScript()))
-	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) { s.notFound(w) })
+	mux.HandleFunc("/", s.plainly(func(w http.ResponseWriter, _ *http.Request) { s.notFound(w) }))
 	return s.guard(mux)
 }
 
@@ -144,26 +143,6 @@ func handOut(mux *http.ServeMux, name, kind string, data []byte) {
 		w.Header().Set("Content-Type", kind)
 		_, _ = w.Write(data)
 	})
-}
-
-// withPlan finds the plan of a request.
-func (s *Server) withPlan(next func(http.ResponseWriter, *http.Request, *plan)) http.HandlerFunc {
-	return func(w http.ResponseWriter, r *http.Request) {
-		s.mu.Lock()
-		p := s.plans[r.PathValue("id")]
-		if p != nil {
-			p.used = s.asked.Add(1)
-		}
-		s.mu.Unlock()
-		if p == nil {
-			s.notFound(w)
-			return
-		}
-		p.mu.Lock()
-		p.writeNumbers()
-		p.mu.Unlock()
-		next(w, r, p)
-	}
 }
 
 // keep adds a plan and lets the one that was not asked for longest make room, with its run.
@@ -189,18 +168,14 @@ func (s *Server) keep(today *scenarios.Scenario) *plan {
 	return p
 }
 
-// writeNumbers has numbers written as the scenario of a plan says. It holds for the whole program, so
-// of two plans that say different things the one that was asked for last has its way.
-func (p *plan) writeNumbers() {
-	_ = tongue.WriteNumbersAsIn(p.now.NumbersAsIn) // the reader has looked at it
+// begin shows where everybody begins.
+func (s *Server) begin(w http.ResponseWriter, _ *http.Request) {
+	s.show(w, http.StatusOK, "start", s.view())
 }
 
 // stopRun stops the run of a plan. Where the numbers of the form came along, they are shown as they
 // were typed: stopping saves nothing and loses nothing.
 func (s *Server) stopRun(w http.ResponseWriter, r *http.Request, p *plan) {
-	if !s.parsed(w, r) {
-		return
-	}
 	p.mu.Lock()
 	if p.run != nil {
 		p.run.cancel()

@@ -8,6 +8,7 @@ import (
 	"net/http/httptest"
 	"net/url"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -101,15 +102,40 @@ func TestPlanSetAsideIsComparedAsItWas(t *testing.T) {
 	assert.Equal(t, "Reed Bend, 26 November 2026", head)
 }
 
-// Numbers of the page are written as each scenario says, whichever was looked at before.
+// Numbers of the page and of its answers are written as each scenario says, whoever asks for another
+// meanwhile: of two runs that end side by side each has its own.
 func TestNumbersOnThePageAreAsThePlanSays(t *testing.T) {
 	t.Cleanup(func() { require.NoError(t, tongue.WriteNumbersAsIn("")) })
 	s := keeper(t, t.TempDir())
 	there, here := openedText(t, s, "numbers_as_in: pt-BR\n"+reeds), openedText(t, s, reeds)
-	for range 2 {
-		assert.Contains(t, shown(t, s, there), "2.000 coins")
-		assert.Contains(t, shown(t, s, here), "2,000 coins")
+	const points, commas = "2.000 coins", "2,000 coins"
+	var all sync.WaitGroup
+	for _, one := range []struct{ at, has, not string }{{there, points, commas}, {here, commas, points}} {
+		all.Go(func() {
+			assert.Equal(t, http.StatusSeeOther, asked(s, one.at, dryersAt("compare", "1")).Code)
+			p := planAt(t, s, one.at)
+			for ended := false; !ended; {
+				select {
+				case <-p.run.done:
+					ended = true
+				default:
+				}
+				assert.Equal(t, []bool{true, false}, has(shown(t, s, one.at), one.has, one.not))
+			}
+			for _, name := range []string{"report.html", "brief.html"} {
+				assert.Equal(t, []bool{true, false}, has(string(fileOf(t, p, name)), one.has, one.not), name)
+			}
+		})
 	}
+	all.Wait()
+}
+
+// has tells of each word whether a text has it.
+func has(text string, words ...string) (out []bool) {
+	for _, word := range words {
+		out = append(out, strings.Contains(text, word))
+	}
+	return out
 }
 
 // A record that was found useless is neither offered nor taken; a good one is offered, and where it is the weather
@@ -121,13 +147,7 @@ func TestUselessRecordIsNotTaken(t *testing.T) {
 	before, stated := p.stand(), s.planView(p).Weather.Stated
 	p.record = &chosen{record: "ours.csv", verdict: weather.VerdictUseless, climate: fitted(t)}
 	offered := []string{English.Weather.NotOffered.String(), English.Weather.TakeRecord.String(), English.Weather.InUse.String()}
-	says := func() (out []bool) {
-		page := html.UnescapeString(shown(t, s, at))
-		for _, one := range offered {
-			out = append(out, strings.Contains(page, one))
-		}
-		return out
-	}
+	says := func() []bool { return has(html.UnescapeString(shown(t, s, at)), offered...) }
 	assert.Equal(t, []bool{true, false, false}, says())
 	w := asked(s, at, dryersAt("record", "0"))
 	assert.Equal(t, http.StatusUnprocessableEntity, w.Code)

@@ -134,9 +134,6 @@ func withoutWeather(values map[string]string) map[string]string {
 // readRecord takes a daily record: what is wrong with it is said at once, and changes nothing;
 // otherwise a weather is fitted to it and judged.
 func (s *Server) readRecord(w http.ResponseWriter, r *http.Request, p *plan) {
-	if !s.parsed(w, r) {
-		return
-	}
 	e, err := editOf(r.PostForm)
 	if err != nil {
 		s.again(w, http.StatusUnprocessableEntity, p, &e, []fault{{"", err.Error()}})
@@ -204,8 +201,8 @@ func (s *Server) recordFile(r *http.Request) (name string, data []byte, list []f
 }
 
 // fit fits a weather to a record and judges it, as the command of its name does, and keeps it to be
-// chosen.
-func (s *Server) fit(ctx context.Context, p *plan, r *run) (*result, error) {
+// chosen once that is written down.
+func (s *Server) fit(ctx context.Context, p *plan, r *run) (writing, error) {
 	d, q := r.days, answers.DefaultFit()
 	climate, err := answers.FitWeather(d.record, d.rest.Normals, q)
 	if err != nil {
@@ -223,16 +220,18 @@ func (s *Server) fit(ctx context.Context, p *plan, r *run) (*result, error) {
 		a.Files = append(a.Files, answers.File{Name: d.of.File, Content: d.of.Hash})
 	}
 	data := scenarios.WriteClimate(climate)
-	out, err := written(s, s.writer.Fit, func(*answers.FitAnswer) taken { return taken{files: []report.File{{Name: fittedFile, Data: data}}} })(a, nil)
+	write, err := written(s, s.writer.Fit, func(*answers.FitAnswer) taken { return taken{files: []report.File{{Name: fittedFile, Data: data}}} })(a, nil)
 	if err != nil {
 		return nil, err
 	}
-	out.found = slices.Concat([]string{s.text.Weather.years(&fit)}, fit.Why, fit.Summary.Findings)
-	out.normals = []report.Table{report.NormalsTable(fit.Summary, d.rest.Normals)}
-	p.mu.Lock()
-	p.record = &chosen{record: d.name, verdict: fit.Verdict, climate: data}
-	p.mu.Unlock()
-	return out, nil
+	return write.and(func(out *result) error {
+		out.found = slices.Concat([]string{s.text.Weather.years(&fit)}, fit.Why, fit.Summary.Findings)
+		out.normals = []report.Table{report.NormalsTable(fit.Summary, d.rest.Normals)}
+		p.mu.Lock()
+		p.record = &chosen{record: d.name, verdict: fit.Verdict, climate: data}
+		p.mu.Unlock()
+		return nil
+	}), nil
 }
 
 // unused says why years of a record are not used, and what looks like a mistake in it.
