@@ -136,17 +136,13 @@ func (s *Server) change(w http.ResponseWriter, r *http.Request, p *plan) {
 		s.again(w, http.StatusUnprocessableEntity, p, &e, []fault{{"", err.Error()}})
 		return
 	}
+	e.at = p.stand()
 	if e.ask == askReset || e.ask == askBack {
-		if !p.takeBack(&e) {
-			s.conflict(w, p, &e)
-			return
-		}
-		http.Redirect(w, r, "/plan/"+p.id, http.StatusSeeOther)
+		s.back(w, r, p, &e)
 		return
 	}
 	q := unasked()
 	list := q.read(r.PostForm)
-	e.at = p.stand()
 	now, faults := s.read(&e)
 	if list = append(list, append(faults, q.check(e.ask)...)...); len(list) > 0 {
 		if e.state >= 0 && e.state != p.numbered() {
@@ -171,9 +167,7 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request, p *plan, e *edit, no
 		err = p.saveIn(e, now)
 		to += "#weather"
 	case e.ask == askKeep:
-		if err = p.save(e.state, e.with(now)); err == nil {
-			err = s.keepByName(p, e.form.Get("name"))
-		}
+		err = s.keepByName(p, e, now)
 		to += "?kept=1#keep"
 	default:
 		err = s.start(p, e, now, q)
@@ -193,8 +187,57 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request, p *plan, e *edit, no
 	case err != nil:
 		s.again(w, http.StatusConflict, p, e, []fault{{"", err.Error()}})
 	default:
+		p.remember(e.form)
 		http.Redirect(w, r, to, http.StatusSeeOther)
 	}
+}
+
+// back takes back the last change, or all of them. What was typed and is saved nowhere stands in the
+// fields after the last change was taken back, and can be taken back itself after all were.
+func (s *Server) back(w http.ResponseWriter, r *http.Request, p *plan, e *edit) {
+	typed := e.typed()
+	var now *scenarios.Scenario // with what was typed; nil where that is no plan
+	if len(typed) > 0 && e.ask == askReset {
+		if read, faults := s.read(e); len(faults) == 0 {
+			now = read
+		}
+	}
+	if !p.takeBack(e, now) {
+		s.conflict(w, p, e)
+		return
+	}
+	p.remember(e.form)
+	if len(typed) == 0 || e.ask == askReset {
+		http.Redirect(w, r, "/plan/"+p.id, http.StatusSeeOther)
+		return
+	}
+	v := s.planView(p)
+	v.enter(typed, e.form)
+	s.show(w, http.StatusOK, "plan", v)
+}
+
+// typed returns the fields of the form that are not as the plan has them.
+func (e *edit) typed() map[string]string {
+	out := map[string]string{}
+	for _, one := range entriesOf(e.at.now) {
+		if text, there := e.values[one.Path]; there && text != one.Value {
+			out[one.Path] = text
+		}
+	}
+	return out
+}
+
+// remember keeps what else stood in a form, such as numbers of seasons, so that the next page has it.
+func (p *plan) remember(form url.Values) {
+	rest := url.Values{}
+	for name, list := range form {
+		if !strings.HasPrefix(name, "n:") {
+			rest[name] = list
+		}
+	}
+	p.mu.Lock()
+	p.rest = rest
+	p.mu.Unlock()
 }
 
 // again shows the page with all that was typed and with what is wrong.
@@ -280,9 +323,9 @@ func (p *plan) put(to standing) {
 	p.state++
 }
 
-// takeBack takes back the last change, or all of them; false where the plan was changed since the
-// form was made.
-func (p *plan) takeBack(e *edit) bool {
+// takeBack takes back the last change, or all of them with what was typed, nil for nothing; false where
+// the plan was changed since the form was made.
+func (p *plan) takeBack(e *edit, typed *scenarios.Scenario) bool {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if !p.fresh(e.state, nil) {
@@ -291,6 +334,10 @@ func (p *plan) takeBack(e *edit) bool {
 	switch n := len(p.past); {
 	case e.ask == askReset:
 		to := p.standing
+		if typed != nil {
+			to.now = typed
+			p.put(to)
+		}
 		to.now = p.today
 		p.put(to)
 	case n > 0:

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"net/http"
 	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -17,11 +18,13 @@ import (
 	"drystalk/tongue"
 )
 
-// How plans are kept in the folder: the plan under its name, and today beside it.
+// How plans are kept in the folder: the plan under its name, and today and a second plan beside it.
 const (
 	planEnd   = ".yaml"
 	todayEnd  = ".today.yaml"
 	openedEnd = ".opened.yaml" // today in the weather that the scenario stated, where another was chosen
+	secondEnd = ".beside.yaml" // the second plan, where there is one
+	calledEnd = ".beside.txt"  // its name
 	mostKept  = 500            // names shown
 
 	openedStem = ".opened" // of the climate files of that
@@ -107,10 +110,11 @@ func (s *Server) readKept(name string) ([]byte, error) {
 	return data, err
 }
 
-// keepByName writes a plan and its today into the folder. A plan of that name that this one did not
-// put there, or that was changed since, is not written over.
-func (s *Server) keepByName(p *plan, name string) error {
-	name = strings.TrimSpace(name)
+// keepByName puts a plan in place and writes it, its today and the plan beside it into the folder. A plan
+// of that name that this one did not put there, or that was changed since, is not written over, and
+// where nothing can be written nothing is put in place.
+func (s *Server) keepByName(p *plan, e *edit, now *scenarios.Scenario) error {
+	name, to := strings.TrimSpace(e.form.Get("name")), e.with(now)
 	if s.folder == "" {
 		return nameFault(s.text.NoFolder)
 	}
@@ -121,6 +125,9 @@ func (s *Server) keepByName(p *plan, name string) error {
 	defer s.keeping.Unlock()
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	if !p.fresh(e.state, now) {
+		return errOlder
+	}
 	there, err := s.readKept(name + planEnd)
 	switch {
 	case err == nil && (p.kept != name || !bytes.Equal(there, p.keptAs)):
@@ -128,28 +135,43 @@ func (s *Server) keepByName(p *plan, name string) error {
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return nameFault(err.Error())
 	}
-	files := p.keptFiles(name)
+	files := keptFiles(p.opened, to, name)
 	if _, err := report.WriteFiles(s.folder, files); err != nil {
 		return nameFault(err.Error())
 	}
+	s.tidy(name, files)
+	p.put(to)
 	p.kept, p.keptAs = name, files[0].Data
 	return nil
 }
 
-// keptFiles are the files of a plan in the folder, under its lock: the plan first.
-func (p *plan) keptFiles(name string) []report.File {
-	now, climates := p.now.WriteBeside(name)
-	today, _ := p.today.WriteBeside(name)
+// keptFiles are the files of a plan in the folder: the plan first.
+func keptFiles(opened *scenarios.Scenario, at standing, name string) []report.File {
+	now, climates := at.now.WriteBeside(name)
+	today, _ := at.today.WriteBeside(name)
 	files := []report.File{{Name: name + planEnd, Data: now}, {Name: name + todayEnd, Data: today}}
-	if !p.weather.stated() {
-		opened, more := p.opened.WriteBeside(name + openedStem)
-		files = append(files, report.File{Name: name + openedEnd, Data: opened})
+	if at.beside != nil {
+		second, _ := at.beside.WriteBeside(name)
+		files = append(files, report.File{Name: name + secondEnd, Data: second}, report.File{Name: name + calledEnd, Data: []byte(at.besideName + "\n")})
+	}
+	if !at.weather.stated() {
+		stated, more := opened.WriteBeside(name + openedStem)
+		files = append(files, report.File{Name: name + openedEnd, Data: stated})
 		climates = append(climates, more...)
 	}
 	for _, c := range climates {
 		files = append(files, report.File(c))
 	}
 	return files
+}
+
+// tidy takes away what was kept of a plan before and is none of its files now.
+func (s *Server) tidy(name string, files []report.File) {
+	for _, end := range []string{openedEnd, secondEnd, calledEnd} {
+		if !slices.ContainsFunc(files, func(f report.File) bool { return f.Name == name+end }) {
+			_ = os.Remove(filepath.Join(s.folder, name+end)) // it may not be there
+		}
+	}
 }
 
 // openKept opens a plan of the folder, with today as it was then.
@@ -186,6 +208,9 @@ func (s *Server) keptStanding(name string, data []byte) (at standing, opened *sc
 	if before := s.beside(name + todayEnd); before != nil {
 		at.today, at.now = fromToday(before, at.now)
 	}
+	if at.beside, at.besideName, err = s.keptSecond(name, at.today); err != nil {
+		return at, nil, err
+	}
 	opened = s.beside(name + openedEnd)
 	if opened == nil || at.today == at.now {
 		return at, at.today, nil
@@ -195,6 +220,34 @@ func (s *Server) keptStanding(name string, data []byte) (at standing, opened *sc
 		at.weather = chosen{record: climate.Station, verdict: climate.Judged.Verdict, climate: file}
 	}
 	return at, opened, nil
+}
+
+// keptSecond returns the plan that is kept beside another, as today with other numbers, and its name; nil
+// without one. An error is what is wrong with it.
+func (s *Server) keptSecond(name string, today *scenarios.Scenario) (second *scenarios.Scenario, called string, err error) {
+	file := name + secondEnd
+	data, err := s.readKept(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, "", nil
+	}
+	if err != nil {
+		return nil, "", tongue.Errorf("%s: %w", file, err)
+	}
+	kept, err := scenarios.ReadWith(file, data, s.readKept)
+	if err != nil {
+		return nil, "", err
+	}
+	second, err = today.WithValues(differing(today, kept))
+	if err != nil || !bytes.Equal(second.Write(), kept.Write()) {
+		return nil, "", tongue.Errorf("%s: found a plan which differs from today by more than numbers of the form, allowed: a plan with the same sites and season; without the file the plan opens alone", file)
+	}
+	if data, err := s.readKept(name + calledEnd); err == nil {
+		called = strings.TrimSpace(string(data))
+	}
+	if called == "" || len([]rune(called)) > 60 {
+		called = s.text.Second.Aside.String()
+	}
+	return second, called, nil
 }
 
 // beside reads a scenario of the folder; nil where it is not there or cannot be read.

@@ -61,6 +61,81 @@ func TestPlansAreKeptByName(t *testing.T) {
 	assert.Equal(t, http.StatusSeeOther, w.Code, "its own name is written anew")
 }
 
+// The plan that stands beside another is kept with it under its name, in the weather that was chosen, and
+// opens again beside it in a page started later; when it is taken away, so are its files. One that was
+// changed by hand into another region is said, and opens nothing.
+func TestPlansBesideAreKeptToo(t *testing.T) {
+	folder := t.TempDir()
+	s := keeper(t, folder)
+	at := openedText(t, s, reeds)
+	for _, form := range []url.Values{dryersAt("keep", "1"), dryersAt("station", "3"), dryersAt("beside", "3"), dryersAt("keep", "3")} {
+		form.Set("name", map[string]string{"1": "One dryer", "3": "Three dryers"}[form.Get("n:sites.Upper Landing.dryers")])
+		form.Set("beside", "One dryer")
+		form.Set("station", "43003")
+		if form.Get("ask") == "station" {
+			at = openedText(t, s, reeds)
+		}
+		w := asked(s, at, form)
+		require.Equal(t, http.StatusSeeOther, w.Code, w.Body.String())
+	}
+	before := planAt(t, s, at).stand()
+	reopened := func() (*Server, string) {
+		later := keeper(t, folder)
+		require.Equal(t, []string{"One dryer", "Three dryers"}, later.keptNames())
+		w := asked(later, "/kept", url.Values{"name": {"Three dryers"}})
+		return later, w.Header().Get("Location")
+	}
+	later, there := reopened()
+	p := planAt(t, later, there)
+	after := p.stand()
+	require.NotNil(t, after.beside)
+	assert.Equal(t, []int{0, 3, 1}, []int{after.today.Region.Sites[0].Dryers, after.now.Region.Sites[0].Dryers, after.beside.Region.Sites[0].Dryers})
+	assert.Equal(t, string(before.beside.Write()), string(after.beside.Write()))
+	assert.Equal(t, "One dryer", later.planView(p).Beside.Name)
+	station, _, _ := after.beside.ChosenWeather()
+	assert.Equal(t, "43003", station)
+	require.Equal(t, http.StatusSeeOther, asked(later, there, dryersAt("compare", "3")).Code)
+	<-p.run.done
+	require.NoError(t, p.run.err)
+	assert.NotNil(t, p.run.result.three)
+
+	second := filepath.Join(folder, "Three dryers.beside.yaml")
+	right, err := os.ReadFile(second)
+	require.NoError(t, err)
+	for _, wrong := range []string{strings.ReplaceAll(string(right), "Upper Landing", "Far Landing"), "region: 3\n"} {
+		require.NoError(t, os.WriteFile(second, []byte(wrong), 0o644))
+		w := asked(keeper(t, folder), "/kept", url.Values{"name": {"Three dryers"}})
+		assert.Equal(t, http.StatusUnprocessableEntity, w.Code)
+		assert.Contains(t, w.Body.String(), "Three dryers.beside.yaml")
+	}
+	require.NoError(t, os.WriteFile(second, right, 0o644))
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "Three dryers.beside.txt"), nil, 0o644))
+	later, there = reopened()
+	assert.EqualValues(t, English.Second.Aside, planAt(t, later, there).stand().besideName, "without a name it is the one set aside")
+	alone := dryersAt("keep", "3")
+	alone.Set("name", "Three dryers")
+	require.Equal(t, http.StatusSeeOther, asked(later, there, dryersAt("alone", "3")).Code)
+	require.Equal(t, http.StatusSeeOther, asked(later, there, alone).Code)
+	assert.NoFileExists(t, second)
+	later, there = reopened()
+	assert.Nil(t, planAt(t, later, there).stand().beside)
+}
+
+// A plan that cannot be kept is not put in place either: nothing was changed, as the page says.
+func TestRefusedNameChangesNothing(t *testing.T) {
+	s := keeper(t, t.TempDir())
+	at := openedText(t, s, reeds)
+	before := planAt(t, s, at).stand()
+	for _, name := range []string{"../ours", ""} {
+		form := dryersAt("keep", "2")
+		form.Set("name", name)
+		w := asked(s, at, form)
+		assert.Equal(t, http.StatusUnprocessableEntity, w.Code)
+		assert.Contains(t, w.Body.String(), English.Faults.String())
+		assert.Equal(t, before, planAt(t, s, at).stand(), name)
+	}
+}
+
 // A name that is taken, or was changed since, is not written over; names that are paths or devices
 // are refused; a folder that cannot be is said when the page starts.
 func TestKeepingWritesOverNothing(t *testing.T) {

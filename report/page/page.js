@@ -7,7 +7,7 @@
   // What was typed since the page was shown.
   function typed() {
     return Array.prototype.filter.call(form.elements, function (e) {
-      if (e.name.slice(0, 2) !== "n:") { return false; }
+      if (e.name.slice(0, 2) !== "n:" && e.inputMode !== "numeric") { return false; }
       if (e.options) { return !e.options[e.selectedIndex].defaultSelected; }
       return e.value !== e.defaultValue;
     });

@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"errors"
+	"net/url"
 	"sync"
 	"sync/atomic"
 
@@ -21,6 +22,7 @@ type plan struct {
 	standing
 	state  int        // how often that was changed; a form says of which state it was made
 	past   []standing // before each change that can be taken back, the latest last
+	rest   url.Values // what stood in its last form besides its numbers
 	run    *run       // the last one; nil if none
 	record *chosen    // the weather of the daily record that was read last; nil for none
 	kept   string     // its name in the folder of plans; "" where it is not there

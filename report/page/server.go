@@ -26,7 +26,7 @@ import (
 	"drystalk/scenarios"
 )
 
-//go:embed start.gohtml plan.gohtml shell.gohtml parts.gohtml answer.gohtml page.css page.js
+//go:embed start.gohtml plan.gohtml shell.gohtml parts.gohtml answer.gohtml page.css page.js icon.svg
 var assets embed.FS
 
 // Server is the page.
@@ -119,6 +119,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("GET /plan/{id}/status", s.ofPlan(s.status))
 	mux.HandleFunc("GET /plan/{id}/file/{name}", s.withPlan(s.file))
 	handOut(mux, "page.css", "text/css; charset=utf-8", asset("page.css"))
+	handOut(mux, "icon.svg", kinds["svg"], asset("icon.svg"))
 	handOut(mux, "page.js", script, asset("page.js"))
 	handOut(mux, "sort.js", script, []byte(report.SortingScript()))
 	mux.HandleFunc("/", s.plainly(func(w http.ResponseWriter, _ *http.Request) { s.notFound(w) }))

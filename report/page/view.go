@@ -54,6 +54,8 @@ type view struct {
 	State     int
 	Region    string
 	Kept      string // the name under which the plan is in the folder
+	Name      string // typed, or that
+	Other     string // the plan of the folder that is to be set beside, as it was chosen
 	Sites     []string
 	Second    string // the site that is asked about a dryer more
 	Money     bool
@@ -115,11 +117,12 @@ func (s *Server) view() *view {
 // planView lays out a plan and its last run.
 func (s *Server) planView(p *plan) *view {
 	p.mu.Lock()
-	at, last, state, back, kept, record := p.standing, p.run, p.state, len(p.past) > 0, p.kept, p.record
+	at, last, state, back, kept, record, rest := p.standing, p.run, p.state, len(p.past) > 0, p.kept, p.record, p.rest
 	p.mu.Unlock()
 	today, now := at.today, at.now
 	v := s.view()
 	v.ID, v.State, v.Region, v.Kept, v.Back, v.Money = p.id, state, now.Region.Name, kept, back, now.HasMoney
+	v.Name = kept
 	if at.beside != nil {
 		v.Beside = besideView{at.besideName, s.changes(today, at.beside)}
 	}
@@ -137,6 +140,7 @@ func (s *Server) planView(p *plan) *view {
 	v.Options = s.optionViews(&q)
 	v.Table, v.Groups = s.layout(today, now, at.weather.stated())
 	v.Changes = s.changes(today, now)
+	v.enter(nil, rest)
 	if last != nil {
 		v.Run = s.runView(last)
 		v.Run.Of = s.changes(last.today, last.plan)
@@ -205,6 +209,10 @@ func (v *view) enter(values map[string]string, form url.Values) {
 	if form.Has("station") {
 		v.Weather.Station, v.Weather.Rest = form.Get("station"), form.Get("rest")
 	}
+	if name := form.Get("name"); name != "" {
+		v.Name = name
+	}
+	v.Other = form.Get("beside")
 	v.all(func(f *field, open func()) {
 		if typed, ok := values[f.Path]; ok {
 			f.Now = typed

@@ -1,0 +1,62 @@
+package page
+
+import (
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Whatever button is pressed, what else was typed is in the form again: numbers of seasons, what may be
+// spent, the site that is asked about, the name.
+func TestNothingTypedIsLost(t *testing.T) {
+	s := keeper(t, t.TempDir())
+	at := openedText(t, s, strings.Replace(reeds, "sites: {", "sites: {Lower Landing: {cutters: 3, stalks_per_person_h: 117, open_rack_m2: 75}, ", 1))
+	for k, ask := range []string{"save", "aside", "station", "keep", "beside", "alone", "back", "reset"} {
+		form := url.Values{"ask": {ask}, "n:sites.Upper Landing.dryers": {"2"}, "second": {"Upper Landing"}, "name": {"Ours"}, "station": {"43003"}, "beside": {"Ours"}}
+		typed := map[string]string{"seasons": "7", "seed": "3", "futures": "2", "budget": "9", "number": "1"}
+		for name := range typed {
+			typed[name] += strconv.Itoa(k) + "0"
+			form.Set(name, typed[name])
+		}
+		w := asked(s, at, form)
+		require.Equal(t, http.StatusSeeOther, w.Code, ask)
+		page := shown(t, s, at)
+		for name, value := range typed {
+			assert.Regexp(t, `name="`+name+`"[^>]* value="`+value+`"`, page, ask)
+		}
+		assert.Contains(t, page, `<option selected>Upper Landing</option>`, ask)
+		assert.Contains(t, page, `name="name" value="Ours"`, ask)
+	}
+}
+
+// A number that was typed and is saved nowhere stands in its field when the last change is taken back,
+// and can be taken back itself when all were; one that is no number keeps nobody from today.
+func TestTypedNumbersSurviveTakingBack(t *testing.T) {
+	s := keeper(t, t.TempDir())
+	at := openedText(t, s, reeds)
+	p := planAt(t, s, at)
+	sent := func(ask, dryers, wood string) *httptest.ResponseRecorder {
+		form := dryersAt(ask, dryers)
+		form.Set("n:money.wood_per_kg", wood)
+		return asked(s, at, form)
+	}
+	require.Equal(t, http.StatusSeeOther, sent("save", "2", "0.1").Code)
+	w := sent("back", "2", "0,3")
+	require.Equal(t, http.StatusOK, w.Code)
+	assert.Contains(t, w.Body.String(), `name="n:money.wood_per_kg" value="0,3"`)
+	assert.Contains(t, w.Body.String(), `name="n:sites.Upper Landing.dryers" value="0"`)
+	assert.Empty(t, s.changes(p.today, p.stand().now), "it is saved nowhere yet")
+
+	require.Equal(t, http.StatusSeeOther, sent("reset", "3", "0,4").Code)
+	assert.Empty(t, s.changes(p.today, p.stand().now))
+	require.Equal(t, http.StatusSeeOther, sent("back", "0", "0.1").Code)
+	assert.Len(t, s.changes(p.today, p.stand().now), 2, "what was typed before is back")
+	require.Equal(t, http.StatusSeeOther, sent("reset", "three", "0.1").Code)
+	assert.Empty(t, s.changes(p.today, p.stand().now))
+}
