@@ -31,7 +31,7 @@ func (s *Server) told(r *run) answers.Progress {
 		p := &r.progress
 		p.mu.Lock()
 		defer p.mu.Unlock()
-		if at != p.at {
+		if at != p.at || 2*done < p.done { // the next step may be of the same stage
 			p.at, p.began = at, s.clock()
 		}
 		p.done, p.of, p.staged = done, of, p.staged || at.Stage != ""
@@ -78,7 +78,7 @@ func (s *Server) progressWords(r *run) string {
 	if percent := r.percent(); percent >= 0 {
 		words += fmt.Sprintf(", %d %%", percent)
 	}
-	if left := r.left(s.clock()); left >= 0 {
+	if left := r.left(s.clock()); left > 0 {
 		format := s.text.Left
 		if staged {
 			format = s.text.LeftOfStep

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -130,6 +131,7 @@ func TestEveryViewInTheBrowser(t *testing.T) {
 	v.sees("outdated-and-kept", v.plan)
 	v.sees("start-with-plans", "/")
 	v.faults()
+	v.ends()
 	v.underWay()
 }
 
@@ -194,6 +196,42 @@ func (v *viewer) faults() {
 		chromedp.WaitVisible(".faults"), chromedp.Text(".faults", &said))
 	assert.Contains(v.t, said, "broken.yaml:2: season.days: found 400, allowed: a whole number from 1 to 365")
 	v.looks("broken-file")
+}
+
+// short is a daily record of too few days to make a weather of.
+const short = "date,rain_mm\n2001-06-01,12\n2001-06-02,0\n2001-06-03,41\n"
+
+// ends are the views of a run that ended in an error, and of one that was stopped and says what was known by
+// then, at the desk too.
+func (v *viewer) ends() {
+	record := filepath.Join(v.t.TempDir(), "short.csv")
+	require.NoError(v.t, os.WriteFile(record, []byte(short), 0o644))
+	do(v.t, v.ctx, chromedp.Navigate(v.address+v.plan), chromedp.WaitVisible("#change"))
+	openAll(v.t, v.ctx)
+	var said string
+	do(v.t, v.ctx, chromedp.SetUploadFiles("#days", []string{record}), chromedp.Click(`button[formaction$="/record"]`, chromedp.ByQuery), chromedp.WaitNotPresent("#under-way"),
+		chromedp.Text("#answer [role=alert]", &said, chromedp.ByQuery))
+	assert.Contains(v.t, said, "short.csv: ")
+	v.atBoth("error")
+
+	code, _, _ := post(v.t, v.address, v.plan, url.Values{"token": {v.tok}, "ask": {"spend"}, "seasons": {"1500"}, "budget": {"9000"}})
+	require.Equal(v.t, http.StatusSeeOther, code)
+	require.Eventually(v.t, func() bool { return strings.Contains(read(v.t, v.address+v.plan+"/status"), "step") }, time.Minute, 50*time.Millisecond)
+	_, _, _ = post(v.t, v.address, v.plan+"/stop", url.Values{"token": {v.tok}})
+	ended(v.t, v.address, v.plan)
+	do(v.t, v.ctx, chromedp.Navigate(v.address+v.plan), chromedp.WaitVisible("#sentence"), chromedp.Text("#answer .note", &said, chromedp.ByQuery))
+	assert.Contains(v.t, said, "It was stopped")
+	v.atBoth("stopped-early")
+}
+
+// atBoth looks at a view without its form at a desk's size too.
+func (v *viewer) atBoth(name string) {
+	v.t.Helper()
+	asks(v.t, v.ctx, withoutForm)
+	v.looks(name)
+	resize(v.t, v.ctx, "desk")
+	v.looks(name + "-desk")
+	resize(v.t, v.ctx, "phone")
 }
 
 // underWay are the views of a run that goes on, and of one that was stopped.

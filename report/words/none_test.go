@@ -33,3 +33,11 @@ func TestStepsBeyondAListSayWhatIsWanting(t *testing.T) {
 		assert.Regexp(t, "^"+want, CheapestSentence(s, 0.9, "coins"))
 	}
 }
+
+// A search that was stopped before it found anything does not say that nothing helps.
+func TestStoppedSearchClaimsNothing(t *testing.T) {
+	s := spend.Answer{Budget: money.Of(300), Ends: spend.NothingHelps, Start: spend.Bought{Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(50, 100)}, Odds: trials.NewOdds(50, 100)}}
+	assert.Regexp(t, "^Nothing that 300 coins buys helps: ", SpendSentence(s, "coins"))
+	s.Stopped = true
+	assert.Regexp(t, "^The search for what 300 coins buys was stopped before it found anything: ", SpendSentence(s, "coins"))
+}

@@ -24,6 +24,9 @@ func SpendSentence(s spend.Answer, currency string) string {
 	if s.After.High < 0 {
 		first = losesMoney.String()
 	}
+	if len(s.Steps) == 0 && s.Stopped {
+		return first + tongue.Sayf("The search for what %s buys was stopped before it found anything: as it is, %s.", Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
+	}
 	if len(s.Steps) == 0 {
 		return first + tongue.Sayf("Nothing that %s buys helps: as it is, %s.", Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
 	}
