@@ -12,6 +12,6 @@ import (
 func ForThree(a, b Compared) (Section, error) {
 	names := table.Names(a, b)
 	stock, err := chart.HubStock(chart.StockOf{Name: words.Today(), Plan: a.Result.A}, chart.StockOf{Name: names[1], Plan: a.Result.B}, chart.StockOf{Name: names[2], Plan: b.Result.B})
-	stock.Name = tongue.Say("stock-of-three")
+	stock.Name = "stock-of-three"
 	return Section{Title: tongue.Say("Today and two plans"), Charts: []Chart{stock}, Tables: []Table{table.Three(a, b)}}, err
 }

@@ -33,6 +33,11 @@ func Differs(c words.Compared) (Chart, error) {
 	if err := rules(p, -0.5, last, everyFifth[1:]); err != nil {
 		return Chart{}, err
 	}
+	if c.Worst > 0 {
+		if err := line(p, level(-0.5, last, 100*c.Worst), goal); err != nil {
+			return Chart{}, err
+		}
+	}
 	if err := today.open(p); err != nil {
 		return Chart{}, err
 	}
@@ -45,9 +50,18 @@ func Differs(c words.Compared) (Chart, error) {
 	}
 	h := headed{
 		title: tongue.Say("How often each contract month is met"), upright: tongue.Say("seasons in which it is met (%)"), body: p,
-		marks: []mark{{standing(lozenge), tongue.Sayf("diamond: %s", words.Today())}, {standing(disc(3)), tongue.Sayf("disc: %s", called(c.With()))}, {nil, tongue.Say("bars: 95 % sure")}},
+		marks: differsMarks(c),
 	}
 	return h.chart("months-of-both", alt[:len(alt)-1]+"."), nil
+}
+
+// differsMarks say what the marks of two plans by month are.
+func differsMarks(c words.Compared) []mark {
+	says := []mark{{standing(lozenge), tongue.Sayf("diamond: %s", words.Today())}, {standing(disc(3)), tongue.Sayf("disc: %s", called(c.With()))}, {nil, tongue.Say("bars: 95 % sure")}}
+	if c.Worst > 0 {
+		says = append(says, mark{stroke(goal), tongue.Sayf("dashed: target of the worst month, %s", words.OfTen(c.Worst))})
+	}
+	return says
 }
 
 // mostCalled is how many letters a plan may be called by in a picture.

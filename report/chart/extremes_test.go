@@ -36,6 +36,10 @@ var extremes = map[string]func() (Chart, error){
 		p.Months = p.Months[:1]
 		return HubStock(StockOf{"without a dryer, but with what was changed at every site", p})
 	},
+	"three plans with long changes": func() (Chart, error) {
+		with := "with 2 dryers at " + longName(0)
+		return HubStock(StockOf{"today", sample.Answer().Plans[0]}, StockOf{with, sample.Answer().Plans[2]}, StockOf{with, sample.Answer().Plans[3]})
+	},
 	"twelve months with a long change": func() (Chart, error) { return Differs(longChange()) },
 	"nothing to promise": func() (Chart, error) {
 		return Promise(decide.Promise{}, contract())

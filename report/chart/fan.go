@@ -92,7 +92,7 @@ func HubStock(plans ...StockOf) (Chart, error) {
 		alt += tongue.Sayf(" %s: the worst month is %s.", words.Upper(s.Name), words.Worst(s.Plan))
 	}
 	h := headed{
-		title: tongue.Say("Good stalks at the hub, and what is asked for"), upright: tongue.Say("good stalks (thousands)"), body: panels,
+		title: tongue.Say("Good stalks at the hub, and what is asked for"), upright: tongue.Say("good stalks before delivery (thousands)"), body: panels,
 		marks: append(fanMarks(tongue.Say("seasons")), mark{stroke(wanted), tongue.Say("thick line: asked for")}),
 	}
 	return h.chart("hub-stock", alt), nil
@@ -103,7 +103,7 @@ const monthsNamed = 16
 
 // stockPanel draws one plan of so many side by side, of all whose highest is top.
 func stockPanel(s StockOf, top float64, plans int) (*plot.Plot, error) {
-	p := panel(words.Upper(called(s.Name)), tongue.Say("end of month, before delivery"))
+	p := panel(words.Upper(calledBeside(s.Name, plans)), tongue.Say("end of month"))
 	var x []float64
 	var fans []trials.Fan
 	for i, m := range s.Plan.Months {
@@ -136,6 +136,15 @@ func stockPanel(s StockOf, top float64, plans int) (*plot.Plot, error) {
 		}
 	}
 	return p, nil
+}
+
+// calledBeside returns what a plan of so many side by side is called: beside one other that is today a
+// long change is said in general, of more each keeps its name, cut to the width of its panel.
+func calledBeside(name string, plans int) string {
+	if plans < 3 {
+		return called(name)
+	}
+	return cut(name, (chartWidth.Points()-2*margin)/float64(plans)-2*gap)
 }
 
 // wideFan draws a spread at one place as upright bars.

@@ -59,7 +59,7 @@ var pictures = map[string]func() (Chart, error){
 		return Course(c.Curve(charge.Ambient{TempC: 28, VapourKPa: 3}, charge.Load{Lots: []charge.Lot{{DryKg: 5.85, Moisture: 10.11}}}, 1.0/60), 0.14, words.Drawn{Low: 5.7, High: 9.6, Draws: 100}, words.Drawn{Low: 35, High: 86, Draws: 100})
 	},
 	"Differs": func() (Chart, error) {
-		return Differs(words.Compared{Result: sample.Comparison(), Changes: []words.Change{{Key: "Heron Point.dryers", A: "1", B: "2"}}})
+		return Differs(words.Compared{Result: sample.Comparison(), Worst: 0.9, Changes: []words.Change{{Key: "Heron Point.dryers", A: "1", B: "2"}}})
 	},
 	"Promise": func() (Chart, error) { return Promise(sample.Promise(), contract()) },
 	"Ways":    func() (Chart, error) { return Ways(sample.Ways()) },

@@ -121,7 +121,7 @@ func placeRows(sites []Place) (*plot.Plot, error) {
 			tile.GlyphStyle = dryerTile(k >= s.Stand)
 			p.Add(tile)
 		}
-		label(p, 0, y, placeWords(i, s, mapped(sites)), ink, 0, vg.Points(12), draw.XLeft)
+		label(p, 0, y, placeWords(i, s, mapped(sites)), ink, 0, vg.Points(13.5), draw.XLeft)
 	}
 	return p, nil
 }

@@ -73,11 +73,11 @@ func linesChart(of generated, lines []weather.Line) (Chart, error) {
 	var v intervals
 	var at []float64
 	var seen plotter.XYs
-	top := 0.0
+	top, beside := 0.0, 0.025*float64(len(lines)) // so that a cross stands as far from its bar however many there are
 	for i, l := range lines {
 		v.XYs = append(v.XYs, plotter.XY{X: float64(i), Y: l.Simulated})
 		v.YErrors = append(v.YErrors, struct{ Low, High float64 }{math.Min(0, l.Low-l.Simulated), math.Max(0, l.High-l.Simulated)})
-		seen = append(seen, plotter.XY{X: float64(i) + 0.16, Y: l.Observed})
+		seen = append(seen, plotter.XY{X: float64(i) + beside, Y: l.Observed})
 		at = append(at, float64(i))
 		top = max(top, l.High, l.Observed)
 	}

@@ -8,6 +8,7 @@ import (
 	"drystalk/sim"
 	"drystalk/sim/answers"
 	"drystalk/sim/decide"
+	"drystalk/sim/goal"
 	"drystalk/sim/plans"
 	"drystalk/sim/weather"
 	"drystalk/tongue"
@@ -145,6 +146,9 @@ func ComparedOf(a answers.CompareAnswer) report.Compared {
 	said := report.Compared{Region: a.Asked.Case.Setup.Region.Name, Result: a.Comparison, Tolerance: second.Setup.Region.Contract.Tolerance, Currency: second.Currency}
 	if second.Prices != nil && second.Prices.LoanShare > 0 {
 		said.LoanEnds = second.Prices.LoanMonths
+	}
+	if second.Goal.Kind == goal.WorstMonth {
+		said.Worst = second.Target
 	}
 	for _, d := range a.Differences {
 		change := report.Change{Key: strings.TrimPrefix(d.Key, "sites."), A: d.A, B: d.B}

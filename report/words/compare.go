@@ -17,6 +17,7 @@ type Compared struct {
 	Outside   []Change // that lie outside the plan
 	Result    decide.Comparison
 	LoanEnds  int     // months
+	Worst     float64 // share of seasons in which the worst month shall be met; 0 where the goal is another
 	Tolerance float64 // part of a month's contract that may be missing
 	Currency  string
 }
