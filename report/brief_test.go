@@ -51,7 +51,7 @@ func TestAPaperReadsFromTopToBottom(t *testing.T) {
 		"26 November 2026", "<h1>How many dryers does Lake &lt;b&gt; &amp; &#34;Tavari&#34; need, and where?</h1>", "The three groups of", "60,000 in each month that the contract names, from June to July",
 		"The answer", "3 dryers (one each at North Landing", "<svg", "Each disc is the share", "The number of dryers, and what each would do", "3 (enough)",
 		"What it costs, and who pays what", "To fund: 18,000 coins", "never paid back", "What would change the answer", "What to measure first", "mould growth", "Cautions", "Carbon monoxide",
-		"How this paper was made", "By drystalk 1.2.3", "1,000 trial seasons (seed 1)", "scenario made-up.yaml, content 1234", "The annex, report.html", "<span>drystalk</span> <span>dryers</span> <span>made-up</span>",
+		"How this paper was made", "By drystalk 1.2.3", "1,000 trial seasons (seed 1)", "scenario made-up.yaml, content 1234", "The annex, report.html", "<span>drystalk dryers made-up</span> <span>--seed 1</span>",
 	} {
 		found := strings.Index(page[at+1:], next)
 		require.GreaterOrEqual(t, found, 0, "%q after what stands before it", next)

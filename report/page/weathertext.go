@@ -24,13 +24,13 @@ var englishWeather = weatherText{
 	NotOffered: "It is not offered for use: what speaks against it stands above and in its report. Repair the record and read it again.",
 	NotYet:     "Nothing has been changed yet.", NoRecord: "found no record that can be used, allowed: one that was read here and is not found useless",
 	NoFile: "found no file, allowed: a daily record (CSV or GHCN-Daily)", TooLarge: "found a file of more than 5 MB, allowed: a daily record of at most 5 MB; leave out columns or early years",
-	Years: "The record runs from %d to %d: %d complete years, %d used, %d not.", Found: "What was found in the record",
+	Years: "The record runs from %d to %d: %d years are used, of which %d are complete, and %d are not used.", Found: "What was found in the record",
 }
 
 // years says which years a record has.
 func (t *weatherText) years(f *weather.FitReport) string {
 	s := &f.Summary
-	return tongue.Sayf(string(t.Years), s.FirstYear, s.LastYear, s.Complete, s.Used, len(s.Refused))
+	return tongue.Sayf(string(t.Years), s.FirstYear, s.LastYear, s.Used, s.Complete, len(s.Refused))
 }
 
 // besideText is what the page says of a second plan beside the plan.

@@ -16,19 +16,19 @@ import (
 var briefText string
 
 // briefPage is the parsed paper; it is part of the program, so a fault in it is a bug.
-var briefPage = template.Must(template.New("brief").Funcs(said).Funcs(template.FuncMap{"pieces": pieces, "bound": bound, "whole": whole}).Parse(briefText))
+var briefPage = template.Must(template.New("brief").Funcs(said).Funcs(template.FuncMap{"pieces": pieces, "bound": bound, "short": short}).Parse(briefText))
 
-// pieces parts a line at its spaces: nothing else of it may be broken.
-func pieces(line string) []string { return strings.Split(line, " ") }
+// pieces parts a command line before its options: nothing else of it is broken where there is room.
+func pieces(line string) []string {
+	parts := strings.Split(line, " --")
+	for k := range parts[1:] {
+		parts[k+1] = "--" + parts[k+1]
+	}
+	return parts
+}
 
 // bound keeps a number and its per cent on one line.
 func bound(text string) string { return strings.ReplaceAll(text, " %", "\u00a0%") }
-
-// whole keeps the words of a figure on one line, but for its interval, which may stand under it: a table
-// that is wider than the paper would make a browser print the whole paper smaller.
-func whole(figure string) string {
-	return strings.ReplaceAll(strings.ReplaceAll(figure, " ", "\u00a0"), "\u00a0(", " (")
-}
 
 // Brief is a paper of two pages that reads as one whole, from top to bottom.
 type Brief struct {
@@ -84,7 +84,9 @@ func (b Brief) HTML() ([]byte, error) {
 		Answered, HowMade string
 		Tight, Named      bool
 		Last              string
-	}{b, drawing{SVG: template.HTML(withoutProlog(svg)), Alt: b.Chart.Alt}, title, upright, TheAnswer.String(), HowMade.String(), set.Tight, named(b.Table), last})
+		Ahead, Then       []Passage
+		Figure            func(string) string
+	}{b, drawing{SVG: template.HTML(withoutProlog(svg)), Alt: b.Chart.Alt}, title, upright, TheAnswer.String(), HowMade.String(), set.Tight, named(b.Table), last, b.Passages[:set.Ahead], b.Passages[set.Ahead:], figure(b.Table)})
 	if err != nil {
 		return nil, fmt.Errorf("brief: %w", err)
 	}

@@ -44,7 +44,7 @@ func TestLayoutMakesRoom(t *testing.T) {
 	assert.Positive(t, lower)
 	assert.True(t, someBrief(70, 4).laidOut().Tight)
 	assert.False(t, someBrief(3, 20).laidOut().Annexed)
-	assert.True(t, someBrief(3, 200).laidOut().Annexed)
+	assert.True(t, someBrief(3, 400).laidOut().Annexed)
 }
 
 // A text comes out in as many lines as its words fill.
@@ -68,14 +68,60 @@ func TestLettersOfAPaper(t *testing.T) {
 	}
 }
 
-// A figure with its interval that is set in two lines makes its row as high, and words that stay
-// together do so in the reckoning too.
+// A figure stays on a line with its interval where the paper is wide enough; where it is not, the row is
+// as high as both, and words that stay together do so in the reckoning too.
 func TestRowsOfTwoLines(t *testing.T) {
-	row := func(text string) float64 {
+	row := func(text string, columns int) float64 {
 		b := someBrief(3, 4)
-		b.Table.Rows = [][]table.Cell{{{Text: "wood, kg"}, {Text: text}}}
+		b.Table.Head = append([]string{"what"}, strings.Split(strings.Repeat("today ", columns), " ")[:columns]...)
+		cells := []table.Cell{{Text: "wood, kg"}}
+		for range columns {
+			cells = append(cells, table.Cell{Text: text})
+		}
+		b.Table.Rows = [][]table.Cell{cells}
 		return b.tableMM()
 	}
-	assert.InDelta(t, tableHigh, row("+1,743 (+1,475 to +2,011)")-row("+1,743"), 1e-9)
+	long := "+1,743 (+1,475 to +2,011)"
+	assert.InDelta(t, 0, row(long, 1)-row("+1,743", 1), 1e-9)
+	assert.InDelta(t, tableHigh, row(long, 3)-row("+1,743", 3), 1e-9)
 	assert.InDelta(t, 2, linesOf("aa b\u00a0c", 4), 0)
+	assert.Equal(t, "95\u00a0%\u00a0(83\u00a0to\u00a099\u00a0%), none\u00a0missed", whole("95 % (83 to 99 %), none missed"))
+	assert.Equal(t, "95\u00a0% (83\u00a0to\u00a099\u00a0%)", broken("95 % (83 to 99 %)"))
+}
+
+// The table stands under the chart where it fits there; where it does not, passages come before it, and
+// the first page is as full as they make it.
+func TestPassagesFillTheFirstPage(t *testing.T) {
+	b := someBrief(3, 4)
+	b.About = nil
+	for range 4 {
+		b.Table.Rows = append(b.Table.Rows, []table.Cell{{Text: "wood, kg"}, {Text: "1"}})
+	}
+	assert.Zero(t, b.laidOut().Ahead)
+	for range 22 {
+		b.Table.Rows = append(b.Table.Rows, []table.Cell{{Text: "wood, kg"}, {Text: "1"}})
+	}
+	set := b.laidOut()
+	assert.Positive(t, set.Ahead)
+	f := b.flows(set)
+	assert.Equal(t, 2, f.pages)
+	assert.Less(t, f.free, mostFree)
+	set.Ahead = 0
+	assert.Greater(t, b.flows(set).free, mostFree)
+}
+
+// A paragraph is parted between pages, with at least three lines on each; a heading goes with what
+// stands under it, and what does not fit at all is on no page of two.
+func TestFlow(t *testing.T) {
+	f := flow{pages: 1, line: 5, used: pageHigh - 22}
+	f.paragraph(0, 7)
+	assert.Equal(t, 2, f.pages)
+	assert.InDelta(t, 2, f.free, 1e-9)
+	assert.InDelta(t, 15, f.used, 2)
+	f = flow{pages: 1, line: 5, used: pageHigh - 22}
+	f.paragraph(7, 5)
+	assert.InDelta(t, 22, f.free, 1e-9)
+	f = flow{pages: 1, line: 5, used: 10}
+	f.whole(pageHigh + 1)
+	assert.Greater(t, f.pages, 2)
 }

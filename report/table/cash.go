@@ -32,7 +32,7 @@ func CashOverYears(p money.Purchase, currency string) Table {
 // CashByYear lists, year by year, the cash of the sites that pay for the purchase.
 func CashByYear(p money.Purchase, currency string) Table {
 	t := Table{
-		Title: tongue.Sayf("Year by year, %s (%s futures)", currency, words.Grouped(p.Futures)),
+		Title: tongue.Sayf("Year by year, %s (%s futures; at the end of the last year nothing is shared out, so that what is left can be read)", currency, words.Grouped(p.Futures)),
 		Head:  []string{tongue.Say("site"), tongue.Say("year"), tongue.Say("without: at the end, median"), tongue.Say("shared out then, median"), tongue.Say("lowest, one of twenty below"), tongue.Say("with the purchase: at the end, median"), tongue.Say("shared out then, median"), tongue.Say("lowest, one of twenty below"), tongue.Say("an instalment not covered in")}, Left: 1,
 		Apart: []string{tongue.Say("site"), tongue.Say("year"), tongue.Say("without: at the end, median"), tongue.Say("without: shared out then, median"), tongue.Say("without: lowest, one of twenty below"), tongue.Say("with the purchase: at the end, median"), tongue.Say("with the purchase: shared out then, median"), tongue.Say("with the purchase: lowest, one of twenty below"), tongue.Say("an instalment not covered in")},
 	}

@@ -1,8 +1,6 @@
 package table
 
 import (
-	"math"
-
 	"drystalk/report/words"
 	"drystalk/sim"
 	"drystalk/sim/decide"
@@ -118,7 +116,7 @@ func Accounts(c words.Compared) Table {
 	for _, a := range c.Result.Accounts {
 		t.Rows = append(t.Rows, []Cell{
 			text(a.Site), text(heading(c, a.Second)), meanAmount(a.Lowest.Median, c.Currency), amountSpan(a.Lowest.P5, a.Lowest.P95, c.Currency), text(a.At),
-			ranged(tongue.Sayf("%.2f (%.2f to %.2f)", a.Uncovered.Mean, math.Max(0, a.Uncovered.Low), a.Uncovered.High), Real, "", a.Uncovered),
+			ranged(tongue.Sayf("%.2f (%.2f to %.2f)", a.Uncovered.Mean, a.Uncovered.Low, a.Uncovered.High), Real, "", a.Uncovered),
 		})
 	}
 	return t

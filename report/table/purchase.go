@@ -21,7 +21,7 @@ func Purchase(p money.Purchase, currency string) Table {
 		t.Rows = append(t.Rows, []Cell{text(notCovered.String()), odds(*p.NotCovered)}, []Cell{text(tongue.Say("that is looked at over the")), text(words.LifeOfLoan(p))})
 	}
 	if p.Missed != nil {
-		t.Rows = append(t.Rows, []Cell{text(tongue.Say("instalments not covered in a future")), ranged(tongue.Sayf("%.2f (%.2f to %.2f)", p.Missed.Mean, max(0, p.Missed.Low), p.Missed.High), Real, "", *p.Missed)})
+		t.Rows = append(t.Rows, []Cell{text(tongue.Say("instalments not covered in a future")), ranged(tongue.Sayf("%.2f (%.2f to %.2f)", p.Missed.Mean, p.Missed.Low, p.Missed.High), Real, "", *p.Missed)})
 	}
 	t.Rows = append(
 		t.Rows,

@@ -40,7 +40,7 @@ func Fit(f weather.FitReport) Table {
 
 // Record lists the rain of the months of a record.
 func Record(s weather.Summary) Table {
-	t := Table{Title: tongue.Sayf("%s, %d to %d: %d complete years, %d used", s.Station, s.FirstYear, s.LastYear, s.Complete, s.Used), Head: []string{tongue.Say("month"), tongue.Say("rain mm"), tongue.Say("days with 1 mm")}, Left: 1}
+	t := Table{Title: tongue.Sayf("%s, %d to %d: %d years used, of which %d are complete", s.Station, s.FirstYear, s.LastYear, s.Used, s.Complete), Head: []string{tongue.Say("month"), tongue.Say("rain mm"), tongue.Say("days with 1 mm")}, Left: 1}
 	for m := range 12 {
 		t.Rows = append(t.Rows, []Cell{text(words.MonthName(m)), one(fmt.Sprint(words.Round(s.RainMM[m])), Real, "mm", s.RainMM[m]), decimal(s.RainDays[m], "")})
 	}

@@ -223,7 +223,7 @@ func TestCashAndPaybackInWords(t *testing.T) {
 	all := Compared{Result: c, Currency: "coins"}
 	assert.Equal(t, "In one first year of twenty the cash of B falls to -300 coins or lower, most often in June.", lowCash(all))
 	p.Cash[1].Below = trials.NewOdds(180, 200)
-	assert.Equal(t, "Without the purchase cash falls below nothing too, in most futures.", lowCash(all))
+	assert.Equal(t, "Even without the purchase cash falls below nothing in most futures.", lowCash(all))
 	back := func(never int) string {
 		p.Never = trials.NewOdds(never, 200)
 		return purchaseNotes(*p, all)[1].Says

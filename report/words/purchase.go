@@ -1,10 +1,8 @@
 package words
 
 import (
-	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
@@ -237,69 +235,6 @@ func purchaseNotes(p money.Purchase, c Compared) []Note {
 	return out
 }
 
-// backWords says in how many futures the money comes back, and when.
-func backWords(p money.Purchase) []string {
-	of, back := Grouped(p.Futures), p.Futures-p.Never.Met
-	when := ""
-	if p.PaysIn.Seasons > 0 {
-		when = tongue.Sayf("half the time within %s, nine times of ten %s", Months(p.PaysIn.Median), monthsSpan(p.PaysIn.P5, p.PaysIn.P95))
-	}
-	switch {
-	case back == 0:
-		return []string{tongue.Sayf("In none of %s futures does the money come back.", of)}
-	case p.Never.Met == 0 && when == "":
-		return []string{tongue.Sayf("In all %s futures the money comes back.", of)}
-	case p.Never.Met == 0:
-		return []string{tongue.Sayf("In all %s futures the money comes back, %s.", of, when)}
-	}
-	out := []string{tongue.Sayf("In %s of %s futures the money comes back, in %s never.", Grouped(back), of, Grouped(p.Never.Met))}
-	if when != "" {
-		out = append(out, tongue.Sayf("Where it does, %s.", when))
-	}
-	return out
-}
-
-// monthsSpan says between which times something happens, given in months: "between 5 and 7 months".
-func monthsSpan(low, high float64) string {
-	from, to := Months(low), Months(high)
-	if from == to {
-		return tongue.Sayf("in %s", to)
-	}
-	if number, unit, ok := strings.Cut(from, " "); ok && strings.HasSuffix(to, " "+unit) {
-		from = number
-	}
-	return tongue.Sayf("between %s and %s", from, to)
-}
-
-// notPaid says why a purchase does not pay, from what the dryers do with their hours.
-func notPaid(p money.Purchase, c Compared) []string {
-	var reasons []string
-	d := c.Result.Totals[0]
-	if d.More.High < 1 {
-		reasons = append(reasons, tongue.Say("it brings no more good stalks that the contract takes"))
-	} else if worst := c.Result.A.WorstMonth(); worst.Odds.Share > 0.9 {
-		reasons = append(reasons, tongue.Sayf("the contract is met in %s of seasons without it already, so there is little more to sell", Percent(worst.Odds.Share)))
-	}
-	most, why := 0.0, ""
-	for _, u := range c.Result.Dryers {
-		if !u.Second {
-			continue
-		}
-		for _, h := range u.Hours {
-			if Stands(h.On) && h.Hours.Mean > most {
-				most, why = h.Hours.Mean, FigureName(h.On)
-			}
-		}
-	}
-	if why != "" {
-		reasons = append(reasons, tongue.Sayf("%s a dryer stands up to %s h a season for this: %s", c.With(), Whole(most), why))
-	}
-	if len(reasons) == 0 {
-		reasons = append(reasons, tongue.Say("what it brings is worth less than what it costs"))
-	}
-	return []string{tongue.Sayf("Reasons: %s.", strings.Join(reasons, "; ")), tongue.Sayf("What the money would do instead: drystalk spend --budget %s.", fmt.Sprint(Round(p.Cost.Units())))}
-}
-
 // LifeOfLoan says over which time instalments are looked at: the loan's, or that of the futures
 // where the loan is longer.
 func LifeOfLoan(p money.Purchase) string {
@@ -310,57 +245,6 @@ func LifeOfLoan(p money.Purchase) string {
 		return tongue.Sayf("first %d years of the loan", p.Years)
 	}
 	return tongue.Sayf("%s of the loan", Months(float64(p.Months)))
-}
-
-// lowCash says that the cash of a site that pays for a purchase falls below nothing: in most futures
-// without it too, or with it in one first year of twenty.
-func lowCash(c Compared) string {
-	p := c.Result.Purchase
-	if p == nil {
-		return ""
-	}
-	for _, without := range p.Cash {
-		if !without.Second && paysFor(c, without.Site) && 2*without.Below.Met > without.Below.Seasons {
-			return tongue.Say("Without the purchase cash falls below nothing too, in most futures.")
-		}
-	}
-	for _, a := range c.Result.Accounts {
-		if a.Second && paysFor(c, a.Site) && a.Lowest.P5 < 0 {
-			return tongue.Sayf("In one first year of twenty the cash of %s falls to %s or lower, most often in %s.", a.Site, Money(a.Lowest.P5, c.Currency), a.At)
-		}
-	}
-	return ""
-}
-
-// paysFor tells whether a site pays for what is bought.
-func paysFor(c Compared, site string) bool {
-	if p := c.Result.Purchase; p != nil {
-		for _, with := range p.Cash {
-			if with.Site == site && with.Funding != nil {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// cashWords names the sites whose cash falls low in the first year, or in the years after it.
-func cashWords(c Compared) []string {
-	var out []string
-	for _, a := range c.Result.Accounts {
-		if a.Second && paysFor(c, a.Site) && (a.Lowest.P5 < 0 || a.Uncovered.Mean > 0) {
-			s := tongue.Sayf("In the first year the cash of %s is lowest in %s, at %s in a middling season and %s in one of twenty, own part and instalments paid",
-				a.Site, a.At, Money(a.Lowest.Median, c.Currency), Money(a.Lowest.P5, c.Currency))
-			if a.Uncovered.Mean > 0.05 {
-				s += tongue.Sayf("; %.1f instalments of that year find too little cash (%.1f to %.1f)", a.Uncovered.Mean, a.Uncovered.Low, a.Uncovered.High)
-			}
-			out = append(out, s+".")
-		}
-	}
-	if p := c.Result.Purchase; p != nil {
-		out = append(out, belowWords(*p)...)
-	}
-	return out
 }
 
 // belowWords says how often the cash of a site that pays for a purchase falls below nothing, with

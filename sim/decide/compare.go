@@ -233,14 +233,14 @@ func (c *Comparison) months(a, b *seasons, tables []*trials.Table) {
 	}
 }
 
-// pairedOf returns the means of two lists of values over the same seasons and of their
-// difference.
+// pairedOf returns the means of two lists of amounts over the same seasons, which never pass nothing,
+// and of their difference, which may.
 func pairedOf(of, unit string, a, b []float64) Difference {
 	more := make([]float64, len(a))
 	for i := range more {
 		more[i] = b[i] - a[i]
 	}
-	return Difference{of, unit, trials.NewMean(a), trials.NewMean(b), trials.NewMean(more)}
+	return Difference{of, unit, trials.NewAmount(a), trials.NewAmount(b), trials.NewMean(more)}
 }
 
 // compared are the figures of a comparison besides what is delivered: what comes in, every
@@ -277,7 +277,7 @@ func (c *Comparison) dryers(q *ComparisonQuestion, tables []*trials.Table, planA
 					for i := range values {
 						values[i] = float64(tables[k].DryerMinutes(site, n, i, d)[s]) / 60
 					}
-					u.Hours = append(u.Hours, Spent{s.Figure(), trials.NewMean(values)})
+					u.Hours = append(u.Hours, Spent{s.Figure(), trials.NewAmount(values)})
 				}
 				c.Dryers = append(c.Dryers, u)
 			}
@@ -343,7 +343,9 @@ func (c *Comparison) yearMoney(p *money.Prices, a, b *money.Play) {
 	for _, part := range money.AllParts() {
 		c.Money = append(c.Money, pairedOf(part.String(), "", parts[part][0], parts[part][1]))
 	}
-	c.Money = append(c.Money, pairedOf(NetBeforePurchase, "", net[0], net[1]))
+	left := pairedOf(NetBeforePurchase, "", net[0], net[1])
+	left.A, left.B = trials.NewMean(net[0]), trials.NewMean(net[1]) // a loss or a gain
+	c.Money = append(c.Money, left)
 }
 
 // accounts tells the cash of each site through the first year after what is bought.
@@ -368,7 +370,7 @@ func (c *Comparison) accounts(p *money.Prices, y *money.Play, second bool, bills
 	first := y.Region.Calendar.StartMonth
 	for site := range y.Plan {
 		named := func(k int) string { return monthName((int(first)-1+k)%12 + 1) }
-		r := AccountResult{Site: y.Region.Sites[site].Name, Second: second, Lowest: trials.NewBand(lowest[site]), At: named(mostOften(at[site])), Uncovered: trials.NewMean(uncovered[site])}
+		r := AccountResult{Site: y.Region.Sites[site].Name, Second: second, Lowest: trials.NewBand(lowest[site]), At: named(mostOften(at[site])), Uncovered: trials.NewAmount(uncovered[site])}
 		for k, values := range balances[site] {
 			r.Months = append(r.Months, Balance{named(k), trials.NewBand(values)})
 		}

@@ -190,7 +190,7 @@ func earnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns
 		if k < len(money.AllParts()) {
 			key = money.Part(k).String()
 		}
-		e.Parts = append(e.Parts, Part{key, trials.NewMean(parts[k]), trials.NewRatio(parts[k], good)})
+		e.Parts = append(e.Parts, Part{key, trials.NewAmount(parts[k]), trials.NewRatio(parts[k], good)})
 	}
 	return e, earned{net, others}, nil
 }

@@ -126,12 +126,12 @@ func flow(t *trials.Table, plan []int, p *seasons) Flow {
 				values[i] += p.left[i]
 			}
 		}
-		f.Figures[x.ID] = trials.NewMean(values)
+		f.Figures[x.ID] = trials.NewAmount(values)
 		if drawn(&x) {
 			f.Spread.Figures[x.ID] = trials.NewBand(values)
 		}
 	}
-	f.Delivered, f.Spoiled = trials.NewMean(p.delivered), trials.NewMean(p.spoiled)
+	f.Delivered, f.Spoiled = trials.NewAmount(p.delivered), trials.NewAmount(p.spoiled)
 	f.Spread.Delivered, f.Spread.Spoiled = trials.NewBand(p.delivered), trials.NewBand(p.spoiled)
 	return f
 }

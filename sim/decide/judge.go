@@ -113,7 +113,7 @@ func JudgeFor(g goal.Goal, region *sim.Region, t *trials.Table, plan []int) (Pla
 			Asked:     gate.Asked[k],
 			Odds:      trials.NewOdds(count(p.met[c]), t.Seasons),
 			Available: trials.NewBand(p.available[c]),
-			Shortfall: trials.NewMean(p.shortfall[c]),
+			Shortfall: trials.NewAmount(p.shortfall[c]),
 			Stock:     trials.NewFan(p.available[c]),
 		})
 	}
@@ -129,7 +129,7 @@ func JudgeFor(g goal.Goal, region *sim.Region, t *trials.Table, plan []int) (Pla
 		for i := range mm {
 			mm[i] = t.RainMM[i][k]
 		}
-		r.Rain = append(r.Rain, RainMonth{span.Month.String(), trials.NewBand(mm), trials.NewMean(mm)})
+		r.Rain = append(r.Rain, RainMonth{span.Month.String(), trials.NewBand(mm), trials.NewAmount(mm)})
 	}
 	return r, nil
 }

@@ -81,7 +81,7 @@ func TestJudgeIsThatOfTheLedgers(t *testing.T) {
 	}
 	for k, m := range got.Months {
 		assert.Equal(t, MonthResult{
-			time.Month(6 + k), time.Month(6 + k).String(), []int{18_000, 19_000}[k], trials.NewOdds(met[k], n), trials.NewBand(available[k]), trials.NewMean(short[k]), trials.NewFan(available[k]),
+			time.Month(6 + k), time.Month(6 + k).String(), []int{18_000, 19_000}[k], trials.NewOdds(met[k], n), trials.NewBand(available[k]), trials.NewAmount(short[k]), trials.NewFan(available[k]),
 		}, m)
 		assert.Equal(t, time.Month(6+k).String(), got.Rain[k].Name)
 		assert.InDelta(t, trials.NewMean(rain[k]).Mean, got.Rain[k].Mean.Mean, 1e-9)

@@ -118,7 +118,7 @@ func TestAccountsOfAComparison(t *testing.T) {
 		assert.Equal(t, s.Region.Sites[0].Name, got.Site)
 		assert.Equal(t, k == 1, got.Second)
 		assert.Equal(t, trials.NewBand(lowest), got.Lowest)
-		assert.Equal(t, trials.NewMean(uncovered), got.Uncovered)
+		assert.Equal(t, trials.NewAmount(uncovered), got.Uncovered)
 		require.Len(t, got.Months, 12)
 		assert.Equal(t, Balance{"June", trials.NewBand(first)}, got.Months[0])
 		assert.Equal(t, "January", got.Months[7].Month)

@@ -108,7 +108,7 @@ func Judge(p Prices, without, with Ledger, years int, items []Item) (Purchase, e
 	stated := now.whatIf("")
 	b.Verdict, b.NPV, b.NPVBand, b.Positive, b.Never, b.PaysIn, b.NotCovered = stated.Verdict, stated.NPV, stated.NPVBand, stated.Positive, stated.Never, stated.PaysIn, stated.NotCovered
 	if b.NotCovered != nil {
-		missed := trials.NewMean(now.after.missed)
+		missed := trials.NewAmount(now.after.missed)
 		b.Missed = &missed
 	}
 	b.YearGain = trials.NewMean(now.year)

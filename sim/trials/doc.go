@@ -17,7 +17,8 @@ type Odds struct {
 	High    float64 `json:"high"`    // upper end of the interval
 }
 
-// Mean is an average over seasons with a 95 % Student t interval.
+// Mean is an average over seasons with a 95 % Student t interval (NewMean); of amounts that cannot pass
+// nothing the interval does not either (NewAmount).
 type Mean struct {
 	Mean    float64 `json:"mean"`
 	Low     float64 `json:"low"`

@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -59,6 +60,29 @@ func meanAt(values []float64, level float64) Mean {
 	half := t * sd / math.Sqrt(float64(n))
 	return Mean{m, m - half, m + half, n}
 }
+
+// NewAmount returns the average of amounts that by their nature never are below nothing, such as stalks,
+// hours or money that comes in, or never above it, such as money paid out, with its 95 % interval.
+// That is Student's as of NewMean, but where Student's passes nothing, because few seasons have much of
+// it and most have none: there it is Student's on the scale of logarithms, mean · exp(±t · standard
+// error / mean), which stays on its side and reaches further away from nothing, as the amounts do. It
+// is the interval of a rate after Rothman & Greenland, Modern Epidemiology (from memory); in
+// simulations it covers such means more often than Student's and the percentile bootstrap do.
+func NewAmount(values []float64) Mean {
+	m := NewMean(values)
+	if m.Mean == 0 || m.Seasons < 2 || m.Low*m.High >= 0 || bothSides(values) {
+		return m
+	}
+	factor := math.Exp((m.High - m.Mean) / math.Abs(m.Mean))
+	m.Low, m.High = m.Mean/factor, m.Mean*factor
+	if m.Mean < 0 {
+		m.Low, m.High = m.High, m.Low
+	}
+	return m
+}
+
+// bothSides tells whether some values are below nothing and others above.
+func bothSides(values []float64) bool { return floats.Min(values) < 0 && floats.Max(values) > 0 }
 
 // NewRatio returns the ratio of two means over the same seasons with its 95 % interval by
 // linearization: the spread of num − ratio·den over the mean of den. Source: Cochran,

@@ -1,0 +1,84 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+
+	"drystalk/sim/money"
+	"drystalk/tongue"
+)
+
+// backWords says in how many futures the money comes back, and when.
+func backWords(p money.Purchase) []string {
+	of, back := Grouped(p.Futures), p.Futures-p.Never.Met
+	when := ""
+	if p.PaysIn.Seasons > 0 {
+		when = tongue.Sayf("half the time within %s, nine times of ten %s", Months(p.PaysIn.Median), monthsSpan(p.PaysIn.P5, p.PaysIn.P95))
+	}
+	switch {
+	case back == 0:
+		return []string{tongue.Sayf("In none of %s futures does the money come back.", of)}
+	case p.Never.Met == 0 && when == "":
+		return []string{tongue.Sayf("In all %s futures the money comes back.", of), backAndLost(p)}
+	case p.Never.Met == 0:
+		return []string{tongue.Sayf("In all %s futures the money comes back, %s.", of, when), backAndLost(p)}
+	}
+	out := []string{tongue.Sayf("In %s of %s futures the money comes back, in %s never.", Grouped(back), of, Grouped(p.Never.Met))}
+	if when != "" {
+		out = append(out, tongue.Sayf("Where it does, %s.", when))
+	}
+	return append(out, backAndLost(p))
+}
+
+// backAndLost says how money may come back and yet be lost: what comes back is counted without interest
+// and without the wait for it, the verdict with both. "" where no future is so.
+func backAndLost(p money.Purchase) string {
+	switch back := p.Futures - p.Never.Met; {
+	case p.Positive.Seasons == 0 || p.Positive.Met >= back:
+		return ""
+	case p.Positive.Met == 0:
+		return tongue.Sayf("With interest and the wait counted, none of %s futures ends above nothing.", Grouped(p.Futures))
+	}
+	return tongue.Sayf("With interest and the wait counted, only %s of %s futures end above nothing.", Grouped(p.Positive.Met), Grouped(p.Futures))
+}
+
+// monthsSpan says between which times something happens, given in months: "between 5 and 7 months".
+func monthsSpan(low, high float64) string {
+	from, to := Months(low), Months(high)
+	if from == to {
+		return tongue.Sayf("in %s", to)
+	}
+	if number, unit, ok := strings.Cut(from, " "); ok && strings.HasSuffix(to, " "+unit) {
+		from = number
+	}
+	return tongue.Sayf("between %s and %s", from, to)
+}
+
+// notPaid says why a purchase does not pay, from what the dryers do with their hours.
+func notPaid(p money.Purchase, c Compared) []string {
+	var reasons []string
+	d := c.Result.Totals[0]
+	if d.More.High < 1 {
+		reasons = append(reasons, tongue.Say("it brings no more good stalks that the contract takes"))
+	} else if worst := c.Result.A.WorstMonth(); worst.Odds.Share > 0.9 {
+		reasons = append(reasons, tongue.Sayf("the contract is met in %s of seasons without it already, so there is little more to sell", Percent(worst.Odds.Share)))
+	}
+	most, why := 0.0, ""
+	for _, u := range c.Result.Dryers {
+		if !u.Second {
+			continue
+		}
+		for _, h := range u.Hours {
+			if Stands(h.On) && h.Hours.Mean > most {
+				most, why = h.Hours.Mean, FigureName(h.On)
+			}
+		}
+	}
+	if why != "" {
+		reasons = append(reasons, tongue.Sayf("%s a dryer stands up to %s h a season for this: %s", c.With(), Whole(most), why))
+	}
+	if len(reasons) == 0 {
+		reasons = append(reasons, tongue.Say("what it brings is worth less than what it costs"))
+	}
+	return []string{tongue.Sayf("Reasons: %s.", strings.Join(reasons, "; ")), tongue.Sayf("What the money would do instead: drystalk spend --budget %s.", fmt.Sprint(Round(p.Cost.Units())))}
+}
