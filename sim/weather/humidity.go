@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"strings"
+	"sync"
 	"time"
 
 	"drystalk/sim/air"
@@ -45,29 +46,72 @@ type humidHours struct {
 // rainDraws is how many rain days of a month are drawn to see which hours they wet.
 const rainDraws = 400
 
-// humidHours returns the hours of a month: those of its rain days are drawn from a stream of
-// their own, with the amounts of the month.
+// humidHours returns the hours of a month.
 func (n *Normals) humidHours(m int) *humidHours {
-	d := &humidHours{saturation: *n.meanDay(m)}
 	_, mu := n.monthlyWet(m)
-	alpha := gammaShape(mu)
+	of := rainOfMonth{month: m, excessMM: mu, rainDays: n.Months[m].RainDays, coast: n.Place.Coast}
+	return &humidHours{saturation: *n.meanDay(m), wet: keptWet.of(of)}
+}
+
+// rainOfMonth is all that the wet hours of a month depend on.
+type rainOfMonth struct {
+	month    int
+	excessMM float64
+	rainDays float64
+	coast    bool
+}
+
+// keptWet are the wet hours of months that were asked for before: a scenario asks for the same ones
+// when it is read and when its seasons are drawn, and so does every further plan of it.
+var keptWet = keptHours{by: map[rainOfMonth][24]float64{}}
+
+// keptHours keeps wet hours of months, of so many at most.
+type keptHours struct {
+	mu sync.Mutex
+	by map[rainOfMonth][24]float64
+}
+
+// mostHoursKept is how many months are kept.
+const mostHoursKept = 1000
+
+func (k *keptHours) of(r rainOfMonth) [24]float64 {
+	k.mu.Lock()
+	wet, known := k.by[r]
+	k.mu.Unlock()
+	if known {
+		return wet
+	}
+	wet = r.drawWet()
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if len(k.by) >= mostHoursKept {
+		clear(k.by)
+	}
+	k.by[r] = wet
+	return wet
+}
+
+// drawWet returns the share of each hour that rain makes wet: rain days of the month are drawn from a
+// stream of their own, with its amounts.
+func (r rainOfMonth) drawWet() (wet [24]float64) {
+	alpha := gammaShape(r.excessMM)
 	amount := distuv.Gamma{Alpha: alpha, Beta: alpha} // mean 1
-	rng := rand.New(rand.NewPCG(2, uint64(m)))
-	share := n.Months[m].RainDays / monthLength[m] / rainDraws
+	rng := rand.New(rand.NewPCG(2, uint64(r.month)))
+	share := r.rainDays / monthLength[r.month] / rainDraws
 	for i := range rainDraws {
 		var rain [24]float64
-		drawRainHours(1+mu*amount.Quantile((float64(i)+0.5)/rainDraws), n.Place.Coast, rng, &rain)
+		drawRainHours(1+r.excessMM*amount.Quantile((float64(i)+0.5)/rainDraws), r.coast, rng, &rain)
 		until := -1
 		for h := range 24 + wetAfterH {
 			if h < 24 && rain[h] >= wetFromMM {
 				until = h + wetAfterH
 			}
 			if h <= until {
-				d.wet[h%24] += share
+				wet[h%24] += share
 			}
 		}
 	}
-	return d
+	return wet
 }
 
 // humidity returns the mean relative humidity of the hours, fraction, with a vapour pressure, kPa:
