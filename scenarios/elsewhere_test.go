@@ -104,8 +104,10 @@ func runs(t *testing.T, s *Scenario) string {
 // A region whose sites all name the region's own station, by a name or in full, gives what it gave
 // without: near one another, far apart, with a climate file too. Another station gives another.
 func TestNamingTheRegionsOwnWeatherChangesNothing(t *testing.T) {
-	for _, from := range []string{"wmo_station: 41923", "climate_file: climate.yaml"} {
-		for _, where := range []string{"", "73.01", "74"} {
+	places := map[string][]string{"wmo_station: 41923": {"", "73.01", "74"}, "climate_file: climate.yaml": {"74"}}
+	require.Len(t, places, 2)
+	for from, wheres := range places {
+		for _, where := range wheres {
 			text := changed(t, "wmo_station: 41923", from)
 			if where != "" {
 				text = tinyAt(t, "73", where, from)
