@@ -37,6 +37,7 @@ var errNoBrief error = tongue.Fault("this answer has no paper of two pages")
 // How the charts of papers are read.
 const (
 	readOdds     tongue.Text = "Each disc is the share of trial seasons, the bar about it the range that chance leaves it (95 % sure). The dashed line is what was asked for."
+	readSteps    tongue.Text = "Each disc is a step bought, by the share of trial seasons, the pale area the range that chance leaves it (95 % sure). The dashed line is what was asked for."
 	readDiffers  tongue.Text = "Each mark is the share of trial seasons in which the month is met, the bar about it the range that chance leaves it (95 % sure). Both plans live through the same seasons."
 	readSoFar    tongue.Text = "Each future is a row of years with weather and luck of its own. In nine of ten futures the money so far lies in the pale part, in half of them in the grey one."
 	readPromised tongue.Text = "The same promise holds in every contract month. A ring is no offer: it is what one month might take if all others stay as promised."

@@ -26,7 +26,7 @@ func ForSpend(region string, target float64, s spend.Answer, currency string) (R
 		return Report{}, err
 	}
 	r.Sections = append(r.Sections, list)
-	r.Brief = &Brief{Words: words.SpendBrief(region, s, target, currency), Chart: list.Charts[0], Reading: readOdds.String(), Table: table.SpendBrief(s, currency)}
+	r.Brief = &Brief{Words: words.SpendBrief(region, s, target, currency), Chart: list.Charts[0], Reading: readSteps.String(), Table: table.SpendBrief(s, currency)}
 	if step := table.Marginal(s, currency); len(step.Rows) > 0 {
 		r.Sections = append(r.Sections, Section{Title: tongue.Say("One step more"), Tables: []Table{step}})
 	}
@@ -57,7 +57,7 @@ func ForBudgets(region string, target float64, each []spend.Answer, currency str
 		return Report{}, err
 	}
 	r.Sections = append(r.Sections, Section{Title: tongue.Say("Side by side"), Charts: []Chart{beside}, Tables: []Table{table.Budgets(each, currency)}})
-	r.Brief = &Brief{Words: words.BudgetsBrief(region, each, target, currency), Reading: readOdds.String() + tongue.Say(" It shows the list of the largest budget."), Table: table.BudgetsBrief(each, currency)}
+	r.Brief = &Brief{Words: words.BudgetsBrief(region, each, target, currency), Reading: readSteps.String() + tongue.Say(" It shows the list of the largest budget."), Table: table.BudgetsBrief(each, currency)}
 	for _, s := range each {
 		list, err := spendingSection(tongue.Sayf("With %s", words.Amount(s.Budget, currency)), target, s, currency)
 		if err != nil {

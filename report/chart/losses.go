@@ -44,7 +44,7 @@ func Losses(r decide.PlanResult) (Chart, error) {
 	p.X.Min, p.X.Max = 0, top*free/(free-said)
 	p.X.Tick.Marker = ticks(marks(0, top, 20), whole)
 	alt := tongue.Sayf("Of %s stalks cut or in stock in an average season %s are delivered.", words.Whole(all), words.Stalks(r.Flow.Delivered))
-	h := headed{title: tongue.Sayf("From the cut to the buyer with %s", words.Dryers(r.Dryers)), body: p, marks: averageMarks(patch(grey, pen{}), tongue.Say("bar: what became of stalks in the average season"))}
+	h := headed{title: tongue.Sayf("From the cut to the buyer %s", words.WithDryersOrNone(r.Dryers)), body: p, marks: averageMarks(patch(grey, pen{}), tongue.Say("bar: what became of stalks in the average season"))}
 	return h.chart("losses", alt), nil
 }
 

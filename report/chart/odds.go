@@ -47,21 +47,14 @@ func Spending(s spend.Answer, target float64, currency string) (Chart, error) {
 	top := max(1, s.Budget.Units())
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = -0.03*top, 1.03*top, 0, aboveAll
 	p.X.Tick.Marker = ticks(marks(0, top, niceStep(top)), words.BareMoney)
-	draws, says := v.againstTarget, append(oddsMarks(target), mark{stroke(held), tongue.Say("thin line: until the next step is bought")})
-	if len(v.XYs) > mostSteps {
-		draws, says = v.bandAgainstTarget, bandMarks(target)
-	}
-	if err := draws(p, target); err != nil {
-		return Chart{}, err
-	}
-	if err := line(p, steplike(v.XYs, top), held); err != nil {
+	if err := v.stepsAgainstTarget(p, target, top); err != nil {
 		return Chart{}, err
 	}
 	alt := tongue.Sayf("%s: in %s of seasons with nothing bought.", words.HowOften(s.Goal), words.Odds(s.Start.Odds))
 	if len(s.Steps) > 0 {
 		alt += tongue.Sayf(" After the last step in %s.", words.Odds(s.Steps[len(s.Steps)-1].Odds))
 	}
-	h := headed{title: tongue.Sayf("%s as the list is bought", words.HowOften(s.Goal)), marks: says, upright: tongue.Sayf("seasons in which %s (%%)", so(s.Goal)), body: p}
+	h := headed{title: tongue.Sayf("%s as the list is bought", words.HowOften(s.Goal)), marks: stepMarks(target), upright: tongue.Sayf("seasons in which %s (%%)", so(s.Goal)), body: p}
 	return h.chart("spending", alt), nil
 }
 
@@ -96,7 +89,7 @@ func (v *intervals) odds(x float64, o trials.Odds) {
 const aboveAll = 103
 
 // held is the pen of odds that stay until something more is bought.
-var held = pen{ink, 0.8, nil}
+var held = pen{ink, 1.2, nil}
 
 // steplike are the corners of a line that stays at each height until the next point, and the last
 // until an end.
@@ -111,18 +104,14 @@ func steplike(points plotter.XYs, until float64) (out plotter.XYs) {
 	return out
 }
 
-// mostSteps is how many steps of a list are drawn with an interval of their own: of more, the ends of
-// the intervals run into each other.
-const mostSteps = 20
-
-// bandAgainstTarget draws odds of many steps against the odds wanted, their intervals as one area.
-func (v *intervals) bandAgainstTarget(p *plot.Plot, target float64) error {
+// stepsAgainstTarget draws odds that stay until the next step, the last until an end, against the odds
+// wanted. Their intervals are one area: steps lie so near to each other that ends of bars run together.
+func (v *intervals) stepsAgainstTarget(p *plot.Plot, target, until float64) error {
 	var low, high plotter.XYs
 	for i, at := range v.XYs {
 		low = append(low, plotter.XY{X: at.X, Y: at.Y + v.YErrors[i].Low})
 		high = append(high, plotter.XY{X: at.X, Y: at.Y + v.YErrors[i].High})
 	}
-	until := v.XYs[len(v.XYs)-1].X
 	back := steplike(low, until)
 	slices.Reverse(back)
 	if err := percentAxis(p); err != nil {
@@ -134,16 +123,21 @@ func (v *intervals) bandAgainstTarget(p *plot.Plot, target float64) error {
 	if err := line(p, level(p.X.Min, p.X.Max, 100*target), goal); err != nil {
 		return err
 	}
-	return dots(p, v.XYs, ink, 2)
+	if err := line(p, steplike(v.XYs, until), held); err != nil {
+		return err
+	}
+	return dots(p, v.XYs, ink, stepRadius)
 }
 
-// bandMarks say what the marks of odds of many steps against a target are.
-func bandMarks(target float64) []mark {
+// stepRadius is that of the disc of a step, points.
+const stepRadius = 2.4
+
+// stepMarks say what the marks of odds of steps against a target are.
+func stepMarks(target float64) []mark {
 	return []mark{
-		{glyph(disc(2)), tongue.Say("disc: share of trial seasons")},
+		{both(stroke(held), glyph(disc(stepRadius))), tongue.Say("disc: a step bought, by share of trial seasons; line: until the next")},
 		{patch(pale, pen{grey, 0.6, nil}), tongue.Say("pale: 95 % sure")},
 		{stroke(goal), tongue.Sayf("dashed: target, %s", words.OfTen(target))},
-		{stroke(held), tongue.Say("thin line: until the next step is bought")},
 	}
 }
 

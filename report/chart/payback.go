@@ -20,7 +20,7 @@ type worth struct {
 
 // The pens of the futures of a purchase, and of their mean.
 var (
-	futures = pen{pale, 8, nil}
+	futures = pen{grey, 8, nil}
 	average = pen{ink, 2, nil}
 )
 
