@@ -74,6 +74,7 @@ func TestPapersPrintOnTwoPages(t *testing.T) {
 		long := pagesOf("out/report.html")
 		assert.LessOrEqual(t, len(long), 10, "%s: pages of the report", what)
 		assert.Contains(t, strings.Join(long, " "), "How to get the same numbers", what)
+		headed(t, what, long)
 	}
 }
 
@@ -89,6 +90,11 @@ var papers = []struct {
 	{"compare|one-cooperative|--with|Heron Point: dryers=2|--futures|30", false, false},
 	{"spend|fourteen.yaml|--budget|15000|--search|30", false, false},
 	{"promise|one-cooperative|--search|30", false, false},
+	{"compare|nothing.yaml|--with|Stone Weir's: dryers=2|--futures|30", true, false},
+	{"compare|lake-tavari|--with|Heron Point: dryers=2|--futures|30", true, true},
+	{"spend|lake-tavari|--budget|12000|--search|30", true, true},
+	{"spend|one-cooperative|--budget|10000|--search|30", true, true},
+	{"promise|lake-tavari|--search|30", true, true},
 	{"dryers|one-cooperative|--search|30|--limit|30|--short|5", true, true},
 	{"promise|fourteen.yaml|--search|30", true, true},
 	{"promise|nothing.yaml|--search|30", false, true},
@@ -98,11 +104,30 @@ var papers = []struct {
 
 var footer = regexp.MustCompile(`26 November 2026\s+page (\d) of (\d)\s*$`)
 
+// row is a line of a table that begins with a name and goes on with figures alone.
+var row = regexp.MustCompile(`^\S+(?: \S+)*(?:\s{2,}[-+]?\d[\d,.%]*){3,}\s*$`)
+
+// headed tells that no page of a report but its first begins with a row of figures: the head of a table
+// that runs on is said again. A table whose heads are figures has the numbers of dryers there.
+func headed(t *testing.T, what string, pages []string) {
+	t.Helper()
+	for k, page := range pages[1:] {
+		first, _, _ := strings.Cut(strings.TrimLeft(page, " \n"), "\n")
+		if !strings.HasPrefix(first, "dryers ") {
+			assert.NotRegexp(t, row, first, "%s: page %d", what, k+2)
+		}
+	}
+}
+
+// cutOff is an interval that begins a line of a table, without its figure.
+var cutOff = regexp.MustCompile(`(?m)^ {6,}\([^()\n]* to [^()\n]*\)`)
+
 // onTwoPages looks at the pages of a paper.
 func onTwoPages(t *testing.T, what string, pages []string) {
 	t.Helper()
 	require.LessOrEqual(t, len(pages), 2, what)
 	whole := strings.Join(pages, "\n")
+	assert.NotRegexp(t, cutOff, whole, what)
 	at := -1
 	for _, head := range paperHeads {
 		found := strings.Index(whole[at+1:], "\n"+head+"\n")

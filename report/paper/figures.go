@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -16,48 +17,75 @@ const (
 	leastNameLetters     = 16 // the least room of the names of rows
 )
 
+// unbroken keeps all of a figure on one line.
+func unbroken(figure string) string { return strings.ReplaceAll(figure, " ", "\u00a0") }
+
 // whole keeps the words of a figure and its interval on one line; what follows the interval may stand
 // under it.
-func whole(figure string) string {
-	return strings.ReplaceAll(strings.ReplaceAll(figure, " ", "\u00a0"), "),\u00a0", "), ")
-}
+func whole(figure string) string { return strings.ReplaceAll(unbroken(figure), "),\u00a0", "), ") }
 
 // broken is whole, but that the interval may stand under the figure: a table that is wider than the
 // paper would make a browser print the whole paper smaller.
 func broken(figure string) string { return strings.ReplaceAll(whole(figure), "\u00a0(", " (") }
 
-// figure returns how the figures of a table are kept on lines: with their intervals, if the paper is
-// wide enough for that.
+// figure returns how the figures of a table are kept on lines: with all that stands beside them, or with
+// their intervals, or alone, whichever the paper is wide enough for.
 func figure(t table.Table) func(string) string {
-	sum := 0
-	for i, w := range columns(t, whole) {
-		if i < t.Left {
-			w = max(w, leastNameLetters)
+	for _, kept := range []func(string) string{unbroken, whole} {
+		sum := 0
+		for i, w := range columns(t, kept) {
+			if i < t.Left {
+				w = max(w, leastNameLetters)
+			}
+			sum += w + betweenColumns
 		}
-		sum += w + betweenColumns
+		if sum <= lineLetters {
+			return kept
+		}
 	}
-	if sum > lineLetters {
-		return broken
+	return broken
+}
+
+// lineEm is how many times as wide as its letters are high a line of a paper is.
+const lineEm = 178 / (11 * 25.4 / 72)
+
+// wide is how many letters of a line are as wide as a text in a wide font: figures are wider than sentences
+// of as many letters. The widths are those of DejaVu Sans.
+func wide(text string) int {
+	em := 0.
+	for _, letter := range text {
+		switch {
+		case strings.ContainsRune(" \u00a0.,", letter):
+			em += 0.32
+		case strings.ContainsRune("()-", letter):
+			em += 0.39
+		case letter == '+':
+			em += 0.84
+		case letter == '%':
+			em += 0.95
+		default:
+			em += 0.63
+		}
 	}
-	return whole
+	return int(math.Ceil(em * lineLetters / lineEm))
 }
 
 // columns returns how wide the columns of a table are at least: names and heads are broken between words,
 // figures as kept leaves it.
 func columns(t table.Table, kept func(string) string) []int {
 	out := make([]int, len(t.Head))
-	wide := func(i int, text string) {
+	put := func(i int, text string) {
 		for _, piece := range tongue.Words(text) {
-			out[i] = max(out[i], utf8.RuneCountInString(piece))
+			out[i] = max(out[i], wide(piece))
 		}
 	}
 	for i, h := range t.Head {
-		wide(i, h)
+		put(i, h)
 		for _, r := range t.Rows {
 			if i < t.Left {
-				wide(i, r[i].Text)
+				put(i, r[i].Text)
 			} else {
-				wide(i, kept(r[i].Text))
+				put(i, kept(r[i].Text))
 			}
 		}
 	}
@@ -102,10 +130,10 @@ func (b Brief) onOneLine() bool {
 	for i, h := range b.Table.Head {
 		most := 0
 		for _, piece := range tongue.Words(h) {
-			most = max(most, utf8.RuneCountInString(piece))
+			most = max(most, wide(piece))
 		}
 		for _, r := range b.Table.Rows {
-			most = max(most, utf8.RuneCountInString(r[i].Text))
+			most = max(most, wide(r[i].Text))
 		}
 		sum += most + betweenColumns
 	}

@@ -84,6 +84,9 @@ func TestRowsOfTwoLines(t *testing.T) {
 	long := "+1,743 (+1,475 to +2,011)"
 	assert.InDelta(t, 0, row(long, 1)-row("+1,743", 1), 1e-9)
 	assert.InDelta(t, tableHigh, row(long, 3)-row("+1,743", 3), 1e-9)
+	odds := "95 % (83 to 99 %), none missed"
+	assert.InDelta(t, 0, row(odds, 1)-row("95 %", 1), 1e-9)
+	assert.InDelta(t, tableHigh, row(odds, 3)-row("95 %", 3), 1e-9)
 	assert.InDelta(t, 2, linesOf("aa b\u00a0c", 4), 0)
 	assert.Equal(t, "95\u00a0%\u00a0(83\u00a0to\u00a099\u00a0%), none\u00a0missed", whole("95 % (83 to 99 %), none missed"))
 	assert.Equal(t, "95\u00a0% (83\u00a0to\u00a099\u00a0%)", broken("95 % (83 to 99 %)"))

@@ -71,7 +71,7 @@ func BudgetsSentence(each []spend.Answer, target float64, currency string) strin
 	}
 	s := each[len(each)-1]
 	last := LastBought(s)
-	return tongue.Sayf("None of %s budgets is enough: with the largest, %s, %s.", spelled(len(each)), Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
+	return tongue.Sayf("None of the %s budgets is enough: with the largest, %s, %s.", spelled(len(each)), Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
 }
 
 // BudgetsParagraph says what each budget brings, what was asked for, and for which a smaller list

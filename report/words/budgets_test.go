@@ -39,7 +39,7 @@ func TestCheapestByHand(t *testing.T) {
 func TestBudgetsByHand(t *testing.T) {
 	each := []spend.Answer{listOf(5000, 0, 500), listOf(7000, 6000, 930), listOf(9000, 6000, 930)}
 	assert.Equal(t, "Of three budgets 7,000 coins is the smallest that is enough. Its list takes 6,000: 1 dryer (at Heron Point); then the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.9, "coins"))
-	assert.Equal(t, "None of three budgets is enough: with the largest, 9,000 coins, the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.99, "coins"))
+	assert.Equal(t, "None of the three budgets is enough: with the largest, 9,000 coins, the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.99, "coins"))
 	assert.Equal(t, []string{"90 of 100 were asked for."}, BudgetsParagraph(each, 0.9, "coins"))
 	each[2].Smaller = money.Of(7000)
 	assert.Contains(t, BudgetsParagraph(each, 0.9, "coins"), "For 9,000 coins no list was found as good as that for 7,000, which stands in its place.")
