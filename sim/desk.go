@@ -30,6 +30,7 @@ type desk struct {
 	rests  bool // false: it never says that there is enough
 
 	sites    []*siteSeason
+	enough   bool // said last, to all sites alike
 	months   []HubMonth
 	shelf    shelf
 	accepted []int // by month
@@ -61,7 +62,7 @@ func (k *desk) begin(run *Runner, share float64, rests bool) {
 	k.shelf = shelf{append(k.shelf.stock[:0], k.gate.Opening), Kept{
 		append(k.shelf.kept.Still[:0], make([]int, stillPairs(n))...), append(k.shelf.kept.Opening[:0], make([]float64, n)...),
 	}, n}
-	k.stock, k.dry, k.taken = k.gate.Opening, 0, 0
+	k.stock, k.dry, k.taken, k.enough = k.gate.Opening, 0, 0, false
 	k.takeUp(run)
 }
 
@@ -84,8 +85,7 @@ func (k *desk) arrive(month, dry, taken int) {
 	k.stock += taken
 }
 
-// evening is what happens after day d: a month that ends is served, and the hub speaks of the next
-// day.
+// evening is what happens after day d before the hub speaks of the next day: a month that ends is served.
 func (k *desk) evening(d int) {
 	if d < k.region.Start.Day {
 		return
@@ -96,14 +96,13 @@ func (k *desk) evening(d int) {
 			k.serve(m)
 		}
 	}
-	k.speak(d+1, false)
 }
 
 // serve serves month m from what all sites have at the hub.
 func (k *desk) serve(m int) {
 	kept := &k.shelf.kept
 	for i, y := range k.sites {
-		hub := &y.road.hub
+		hub := &y.lives().road.hub
 		if i == 0 {
 			kept.Opening[m] = hub.first[m]
 		}
@@ -116,18 +115,15 @@ func (k *desk) serve(m int) {
 	k.stock = k.months[m].Closing
 }
 
-// speak tells the sites whether more is wanted on day d; begins says that the season does. A hub that
-// speaks at collections alone speaks to those sites to which the vehicle came the day before.
+// speak says to the sites whether more is wanted on day d; begins says that the season does. A hub that
+// speaks at collections alone speaks to those sites to which the vehicle came the day before. What is
+// said to all alike they hear (tell) when it is known who of them live for others.
 func (k *desk) speak(d int, begins bool) {
 	m := slices.IndexFunc(k.spans, func(s Span) bool { return s.FirstDay <= d && d <= s.LastDay })
-	if m < 0 {
-		return
-	}
 	switch {
+	case m < 0:
 	case !k.rests:
-		for _, y := range k.sites {
-			y.road.enough = false
-		}
+		k.enough = false
 	case k.region.Hub.Speaks == SpeaksAtCollections:
 		missing := k.missing(m)
 		for _, y := range k.sites {
@@ -137,10 +133,17 @@ func (k *desk) speak(d int, begins bool) {
 			y.road.enough = y.road.brought(y.store.stalks())*k.acceptedShare() >= y.road.missing
 		}
 	default:
-		enough := k.missing(m) <= 0
-		for _, y := range k.sites {
-			y.road.enough = enough
-		}
+		k.enough = k.missing(m) <= 0
+	}
+}
+
+// tell has the sites hear what is said to all alike.
+func (k *desk) tell() {
+	if k.rests && k.region.Hub.Speaks == SpeaksAtCollections {
+		return // each has heard what it was told
+	}
+	for _, y := range k.sites {
+		y.road.enough = k.enough
 	}
 }
 
@@ -154,7 +157,7 @@ func (k *desk) missing(m int) float64 {
 	}
 	dry := 0
 	for _, y := range k.sites {
-		dry += y.store.stalks()
+		dry += y.lives().store.stalks()
 	}
 	return float64(wanted-k.stock) - float64(dry)*k.acceptedShare()
 }

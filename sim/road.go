@@ -19,6 +19,7 @@ type road struct {
 	hub      hubStore // what of this site lies at the hub
 
 	desk     *desk   // where the hub speaks to this site
+	also     []*desk // of its twins in other plans
 	enough   bool    // the hub has said that there is enough
 	calledOn int     // day on which the vehicle came for a collection last, whatever it found; -1: never yet
 	missing  float64 // good stalks, when the hub spoke last
@@ -28,7 +29,7 @@ type road struct {
 
 func (r *road) begin(g *given, b *book, at *desk) {
 	hub := r.hub // keeps the memory of an earlier season
-	*r = road{given: g, book: b, accepted: g.p.AcceptedShare, desk: at, calledOn: -1, senders: r.senders[:0]}
+	*r = road{given: g, book: b, accepted: g.p.AcceptedShare, desk: at, also: r.also[:0], calledOn: -1, senders: r.senders[:0]}
 	if refused := g.season.Refused; refused != nil {
 		r.accepted = 1 - min(1, (1-g.p.AcceptedShare)*refused[g.index])
 	}
@@ -107,6 +108,9 @@ func (r *road) deliver(nowH float64, sent lot, dry int) {
 	r.month.RefusedAtGate += sent.stalks - accepted
 	r.gone += dry
 	r.desk.arrive(r.monthIndex, dry, accepted)
+	for _, k := range r.also {
+		k.arrive(r.monthIndex, dry, accepted)
+	}
 	r.hub.put(nowH, r.monthIndex, accepted, sent.state)
 }
 

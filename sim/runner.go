@@ -208,7 +208,10 @@ func (run *Runner) live(lanes []Lane, first int, deskOf func(lane int) *desk) er
 	if err != nil {
 		return err
 	}
-	run.clock.Evening(func(day int) { evenings(desks, day) })
+	run.clock.Evening(func(day int) {
+		evenings(desks, day)
+		hear(desks)
+	})
 	if err := run.clock.RunDays(run.region.Calendar.Days); err != nil {
 		return run.lanes[first+run.clock.Running()].because(err)
 	}
@@ -240,6 +243,7 @@ func (run *Runner) enter(clock *engine.Clock, lanes []Lane, first int, of []int,
 	desks := run.desks[:open]
 	for _, k := range desks {
 		k.speak(run.region.Start.Day, true)
+		k.tell()
 	}
 	return desks, nil
 }
@@ -248,6 +252,16 @@ func (run *Runner) enter(clock *engine.Clock, lanes []Lane, first int, of []int,
 func evenings(desks []*desk, day int) {
 	for _, k := range desks {
 		k.evening(day)
+		if day >= k.region.Start.Day {
+			k.speak(day+1, false)
+		}
+	}
+}
+
+// hear has all sites of some desks hear what was said to them.
+func hear(desks []*desk) {
+	for _, k := range desks {
+		k.tell()
 	}
 }
 
@@ -255,6 +269,10 @@ func evenings(desks []*desk, day int) {
 // sites that live after them.
 func (run *Runner) closeSeason(sites []*siteSeason, apart bool) error {
 	for _, y := range sites {
+		if y.twin != nil {
+			run.lived = append(run.lived, y.twin.lived())
+			continue
+		}
 		y.closeSeason()
 		if err := y.checkBalance(y.spans); err != nil {
 			return y.because(err)

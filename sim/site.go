@@ -71,6 +71,10 @@ type siteSeason struct {
 	spans       []Span
 	collections []int
 
+	twin  *siteSeason // lives for this site; nil: it lives itself
+	apart *siteSeason // the first of those that it lived for until this evening
+	left  bool        // it goes on from where a twin was
+
 	taken    *Start   // where what lies here is noted; nil: nowhere
 	loaded   []Loaded // on the day on which the season is taken up
 	everyDay bool
@@ -89,6 +93,7 @@ func (y *siteSeason) begin(run *Runner, l *Lane, at *desk) {
 	y.dryers.begin(g, b, l.Dryers, &run.common.cold)
 	y.store.begin(g, b)
 	y.road.begin(g, b, at)
+	y.twin, y.apart, y.left = nil, nil, false
 	y.spans, y.collections = run.spans, run.collections
 	y.everyDay, y.days, y.soFar, y.loaded = run.EveryDay, nil, SiteMonth{}, y.loaded[:0]
 	y.engine.Reset()

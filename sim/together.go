@@ -38,9 +38,14 @@ func LiveTogether(parties []Party) error {
 			return err
 		}
 	}
+	twins := pairTwins(parties)
 	clock.Evening(func(day int) {
 		for _, of := range desks {
 			evenings(of, day)
+		}
+		partTwins(twins)
+		for _, of := range desks {
+			hear(of)
 		}
 	})
 	if err := clock.RunDays(first.region.Calendar.Days); err != nil {

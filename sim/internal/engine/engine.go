@@ -57,6 +57,12 @@ func (e *Engine[E]) Reset() {
 	e.alone.Drive(e)
 }
 
+// TakeOver puts the engine at the time of another, with the events that wait there.
+func (e *Engine[E]) TakeOver(o *Engine[E]) {
+	clear(e.line)
+	e.line, e.next, e.nowH = append(e.line[:0], o.line[o.next:]...), 0, o.nowH
+}
+
 // NowH returns the time of the event being handled, or after a run its end, in
 // hours.
 func (e *Engine[E]) NowH() float64 { return e.nowH }

@@ -358,3 +358,29 @@ func BenchmarkEmptyDay(b *testing.B) {
 		b.Fatal(err)
 	}
 }
+
+// An engine that takes over from another goes on as that does, from its time and with all that waits there, and
+// neither touches the line of the other.
+func TestTakeOver(t *testing.T) {
+	var log [2][]string
+	engines := make([]*Engine[int], 2)
+	for i := range engines {
+		engines[i] = New(func(nowH float64, day int) {
+			log[i] = append(log[i], fmt.Sprint(nowH, " ", day))
+			engines[i].At(nowH+24, 0, day+1)
+		})
+	}
+	a, b := engines[0], engines[1]
+	a.At(6, 0, 0)
+	a.At(70, 0, 9)
+	b.At(1, 0, 77)
+	require.NoError(t, a.RunDays(2))
+	b.Reset()
+	b.TakeOver(a)
+	assert.Equal(t, a.NowH(), b.NowH())
+	require.NoError(t, b.RunDays(5))
+	assert.Len(t, log[0], 2)
+	require.NoError(t, a.RunDays(5))
+	assert.Equal(t, log[0][2:], log[1])
+	assert.Equal(t, []string{"54 2", "70 9", "78 3", "94 10", "102 4", "118 11"}, log[1])
+}

@@ -1,0 +1,145 @@
+package sim
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+	"unsafe"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// withContract returns a region that differs from another in its contract alone, which asks for some times as
+// much of every month.
+func withContract(r *Region, times float64) *Region {
+	c := r.Clone()
+	for month, stalks := range c.Contract.StalksByMonth {
+		c.Contract.StalksByMonth[month] = part(times, stalks)
+		c.Contract.TargetStock[month] = part(times, c.Contract.TargetStock[month])
+	}
+	return c
+}
+
+// twinRegions are regions in which sites of one plan may do what those of another do: of other contracts, of
+// other sites beside them, and of another rule, where none may.
+func twinRegions(t *rapid.T) []*Region {
+	r := anyRegion(t)
+	if r.Hauls() && rapid.Bool().Draw(t, "stays") {
+		r.Sites[0].HaulTo, r.Sites[0].HaulStalksPerDay = "", 0
+	}
+	if rapid.Bool().Draw(t, "room") {
+		r.Hub.StoreStalks = 0
+	}
+	if r.Hub.Speaks == SpeaksAtCollections && rapid.Bool().Draw(t, "daily") {
+		r.Hub.Speaks = SpeaksDaily
+	}
+	if rapid.Bool().Draw(t, "taken up") {
+		r = opening(r)
+	}
+	more, less := withContract(r, 1.5), withContract(r, rapid.SampledFrom([]float64{0, 0.02, 0.4}).Draw(t, "less"))
+	beside := withContract(r, 0.1)
+	beside.Sites[0].ClearRoofM2 += 7
+	other := *r // with the very same list of sites
+	other.Yard.RestEveryDays = r.Yard.RestEveryDays + 3
+	return []*Region{r, more, less, beside, &other}
+}
+
+// Sites that live for their twins in other plans and regions, and those that go on from where a twin
+// was, live as each by itself, to the last bit, whatever the region looks like.
+func TestTwinsAreAsAlone(t *testing.T) {
+	days, hours := mixedDays(61)
+	all, parted, never := 0, 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		regions := twinRegions(t)
+		n := regions[0].Calendar.Days
+		s := season(regions[0], parameters(), days[:n], hours[:24*n])
+		if rapid.Bool().Draw(t, "trouble") {
+			luck := []DryerLuck{{Out: true}, {FailsAt: []float64{3, 9, 30}, RepairH: []float64{1, 100, 1e5}}}
+			s.Dryers = [][]DryerLuck{luck, luck}
+		}
+		s.Prepare(hours[:24*n], regions...)
+		var parties []Party
+		for _, r := range regions {
+			parties = append(parties, Party{NewRunner(r), plansOf(t, r, s)})
+		}
+		require.NoError(t, LiveTogether(parties))
+		require.NoError(t, LiveTogether(parties), "in memory of an earlier season")
+		for k, p := range parties {
+			for plan, lanes := range p.Plans {
+				alone, err := NewRunner(regions[k]).LivePlans([][]Lane{lanes})
+				require.NoError(t, err)
+				for i := range alone {
+					at := plan*len(lanes) + i
+					require.Equal(t, copied(&alone[i]), copied(&p.Run.Lived()[at]), "region %d, plan %d, site %d", k, plan, i)
+					if y := p.Run.lanes[at]; y.twin != nil {
+						all++
+					} else if y.left {
+						parted++
+					}
+				}
+			}
+			if k == len(parties)-1 {
+				for _, y := range p.Run.lanes[:len(p.Run.all)] {
+					require.Nil(t, y.twin, "a region of another rule")
+					never++
+				}
+			}
+		}
+	})
+	assert.Positive(t, all, "sites that a twin lived for all season")
+	assert.Positive(t, parted, "sites that went on from where a twin was")
+	assert.Positive(t, never)
+}
+
+// What goes on from where its twin was holds the same and shares no memory with it, on whatever evening.
+func TestWhatTakesOverSharesNothing(t *testing.T) {
+	const site, dryers = 0, 1
+	days, hours := mixedDays(61)
+	held := map[string]bool{}
+	for n := 5; n <= 61; n++ {
+		r := small(landing1(dryers))
+		r.Calendar.Days = n
+		r.Dryer.ShiftEndH = 24
+		s := season(r, parameters(), days[:n], hours[:24*n])
+		run := NewRunner(r)
+		_, err := run.LivePlans([][]Lane{{{site, dryers, s}}})
+		require.NoError(t, err)
+		from, to := run.lane(0), run.lane(1)
+		to.begin(run, &Lane{site, dryers, s}, run.desks[0])
+		to.takeOver(from)
+		require.Equal(t, from.lived(), to.lived())
+		require.Equal(t, from.waterHeld(), to.waterHeld())
+		require.Same(t, &to.months[to.monthIndex], to.month)
+		shared, own := map[unsafe.Pointer]string{}, map[unsafe.Pointer]string{}
+		owned(reflect.ValueOf(from).Elem(), "", shared)
+		owned(reflect.ValueOf(to).Elem(), "", own)
+		for memory, field := range own {
+			require.NotContains(t, shared, memory, field)
+			held[field] = true
+		}
+	}
+	for _, field := range []string{".yard.batches", ".store.lots", ".dryers.cabinets", ".dryers.cabinets.charge", ".road.hub.lots", ".book.months"} {
+		assert.True(t, held[field], field)
+	}
+}
+
+// owned notes the memory of all lists that a value holds itself, by its fields; what is given to a site and
+// shared by all is not looked into.
+func owned(v reflect.Value, at string, found map[unsafe.Pointer]string) {
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			owned(v.Field(i), at+"."+v.Type().Field(i).Name, found)
+		}
+	case reflect.Slice:
+		if v.Cap() == 0 || strings.HasSuffix(at, ".air") || strings.HasSuffix(at, ".spans") || strings.HasSuffix(at, ".collections") {
+			return
+		}
+		found[v.UnsafePointer()] = at
+		for i := range v.Len() {
+			owned(v.Index(i), at, found)
+		}
+	}
+}
