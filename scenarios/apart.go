@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // Groups returns for each site the number of its group, from 0: sites that state the same weather
@@ -63,12 +64,12 @@ func (r *reader) apart(s *Scenario, root *node) {
 	case len(weathers) > 1 && given < len(s.at):
 		for i, at := range s.at {
 			if !at.given {
-				r.fault(sites.values[i].line, join("sites", s.Region.Sites[i].Name), "no coordinates", "latitude_deg and longitude_deg at every site: sites have weathers of their own, and rain goes together by distance")
+				r.fault(sites.values[i].line, join("sites", s.Region.Sites[i].Name), tongue.Say("no coordinates"), tongue.Say("latitude_deg and longitude_deg at every site: sites have weathers of their own, and rain goes together by distance"))
 			}
 		}
 		return
 	case given > 0 && given < len(s.at):
-		r.fault(sites.line, "sites", fmt.Sprintf("coordinates of %d of %d sites", given, len(s.at)), "coordinates of all sites or of none")
+		r.fault(sites.line, "sites", tongue.Plainf("coordinates of %d of %d sites", given, len(s.at)), tongue.Say("coordinates of all sites or of none"))
 		return
 	}
 	r.correlation(s, root.get("weather"))

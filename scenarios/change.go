@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // edit is one change of a scenario: the dotted path of a key, as faults and Differences name
@@ -42,7 +44,7 @@ func (s *Scenario) WithValues(values map[string]string) (*Scenario, error) {
 	var edits []edit
 	for path, value := range values {
 		if !known[path] {
-			r.fault(0, path, "an unknown entry", "an entry of the form")
+			r.fault(0, path, tongue.Say("an unknown entry"), tongue.Say("an entry of the form"))
 			continue
 		}
 		edits = append(edits, edit{path, bare(strings.TrimSpace(value))})
@@ -73,7 +75,7 @@ func (s *Scenario) changed(r *reader, edits []edit, said []string) (*Scenario, e
 func (r *reader) edits(s *Scenario, change string) []edit {
 	group, list, ok := s.groupOf(change)
 	if !ok {
-		r.fault(0, "", strconv.Quote(change), `a site or a group of keys, a colon and changes, such as "Heron Point: dryers=2"`)
+		r.fault(0, "", strconv.Quote(change), tongue.Say(`a site or a group of keys, a colon and changes, such as "Heron Point: dryers=2"`))
 		return nil
 	}
 	if first, _, _ := strings.Cut(strings.ReplaceAll(group, "[", "."), "."); group != "" && !slices.Contains(topKeys, first) {
@@ -88,7 +90,7 @@ func (r *reader) edits(s *Scenario, change string) []edit {
 			v = quote(inside)
 		}
 		if key = strings.TrimSpace(key); !ok || key == "" || (v.text == "" && !v.quoted) {
-			r.fault(0, "", strconv.Quote(strings.TrimSpace(one)), "key=value, such as dryers=2")
+			r.fault(0, "", strconv.Quote(strings.TrimSpace(one)), tongue.Say("key=value, such as dryers=2"))
 			continue
 		}
 		out = append(out, edit{join(group, key), v})
@@ -131,7 +133,7 @@ func (s *Scenario) groupsAllowed(found string) string {
 	}
 	allowed := strings.Join(names, ", ")
 	if near := nearest(found, names); near != "" {
-		allowed += "; did you mean " + near + "?"
+		allowed += tongue.Plainf("; did you mean %s?", near)
 	}
 	return allowed
 }

@@ -1,7 +1,6 @@
 package scenarios
 
 import (
-	"errors"
 	"fmt"
 	"reflect"
 	"slices"
@@ -11,6 +10,7 @@ import (
 	"github.com/goccy/go-yaml"
 
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // climateFile is a fitted climate as a file. What is nil was not in the file; lists have so many
@@ -64,15 +64,15 @@ func (f *climateFile) check() error {
 			continue
 		}
 		if v.Field(i).IsNil() {
-			return fmt.Errorf("%s is missing", key)
+			return tongue.Errorf("%s is missing", key)
 		}
 		if values != "" && strconv.Itoa(v.Field(i).Len()) != values {
-			return fmt.Errorf("%s has %d values, allowed: %s", key, v.Field(i).Len(), values)
+			return tongue.Errorf("%s has %d values, allowed: %s", key, v.Field(i).Len(), values)
 		}
 	}
 	for _, class := range f.Classes {
 		if len(class) != 3 {
-			return fmt.Errorf("amount_classes_p_b1_b2 has a class of %d values, allowed: 3", len(class))
+			return tongue.Errorf("amount_classes_p_b1_b2 has a class of %d values, allowed: 3", len(class))
 		}
 	}
 	return f.checkJudgement()
@@ -82,14 +82,14 @@ func (f *climateFile) check() error {
 func (f *climateFile) checkJudgement() error {
 	verdicts := []string{weather.VerdictGood, weather.VerdictCare, weather.VerdictUseless}
 	if f.Verdict != nil && !slices.Contains(verdicts, *f.Verdict) {
-		return fmt.Errorf("verdict: found %q, allowed: %s", *f.Verdict, strings.Join(verdicts, ", "))
+		return tongue.Errorf("verdict: found %q, allowed: %s", *f.Verdict, strings.Join(verdicts, ", "))
 	}
 	if (f.Verdict == nil) != (f.Complete == nil) {
-		return errors.New("verdict and complete_years: found one of the two, allowed: both, or none where the fit was not judged")
+		return tongue.Fault("verdict and complete_years: found one of the two, allowed: both, or none where the fit was not judged")
 	}
 	for _, m := range f.Months {
 		if m < 1 || m > 12 {
-			return fmt.Errorf("judged_months: found %d, allowed: 1 to 12", m)
+			return tongue.Errorf("judged_months: found %d, allowed: 1 to 12", m)
 		}
 	}
 	return nil
@@ -192,7 +192,7 @@ func normalLists(n *weather.Normals) []normalList {
 func ReadClimate(name string, data []byte) (weather.Climate, error) {
 	var f climateFile
 	if len(data) > largest {
-		return weather.Climate{}, fmt.Errorf("%s: larger than a climate file can be", name)
+		return weather.Climate{}, tongue.Errorf("%s: larger than a climate file can be", name)
 	}
 	r := &reader{file: name}
 	data, ok := r.guard(data)
@@ -201,7 +201,7 @@ func ReadClimate(name string, data []byte) (weather.Climate, error) {
 	}
 	if err := yaml.UnmarshalWithOptions(data, &f, yaml.Strict()); err != nil {
 		first, _, _ := strings.Cut(err.Error(), "\n")
-		return weather.Climate{}, fmt.Errorf("%s: not a climate file: %s", name, first)
+		return weather.Climate{}, tongue.Errorf("%s: not a climate file: %s", name, first)
 	}
 	if err := f.check(); err != nil {
 		return weather.Climate{}, fmt.Errorf("%s: %w", name, err)

@@ -2,12 +2,12 @@ package scenarios
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"drystalk/sim/plans"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // wetMonthMM is the rain from which a month counts as one of the rains: that from which wood costs
@@ -27,7 +27,7 @@ type otherClimate struct {
 // among them. An error says why a region cannot be put elsewhere.
 func (s *Scenario) Elsewhere(n int, seed uint64) ([]plans.Elsewhere, error) {
 	if weathers, _ := s.living(); len(weathers) > 1 {
-		return nil, fmt.Errorf("found sites with weathers of their own, allowed: a region in which all sites have one")
+		return nil, tongue.Errorf("found sites with weathers of their own, allowed: a region in which all sites have one")
 	}
 	var out []plans.Elsewhere
 	for _, c := range s.likeHere(n) {

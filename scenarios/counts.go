@@ -1,11 +1,12 @@
 package scenarios
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // Numbers of a file, and counts of stalks that a clerk writes down: whole, without marks, and no more
@@ -22,7 +23,7 @@ func (m most) allowed() string {
 	if m.stalks == 0 {
 		return "0, " + m.of
 	}
-	return fmt.Sprintf("a whole number from 0 to %d, %s", m.stalks, m.of)
+	return tongue.Plainf("a whole number from 0 to %d, %s", m.stalks, m.of)
 }
 
 // marked are digits with marks between them: 118.000, 118,000, 1'118'000, 118_000, 90.5.
@@ -41,7 +42,7 @@ func withoutMarks(text string) (allowed string, ok bool) {
 	if thousands.MatchString(text) {
 		such = strings.Join(strings.FieldsFunc(text, func(c rune) bool { return c < '0' || c > '9' }), "")
 	}
-	return "a whole number without marks, such as " + such, true
+	return tongue.Plainf("a whole number without marks, such as %s", such), true
 }
 
 // digits tells whether a text holds digits alone.
@@ -58,7 +59,7 @@ func (r *reader) parted(n *node, path string, i int) {
 	text := n.values[i-1].text + "," + n.keys[i]
 	allowed, ok := withoutMarks(text)
 	if !ok {
-		allowed = "one value of a key, without a comma in it"
+		allowed = tongue.Say("one value of a key, without a comma in it")
 	}
 	r.fault(n.values[i].line, join(path, n.keys[i-1]), text, allowed)
 }
@@ -67,7 +68,7 @@ func (r *reader) parted(n *node, path string, i int) {
 func (r *reader) counted(n *node, path, key string, m most) int {
 	v := n.get(key)
 	if v == nil {
-		r.fault(n.line, join(path, key), "nothing", fmt.Sprintf("a whole number from 0 to %d; write 0 where there is none", m.stalks))
+		r.fault(n.line, join(path, key), tongue.Say("nothing"), tongue.Plainf("a whole number from 0 to %d; write 0 where there is none", m.stalks))
 		return 0
 	}
 	if allowed, ok := withoutMarks(v.text); ok && v.kind == scalar {
@@ -92,28 +93,28 @@ func (s *Scenario) plausible() most {
 		largest = max(largest, asked)
 	}
 	if largest == 0 || largest > mostStalks/monthsAhead {
-		return most{mostStalks, "in any place"}
+		return most{mostStalks, tongue.Say("in any place")}
 	}
-	return most{monthsAhead * largest, fmt.Sprintf("%d times the largest month of the contract", monthsAhead)}
+	return most{monthsAhead * largest, tongue.Plainf("%d times the largest month of the contract", monthsAhead)}
 }
 
 // askedOn returns what the contract asks in the month of a day.
 func (s *Scenario) askedOn(day int) most {
 	month, _ := s.Region.Calendar.Date(day)
-	return most{s.Region.Contract.StalksByMonth[month], "what the contract asks for in " + month.String()}
+	return most{s.Region.Contract.StalksByMonth[month], tongue.Plainf("what the contract asks for in %s", month.String())}
 }
 
 // storeHolds returns the most stalks that may lie in the store of a site.
 func (s *Scenario) storeHolds(i int) most {
 	if stalks := s.Region.Sites[i].StoreStalks; stalks > 0 {
-		return most{stalks, "what its store holds"}
+		return most{stalks, tongue.Say("what its store holds")}
 	}
 	return s.plausible()
 }
 
 // dryersHold returns the most stalks that may wait in the dryers of a site.
 func (s *Scenario) dryersHold(i int) most {
-	return most{s.Region.Sites[i].Dryers * max(s.Region.Dryer.HoldsFresh, s.Region.Dryer.HoldsPredried), "what its dryers hold"}
+	return most{s.Region.Sites[i].Dryers * max(s.Region.Dryer.HoldsFresh, s.Region.Dryer.HoldsPredried), tongue.Say("what its dryers hold")}
 }
 
 // pointed are digits with a point that may part thousands: 7.000, -118.250.
@@ -131,7 +132,7 @@ func inTwoWays(text string, low, high float64) (allowed string, is bool) {
 	if min(thousands, decimal) < low || max(thousands, decimal) > high {
 		return "", false
 	}
-	return fmt.Sprintf("%s or %s, whichever is meant: its point may part thousands", whole, unmistakable(plain(decimal))), true
+	return tongue.Plainf("%s or %s, whichever is meant: its point may part thousands", whole, unmistakable(plain(decimal))), true
 }
 
 // unmistakable writes a number so that its point cannot be one that parts thousands.
@@ -154,11 +155,11 @@ func (n *node) pointsUnmistakable() {
 
 // number reads a finite number within limits.
 func (r *reader) number(v *node, key string, low, high float64, whole bool) (float64, bool) {
-	what := "a number"
+	what := tongue.Say("a number")
 	if whole {
-		what = "a whole number"
+		what = tongue.Say("a whole number")
 	}
-	allowed := fmt.Sprintf("%s from %s to %s", what, plain(low), plain(high))
+	allowed := tongue.Plainf("%s from %s to %s", what, plain(low), plain(high))
 	if whole && v.kind == scalar && thousands.MatchString(v.text) {
 		bare, _ := withoutMarks(v.text)
 		r.fault(v.line, key, describe(v), bare)

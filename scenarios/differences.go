@@ -1,12 +1,12 @@
 package scenarios
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
 
 	"drystalk/sim/plans"
+	"drystalk/tongue"
 )
 
 // outside are the sections that are no part of a plan.
@@ -40,7 +40,7 @@ func (s *Scenario) ofWeather(key string) bool {
 func Differences(a, b *Scenario) ([]plans.Difference, error) {
 	x, y := a.flat(), b.flat()
 	if s, t := siteNames(a), siteNames(b); !slices.Equal(s, t) {
-		return nil, fmt.Errorf("%s and %s cannot be compared: the sites are %s in the one and %s in the other; both need the same sites in the same order",
+		return nil, tongue.Errorf("%s and %s cannot be compared: the sites are %s in the one and %s in the other; both need the same sites in the same order",
 			a.Name, b.Name, strings.Join(s, ", "), strings.Join(t, ", "))
 	}
 	either := maps.Clone(x)
@@ -52,7 +52,7 @@ func Differences(a, b *Scenario) ([]plans.Difference, error) {
 		}
 		section, _, _ := strings.Cut(k, ".")
 		if slices.Contains(refused, section) || a.ofWeather(k) || b.ofWeather(k) {
-			return nil, fmt.Errorf("%s and %s cannot be compared in the same seasons: %s is %s in the one and %s in the other",
+			return nil, tongue.Errorf("%s and %s cannot be compared in the same seasons: %s is %s in the one and %s in the other",
 				a.Name, b.Name, k, orNothing(x[k]), orNothing(y[k]))
 		}
 		plan := !slices.Contains(outside, section) && !slices.Contains(outsideKeys, k) && !strings.HasSuffix(k, ".max_dryers") && !strings.HasSuffix(k, ".stand_m2") && !strings.HasSuffix(k, ".closed")
@@ -63,7 +63,7 @@ func Differences(a, b *Scenario) ([]plans.Difference, error) {
 
 func orNothing(s string) string {
 	if s == "" {
-		return "not stated"
+		return tongue.Say("not stated")
 	}
 	return s
 }

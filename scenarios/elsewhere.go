@@ -1,12 +1,12 @@
 package scenarios
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // namedWeather is a weather beside the region's: one that sites name, or one that a site states
@@ -24,13 +24,13 @@ func (r *reader) weathers(s *Scenario, n *node) {
 		return
 	}
 	if len(n.keys) > 60 {
-		r.fault(n.line, "weathers", fmt.Sprintf("%d weathers", len(n.keys)), "at most 60 weathers")
+		r.fault(n.line, "weathers", tongue.Plainf("%d weathers", len(n.keys)), tongue.Say("at most 60 weathers"))
 		return
 	}
 	for i, name := range n.keys {
 		v, key := n.values[i], join("weathers", name)
 		if name == "" || len(name) > 80 || strings.ContainsFunc(name, unprintable) {
-			r.fault(v.line, key, strconv.Quote(name), "a name of 1 to 80 letters")
+			r.fault(v.line, key, strconv.Quote(name), tongue.Say("a name of 1 to 80 letters"))
 			continue
 		}
 		r.addWeather(s, v, key, namedWeather{name: name})
@@ -44,7 +44,7 @@ func (r *reader) addWeather(s *Scenario, v *node, key string, w namedWeather) {
 	if v.kind == mapping {
 		r.local(&draft{Scenario: s, here: &w.localWeather}, v, key)
 	} else {
-		r.fault(v.line, key, describe(v), "a group of keys such as {wmo_station: 41923}")
+		r.fault(v.line, key, describe(v), tongue.Say("a group of keys such as {wmo_station: 41923}"))
 	}
 	s.elsewhere = append(s.elsewhere, w)
 }
@@ -76,11 +76,11 @@ func (s *Scenario) weatherAllowed(found string) string {
 		}
 	}
 	if len(names) == 0 {
-		return "the name of a weather of the group weathers, which the file does not have, or a group of keys such as {wmo_station: 41923}"
+		return tongue.Say("the name of a weather of the group weathers, which the file does not have, or a group of keys such as {wmo_station: 41923}")
 	}
-	allowed := "a weather of the group weathers (" + strings.Join(names, ", ") + "), or a group of keys such as {wmo_station: 41923}"
+	allowed := tongue.Plainf("a weather of the group weathers (%s), or a group of keys such as {wmo_station: 41923}", strings.Join(names, ", "))
 	if near := nearest(found, names); near != "" {
-		allowed += "; did you mean " + near + "?"
+		allowed += tongue.Plainf("; did you mean %s?", near)
 	}
 	return allowed
 }
@@ -100,7 +100,7 @@ func (s *Scenario) weatherName(site int) string {
 	}
 	w := &s.elsewhere[s.weatherFrom[site]-1]
 	if w.ofSite {
-		return "its own, " + w.words()
+		return tongue.Plainf("its own, %s", w.words())
 	}
 	return w.name
 }
@@ -108,9 +108,9 @@ func (s *Scenario) weatherName(site int) string {
 // words says in short where a weather comes from.
 func (l *localWeather) words() string {
 	if l.climate != nil {
-		return "the fitted climate of " + l.climate.Station
+		return tongue.Plainf("the fitted climate of %s", l.climate.Station)
 	}
-	return "the monthly normals of " + l.Normals.Station
+	return tongue.Plainf("the monthly normals of %s", l.Normals.Station)
 }
 
 // identity is the same for two weathers that are one, however they are stated.
@@ -176,7 +176,7 @@ func (s *Scenario) reopen(name string) ([]byte, error) {
 			return w.climateData, nil
 		}
 	}
-	return nil, fmt.Errorf("the scenario was read without it")
+	return nil, tongue.Errorf("the scenario was read without it")
 }
 
 // checkElsewhere checks what the weathers of a region must have in common, and names what no
@@ -202,7 +202,7 @@ func (r *reader) checkElsewhere(s *Scenario, root *node) {
 			now := f.value(&draft{Scenario: s})
 			if now != f.missing && changesRain(f.key) {
 				r.fault(root.get("weather").get(f.key).line, join("weather", f.key), now,
-					fmt.Sprintf("%s while %s has %s, which cannot be changed so", f.missing, s.Region.Sites[sites[k]].Name, w.words()))
+					tongue.Plainf("%s while %s has %s, which cannot be changed so", f.missing, s.Region.Sites[sites[k]].Name, w.words()))
 			}
 		}
 	}
@@ -233,29 +233,29 @@ func (s *Scenario) WeatherWords() string {
 	fitted, byNormals := false, false
 	var each []string
 	for k, w := range weathers {
-		each = append(each, s.Region.Sites[sites[k]].Name+" has "+w.words())
+		each = append(each, tongue.Plainf("%s has %s", s.Region.Sites[sites[k]].Name, w.words()))
 		fitted, byNormals = fitted || w.climate != nil, byNormals || w.climate == nil
 	}
-	how := "The weather is drawn from " + s.weatherOf(0).words() + "."
+	how := tongue.Plainf("The weather is drawn from %s.", s.weatherOf(0).words())
 	switch {
 	case len(weathers) > 1:
-		how = fmt.Sprintf("The weather is drawn for %d climates at once: %s, and sites with the same weather have the same. Their rain goes together by distance, and a wet or late year is one everywhere.", len(weathers), strings.Join(each, ", "))
+		how = tongue.Plainf("The weather is drawn for %d climates at once: %s, and sites with the same weather have the same. Their rain goes together by distance, and a wet or late year is one everywhere.", len(weathers), strings.Join(each, ", "))
 	case fitted:
 		c := s.weatherOf(0).climate
-		how = fmt.Sprintf("The weather is drawn from a generator fitted to %d complete years of %s.", c.FittedYears, c.Station)
+		how = tongue.Plainf("The weather is drawn from a generator fitted to %d complete years of %s.", c.FittedYears, c.Station)
 	}
-	const checked = "weather was checked against long daily records: spreads of months come out right on average, long dry spells within the rains too rare where the monsoon is sharp. A daily record of your own station (drystalk fit weather) is better."
+	checked := tongue.Say("weather was checked against long daily records: spreads of months come out right on average, long dry spells within the rains too rare where the monsoon is sharp. A daily record of your own station (drystalk fit weather) is better.")
 	switch {
 	case fitted && len(weathers) > 1:
-		how += " How well a fitted climate repeats its record stands in the report of its fit."
+		how += tongue.Say(" How well a fitted climate repeats its record stands in the report of its fit.")
 	case fitted:
-		how += " How well it repeats that record, month by month and in its spells, stands in the report of the fit, with its verdict; --record runs the plan through the years of the record themselves."
+		how += tongue.Say(" How well it repeats that record, month by month and in its spells, stands in the report of the fit, with its verdict; --record runs the plan through the years of the record themselves.")
 	}
 	switch {
 	case byNormals && fitted:
-		how += " By normals, " + checked
+		how += tongue.Plainf(" By normals, %s", checked)
 	case byNormals:
-		how += " Such " + checked
+		how += tongue.Plainf(" Such %s", checked)
 	}
 	return how
 }

@@ -97,7 +97,7 @@ func TestAssumptionsByName(t *testing.T) {
 	} {
 		assert.Equal(t, want, by[want.Name])
 	}
-	assert.Equal(t, limits, list[len(list)-len(limits):])
+	assert.Equal(t, limits(), list[len(list)-len(limits()):])
 	require.NotEmpty(t, s.Normals.Filled)
 	for _, sentence := range s.Normals.Filled {
 		name, value, ok := strings.Cut(sentence, ": ")

@@ -1,7 +1,6 @@
 package scenarios
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -11,6 +10,7 @@ import (
 	"drystalk/sim/sensitivity"
 	"drystalk/sim/study"
 	"drystalk/sim/tidy"
+	"drystalk/tongue"
 )
 
 // level is one level of a factor.
@@ -28,7 +28,7 @@ func (r *studyReader) factorial(n *node) {
 	var factors [][]level
 	for i, name := range n.keys {
 		if !factorName.MatchString(name) {
-			r.fault(n.values[i].line, join("factors", name), strconv.Quote(name), "a name of small letters, digits and _ that begins with a letter: it is that of a column")
+			r.fault(n.values[i].line, join("factors", name), strconv.Quote(name), tongue.Say("a name of small letters, digits and _ that begins with a letter: it is that of a column"))
 			continue
 		}
 		levels := r.levels(n.values[i], name)
@@ -38,7 +38,7 @@ func (r *studyReader) factorial(n *node) {
 		factors = append(factors, levels)
 	}
 	if len(n.keys) == 0 {
-		r.fault(n.line, "factors", "no factor", "at least one by name")
+		r.fault(n.line, "factors", tongue.Say("no factor"), tongue.Say("at least one by name"))
 	}
 	if len(factors) < len(n.keys) || len(r.faults) > 0 {
 		return
@@ -68,7 +68,7 @@ func (r *studyReader) combine(factors [][]level, chosen []level) {
 func (r *studyReader) levels(n *node, name string) (out []level) {
 	at := join("factors", name)
 	if n.kind != mapping || len(n.keys) == 0 {
-		r.fault(n.line, at, describe(n), "levels by name, each a part of a scenario, or one key with its values such as {key: dryer.shift_end_h, values: [17, 19, 22]}")
+		r.fault(n.line, at, describe(n), tongue.Say("levels by name, each a part of a scenario, or one key with its values such as {key: dryer.shift_end_h, values: [17, 19, 22]}"))
 		return nil
 	}
 	if n.get("key") != nil || n.get("values") != nil {
@@ -89,11 +89,11 @@ func (r *studyReader) values(n *node, name string) (out []level) {
 	r.known(n, at, []string{"key", "values"})
 	key, list := n.get("key"), n.get("values")
 	if key == nil || key.kind != scalar || key.text == "" {
-		r.fault(n.line, join(at, "key"), "nothing", `the path of a key, such as dryer.shift_end_h or "sites.Heron Point.dryers"`)
+		r.fault(n.line, join(at, "key"), tongue.Say("nothing"), tongue.Say(`the path of a key, such as dryer.shift_end_h or "sites.Heron Point.dryers"`))
 		return nil
 	}
 	if list == nil || list.kind != sequence || len(list.values) == 0 {
-		r.fault(n.line, join(at, "values"), "no list", "values of the key, such as [17, 19, 22]")
+		r.fault(n.line, join(at, "values"), tongue.Say("no list"), tongue.Say("values of the key, such as [17, 19, 22]"))
 		return nil
 	}
 	column := tidy.Column{Name: name, Kind: tidy.Real, Meaning: key.text}
@@ -105,7 +105,7 @@ func (r *studyReader) values(n *node, name string) (out []level) {
 	for _, g := range r.f.Base.Entries() {
 		for _, e := range g.Entries {
 			if e.Path == key.text && column.Kind == tidy.Real {
-				column.Unit, column.Meaning = e.Unit, e.Meaning
+				column.Unit, column.Meaning = e.Unit, e.english
 			}
 		}
 	}
@@ -139,7 +139,9 @@ func (r *studyReader) sampling(n *node, key, plain string) sensitivity.Sampling 
 }
 
 // methods are those of a design.
-const methods = string(study.Screening) + " (which inputs matter at all) or " + string(study.Indices) + " (shares of the variance)"
+func methods() string {
+	return tongue.Plainf("%s (which inputs matter at all) or %s (shares of the variance)", study.Screening, study.Indices)
+}
 
 // design reads which inputs are varied by rows, and how.
 func (r *studyReader) design(n *node) {
@@ -147,7 +149,7 @@ func (r *studyReader) design(n *node) {
 		return
 	}
 	if n.kind != mapping {
-		r.fault(n.line, "design", describe(n), "a group of keys: method, inputs, rows, outcomes")
+		r.fault(n.line, "design", describe(n), tongue.Say("a group of keys: method, inputs, rows, outcomes"))
 		return
 	}
 	r.known(n, "design", []string{"method", "inputs", "trajectories", "base_rows", "sampling", "outcomes"})
@@ -163,17 +165,17 @@ func (r *studyReader) design(n *node) {
 			d.Sampling = sensitivity.Halton
 		}
 	case v != nil:
-		r.fault(v.line, "design.method", describe(v), methods)
+		r.fault(v.line, "design.method", describe(v), methods())
 		return
 	default:
-		r.fault(n.line, "design.method", "nothing", methods)
+		r.fault(n.line, "design.method", tongue.Say("nothing"), methods())
 		return
 	}
 	if v := n.get(other); v != nil {
-		r.fault(v.line, join("design", other), describe(v), fmt.Sprintf("%s with method: %s", rows, d.Method))
+		r.fault(v.line, join("design", other), describe(v), tongue.Plainf("%s with method: %s", rows, d.Method))
 	}
 	if v := n.get("sampling"); v != nil && d.Method == study.Screening {
-		r.fault(v.line, "design.sampling", describe(v), fmt.Sprintf("none with method: %s, which has its own grid", d.Method))
+		r.fault(v.line, "design.sampling", describe(v), tongue.Plainf("none with method: %s, which has its own grid", d.Method))
 	}
 	d.Rows = r.whole(n, join("design", rows), 2, 100_000, -1)
 	d.Outcomes = r.words(n, "outcomes")
@@ -195,9 +197,9 @@ func (r *studyReader) checkInputs(n *node, d *study.Design) {
 	}
 	for _, key := range d.Inputs {
 		if !slices.Contains(known, string(key)) {
-			allowed := "parameters of the knowledge: " + strings.Join(known, ", ")
+			allowed := tongue.Plainf("parameters of the knowledge: %s", strings.Join(known, ", "))
 			if near := nearest(string(key), known); near != "" {
-				allowed = "did you mean " + near + "?"
+				allowed = tongue.Plainf("did you mean %s?", near)
 			}
 			r.fault(n.get("inputs").line, "design.inputs", strconv.Quote(string(key)), allowed)
 		}
@@ -211,12 +213,12 @@ func (r *studyReader) words(n *node, key string) (out []string) {
 		return nil
 	}
 	if v.kind != sequence {
-		r.fault(v.line, join("design", key), describe(v), "a list, such as [delivered_stalks]")
+		r.fault(v.line, join("design", key), describe(v), tongue.Say("a list, such as [delivered_stalks]"))
 		return nil
 	}
 	for _, one := range v.values {
 		if one.kind != scalar || one.text == "" {
-			r.fault(one.line, join("design", key), describe(one), "a list of names")
+			r.fault(one.line, join("design", key), describe(one), tongue.Say("a list of names"))
 			continue
 		}
 		out = append(out, one.text)

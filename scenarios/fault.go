@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"sort"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // Fault is one thing wrong with a file.
@@ -20,7 +22,7 @@ func (f Fault) Error() string {
 	if f.Key != "" {
 		where += ": " + f.Key
 	}
-	return fmt.Sprintf("%s: found %s, allowed: %s", where, f.Found, f.Allowed)
+	return tongue.Plainf("%s: found %s, allowed: %s", where, f.Found, f.Allowed)
 }
 
 // whereIn names a line of a file, or what has no lines.

@@ -5,6 +5,7 @@ import (
 	"drystalk/sim/goal"
 	"drystalk/sim/stalk"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // field describes one key of a scenario: what it means, what is allowed, what
@@ -12,14 +13,14 @@ import (
 // writer and the schema all go by these tables.
 type field struct {
 	key     string
-	meaning string
+	meaning tongue.Text
 	unit    string
 	low     float64 // allowed, both ends included
 	high    float64
-	usual   [2]float64 // outside it a warning is given; zero: no warning
-	hint    string     // of the warning
-	missing string     // stands in when the key is missing; "" means the key is required
-	source  string     // of what stands in
+	usual   [2]float64  // outside it a warning is given; zero: no warning
+	hint    tongue.Text // of the warning
+	missing string      // stands in when the key is missing; "" means the key is required
+	source  tongue.Text // of what stands in
 
 	number  func(*draft) *float64
 	amount  func(*draft) *sim.Amount // stated in units of the currency
@@ -70,7 +71,7 @@ var coordinateFields = []field{
 	},
 }
 
-const assumption = "assumption"
+const assumption tongue.Text = "assumption"
 
 func wet(w *stalk.WetBasis) *float64 { return (*float64)(w) }
 func dry(m *stalk.DryBasis) *float64 { return (*float64)(m) }

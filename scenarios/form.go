@@ -1,8 +1,11 @@
 package scenarios
 
 import (
+	"fmt"
 	"strconv"
 	"time"
+
+	"drystalk/tongue"
 )
 
 // Entry is one number of a scenario as a form shows it.
@@ -18,6 +21,8 @@ type Entry struct {
 	Value   string   // as it stands
 	Default string   // stands in where the key is missing; "" where it is required
 	Source  string   // of the default
+
+	english string // the meaning, as tables for other programs have it in every language
 }
 
 // EntryGroup is entries of one place of work.
@@ -80,8 +85,8 @@ func entries(d *draft, path string, fields []field) []Entry {
 	for i := range fields {
 		f := &fields[i]
 		e := Entry{
-			Path: join(path, f.key), Key: f.key, Meaning: f.meaning, Unit: f.unit, Low: f.low, High: f.high, Whole: f.whole != nil,
-			Choices: f.choices, Value: f.value(d), Default: f.missing, Source: f.source,
+			Path: join(path, f.key), Key: f.key, Meaning: f.meaning.String(), Unit: f.unit, Low: f.low, High: f.high, Whole: f.whole != nil,
+			Choices: f.choices, Value: f.value(d), Default: f.missing, Source: f.source.String(), english: string(f.meaning),
 		}
 		if d.partsByPoint() {
 			e.Value = unmistakable(e.Value)
@@ -98,16 +103,17 @@ func entries(d *draft, path string, fields []field) []Entry {
 func (s *Scenario) monthEntries() []Entry {
 	var out []Entry
 	for _, list := range []struct {
-		key, meaning string
-		stalks       map[time.Month]int
+		key     string
+		meaning tongue.Text
+		stalks  map[time.Month]int
 	}{
-		{"stalks_per_month", "good stalks asked for in ", s.Region.Contract.StalksByMonth},
-		{"target_stock_stalks", "good stalks wanted ahead at the end of ", s.Region.Contract.TargetStock},
+		{"stalks_per_month", "good stalks asked for in %s", s.Region.Contract.StalksByMonth},
+		{"target_stock_stalks", "good stalks wanted ahead at the end of %s", s.Region.Contract.TargetStock},
 	} {
 		for _, span := range s.Region.Calendar.Months() {
 			out = append(out, Entry{
-				Path: "contract." + list.key + "." + monthNames[span.Month-1], Key: list.key, Meaning: list.meaning + span.Month.String(), Unit: "stalks",
-				High: mostStalks, Whole: true, Value: strconv.Itoa(list.stalks[span.Month]), Default: "0", Source: "the contract as written",
+				Path: "contract." + list.key + "." + monthNames[span.Month-1], Key: list.key, Meaning: tongue.Plainf(string(list.meaning), span.Month), english: fmt.Sprintf(string(list.meaning), span.Month), Unit: "stalks",
+				High: mostStalks, Whole: true, Value: strconv.Itoa(list.stalks[span.Month]), Default: "0", Source: tongue.Say("the contract as written"),
 			})
 		}
 	}

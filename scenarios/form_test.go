@@ -72,15 +72,15 @@ func TestGroupsOfAForm(t *testing.T) {
 		}
 	}
 	for _, want := range []Entry{
-		{"sites.Stone Weir.cutters", "cutters", "people who cut", "people", 0, 10_000, true, nil, "3", "", ""},
-		{"sites.Ferry Bank.sheets", "sheets", "open racks are covered by sheets when it rains", "", 0, 0, false, []string{"false", "true"}, "false", "false", "none stated"},
-		{"dryer.loads_first", "loads_first", "which batches go in first", "", 0, 0, false, []string{"most_at_risk", "driest", "wettest", "oldest"}, "most_at_risk", "most_at_risk", "assumption: near equal to driest, starves nobody"},
-		{"dryer.handling_h", "handling_h", "hours to load a charge, and again to unload it", "h", 0, 6, false, nil, "0.5", "0.5", "assumption"},
-		{"contract.stalks_per_month.jun", "stalks_per_month", "good stalks asked for in June", "stalks", 0, 1e8, true, nil, "1000", "0", "the contract as written"},
-		{"contract.stalks_per_month.jul", "stalks_per_month", "good stalks asked for in July", "stalks", 0, 1e8, true, nil, "0", "0", "the contract as written"},
-		{"contract.target_stock_stalks.jul", "target_stock_stalks", "good stalks wanted ahead at the end of July", "stalks", 0, 1e8, true, nil, "1000", "0", "the contract as written"},
-		{"weather.warmer_c", "warmer_c", "added to all temperatures; the relative humidity stays", "°C", -5, 8, false, nil, "0", "0", "no change of climate"},
-		{"people.planting_days", "planting_days", "days that planting lasts; 0: nobody leaves", "days", 0, 120, true, nil, "0", "0", "none stated"},
+		{"sites.Stone Weir.cutters", "cutters", "people who cut", "people", 0, 10_000, true, nil, "3", "", "", "people who cut"},
+		{"sites.Ferry Bank.sheets", "sheets", "open racks are covered by sheets when it rains", "", 0, 0, false, []string{"false", "true"}, "false", "false", "none stated", "open racks are covered by sheets when it rains"},
+		{"dryer.loads_first", "loads_first", "which batches go in first", "", 0, 0, false, []string{"most_at_risk", "driest", "wettest", "oldest"}, "most_at_risk", "most_at_risk", "assumption: near equal to driest, starves nobody", "which batches go in first"},
+		{"dryer.handling_h", "handling_h", "hours to load a charge, and again to unload it", "h", 0, 6, false, nil, "0.5", "0.5", "assumption", "hours to load a charge, and again to unload it"},
+		{"contract.stalks_per_month.jun", "stalks_per_month", "good stalks asked for in June", "stalks", 0, 1e8, true, nil, "1000", "0", "the contract as written", "good stalks asked for in June"},
+		{"contract.stalks_per_month.jul", "stalks_per_month", "good stalks asked for in July", "stalks", 0, 1e8, true, nil, "0", "0", "the contract as written", "good stalks asked for in July"},
+		{"contract.target_stock_stalks.jul", "target_stock_stalks", "good stalks wanted ahead at the end of July", "stalks", 0, 1e8, true, nil, "1000", "0", "the contract as written", "good stalks wanted ahead at the end of July"},
+		{"weather.warmer_c", "warmer_c", "added to all temperatures; the relative humidity stays", "°C", -5, 8, false, nil, "0", "0", "no change of climate", "added to all temperatures; the relative humidity stays"},
+		{"people.planting_days", "planting_days", "days that planting lasts; 0: nobody leaves", "days", 0, 120, true, nil, "0", "0", "none stated", "days that planting lasts; 0: nobody leaves"},
 	} {
 		assert.Equal(t, want, by[want.Path])
 	}

@@ -2,9 +2,10 @@ package scenarios
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"drystalk/tongue"
 )
 
 // What a file may hold before it is given to the YAML parser, whose time and memory grow with
@@ -22,11 +23,11 @@ const (
 
 // The beginnings of files by their encoding, and what a fault of the guard allows.
 const (
-	utf8Mark     = "\xEF\xBB\xBF"
-	utf16Little  = "\xFF\xFE"
-	utf16Big     = "\xFE\xFF"
-	allowedText  = "plain text in UTF-8; editors ask for the encoding where they save"
-	allowedShape = "fewer, as a scenario needs"
+	utf8Mark                 = "\xEF\xBB\xBF"
+	utf16Little              = "\xFF\xFE"
+	utf16Big                 = "\xFE\xFF"
+	allowedText  tongue.Text = "plain text in UTF-8; editors ask for the encoding where they save"
+	allowedShape tongue.Text = "fewer, as a scenario needs"
 )
 
 // guard takes the byte-order mark off a file and books a fault for what the YAML parser must not
@@ -34,7 +35,7 @@ const (
 // minutes or gigabytes.
 func (r *reader) guard(data []byte) ([]byte, bool) {
 	if bytes.HasPrefix(data, []byte(utf16Little)) || bytes.HasPrefix(data, []byte(utf16Big)) {
-		r.fault(1, "", "a file in UTF-16", allowedText)
+		r.fault(1, "", tongue.Say("a file in UTF-16"), allowedText.String())
 		return nil, false
 	}
 	data = bytes.TrimPrefix(data, []byte(utf8Mark))
@@ -59,7 +60,7 @@ func (s *shape) add(line string) (found, allowed string) {
 	for i := range len(line) {
 		switch c := line[i]; {
 		case c == 0:
-			return "a zero byte (a file in UTF-16?)", allowedText
+			return tongue.Say("a zero byte (a file in UTF-16?)"), allowedText.String()
 		case c == ':':
 			own.colons++
 		case strings.IndexByte(marksOfYAML, c) >= 0:
@@ -67,24 +68,24 @@ func (s *shape) add(line string) (found, allowed string) {
 			s.bracket(c)
 		}
 		if s.open > deepestOpen {
-			return fmt.Sprintf("%d brackets opened and not closed", s.open), fmt.Sprintf("at most %d", deepestOpen)
+			return tongue.Plainf("%d brackets opened and not closed", s.open), tongue.Plainf("at most %d", deepestOpen)
 		}
 	}
 	s.colons += own.colons
 	s.marks += own.marks
 	switch {
 	case !utf8.ValidString(line):
-		return "a byte that is no UTF-8", allowedText
+		return tongue.Say("a byte that is no UTF-8"), allowedText.String()
 	case len(line) > longestLine:
-		return fmt.Sprintf("a line of %d bytes", len(line)), fmt.Sprintf("at most %d bytes", longestLine)
+		return tongue.Plainf("a line of %d bytes", len(line)), tongue.Plainf("at most %d bytes", longestLine)
 	case own.colons > lineColons:
-		return fmt.Sprintf("%d colons on a line", own.colons), fmt.Sprintf("at most %d", lineColons)
+		return tongue.Plainf("%d colons on a line", own.colons), tongue.Plainf("at most %d", lineColons)
 	case own.marks > lineMarks:
-		return fmt.Sprintf("%d of the marks %s on a line", own.marks, marksOfYAML), fmt.Sprintf("at most %d", lineMarks)
+		return tongue.Plainf("%d of the marks %s on a line", own.marks, marksOfYAML), tongue.Plainf("at most %d", lineMarks)
 	case s.colons > fileColons:
-		return fmt.Sprintf("more than %d colons so far", fileColons), allowedShape
+		return tongue.Plainf("more than %d colons so far", fileColons), allowedShape.String()
 	case s.marks > fileMarks:
-		return fmt.Sprintf("more than %d of the marks %s so far", fileMarks, marksOfYAML), allowedShape
+		return tongue.Plainf("more than %d of the marks %s so far", fileMarks, marksOfYAML), allowedShape.String()
 	}
 	return "", ""
 }

@@ -8,6 +8,7 @@ import (
 
 	"drystalk/sim/knowledge"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // measuredKey is the key of knowledge that names files of what a group's own logs tell.
@@ -52,7 +53,7 @@ func (r *reader) measured(s *Scenario, n *node) {
 	case v.kind == scalar:
 		names = []*node{v}
 	case v.kind != sequence || len(names) == 0 || len(names) > mostMeasured:
-		r.fault(v.line, key, describe(v), fmt.Sprintf("a file that fit charges, fit racks or fit output wrote, or a list of 1 to %d of them", mostMeasured))
+		r.fault(v.line, key, describe(v), tongue.Plainf("a file that fit charges, fit racks or fit output wrote, or a list of 1 to %d of them", mostMeasured))
 		return
 	}
 	from := map[knowledge.Key]string{}
@@ -64,29 +65,28 @@ func (r *reader) measured(s *Scenario, n *node) {
 // measuredFile reads one file of measured ranges; from are the files that ranges came from so far.
 func (r *reader) measuredFile(s *Scenario, stated, name *node, from map[knowledge.Key]string) {
 	key := join("knowledge", measuredKey)
-	const allowed = "a file beside the scenario that fit charges, fit racks or fit output wrote"
+	const allowed tongue.Text = "a file beside the scenario that fit charges, fit racks or fit output wrote"
 	if r.open == nil || name.kind != scalar || name.text == "" {
-		r.fault(name.line, key, describe(name), allowed)
+		r.fault(name.line, key, describe(name), allowed.String())
 		return
 	}
 	data, err := r.open(name.text)
 	if err != nil {
-		r.fault(name.line, key, strconv.Quote(name.text), allowed+" ("+err.Error()+")")
+		r.fault(name.line, key, strconv.Quote(name.text), allowed.String()+" ("+err.Error()+")")
 		return
 	}
-	file := &reader{file: name.text, holds: "a group of keys: knowledge"}
+	file := &reader{file: name.text, holds: tongue.Say("a group of keys: knowledge")}
 	ranges := file.ranges(s, data)
 	for _, k := range ranges {
 		at := slices.IndexFunc(s.Knowledge.Ranges, func(old knowledge.Range) bool { return old.Key == k.Key })
 		switch other := from[k.Key]; {
 		case stated.get(string(k.Key)) != nil:
-			r.fault(name.line, join("knowledge", string(k.Key)), "a range here and one in "+name.text, "one of the two")
+			r.fault(name.line, join("knowledge", string(k.Key)), tongue.Plainf("a range here and one in %s", name.text), tongue.Say("one of the two"))
 		case other != "":
-			r.fault(name.line, key, string(k.Key)+" in "+other+" and in "+name.text, "each range in one file")
+			r.fault(name.line, key, tongue.Plainf("%s in %s and in %s", string(k.Key), other, name.text), tongue.Say("each range in one file"))
 		default:
 			from[k.Key] = name.text
-			k.Source = "measured by the group (" + name.text + ")"
-			s.Knowledge.Ranges[at] = k
+			s.Knowledge.Ranges[at] = k.MeasuredIn(name.text)
 		}
 	}
 	r.faults = append(r.faults, file.faults...)
@@ -107,7 +107,7 @@ func (r *reader) ranges(s *Scenario, data []byte) []knowledge.Range {
 	n := root.get("knowledge")
 	if n == nil || n.kind != mapping {
 		if !root.excused("knowledge", []string{"knowledge"}) {
-			r.fault(root.line, "knowledge", "no group of keys", "ranges such as drying_rate_80c_per_h: {low: 0.9, mode: 1, high: 1.1}")
+			r.fault(root.line, "knowledge", tongue.Say("no group of keys"), tongue.Say("ranges such as drying_rate_80c_per_h: {low: 0.9, mode: 1, high: 1.1}"))
 		}
 		return nil
 	}

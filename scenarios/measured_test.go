@@ -44,7 +44,7 @@ func TestMeasuredFiles(t *testing.T) {
 	}
 	got := held(s, knowledge.RateAt80CPerH)
 	assert.Equal(t, []float64{0.9123, 0.97, 1.04}, []float64{got.Low, got.Mode, got.High})
-	assert.Equal(t, "measured by the group (charges.yaml)", got.Source)
+	assert.Equal(t, "measured by the group (charges.yaml)", got.Origin())
 	assert.Equal(t, 0.97, s.Base.Cabinet.RateAt80CPerH)
 	assert.Equal(t, 0.55, s.Base.Stalk.SkinFactor)
 	assert.False(t, held(s, knowledge.EvaporatesKgPerH).GrowsWithDryer(), "it is this dryer that was measured")

@@ -1,6 +1,9 @@
 package scenarios
 
-import "drystalk/sim"
+import (
+	"drystalk/sim"
+	"drystalk/tongue"
+)
 
 // moneyFields are the prices of a scenario, in its currency. The section may be left out:
 // then nothing is said of money.
@@ -159,6 +162,6 @@ func (r *reader) money(s *Scenario, n *node) {
 		m.WoodRainsPerKg = m.WoodPerKg
 	}
 	if m.GrantShare+m.LoanShare > 1 && len(r.faults) == 0 {
-		r.fault(n.line, "money.loan_fraction", plain(m.LoanShare), "grant_fraction and loan_fraction of at most 1 together")
+		r.fault(n.line, "money.loan_fraction", plain(m.LoanShare), tongue.Say("grant_fraction and loan_fraction of at most 1 together"))
 	}
 }

@@ -7,6 +7,8 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
+
+	"drystalk/tongue"
 )
 
 // nodeKind is the shape of a value in a file.
@@ -18,7 +20,9 @@ const (
 	sequence
 )
 
-func (k nodeKind) String() string { return [...]string{"a value", "a group of keys", "a list"}[k] }
+func (k nodeKind) String() string {
+	return [...]tongue.Text{"a value", "a group of keys", "a list"}[k].String()
+}
 
 // node is a value of a file with its line. A scalar keeps its text; quoted text
 // is never a number.
@@ -51,18 +55,18 @@ func (r *reader) parse(data []byte) *node {
 			continue
 		}
 		if body != nil {
-			r.fault(doc.Body.GetToken().Position.Line, "", "a second document", "one document in a file")
+			r.fault(doc.Body.GetToken().Position.Line, "", tongue.Say("a second document"), tongue.Say("one document in a file"))
 			return nil
 		}
 		body = doc.Body
 	}
 	if body == nil {
-		r.fault(1, "", "an empty file", r.whole("a scenario: region, season, weather, contract, sites"))
+		r.fault(1, "", tongue.Say("an empty file"), r.whole(tongue.Say("a scenario: region, season, weather, contract, sites")))
 		return nil
 	}
 	n := r.node(body, "", 0)
 	if n != nil && n.kind != mapping {
-		r.fault(n.line, "", n.kind.String(), r.whole("a group of keys: region, season, weather, contract, sites"))
+		r.fault(n.line, "", n.kind.String(), r.whole(tongue.Say("a group of keys: region, season, weather, contract, sites")))
 		return nil
 	}
 	return n
@@ -92,9 +96,9 @@ func yamlFault(err error) (line int, found, allowed string) {
 	}
 	if _, rest, found := strings.Cut(first, `mapping key "`); found {
 		key, _, _ := strings.Cut(rest, `"`)
-		return line, fmt.Sprintf("the key %q a second time", key), "each key once"
+		return line, tongue.Plainf("the key %q a second time", key), tongue.Say("each key once")
 	}
-	return line, "broken YAML (" + first + ")", "YAML: keys and values indented with spaces"
+	return line, tongue.Plainf("broken YAML (%s)", first), tongue.Say("YAML: keys and values indented with spaces")
 }
 
 func lineOf(n ast.Node) int {
@@ -108,7 +112,7 @@ func lineOf(n ast.Node) int {
 // nil.
 func (r *reader) node(n ast.Node, path string, depth int) *node {
 	if depth > deepest {
-		r.fault(lineOf(n), path, "keys nested too deeply", "at most a few levels")
+		r.fault(lineOf(n), path, tongue.Say("keys nested too deeply"), tongue.Say("at most a few levels"))
 		return nil
 	}
 	switch n := n.(type) {
@@ -138,25 +142,25 @@ func (r *reader) node(n ast.Node, path string, depth int) *node {
 	case *ast.NullNode:
 		return &node{line: lineOf(n), text: ""}
 	case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
-		r.fault(lineOf(n), path, "a YAML anchor, alias or tag", "plain values")
+		r.fault(lineOf(n), path, tongue.Say("a YAML anchor, alias or tag"), tongue.Say("plain values"))
 		return nil
 	case ast.ScalarNode:
 		return &node{line: lineOf(n), text: n.GetToken().Value}
 	}
-	r.fault(lineOf(n), path, "something that is no value", "plain values")
+	r.fault(lineOf(n), path, tongue.Say("something that is no value"), tongue.Say("plain values"))
 	return nil
 }
 
 func (r *reader) pair(out *node, pair *ast.MappingValueNode, path string, depth int) {
 	if _, merge := pair.Key.(*ast.MergeKeyNode); merge {
-		r.fault(lineOf(pair.Key), path, "a YAML merge key", "plain keys")
+		r.fault(lineOf(pair.Key), path, tongue.Say("a YAML merge key"), tongue.Say("plain keys"))
 		return
 	}
 	key := pair.Key.GetToken().Value
 	full := join(path, key)
 	for i := range out.keys {
 		if _, nothing := pair.Value.(*ast.NullNode); out.keys[i] == key && !(nothing && digits(key)) { // two ends of counts, 3,000 and 5,000, are told as such
-			r.fault(lineOf(pair.Key), full, "the key a second time", "each key once")
+			r.fault(lineOf(pair.Key), full, tongue.Say("the key a second time"), tongue.Say("each key once"))
 			return
 		}
 	}

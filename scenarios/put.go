@@ -1,10 +1,11 @@
 package scenarios
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // step is one step of the path of an edit: from a group or a list to what lies under key.
@@ -35,7 +36,7 @@ func (r *reader) put(root *node, e edit) {
 		at = firstStep(at.child, at.full, strings.TrimPrefix(at.more, "."))
 	}
 	if len([]rune(e.value.text)) > longestValue {
-		r.fault(0, at.full, clip(e.value), fmt.Sprintf("a value of at most %d letters", longestValue))
+		r.fault(0, at.full, clip(e.value), tongue.Plainf("a value of at most %d letters", longestValue))
 		return
 	}
 	value := *e.value
@@ -88,19 +89,19 @@ func (n *node) entry(key string) *node {
 func (s *step) allowed() string {
 	switch {
 	case s.key == "climate_file":
-		return "the climate that the scenario file names: another climate needs another file"
+		return tongue.Say("the climate that the scenario file names: another climate needs another file")
 	case s.path == "sites" && s.child == nil:
-		return "a site of the scenario (" + strings.Join(s.from.keys, ", ") + "); sites are added in the file"
+		return tongue.Plainf("a site of the scenario (%s); sites are added in the file", strings.Join(s.from.keys, ", "))
 	case s.from.kind == scalar:
-		return "no key below " + s.path
+		return tongue.Plainf("no key below %s", s.path)
 	case s.from.kind == sequence && s.child == nil:
-		return fmt.Sprintf("an entry from [1] to [%d]; entries are added in the file", len(s.from.values))
+		return tongue.Plainf("an entry from [1] to [%d]; entries are added in the file", len(s.from.values))
 	case s.child == nil && s.isList():
-		return "a list that the file states: lists are begun there, and their entries can be changed here"
+		return tongue.Say("a list that the file states: lists are begun there, and their entries can be changed here")
 	case s.child != nil && s.more == "" && s.child.kind == sequence:
-		return "one entry of the list, such as " + s.full + s.child.example()
+		return tongue.Plainf("one entry of the list, such as %s%s", s.full, s.child.example())
 	case s.child != nil && s.more == "" && len(s.child.keys) > 0:
-		return "one of its keys, such as " + s.full + s.child.example()
+		return tongue.Plainf("one of its keys, such as %s%s", s.full, s.child.example())
 	}
 	return ""
 }

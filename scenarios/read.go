@@ -5,7 +5,6 @@ package scenarios
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -71,7 +70,7 @@ func Read(name string, data []byte) (*Scenario, error) { return ReadWith(name, d
 func ReadWith(name string, data []byte, open func(name string) ([]byte, error)) (*Scenario, error) {
 	r := &reader{file: name, open: open}
 	if len(data) > largest {
-		r.fault(1, "", fmt.Sprintf("a file of %d bytes", len(data)), fmt.Sprintf("at most %d bytes", largest))
+		r.fault(1, "", tongue.Plainf("a file of %d bytes", len(data)), tongue.Plainf("at most %d bytes", largest))
 		return nil, r.err()
 	}
 	data, ok := r.guard(data)
@@ -139,12 +138,12 @@ func (r *reader) section(parent *node, key string, required bool) *node {
 	n := parent.get(key)
 	if n == nil {
 		if required && !parent.excused(key, topKeys) {
-			r.fault(parent.line, key, "nothing", "this group of keys is required")
+			r.fault(parent.line, key, tongue.Say("nothing"), tongue.Say("this group of keys is required"))
 		}
 		return nil
 	}
 	if n.kind != mapping {
-		r.fault(n.line, key, describe(n), "a group of keys")
+		r.fault(n.line, key, describe(n), tongue.Say("a group of keys"))
 		return nil
 	}
 	return n
@@ -162,9 +161,9 @@ func (r *reader) known(n *node, path string, keys []string) {
 		}
 		allowed := strings.Join(keys, ", ")
 		if near := nearest(k, keys); near != "" {
-			allowed = "did you mean " + near + "?"
+			allowed = tongue.Plainf("did you mean %s?", near)
 		}
-		r.fault(n.values[i].line, join(path, k), "an unknown key", allowed)
+		r.fault(n.values[i].line, join(path, k), tongue.Say("an unknown key"), allowed)
 	}
 }
 
@@ -186,12 +185,12 @@ func (r *reader) word(n *node, path, key string, required bool) string {
 	v := n.get(key)
 	if v == nil {
 		if required {
-			r.fault(n.line, join(path, key), "nothing", "a name")
+			r.fault(n.line, join(path, key), tongue.Say("nothing"), tongue.Say("a name"))
 		}
 		return ""
 	}
 	if v.kind != scalar || v.text == "" || len(v.text) > 80 || strings.ContainsFunc(v.text, unprintable) {
-		r.fault(v.line, join(path, key), describe(v), "a name of 1 to 80 letters on one line")
+		r.fault(v.line, join(path, key), describe(v), tongue.Say("a name of 1 to 80 letters on one line"))
 		return ""
 	}
 	return v.text
@@ -202,7 +201,7 @@ func unprintable(c rune) bool { return !strconv.IsPrint(c) }
 // plainNumbers is the language whose way of writing numbers answers use where none is stated.
 const plainNumbers = "en"
 
-const numbersAsInAllowed = "a language, and a country if need be, as a BCP 47 tag: en-IN for 13,22,350.5, fr for 1 322 350,5, pt-BR for 1.322.350,5"
+const numbersAsInAllowed tongue.Text = "a language, and a country if need be, as a BCP 47 tag: en-IN for 13,22,350.5, fr for 1 322 350,5, pt-BR for 1.322.350,5"
 
 // numbersAsIn reads the language and country whose way of writing numbers answers use.
 func (r *reader) numbersAsIn(root *node) string {
@@ -213,7 +212,7 @@ func (r *reader) numbersAsIn(root *node) string {
 	}
 	numerals, err := tongue.NumeralsOf(v.text)
 	if v.kind != scalar || v.text == "" || err != nil {
-		r.fault(v.line, key, describe(v), numbersAsInAllowed)
+		r.fault(v.line, key, describe(v), numbersAsInAllowed.String())
 		return ""
 	}
 	r.points = numerals.PartsByPoint()
@@ -230,7 +229,7 @@ func (r *reader) invented(root *node) bool {
 		return false
 	}
 	if v.kind != scalar || v.text != "true" && v.text != "false" {
-		r.fault(v.line, "invented", describe(v), "true or false")
+		r.fault(v.line, "invented", describe(v), tongue.Say("true or false"))
 	}
 	return v.text == "true"
 }
@@ -251,11 +250,11 @@ func (r *reader) fields(d *draft, n *node, path string, fields []field, others .
 			r.set(d, f, v, key)
 		case f.missing == "":
 			if !n.excused(f.key, keysOf(fields, others...)) {
-				r.fault(n.line, key, "nothing", f.allowed())
+				r.fault(n.line, key, tongue.Say("nothing"), f.allowed())
 			}
 		default:
 			r.set(d, f, &node{text: f.missing, line: n.line}, key)
-			d.defaults = append(d.defaults, Default{key, f.meaning, f.missing, f.unit, f.source})
+			d.defaults = append(d.defaults, Default{key, f.meaning.String(), f.missing, f.unit, f.source.String()})
 		}
 	}
 }
@@ -264,13 +263,13 @@ func (r *reader) fields(d *draft, n *node, path string, fields []field, others .
 func (f *field) allowed() string {
 	switch {
 	case f.flag != nil:
-		return "true or false"
+		return tongue.Say("true or false")
 	case f.choice != nil:
 		return strings.Join(f.choices, ", ")
 	case f.whole != nil:
-		return fmt.Sprintf("a whole number from %s to %s", plain(f.low), plain(f.high))
+		return tongue.Plainf("a whole number from %s to %s", plain(f.low), plain(f.high))
 	}
-	return fmt.Sprintf("a number from %s to %s", plain(f.low), plain(f.high))
+	return tongue.Plainf("a number from %s to %s", plain(f.low), plain(f.high))
 }
 
 // set stores one value.
@@ -305,7 +304,7 @@ var monthNames = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug"
 
 // date reads "1 mar".
 func (r *reader) date(v *node, key string) (time.Month, int, bool) {
-	const allowed = `a day and a month, such as "1 mar"`
+	allowed := tongue.Say(`a day and a month, such as "1 mar"`)
 	day, month, _ := strings.Cut(strings.ToLower(v.text), " ")
 	at := -1
 	for i, name := range monthNames {
@@ -315,7 +314,7 @@ func (r *reader) date(v *node, key string) (time.Month, int, bool) {
 	}
 	n, err := strconv.Atoi(day)
 	if v.kind != scalar || at < 0 || err != nil || n < 1 || n > sim.DaysInMonth(time.Month(at+1)) {
-		r.fault(v.line, key, describe(v), allowed+", in a year without 29 February")
+		r.fault(v.line, key, describe(v), tongue.Plainf("%s, in a year without 29 February", allowed))
 		return 0, 0, false
 	}
 	return time.Month(at + 1), n, true
@@ -328,12 +327,12 @@ func (r *reader) season(s *Scenario, n *node) {
 	r.known(n, "season", []string{"start", "days"})
 	c := &s.Region.Calendar
 	if v := n.get("start"); v == nil {
-		r.fault(n.line, "season.start", "nothing", `a day and a month, such as "1 mar"`)
+		r.fault(n.line, "season.start", tongue.Say("nothing"), tongue.Say(`a day and a month, such as "1 mar"`))
 	} else {
 		c.StartMonth, c.StartDay, _ = r.date(v, "season.start")
 	}
 	if v := n.get("days"); v == nil {
-		r.fault(n.line, "season.days", "nothing", "a whole number from 1 to 365")
+		r.fault(n.line, "season.days", tongue.Say("nothing"), tongue.Say("a whole number from 1 to 365"))
 	} else if x, ok := r.number(v, "season.days", 1, sim.DaysPerYear, true); ok {
 		c.Days = int(x)
 	}
@@ -346,7 +345,7 @@ const mostStalks = 1e8
 func (r *reader) byMonth(n *node, key string) map[time.Month]int {
 	out := map[time.Month]int{}
 	if n.kind != mapping {
-		r.fault(n.line, key, describe(n), "months with stalks, such as {jul: 60000}")
+		r.fault(n.line, key, describe(n), tongue.Say("months with stalks, such as {jul: 60000}"))
 		return out
 	}
 	r.known(n, key, monthNames)
@@ -367,7 +366,7 @@ func (r *reader) contract(s *Scenario, n *node) {
 	r.fields(&draft{Scenario: s}, n, "contract", contractFields, "stalks_per_month", "target_stock_stalks")
 	c := &s.Region.Contract
 	if v := n.get("stalks_per_month"); v == nil {
-		r.fault(n.line, "contract.stalks_per_month", "nothing", "months with stalks, such as {jul: 60000}")
+		r.fault(n.line, "contract.stalks_per_month", tongue.Say("nothing"), tongue.Say("months with stalks, such as {jul: 60000}"))
 	} else {
 		c.StalksByMonth = r.byMonth(v, "contract.stalks_per_month")
 		r.inSeason(s, v, "contract.stalks_per_month")
@@ -386,8 +385,8 @@ func (r *reader) contract(s *Scenario, n *node) {
 		c.TargetStock[span.Month] = most
 	}
 	s.defaults = append(s.defaults, Default{
-		"contract.target_stock_stalks", "good stalks wanted ahead of the contract at the end of each month",
-		strconv.Itoa(most), "stalks", "assumption: one largest month ahead",
+		"contract.target_stock_stalks", tongue.Say("good stalks wanted ahead of the contract at the end of each month"),
+		strconv.Itoa(most), "stalks", tongue.Say("assumption: one largest month ahead"),
 	})
 }
 
@@ -406,7 +405,7 @@ func (r *reader) inSeason(s *Scenario, n *node, key string) {
 		at := slices.Index(monthNames, k)
 		in := len(spans) == 0 || slices.ContainsFunc(spans, func(m sim.Span) bool { return int(m.Month) == at+1 })
 		if at >= 0 && !in {
-			r.fault(n.values[i].line, join(key, k), "a month outside the season", "months between season.start and its last day")
+			r.fault(n.values[i].line, join(key, k), tongue.Say("a month outside the season"), tongue.Say("months between season.start and its last day"))
 		}
 	}
 }
@@ -423,5 +422,5 @@ func (s *Scenario) DayOf(date string) (int, error) {
 			}
 		}
 	}
-	return 0, fmt.Errorf("found %q, allowed: a day of the season such as 1-aug", date)
+	return 0, tongue.Errorf("found %q, allowed: a day of the season such as 1-aug", date)
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"drystalk/sim/knowledge"
+	"drystalk/tongue"
 )
 
 // object is a piece of a JSON Schema.
@@ -35,16 +36,16 @@ func Schema() ([]byte, error) {
 		known[string(k.Key)] = rangeSchema(&k)
 	}
 	known[measuredKey] = object{
-		"description": "files that fit charges, fit racks and fit output wrote: ranges measured by the group",
+		"description": tongue.Say("files that fit charges, fit racks and fit output wrote: ranges measured by the group"),
 		"oneOf":       []object{{"type": "string"}, {"type": "array", "minItems": 1, "maxItems": mostMeasured, "items": object{"type": "string"}}},
 	}
 	site := group(siteFields, object{})
 	site["properties"].(object)["closed"] = listOf(object{
 		"from": object{"type": "string"}, "to": object{"type": "string"}, "why": object{"type": "string"}, "removed_fraction": share,
 	})
-	site["properties"].(object)["haul_to"] = object{"type": "string", "description": "site whose dryers get stalks of this one"}
+	site["properties"].(object)["haul_to"] = object{"type": "string", "description": tongue.Say("site whose dryers get stalks of this one")}
 	site["properties"].(object)["weather"] = object{
-		"description": "a weather of the group weathers by its name, or one of its own; if missing that of the region",
+		"description": tongue.Say("a weather of the group weathers by its name, or one of its own; if missing that of the region"),
 		"oneOf":       []object{{"type": "string"}, local},
 	}
 	for i := range coordinateFields {
@@ -55,7 +56,7 @@ func Schema() ([]byte, error) {
 		"title":   "drystalk scenario", "type": "object", "additionalProperties": false,
 		"required": []string{"region", "season", "weather", "contract", "sites"},
 		"properties": object{
-			"region": object{"type": "string"}, "invented": object{"type": "boolean", "description": "the place and its numbers are made up, as those of the demos; answers say so"}, "currency": object{"type": "string"}, "numbers_as_in": object{"type": "string", "description": "language and country, as a BCP 47 tag, whose way of writing numbers answers use: en-IN for 13,22,350.5, fr for 1 322 350,5; 1,322,350.5 where it is missing"},
+			"region": object{"type": "string"}, "invented": object{"type": "boolean", "description": tongue.Say("the place and its numbers are made up, as those of the demos; answers say so")}, "currency": object{"type": "string"}, "numbers_as_in": object{"type": "string", "description": tongue.Say("language and country, as a BCP 47 tag, whose way of writing numbers answers use: en-IN for 13,22,350.5, fr for 1 322 350,5; 1,322,350.5 where it is missing")},
 			"season": object{
 				"type": "object", "additionalProperties": false, "required": []string{"start", "days"},
 				"properties": object{"start": object{"type": "string"}, "days": object{"type": "integer", "minimum": 1, "maximum": 365}},
@@ -86,7 +87,7 @@ func (f *monthly) schema() object {
 		months = append(months, object{"type": "number", "minimum": low, "maximum": high})
 	}
 	return object{
-		"description": f.meaning + ", January to December, " + f.unit,
+		"description": tongue.Plainf("%s, January to December, %s", f.meaning, f.unit),
 		"type":        "array", "minItems": 12, "maxItems": 12, "prefixItems": months, "items": object{"type": "number"},
 	}
 }
@@ -105,7 +106,7 @@ func rangeSchema(k *knowledge.Range) object {
 	low, high := farthest(k)
 	bound := object{"type": "number", "minimum": low, "maximum": high}
 	return object{
-		"description": k.Name + " " + k.Unit, "type": "object", "additionalProperties": false, "required": []string{"low", "mode", "high"},
+		"description": k.Name.String() + " " + k.Unit.String(), "type": "object", "additionalProperties": false, "required": []string{"low", "mode", "high"},
 		"properties": object{"low": bound, "mode": bound, "high": bound, "shape": object{"enum": []string{"triangle", "even"}}},
 	}
 }
@@ -139,7 +140,7 @@ func group(fields []field, more object) object {
 
 // schema returns the schema of one key.
 func (f *field) schema() object {
-	meaning := f.meaning
+	meaning := f.meaning.String()
 	if f.unit != "" {
 		meaning += ", " + f.unit
 	}

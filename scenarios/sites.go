@@ -10,6 +10,7 @@ import (
 	"drystalk/sim"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 func (r *reader) sites(s *Scenario, n *node) {
@@ -17,10 +18,10 @@ func (r *reader) sites(s *Scenario, n *node) {
 		return
 	}
 	if len(n.keys) == 0 {
-		r.fault(n.line, "sites", "no site", "at least one site by name")
+		r.fault(n.line, "sites", tongue.Say("no site"), tongue.Say("at least one site by name"))
 	}
 	if len(n.keys) > 60 {
-		r.fault(n.line, "sites", fmt.Sprintf("%d sites", len(n.keys)), "at most 60 sites")
+		r.fault(n.line, "sites", tongue.Plainf("%d sites", len(n.keys)), tongue.Say("at most 60 sites"))
 		return
 	}
 	s.Region.Sites = make([]sim.Site, len(n.keys))
@@ -30,11 +31,11 @@ func (r *reader) sites(s *Scenario, n *node) {
 	for i, name := range n.keys {
 		key := join("sites", name)
 		if name == "" || len(name) > 80 || strings.ContainsFunc(name, unprintable) {
-			r.fault(n.values[i].line, "sites", strconv.Quote(name), "a site name of 1 to 80 letters")
+			r.fault(n.values[i].line, "sites", strconv.Quote(name), tongue.Say("a site name of 1 to 80 letters"))
 			continue
 		}
 		if n.values[i].kind != mapping {
-			r.fault(n.values[i].line, key, describe(n.values[i]), "a group of keys")
+			r.fault(n.values[i].line, key, describe(n.values[i]), tongue.Say("a group of keys"))
 			continue
 		}
 		site := &s.Region.Sites[i]
@@ -43,7 +44,7 @@ func (r *reader) sites(s *Scenario, n *node) {
 		r.siteWeather(s, i, n.values[i].get("weather"), join(key, "weather"))
 		if s.MaxDryers[i] < site.Dryers {
 			if n.values[i].get("max_dryers") != nil {
-				r.fault(n.values[i].get("max_dryers").line, join(key, "max_dryers"), strconv.Itoa(s.MaxDryers[i]), fmt.Sprintf("at least the %d dryers of the plan", site.Dryers))
+				r.fault(n.values[i].get("max_dryers").line, join(key, "max_dryers"), strconv.Itoa(s.MaxDryers[i]), tongue.Plainf("at least the %d dryers of the plan", site.Dryers))
 			}
 			s.MaxDryers[i] = site.Dryers
 		}
@@ -64,7 +65,7 @@ func (r *reader) site(d *draft, n *node, key string) {
 		if v := n.get(f.key); v != nil {
 			r.set(d, f, v, join(key, f.key))
 		} else {
-			r.fault(n.line, join(key, f.key), "nothing", f.allowed()+"; latitude and longitude go together")
+			r.fault(n.line, join(key, f.key), tongue.Say("nothing"), tongue.Plainf("%s; latitude and longitude go together", f.allowed()))
 		}
 	}
 }
@@ -80,7 +81,7 @@ func (r *reader) knowledge(s *Scenario, n *node) {
 	r.known(n, "knowledge", keys)
 	if v := n.get("fixed"); v != nil {
 		if v.text != "true" && v.text != "false" {
-			r.fault(v.line, "knowledge.fixed", describe(v), "true or false")
+			r.fault(v.line, "knowledge.fixed", describe(v), tongue.Say("true or false"))
 		}
 		s.Knowledge.Fixed = v.text == "true"
 	}
@@ -112,7 +113,7 @@ func farthest(k *knowledge.Range) (low, high float64) {
 func (r *reader) oneRange(k *knowledge.Range, v *node) {
 	key := "knowledge." + string(k.Key)
 	if v.kind != mapping {
-		r.fault(v.line, key, describe(v), "low, mode and high, such as {low: 0.8, mode: 1, high: 1.2}")
+		r.fault(v.line, key, describe(v), tongue.Say("low, mode and high, such as {low: 0.8, mode: 1, high: 1.2}"))
 		return
 	}
 	r.known(v, key, []string{"low", "mode", "high", "shape"})
@@ -121,7 +122,7 @@ func (r *reader) oneRange(k *knowledge.Range, v *node) {
 	for j, name := range []string{"low", "mode", "high"} {
 		n := v.get(name)
 		if n == nil {
-			r.fault(v.line, join(key, name), "nothing", "low, mode and high are all needed")
+			r.fault(v.line, join(key, name), tongue.Say("nothing"), tongue.Say("low, mode and high are all needed"))
 			return
 		}
 		got, ok := r.number(n, join(key, name), low, high, false)
@@ -131,7 +132,7 @@ func (r *reader) oneRange(k *knowledge.Range, v *node) {
 		x[j] = got
 	}
 	if !(x[0] <= x[1] && x[1] <= x[2]) {
-		r.fault(v.line, key, fmt.Sprintf("%g, %g, %g", x[0], x[1], x[2]), "low at most mode, mode at most high")
+		r.fault(v.line, key, fmt.Sprintf("%g, %g, %g", x[0], x[1], x[2]), tongue.Say("low at most mode, mode at most high"))
 		return
 	}
 	*k = k.Stated(x[0], x[1], x[2])
@@ -148,7 +149,7 @@ func (r *reader) shape(k *knowledge.Range, v *node, key string) {
 	}
 	shape, ok := shapes[v.text]
 	if !ok || v.kind != scalar {
-		r.fault(v.line, key, describe(v), "triangle (most likely at the mode) or even (as likely anywhere between low and high)")
+		r.fault(v.line, key, describe(v), tongue.Say("triangle (most likely at the mode) or even (as likely anywhere between low and high)"))
 		return
 	}
 	k.Shape = shape
@@ -181,18 +182,18 @@ func (r *reader) together(s *Scenario, root *node) {
 		line = n.line
 	}
 	if !(d.ShiftEndH > d.ShiftStartH+2*d.HandlingH) && len(r.faults) == 0 {
-		r.fault(line, "dryer.shift_end_h", plain(d.ShiftEndH), "later than shift_start_h by more than loading and unloading")
+		r.fault(line, "dryer.shift_end_h", plain(d.ShiftEndH), tongue.Say("later than shift_start_h by more than loading and unloading"))
 	}
 	if d.ShiftEndH > d.ShiftStartH+24 && len(r.faults) == 0 {
-		r.fault(line, "dryer.shift_end_h", plain(d.ShiftEndH), "at most 24 hours after shift_start_h")
+		r.fault(line, "dryer.shift_end_h", plain(d.ShiftEndH), tongue.Say("at most 24 hours after shift_start_h"))
 	}
 	for i := range s.Region.Sites {
 		if site := &s.Region.Sites[i]; d.ShiftEndH+site.LongerShiftH > d.ShiftStartH+24 && len(r.faults) == 0 {
-			r.fault(line, join(join("sites", site.Name), "longer_shift_h"), plain(site.LongerShiftH), "a shift of at most 24 hours in all")
+			r.fault(line, join(join("sites", site.Name), "longer_shift_h"), plain(site.LongerShiftH), tongue.Say("a shift of at most 24 hours in all"))
 		}
 	}
 	if d.HoldsPredried < d.HoldsFresh && len(r.faults) == 0 {
-		r.fault(line, "dryer.holds_stalks_predried", strconv.Itoa(d.HoldsPredried), "at least holds_stalks_fresh: stalks shrink")
+		r.fault(line, "dryer.holds_stalks_predried", strconv.Itoa(d.HoldsPredried), tongue.Say("at least holds_stalks_fresh: stalks shrink"))
 	}
 	r.apart(s, root)
 	r.checkElsewhere(s, root)
@@ -201,7 +202,7 @@ func (r *reader) together(s *Scenario, root *node) {
 	}
 	if n := root.get("sites"); n != nil && len(r.faults) == 0 {
 		if _, err := s.Region.HaulOrder(); err != nil {
-			r.fault(n.line, "sites", "hauling that cannot be: "+err.Error(), "haul_to another site, in no circle")
+			r.fault(n.line, "sites", tongue.Plainf("hauling that cannot be: %s", err.Error()), tongue.Say("haul_to another site, in no circle"))
 		}
 	}
 	r.target(s, root.get("contract"))
@@ -211,6 +212,6 @@ func (r *reader) together(s *Scenario, root *node) {
 		sum += s.Region.Contract.StalksByMonth[m]
 	}
 	if n := root.get("contract"); sum == 0 && n != nil && len(r.faults) == 0 {
-		r.fault(n.line, "contract.stalks_per_month", "no stalks in any month", "at least one month with stalks")
+		r.fault(n.line, "contract.stalks_per_month", tongue.Say("no stalks in any month"), tongue.Say("at least one month with stalks"))
 	}
 }

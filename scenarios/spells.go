@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"drystalk/sim"
+	"drystalk/tongue"
 )
 
 // mostEntries is how long a list in a scenario may be.
@@ -17,13 +18,13 @@ func (r *reader) list(n *node, key, example string, read func(entry *node, key s
 		return
 	}
 	if n.kind != sequence || len(n.values) > mostEntries {
-		r.fault(n.line, key, describe(n), fmt.Sprintf("a list of at most %d, such as [%s]", mostEntries, example))
+		r.fault(n.line, key, describe(n), tongue.Plainf("a list of at most %d, such as [%s]", mostEntries, example))
 		return
 	}
 	for i, v := range n.values {
 		at := fmt.Sprintf("%s[%d]", key, i+1)
 		if v.kind != mapping {
-			r.fault(v.line, at, describe(v), "a group of keys, such as "+example)
+			r.fault(v.line, at, describe(v), tongue.Plainf("a group of keys, such as %s", example))
 			continue
 		}
 		read(v, at)
@@ -38,7 +39,7 @@ func (r *reader) span(s *Scenario, n *node, key string) (first, last int, ok boo
 		return 0, 0, false
 	}
 	if last < first {
-		r.fault(n.line, join(key, "to"), describe(n.get("to")), "a day of the season not before from")
+		r.fault(n.line, join(key, "to"), describe(n.get("to")), tongue.Say("a day of the season not before from"))
 		return 0, 0, false
 	}
 	return first, last, true
@@ -48,7 +49,7 @@ func (r *reader) span(s *Scenario, n *node, key string) (first, last int, ok boo
 func (r *reader) day(s *Scenario, n *node, path, key string) (int, bool) {
 	v := n.get(key)
 	if v == nil {
-		r.fault(n.line, join(path, key), "nothing", `a day of the season, such as "10 apr"`)
+		r.fault(n.line, join(path, key), tongue.Say("nothing"), tongue.Say(`a day of the season, such as "10 apr"`))
 		return 0, false
 	}
 	if s.Region.Calendar.Days == 0 || s.Region.Calendar.StartMonth == 0 {
@@ -59,7 +60,7 @@ func (r *reader) day(s *Scenario, n *node, path, key string) (int, bool) {
 	}
 	d, err := s.DayOf(v.text)
 	if err != nil {
-		r.fault(v.line, join(path, key), describe(v), "a day between season.start and the last day of the season")
+		r.fault(v.line, join(path, key), describe(v), tongue.Say("a day between season.start and the last day of the season"))
 		return 0, false
 	}
 	return d, true
@@ -115,12 +116,12 @@ func (r *reader) moves(s *Scenario, n *node) {
 		m := sim.Move{From: r.word(v, key, "from", true), To: r.word(v, key, "to", true)}
 		for _, end := range []struct{ key, name string }{{"from", m.From}, {"to", m.To}} {
 			if _, known := left[end.name]; end.name != "" && !known {
-				r.fault(v.line, join(key, end.key), strconv.Quote(end.name), "the name of a site")
+				r.fault(v.line, join(key, end.key), strconv.Quote(end.name), tongue.Say("the name of a site"))
 				return
 			}
 		}
 		if m.From == m.To && m.From != "" {
-			r.fault(v.line, join(key, "to"), strconv.Quote(m.To), "another site than from")
+			r.fault(v.line, join(key, "to"), strconv.Quote(m.To), tongue.Say("another site than from"))
 			return
 		}
 		var ok bool
@@ -129,7 +130,7 @@ func (r *reader) moves(s *Scenario, n *node) {
 		}
 		lost := v.get("days_lost")
 		if lost == nil {
-			r.fault(v.line, join(key, "days_lost"), "nothing", "days until the dryer works at its new site")
+			r.fault(v.line, join(key, "days_lost"), tongue.Say("nothing"), tongue.Say("days until the dryer works at its new site"))
 			return
 		}
 		if x, ok := r.number(lost, join(key, "days_lost"), 0, sim.DaysPerYear, true); ok {
@@ -140,7 +141,7 @@ func (r *reader) moves(s *Scenario, n *node) {
 			m.Cost = sim.AmountOf(x)
 		}
 		if left[m.From]--; left[m.From] < 0 && m.From != "" { // no from is a fault already
-			r.fault(v.line, join(key, "from"), strconv.Quote(m.From), "a site with a dryer left to move (state dryers there)")
+			r.fault(v.line, join(key, "from"), strconv.Quote(m.From), tongue.Say("a site with a dryer left to move (state dryers there)"))
 			return
 		}
 		s.Region.Moves = append(s.Region.Moves, m)
@@ -150,8 +151,8 @@ func (r *reader) moves(s *Scenario, n *node) {
 // writeLists returns the lists of the file for the reader of Explain.
 func (s *Scenario) writeLists() []string {
 	out := []string{
-		"people.away (spells in which cutters are away; default none): " + listText(s.awayTree()),
-		"moves (dryers taken from one site to another; default none): " + listText(s.movesTree()),
+		tongue.Plainf("people.away (spells in which cutters are away; default none): %s", listText(s.awayTree())),
+		tongue.Plainf("moves (dryers taken from one site to another; default none): %s", listText(s.movesTree())),
 	}
 	for i := range s.Region.Sites {
 		if list := listText(s.closedTree(&s.Region.Sites[i])); list != "" {
@@ -172,7 +173,7 @@ func listText(list *node) string {
 // currency returns the name of the currency.
 func (s *Scenario) currency() string {
 	if s.Currency == "" {
-		return "the currency of the region"
+		return tongue.Say("the currency of the region")
 	}
 	return s.Currency
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 //go:embed normals/wmo_clino_1991_2020_monsoon_normals.csv
@@ -37,7 +38,7 @@ func Stations() []string {
 // StationNormals returns the completed normals of a station of the WMO table, by number
 // or name.
 func StationNormals(station string) (weather.Normals, error) {
-	r := &reader{file: "WMO normals"}
+	r := &reader{file: tongue.Say("WMO normals")}
 	var l localWeather
 	r.station(&l, &node{text: station, quoted: true}, "weather.wmo_station")
 	if err := r.err(); err != nil {
@@ -55,7 +56,7 @@ func (r *reader) station(l *localWeather, v *node, key string) {
 			return
 		}
 	}
-	r.fault(v.line, key, describe(v), "a station of the table: "+strings.Join(Stations(), ", "))
+	r.fault(v.line, key, describe(v), tongue.Plainf("a station of the table: %s", strings.Join(Stations(), ", ")))
 }
 
 // A station far from a place, or much higher or lower, has another climate. Common practice, no
@@ -95,7 +96,7 @@ func FindStations(wanted string) (StationList, error) {
 		}
 	}
 	if len(list.Lines) == 0 {
-		return list, fmt.Errorf("found %q, allowed: part of the name or the number of a station of the table, a country of it (%s), all, or a place such as \"near 10.2,77.5\"", wanted, strings.Join(countries, ", "))
+		return list, tongue.Errorf("found %q, allowed: part of the name or the number of a station of the table, a country of it (%s), all, or a place such as \"near 10.2,77.5\"", wanted, strings.Join(countries, ", "))
 	}
 	return list, nil
 }
@@ -138,7 +139,7 @@ func nearPlace(text string) (StationList, error) {
 	}
 	slices.SortStableFunc(raws, func(a, b weather.RawNormals) int { return int(math.Copysign(1, km(a)-km(b))) })
 	for _, raw := range raws[:nearestShown] {
-		line := fmt.Sprintf("%s, %.0f km away", stationLine(raw), km(raw))
+		line := tongue.Plainf("%s, %.0f km away", stationLine(raw), km(raw))
 		if len(at) > 2 {
 			line += ", " + heightWords(raw.Place.ElevationM-at[2])
 		}
@@ -147,10 +148,10 @@ func nearPlace(text string) (StationList, error) {
 	first := raws[0]
 	name, _ := nameAndNumber(first)
 	if d := km(first); d > farKm {
-		list.Warnings = append(list.Warnings, fmt.Sprintf("the nearest station, %s, is %.0f km away: beyond %d km its climate may be another (common practice); monthly normals or a record of a place nearby are better", name, d, farKm))
+		list.Warnings = append(list.Warnings, tongue.Plainf("the nearest station, %s, is %.0f km away: beyond %d km its climate may be another (common practice); monthly normals or a record of a place nearby are better", name, d, farKm))
 	}
 	if len(at) > 2 && math.Abs(first.Place.ElevationM-at[2]) > otherHeight {
-		list.Warnings = append(list.Warnings, fmt.Sprintf("the nearest station, %s, lies %s: with more than %d m between them its air is warmer or cooler and its rain another (common practice)", name, heightWords(first.Place.ElevationM-at[2]), otherHeight))
+		list.Warnings = append(list.Warnings, tongue.Plainf("the nearest station, %s, lies %s: with more than %d m between them its air is warmer or cooler and its rain another (common practice)", name, heightWords(first.Place.ElevationM-at[2]), otherHeight))
 	}
 	return list, nil
 }
@@ -158,9 +159,9 @@ func nearPlace(text string) (StationList, error) {
 // heightWords says how much higher or lower a station lies, m.
 func heightWords(m float64) string {
 	if m < 0 {
-		return fmt.Sprintf("%.0f m lower", -m)
+		return tongue.Plainf("%.0f m lower", -m)
 	}
-	return fmt.Sprintf("%.0f m higher", m)
+	return tongue.Plainf("%.0f m higher", m)
 }
 
 // placeFrom reads latitude, longitude and, if stated, height of a place.
@@ -174,7 +175,7 @@ func placeFrom(text string) ([]float64, error) {
 		at[i], ok = x, err == nil && x >= limits[i].low && x <= limits[i].high
 	}
 	if !ok {
-		return nil, fmt.Errorf("found %q, allowed: near latitude,longitude in degrees, north and east positive, such as \"near 10.2,77.5\", and if wanted the height in m, \"near 10.2,77.5,350\"", "near"+text)
+		return nil, tongue.Errorf("found %q, allowed: near latitude,longitude in degrees, north and east positive, such as \"near 10.2,77.5\", and if wanted the height in m, \"near 10.2,77.5,350\"", "near"+text)
 	}
 	return at, nil
 }

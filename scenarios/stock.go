@@ -10,6 +10,7 @@ import (
 	"drystalk/sim"
 	"drystalk/sim/stalk"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Stock is what a group counted on a day of the season, ready to be taken up, and what is foreseen.
@@ -24,7 +25,7 @@ type wetClass struct {
 	key     string
 	daysAgo int            // they were cut, unless it is stated
 	wet     stalk.WetBasis // 0: what the weather since their cut has left
-	says    string
+	says    tongue.Text
 }
 
 // wetClasses are those of the keys of a site's stock. The days since their cut and the moistures are
@@ -54,7 +55,7 @@ const (
 func (c *wetClass) daysAgoKey() string { return strings.TrimSuffix(c.key, "_stalks") + daysAgoSuffix }
 
 // stockHolds is what a file of stock should hold.
-const stockHolds = "a stock: today, hub, sites"
+const stockHolds tongue.Text = "a stock: today, hub, sites"
 
 // ReadStock reads what was counted on a day: a YAML file of stock, or where its name ends in csv a table
 // of it. What is wrong is returned as Faults, or as faults of the table, all at once.
@@ -62,7 +63,7 @@ func (s *Scenario) ReadStock(name string, data []byte) (Stock, error) {
 	if strings.HasSuffix(strings.ToLower(name), ".csv") {
 		return s.readStockTable(name, data)
 	}
-	r := &reader{file: name, open: s.reopen, holds: stockHolds}
+	r := &reader{file: name, open: s.reopen, holds: stockHolds.String()}
 	data, ok := r.guard(data)
 	if !ok {
 		return Stock{}, r.err()
@@ -115,10 +116,10 @@ func (r *reader) stockOfSites(s *Scenario, n *node, start *sim.Start) {
 		switch {
 		case v == nil:
 			if !n.excused(site.Name, s.siteNames()) {
-				r.fault(n.line, path, "nothing", "the stock of every site of the scenario")
+				r.fault(n.line, path, tongue.Say("nothing"), tongue.Say("the stock of every site of the scenario"))
 			}
 		case v.kind != mapping:
-			r.fault(v.line, path, describe(v), "a group of keys such as {fresh_stalks: 5200, in_store_stalks: 0}")
+			r.fault(v.line, path, describe(v), tongue.Say("a group of keys such as {fresh_stalks: 5200, in_store_stalks: 0}"))
 		default:
 			start.Sites[i] = r.stockOfSite(s, v, path, i, start.Day)
 		}
@@ -157,12 +158,12 @@ func (r *reader) stockOfSite(s *Scenario, n *node, path string, i, day int) (at 
 	if dryers > 0 {
 		at.Waiting = r.counted(n, path, inDryersKey, s.dryersHold(i))
 	} else if v := n.get(inDryersKey); v != nil && v.text != "0" {
-		r.fault(v.line, join(path, inDryersKey), describe(v), fmt.Sprintf("0, as the plan has no dryer at %s (--with '%s: dryers=1' states one)", site.Name, site.Name))
+		r.fault(v.line, join(path, inDryersKey), describe(v), tongue.Plainf("0, as the plan has no dryer at %s (--with '%s: dryers=1' states one)", site.Name, site.Name))
 	}
 	if v := n.get(downKey); v != nil {
 		x, ok := r.number(v, join(path, downKey), 0, float64(dryers), true)
 		if !ok && dryers == 0 {
-			r.faults[len(r.faults)-1].Allowed = "0, as the plan has no dryer there"
+			r.faults[len(r.faults)-1].Allowed = tongue.Say("0, as the plan has no dryer there")
 		}
 		at.Known, at.Down = true, int(x)
 	} else {
@@ -172,7 +173,7 @@ func (r *reader) stockOfSite(s *Scenario, n *node, path string, i, day int) (at 
 		if d, ok := r.day(s, n, path, upAgainKey); ok && d >= day {
 			at.UpOnDay = d
 		} else if ok {
-			r.fault(n.get(upAgainKey).line, join(path, upAgainKey), describe(n.get(upAgainKey)), "a day from today on")
+			r.fault(n.get(upAgainKey).line, join(path, upAgainKey), describe(n.get(upAgainKey)), tongue.Say("a day from today on"))
 		}
 	}
 	r.stateOfSite(s, n, path, i, day, &at)
@@ -185,15 +186,15 @@ func (r *reader) stateOfSite(s *Scenario, n *node, path string, i, day int, at *
 		v := n.get(key)
 		if v == nil {
 			if asked && day > 0 {
-				r.fault(n.line, join(path, key), "nothing", fmt.Sprintf("a number from 0 to %s, because %s", plain(most), why))
+				r.fault(n.line, join(path, key), tongue.Say("nothing"), tongue.Plainf("a number from 0 to %s, because %s", plain(most), why))
 			}
 			return 0
 		}
 		x, _ := r.number(v, join(path, key), 0, most, false)
 		return x
 	}
-	at.WoodKg = need(woodKey, "wood is limited in this scenario", 1e6, s.Region.Dryer.WoodLimited && s.Region.Sites[i].Dryers > 0)
-	at.StandKgM2 = need(standKey, "the scenario states stand_m2 of the site", s.Region.Stand.CapacityKgM2, s.Region.Sites[i].StandM2 > 0)
+	at.WoodKg = need(woodKey, tongue.Say("wood is limited in this scenario"), 1e6, s.Region.Dryer.WoodLimited && s.Region.Sites[i].Dryers > 0)
+	at.StandKgM2 = need(standKey, tongue.Say("the scenario states stand_m2 of the site"), s.Region.Stand.CapacityKgM2, s.Region.Sites[i].StandM2 > 0)
 }
 
 // appendLying adds stalks of a class to those of a yard.
@@ -214,7 +215,7 @@ func (s *Scenario) yardHolds(i int) most {
 	site, base := &s.Region.Sites[i], &s.Base.Stalk
 	racks := (site.OpenRackM2 + site.ClearRoofM2 + site.SolidRoofM2) * site.LoadingKgPerM2 * 1000 / base.FreshG / base.AreaAfterPredry
 	heap := s.Region.Yard.HeapDaysOfCut * float64(site.Cutters) * site.OutputPerPersonH * site.CuttingHPerDay
-	return most{100 * int(math.Ceil(2*(racks+heap)/100)), "twice what racks and heap take"}
+	return most{100 * int(math.Ceil(2*(racks+heap)/100)), tongue.Say("twice what racks and heap take")}
 }
 
 // comes reads stalks that come once.
@@ -222,14 +223,14 @@ func (r *reader) comes(s *Scenario, v *node, key string, start *sim.Start) {
 	r.known(v, key, []string{"on", "to", "stalks"})
 	day, ok := r.day(s, v, key, "on")
 	if ok && day < start.Day {
-		r.fault(v.line, join(key, "on"), describe(v.get("on")), "a day from today on")
+		r.fault(v.line, join(key, "on"), describe(v.get("on")), tongue.Say("a day from today on"))
 		return
 	}
 	to := r.word(v, key, "to", true)
 	site := slices.Index(s.siteNames(), to)
 	if site < 0 && to != "hub" {
 		if to != "" {
-			r.fault(v.line, join(key, "to"), strconv.Quote(to), "hub, or the name of a site")
+			r.fault(v.line, join(key, "to"), strconv.Quote(to), tongue.Say("hub, or the name of a site"))
 		}
 		return
 	}
@@ -252,7 +253,7 @@ func (r *reader) outlook(v *node) (mm []float64) {
 		return nil
 	}
 	if v.kind != sequence || len(v.values) == 0 || len(v.values) > mostOutlook {
-		r.fault(v.line, "outlook_rain_mm", describe(v), fmt.Sprintf("rain of 1 to %d days from today on, such as [12, 0, 30]", mostOutlook))
+		r.fault(v.line, "outlook_rain_mm", describe(v), tongue.Plainf("rain of 1 to %d days from today on, such as [12, 0, 30]", mostOutlook))
 		return nil
 	}
 	for i, day := range v.values {
@@ -274,7 +275,8 @@ func (r *reader) thirds(v *node) (chances [3]float64) {
 	if v == nil {
 		return chances
 	}
-	const key, allowed = "rest_of_season", "the chances of three kinds of rest, which add up to 1, such as {dry: 0.2, middle: 0.3, wet: 0.5}"
+	const key = "rest_of_season"
+	allowed := tongue.Say("the chances of three kinds of rest, which add up to 1, such as {dry: 0.2, middle: 0.3, wet: 0.5}")
 	if v.kind != mapping {
 		r.fault(v.line, key, describe(v), allowed)
 		return chances
@@ -284,14 +286,14 @@ func (r *reader) thirds(v *node) (chances [3]float64) {
 	for i, k := range thirdKeys {
 		one := v.get(k)
 		if one == nil {
-			r.fault(v.line, join(key, k), "nothing", allowed)
+			r.fault(v.line, join(key, k), tongue.Say("nothing"), allowed)
 			continue
 		}
 		chances[i], _ = r.number(one, join(key, k), 0, 1, false)
 		sum += chances[i]
 	}
 	if len(r.faults) == before && math.Abs(sum-1) > 1e-6 {
-		r.fault(v.line, key, "chances that add up to "+plain(math.Round(1e6*sum)/1e6), allowed)
+		r.fault(v.line, key, tongue.Plainf("chances that add up to %s", plain(math.Round(1e6*sum)/1e6)), allowed)
 	}
 	return chances
 }

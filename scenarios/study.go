@@ -2,7 +2,6 @@ package scenarios
 
 import (
 	"errors"
-	"fmt"
 	"path"
 	"slices"
 	"strconv"
@@ -10,6 +9,7 @@ import (
 
 	"drystalk/sim/study"
 	"drystalk/sim/tidy"
+	"drystalk/tongue"
 )
 
 // StudyFile is a file of a study, read and checked.
@@ -35,7 +35,7 @@ var studyKeys = []string{"study", "scenario", "seed", "seasons", "block_seasons"
 // wrong with the scenario file itself comes alone.
 func ReadStudy(name string, data []byte, open func(name string) ([]byte, error)) (*StudyFile, error) {
 	f := &StudyFile{Study: &study.Study{}, Inputs: []Input{{path.Base(name), data}}}
-	r := &studyReader{reader: &reader{file: name, holds: "a study: study, scenario, seasons, and factors or points"}, f: f, openBeside: open}
+	r := &studyReader{reader: &reader{file: name, holds: tongue.Say("a study: study, scenario, seasons, and factors or points")}, f: f, openBeside: open}
 	data, ok := r.guard(data)
 	if !ok {
 		return nil, r.err()
@@ -45,7 +45,7 @@ func ReadStudy(name string, data []byte, open func(name string) ([]byte, error))
 		return nil, r.err()
 	}
 	if root.get("study") == nil && root.get("sites") != nil {
-		r.fault(root.line, "", "a scenario", "the file of a study, which names a scenario: study, scenario, seasons, and factors or points")
+		r.fault(root.line, "", tongue.Say("a scenario"), tongue.Say("the file of a study, which names a scenario: study, scenario, seasons, and factors or points"))
 		return nil, r.err()
 	}
 	r.known(root, "", studyKeys)
@@ -68,7 +68,7 @@ func ReadStudy(name string, data []byte, open func(name string) ([]byte, error))
 func faultIn(name string, root *node, err error) error {
 	var fault study.Fault
 	if !errors.As(err, &fault) {
-		return Faults{{File: name, Found: err.Error(), Allowed: "a study that can be run"}}
+		return Faults{{File: name, Found: err.Error(), Allowed: tongue.Say("a study that can be run")}}
 	}
 	line, at := 0, root
 	for _, key := range strings.Split(fault.Key, ".") {
@@ -91,7 +91,7 @@ type studyReader struct {
 // beside reads a file beside the study, and keeps it among the inputs.
 func (r *studyReader) beside(name string) ([]byte, error) {
 	if r.openBeside == nil {
-		return nil, fmt.Errorf("the study was read without its folder")
+		return nil, tongue.Errorf("the study was read without its folder")
 	}
 	data, err := r.openBeside(name)
 	if err == nil && !slices.ContainsFunc(r.f.Inputs, func(in Input) bool { return in.Name == name }) {
@@ -104,9 +104,9 @@ func (r *studyReader) beside(name string) ([]byte, error) {
 func (r *studyReader) base(root *node) error {
 	r.f.Name = r.word(root, "", "study", true)
 	v := root.get("scenario")
-	const allowed = "a demo (" + LakeTavari + ", " + OneCooperative + ") or a scenario file beside the study"
+	allowed := tongue.Plainf("a demo (%s, %s) or a scenario file beside the study", LakeTavari, OneCooperative)
 	if v == nil || v.kind != scalar || v.text == "" {
-		found, line := "nothing", root.line
+		found, line := tongue.Say("nothing"), root.line
 		if v != nil {
 			found, line = describe(v), v.line
 		}
@@ -120,7 +120,7 @@ func (r *studyReader) base(root *node) error {
 	}
 	data, err := r.beside(v.text)
 	if err != nil {
-		r.fault(v.line, "scenario", strconv.Quote(v.text), allowed+" or in a folder below it ("+err.Error()+")")
+		r.fault(v.line, "scenario", strconv.Quote(v.text), tongue.Plainf("%s or in a folder below it (%s)", allowed, err.Error()))
 		return r.err()
 	}
 	r.f.Base, err = ReadWith(v.text, data, func(name string) ([]byte, error) { return r.beside(path.Join(path.Dir(v.text), name)) })
@@ -135,7 +135,7 @@ func (r *studyReader) whole(n *node, key string, low, high, missing int) int {
 	v := n.get(key[strings.LastIndex(key, ".")+1:])
 	if v == nil {
 		if missing < 0 {
-			r.fault(n.line, key, "nothing", fmt.Sprintf("a whole number from %d to %d", low, high))
+			r.fault(n.line, key, tongue.Say("nothing"), tongue.Plainf("a whole number from %d to %d", low, high))
 		}
 		return missing
 	}
@@ -158,7 +158,7 @@ func (r *studyReader) points(root *node) {
 	factors, listed := r.section(root, "factors", false), r.section(root, "points", false)
 	switch {
 	case factors != nil && listed != nil:
-		r.fault(listed.line, "points", "points beside factors", "either: points one by one, or all combinations of the levels of factors")
+		r.fault(listed.line, "points", tongue.Say("points beside factors"), tongue.Say("either: points one by one, or all combinations of the levels of factors"))
 	case factors != nil:
 		r.factorial(factors)
 	case listed != nil:
@@ -171,7 +171,7 @@ func (r *studyReader) points(root *node) {
 // listed reads points one by one.
 func (r *studyReader) listed(n *node) {
 	if len(n.keys) == 0 {
-		r.fault(n.line, "points", "no point", "at least one by name, {} for the scenario as written")
+		r.fault(n.line, "points", tongue.Say("no point"), tongue.Say("at least one by name, {} for the scenario as written"))
 	}
 	for i, name := range n.keys {
 		if r.isPart(n.values[i], join("points", name)) {
@@ -185,7 +185,7 @@ func (r *studyReader) isPart(n *node, key string) bool {
 	if n.kind == mapping {
 		return true
 	}
-	r.fault(n.line, key, describe(n), "a part of a scenario, such as {dryer: {shift_end_h: 22}}, or {} for as written")
+	r.fault(n.line, key, describe(n), tongue.Say("a part of a scenario, such as {dryer: {shift_end_h: 22}}, or {} for as written"))
 	return false
 }
 
@@ -201,7 +201,7 @@ type change struct {
 func (r *studyReader) point(name string, levels []tidy.Cell, changes []change) {
 	if len(r.f.Points) >= study.MostPoints {
 		if len(r.f.Points) == study.MostPoints {
-			r.fault(0, "", "more points than can be told apart", fmt.Sprintf("at most %d", study.MostPoints))
+			r.fault(0, "", tongue.Say("more points than can be told apart"), tongue.Plainf("at most %d", study.MostPoints))
 			r.f.Points = append(r.f.Points, study.Point{})
 		}
 		return
@@ -255,7 +255,7 @@ func (r *studyReader) scenarioWith(changes []change) (*Scenario, error) {
 func (r *studyReader) more(err error) {
 	faults, ok := err.(Faults)
 	if !ok {
-		faults = Faults{{File: r.file, Found: err.Error(), Allowed: "a scenario that can be run"}}
+		faults = Faults{{File: r.file, Found: err.Error(), Allowed: tongue.Say("a scenario that can be run")}}
 	}
 	for _, f := range faults {
 		same := func(o Fault) bool { return o.Line == f.Line && o.Key == f.Key && o.Allowed == f.Allowed }
@@ -273,7 +273,7 @@ func (r *reader) merge(into, part *node, at string) {
 		old := into.get(key)
 		switch {
 		case at == "sites" && old == nil:
-			r.fault(v.line, full, "no site of the scenario", "one of "+strings.Join(into.keys, ", "))
+			r.fault(v.line, full, tongue.Say("no site of the scenario"), tongue.Plainf("one of %s", strings.Join(into.keys, ", ")))
 		case old == nil:
 			into.add(key, v.copied())
 		case old.kind == mapping && v.kind == mapping && !v.hasSource():

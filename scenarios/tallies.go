@@ -11,6 +11,7 @@ import (
 	"drystalk/scenarios/tally"
 	"drystalk/sim"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // The tables that a clerk keeps through the season: what lies where, what was cut, and the rain.
@@ -20,7 +21,7 @@ const hubPlace = "hub"
 
 // stockForm is a table of stock: a line for each site and one for the hub.
 func stockForm() *tally.Form {
-	count := func(name, hint string) tally.Column {
+	count := func(name string, hint tongue.Text) tally.Column {
 		return tally.Column{Name: name, Kind: tally.Whole, Most: mostStalks, MayBeEmpty: true, Hint: hint}
 	}
 	f := &tally.Form{What: "a table of stock", Once: []string{"place"}, Columns: []tally.Column{
@@ -28,7 +29,7 @@ func stockForm() *tally.Form {
 		{Name: "place", Kind: tally.Text},
 	}}
 	for i := range wetClasses {
-		f.Columns = append(f.Columns, count(wetClasses[i].key, wetClasses[i].says+"; stalks, not kg"))
+		f.Columns = append(f.Columns, count(wetClasses[i].key, tongue.Text(tongue.Plainf("%s; stalks, not kg", wetClasses[i].says))))
 	}
 	return withOptional(f, count(inDryersKey, "dried stalks not unloaded yet"), count(inStoreKey, "dry good stalks; at the hub those that lie there"),
 		tally.Column{Name: deliveredKey, Kind: tally.Whole, Most: mostStalks, MayBeEmpty: true, Hint: "in the line of the hub: to the buyer, since the first of the month"})
@@ -61,7 +62,7 @@ func (s *Scenario) readStockTable(name string, data []byte) (st Stock, err error
 		case date.IsZero():
 			date, st.Start.Day, st.Known.Day = row.Date("date"), day, day
 		case !row.Date("date").Equal(date):
-			t.Refuse(row, "date", row.Date("date").Format(time.DateOnly), "the same day in all lines, as "+date.Format(time.DateOnly)+" in the first: a stock is of one day")
+			t.Refuse(row, "date", row.Date("date").Format(time.DateOnly), tongue.Plainf("the same day in all lines, as %s in the first: a stock is of one day", date.Format(time.DateOnly)))
 			continue
 		}
 		place := s.placeOfTable(t, row, hubPlace)
@@ -69,15 +70,15 @@ func (s *Scenario) readStockTable(name string, data []byte) (st Stock, err error
 		if place == hubPlace {
 			st.Start.Hub = countOfTable(t, row, inStoreKey, s.plausible())
 			st.Start.Delivered = countOfTable(t, row, deliveredKey, s.askedOn(day))
-			mustBeEmpty(t, row, "the line of the hub", wetClasses[0].key, wetClasses[1].key, wetClasses[2].key, inDryersKey)
+			mustBeEmpty(t, row, tongue.Say("the line of the hub"), wetClasses[0].key, wetClasses[1].key, wetClasses[2].key, inDryersKey)
 		} else if i := slices.Index(s.siteNames(), place); i >= 0 {
-			mustBeEmpty(t, row, "a line of a site", deliveredKey)
+			mustBeEmpty(t, row, tongue.Say("a line of a site"), deliveredKey)
 			st.Start.Sites[i] = s.siteOfTable(t, row, i, day)
 		}
 	}
 	for _, place := range append(s.siteNames(), hubPlace) {
 		if !seen[place] && t.Err() == nil {
-			t.Refuse(tally.Row{}, "place", "no line of "+place, "a line of every site of the scenario and one of the hub")
+			t.Refuse(tally.Row{}, "place", tongue.Plainf("no line of %s", place), tongue.Say("a line of every site of the scenario and one of the hub"))
 		}
 	}
 	st.Warnings = t.Warnings
@@ -94,23 +95,23 @@ func (s *Scenario) siteOfTable(t *tally.Table, row tally.Row, i, day int) (at si
 	if dryers := s.Region.Sites[i].Dryers; dryers > 0 {
 		at.Waiting = countOfTable(t, row, inDryersKey, s.dryersHold(i))
 	} else if row.Has(inDryersKey) && row.Number(inDryersKey) > 0 {
-		t.Refuse(row, inDryersKey, row.Text(inDryersKey), "nothing: the scenario has no dryer at "+s.Region.Sites[i].Name)
+		t.Refuse(row, inDryersKey, row.Text(inDryersKey), tongue.Plainf("nothing: the scenario has no dryer at %s", s.Region.Sites[i].Name))
 	}
 	at.Known = day > 0
 	if row.Has(downKey) {
-		at.Known, at.Down = true, countOfTable(t, row, downKey, most{s.Region.Sites[i].Dryers, "the dryers of the plan there"})
+		at.Known, at.Down = true, countOfTable(t, row, downKey, most{s.Region.Sites[i].Dryers, tongue.Say("the dryers of the plan there")})
 	}
 	need := func(key, why string, asked bool) float64 {
 		if row.Has(key) {
 			return row.Number(key)
 		}
 		if asked && day > 0 {
-			t.Refuse(row, key, "nothing", "a number, because "+why)
+			t.Refuse(row, key, tongue.Say("nothing"), tongue.Plainf("a number, because %s", why))
 		}
 		return 0
 	}
-	at.WoodKg = need(woodKey, "wood is limited in this scenario", s.Region.Dryer.WoodLimited && s.Region.Sites[i].Dryers > 0)
-	at.StandKgM2 = need(standKey, "the scenario states stand_m2 of the site", s.Region.Sites[i].StandM2 > 0)
+	at.WoodKg = need(woodKey, tongue.Say("wood is limited in this scenario"), s.Region.Dryer.WoodLimited && s.Region.Sites[i].Dryers > 0)
+	at.StandKgM2 = need(standKey, tongue.Say("the scenario states stand_m2 of the site"), s.Region.Sites[i].StandM2 > 0)
 	return at
 }
 
@@ -118,7 +119,7 @@ func (s *Scenario) siteOfTable(t *tally.Table, row tally.Row, i, day int) (at si
 func countOfTable(t *tally.Table, row tally.Row, column string, m most) int {
 	switch {
 	case !row.Has(column):
-		t.Refuse(row, column, "nothing", "a count; write 0 where there is none")
+		t.Refuse(row, column, tongue.Say("nothing"), tongue.Say("a count; write 0 where there is none"))
 		return 0
 	case row.Number(column) > float64(m.stalks):
 		t.Refuse(row, column, row.Text(column), m.allowed())
@@ -130,7 +131,7 @@ func countOfTable(t *tally.Table, row tally.Row, column string, m most) int {
 func mustBeEmpty(t *tally.Table, row tally.Row, line string, columns ...string) {
 	for _, c := range columns {
 		if row.Has(c) && row.Number(c) != 0 {
-			t.Refuse(row, c, row.Text(c), "nothing in "+line)
+			t.Refuse(row, c, row.Text(c), tongue.Plainf("nothing in %s", line))
 		}
 	}
 }
@@ -145,12 +146,12 @@ func (s *Scenario) dayOfTable(t *tally.Table, row tally.Row) (int, bool) {
 		}
 	}
 	if d.Month() == time.February && d.Day() == 29 {
-		t.Refuse(row, "date", d.Format(time.DateOnly), "a year without 29 February: write it as 28 February")
+		t.Refuse(row, "date", d.Format(time.DateOnly), tongue.Say("a year without 29 February: write it as 28 February"))
 		return 0, false
 	}
 	first, dom := c.Date(0)
 	last, ldom := c.Date(c.Days - 1)
-	t.Refuse(row, "date", d.Format(time.DateOnly), fmt.Sprintf("a day of the season of the scenario, from %d %s to %d %s", dom, first, ldom, last))
+	t.Refuse(row, "date", d.Format(time.DateOnly), tongue.Plainf("a day of the season of the scenario, from %d %s to %d %s", dom, first, ldom, last))
 	return 0, false
 }
 
@@ -167,7 +168,7 @@ func (s *Scenario) placeOfTable(t *tally.Table, row tally.Row, column string) st
 			return name
 		}
 	}
-	allowed := "one of " + strings.Join(names, ", ")
+	allowed := tongue.Plainf("one of %s", strings.Join(names, ", "))
 	if near := nearest(said, names); near != "" {
 		allowed = near
 	}
@@ -206,7 +207,7 @@ func (s *Scenario) ReadCut(name string, data []byte, today int) (cut []trials.Cu
 		case !ok || i < 0:
 			continue
 		case day >= today:
-			t.Refuse(row, "date", row.Date("date").Format(time.DateOnly), "a day before today, "+s.dayWords(today))
+			t.Refuse(row, "date", row.Date("date").Format(time.DateOnly), tongue.Plainf("a day before today, %s", s.dayWords(today)))
 			continue
 		}
 		s.addCut(t, row, &cut[i], s.Region.Sites[i].OutputPerPersonH)
@@ -223,7 +224,7 @@ func (s *Scenario) ReadCut(name string, data []byte, today int) (cut []trials.Cu
 		days += cut[i].Days
 	}
 	if days == 0 {
-		t.Refuse(tally.Row{}, "stalks", "no day on which anything was cut", "at least one line with stalks and person_hours above 0")
+		t.Refuse(tally.Row{}, "stalks", tongue.Say("no day on which anything was cut"), tongue.Say("at least one line with stalks and person_hours above 0"))
 		return nil, nil, t.Err()
 	}
 	return cut, append(append(t.Warnings, missingWords(t)...), s.endsEarly(t, today)...), nil
@@ -236,14 +237,14 @@ func (s *Scenario) addCut(t *tally.Table, row tally.Row, cut *trials.CutSoFar, s
 	case math.IsNaN(stalks) || math.IsNaN(hours), stalks == 0 && hours == 0:
 		return
 	case stalks == 0 || hours == 0:
-		t.Refuse(row, "person_hours", fmt.Sprintf("%s stalks in %s hours", row.Text("stalks"), row.Text("person_hours")), "both above 0, or both 0 on a day without cutting")
+		t.Refuse(row, "person_hours", tongue.Plainf("%s stalks in %s hours", row.Text("stalks"), row.Text("person_hours")), tongue.Say("both above 0, or both 0 on a day without cutting"))
 		return
 	}
 	of := stalks / hours / statedPerH
 	if of < leastOfStated || of > mostOfStated {
 		kg := 1000 * s.Base.Stalk.FreshG / 1000
-		t.Refuse(row, "stalks", fmt.Sprintf("%s in %s person-hours, %.0f an hour", row.Text("stalks"), row.Text("person_hours"), stalks/hours),
-			fmt.Sprintf("%.0f to %.0f an hour, around the %.0f of the scenario; are these kg (1,000 stalks weigh about %.0f kg), bundles, or the hours of one person?", leastOfStated*statedPerH, mostOfStated*statedPerH, statedPerH, kg))
+		t.Refuse(row, "stalks", tongue.Plainf("%s in %s person-hours, %.0f an hour", row.Text("stalks"), row.Text("person_hours"), stalks/hours),
+			tongue.Plainf("%.0f to %.0f an hour, around the %.0f of the scenario; are these kg (1,000 stalks weigh about %.0f kg), bundles, or the hours of one person?", leastOfStated*statedPerH, mostOfStated*statedPerH, statedPerH, kg))
 		return
 	}
 	cut.Days++
@@ -255,7 +256,7 @@ func (s *Scenario) oneSeason(t *tally.Table) {
 	first := t.Rows[0].Date("date")
 	for _, row := range t.Rows {
 		if d := row.Date("date"); math.Abs(d.Sub(first).Hours()) > 24*float64(s.Region.Calendar.Days) {
-			t.Refuse(row, "date", d.Format(time.DateOnly), "a day of the same season as "+first.Format(time.DateOnly)+" in the first line")
+			t.Refuse(row, "date", d.Format(time.DateOnly), tongue.Plainf("a day of the same season as %s in the first line", first.Format(time.DateOnly)))
 			return
 		}
 	}
@@ -278,9 +279,9 @@ func missingWords(t *tally.Table) []string {
 		days = append(days, d.Format(time.DateOnly))
 	}
 	if more := len(missing) - len(days); more > 0 {
-		days = append(days, fmt.Sprintf("and %d more", more))
+		days = append(days, tongue.Plainf("and %d more", more))
 	}
-	return []string{fmt.Sprintf("%s: no line of %s: taken as not known, not as nothing", t.File, strings.Join(days, ", "))}
+	return []string{tongue.Plainf("%s: no line of %s: taken as not known, not as nothing", t.File, strings.Join(days, ", "))}
 }
 
 // endsEarly warns where a table ends before the day before today.
@@ -293,7 +294,7 @@ func (s *Scenario) endsEarly(t *tally.Table, today int) []string {
 	if last >= today-1 {
 		return nil
 	}
-	return []string{fmt.Sprintf("%s: ends on %s, before today, %s: the days after are taken as not known, not as nothing", t.File, s.dayWords(last), s.dayWords(today))}
+	return []string{tongue.Plainf("%s: ends on %s, before today, %s: the days after are taken as not known, not as nothing", t.File, s.dayWords(last), s.dayWords(today))}
 }
 
 // beginsLate warns where a table begins after the season.
@@ -306,7 +307,7 @@ func (s *Scenario) beginsLate(t *tally.Table) []string {
 	if first == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("%s: begins on %s, after the season does, %s: the days before are taken as not known, not as nothing", t.File, s.dayWords(first), s.dayWords(0))}
+	return []string{tongue.Plainf("%s: begins on %s, after the season does, %s: the days before are taken as not known, not as nothing", t.File, s.dayWords(first), s.dayWords(0))}
 }
 
 // rainForm is the rain of the season so far.
@@ -329,7 +330,7 @@ func (s *Scenario) ReadRain(name string, data []byte, today int) (mm []float64, 
 	for _, row := range t.Rows {
 		day, ok := s.dayOfTable(t, row)
 		if ok && day >= today {
-			t.Refuse(row, "date", row.Date("date").Format(time.DateOnly), "a day before today, "+s.dayWords(today)+"; rain that is foreseen is stated in the stock (outlook_rain_mm)")
+			t.Refuse(row, "date", row.Date("date").Format(time.DateOnly), tongue.Plainf("a day before today, %s; rain that is foreseen is stated in the stock (outlook_rain_mm)", s.dayWords(today)))
 		} else if ok {
 			mm[day] = row.Number("rain_mm")
 		}

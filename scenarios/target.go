@@ -1,6 +1,9 @@
 package scenarios
 
-import "drystalk/sim/goal"
+import (
+	"drystalk/sim/goal"
+	"drystalk/tongue"
+)
 
 // goal returns the target that is asked, with what it needs and nothing else.
 func (s *Scenario) goal() goal.Goal {
@@ -32,11 +35,11 @@ func (r *reader) target(s *Scenario, contract *node) {
 	}
 	switch asked := g.Kind.String(); {
 	case !s.HasMoney:
-		r.fault(lineOfKey(contract, "target"), "contract.target", asked+" without prices", "with a group of keys money that states prices, or one of worst_month, all_months, share_delivered")
+		r.fault(lineOfKey(contract, "target"), "contract.target", tongue.Plainf("%s without prices", asked), tongue.Say("with a group of keys money that states prices, or one of worst_month, all_months, share_delivered"))
 	case amount < 0:
-		r.fault(lineOfKey(contract, "target"), key, "none stated", "with the target "+asked+" an amount from 0")
+		r.fault(lineOfKey(contract, "target"), key, tongue.Say("none stated"), tongue.Plainf("with the target %s an amount from 0", asked))
 	case g.Kind == goal.PenaltyAtMost && s.Money.PerMissing == 0:
-		r.fault(lineOfKey(contract, "target"), "money.penalty_per_missing_stalk", "0", "above 0 with the target "+asked+": no season would ever pay any")
+		r.fault(lineOfKey(contract, "target"), "money.penalty_per_missing_stalk", "0", tongue.Plainf("above 0 with the target %s: no season would ever pay any", asked))
 	}
 }
 

@@ -208,7 +208,7 @@ func TestUsualBands(t *testing.T) {
 				}
 				warnings := warned(t, base, path, beyond)
 				require.Len(t, warnings, 1, "%s = %g", path, beyond)
-				assert.Equal(t, base.Name+": "+path+": "+plain(beyond)+" is outside the usual "+plain(f.usual[0])+" to "+plain(f.usual[1])+" ("+f.hint+")", warnings[0])
+				assert.Equal(t, base.Name+": "+path+": "+plain(beyond)+" is outside the usual "+plain(f.usual[0])+" to "+plain(f.usual[1])+" ("+f.hint.String()+")", warnings[0])
 			}
 		}
 	}

@@ -3,6 +3,8 @@ package scenarios
 import (
 	"slices"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // waysKey is the one key of a file of ways of working.
@@ -29,7 +31,7 @@ func WriteWays(about []string, changes []string) []byte {
 // WithWays returns the scenario as it works in the ways of a file: a list of changes under the key
 // ways, each as With takes it. What is wrong is returned as Faults of the file, all at once.
 func (s *Scenario) WithWays(name string, data []byte) (*Scenario, error) {
-	r := &reader{file: name, open: s.reopen, holds: "a file of ways of working: a list of changes under the key ways"}
+	r := &reader{file: name, open: s.reopen, holds: tongue.Say("a file of ways of working: a list of changes under the key ways")}
 	data, ok := r.guard(data)
 	if !ok {
 		return nil, r.err()
@@ -59,14 +61,14 @@ func (r *reader) ways(s *Scenario, root *node) (edits []edit, lines map[string]i
 	list := root.get(waysKey)
 	if list == nil || list.kind != sequence {
 		if !root.excused(waysKey, []string{waysKey}) {
-			r.fault(root.line, waysKey, "no list", `a list of changes such as - "Heron Point: loading_kg_per_m2=6"`)
+			r.fault(root.line, waysKey, tongue.Say("no list"), tongue.Say(`a list of changes such as - "Heron Point: loading_kg_per_m2=6"`))
 		}
 		return nil, nil
 	}
 	lines = map[string]int{}
 	for _, v := range list.values {
 		if v.kind != scalar {
-			r.fault(v.line, waysKey, v.kind.String(), `a change in quotes, such as "Heron Point: loading_kg_per_m2=6"`)
+			r.fault(v.line, waysKey, v.kind.String(), tongue.Say(`a change in quotes, such as "Heron Point: loading_kg_per_m2=6"`))
 			continue
 		}
 		before := len(r.faults)

@@ -10,12 +10,13 @@ import (
 
 	"drystalk/sim"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // monthly is a list of twelve numbers in the file.
 type monthly struct {
 	key       string
-	meaning   string
+	meaning   tongue.Text
 	unit      string
 	low, high float64
 	required  bool
@@ -98,7 +99,7 @@ func (r *reader) local(d *draft, n *node, path string) {
 		known := keysOf(fields, append(others, "wmo_station", "climate_file")...)
 		r.known(n, path, known)
 		if len(given) > 1 || !slices.ContainsFunc(kinds, func(kind string) bool { return n.excused(kind, known) }) {
-			r.fault(n.line, path, "none or more than one of wmo_station, normals and climate_file", "one of the three")
+			r.fault(n.line, path, tongue.Say("none or more than one of wmo_station, normals and climate_file"), tongue.Say("one of the three"))
 		}
 		return
 	}
@@ -114,7 +115,7 @@ func (r *reader) local(d *draft, n *node, path string) {
 			r.fields(d, n, path, fields, others...)
 			d.here.climate.Change = d.change
 			if v := n.get("later_onset_days"); v != nil && d.change.OnsetDays != 0 && !d.here.climate.ClockMoves {
-				r.fault(v.line, join(path, "later_onset_days"), describe(v), "0: the rains of this climate come on no date that could move (clock_moves: false)")
+				r.fault(v.line, join(path, "later_onset_days"), describe(v), tongue.Say("0: the rains of this climate come on no date that could move (clock_moves: false)"))
 			}
 			d.here.Normals = d.here.climate.Rest.Changed(d.change)
 		}
@@ -131,7 +132,7 @@ func (r *reader) local(d *draft, n *node, path string) {
 	}
 	filled, err := weather.FillNormals(d.here.raw)
 	if err != nil {
-		r.fault(n.line, path, err.Error(), "complete normals")
+		r.fault(n.line, path, err.Error(), tongue.Say("complete normals"))
 		return
 	}
 	d.here.Normals = filled.Changed(d.change)
@@ -147,7 +148,7 @@ func (r *reader) ofRegion(n *node, path string) (keys []string) {
 		key := climateFields[i].key
 		if v := n.get(key); v != nil {
 			keys = append(keys, key)
-			r.fault(v.line, join(path, key), describe(v), "none here: it is stated once, as weather."+key+", and holds at all sites")
+			r.fault(v.line, join(path, key), describe(v), tongue.Plainf("none here: it is stated once, as weather.%s, and holds at all sites", key))
 		}
 	}
 	return keys
@@ -156,17 +157,17 @@ func (r *reader) ofRegion(n *node, path string) (keys []string) {
 // climate reads a fitted climate, and tells whether it could.
 func (r *reader) climate(d *draft, v *node, key string) bool {
 	if r.open == nil || v.kind != scalar || v.text == "" {
-		r.fault(v.line, key, describe(v), "a climate file beside the scenario")
+		r.fault(v.line, key, describe(v), tongue.Say("a climate file beside the scenario"))
 		return false
 	}
 	data, err := r.open(v.text)
 	if err != nil {
-		r.fault(v.line, key, strconv.Quote(v.text), "a climate file beside the scenario ("+err.Error()+")")
+		r.fault(v.line, key, strconv.Quote(v.text), tongue.Plainf("a climate file beside the scenario (%s)", err.Error()))
 		return false
 	}
 	c, err := ReadClimate(v.text, data)
 	if err != nil {
-		r.fault(v.line, key, err.Error(), "a file that fit weather wrote")
+		r.fault(v.line, key, err.Error(), tongue.Say("a file that fit weather wrote"))
 		return false
 	}
 	if d.climate != nil { // what the region says of its years holds everywhere
@@ -183,7 +184,7 @@ func (l *localWeather) source() (weather.Source, error) {
 	}
 	source, err := generators.of(l.Normals)
 	if err != nil {
-		return nil, fmt.Errorf("weather: %w", err)
+		return nil, tongue.Errorf("weather: %w", err)
 	}
 	return source, nil
 }
@@ -235,7 +236,7 @@ func (k *kept) of(n weather.Normals) (*weather.NormalsSource, error) {
 
 func (r *reader) normals(l *localWeather, n *node, path string) {
 	if n.kind != mapping {
-		r.fault(n.line, path, describe(n), "a group of keys, each with 12 numbers")
+		r.fault(n.line, path, describe(n), tongue.Say("a group of keys, each with 12 numbers"))
 		return
 	}
 	before := len(r.faults)
@@ -249,16 +250,16 @@ func (r *reader) normals(l *localWeather, n *node, path string) {
 		v := n.get(f.key)
 		if v == nil {
 			if f.required {
-				r.fault(n.line, key, "nothing", "12 numbers, January to December")
+				r.fault(n.line, key, tongue.Say("nothing"), tongue.Say("12 numbers, January to December"))
 			}
 			continue
 		}
 		if v.kind != sequence || len(v.values) != 12 {
 			found := describe(v)
 			if v.kind == sequence {
-				found = fmt.Sprintf("%d values", len(v.values))
+				found = tongue.Plainf("%d values", len(v.values))
 			}
-			r.fault(v.line, key, found, "12 numbers, January to December")
+			r.fault(v.line, key, found, tongue.Say("12 numbers, January to December"))
 			continue
 		}
 		var x [12]float64
@@ -280,7 +281,7 @@ func (r *reader) oneHumidity(n *node, path string) {
 	const morning, afternoon = "humidity_morning_fraction", "humidity_afternoon_fraction"
 	for _, pair := range [][2]string{{morning, afternoon}, {afternoon, morning}} {
 		if v := n.get(pair[0]); v != nil && n.get(pair[1]) == nil {
-			r.fault(v.line, join(path, pair[1]), "nothing", "12 numbers, January to December: "+morning+" and "+afternoon+" go together")
+			r.fault(v.line, join(path, pair[1]), tongue.Say("nothing"), tongue.Plainf("12 numbers, January to December: %s and %s go together", morning, afternoon))
 		}
 	}
 	first := ""
@@ -290,7 +291,7 @@ func (r *reader) oneHumidity(n *node, path string) {
 		case first == "":
 			first = key
 		default:
-			r.fault(v.line, join(path, key), "humidity stated a second time", "one of vapour_pressure_kpa, humidity_fraction, or "+morning+" with "+afternoon)
+			r.fault(v.line, join(path, key), tongue.Say("humidity stated a second time"), tongue.Plainf("one of vapour_pressure_kpa, humidity_fraction, or %s with %s", morning, afternoon))
 		}
 	}
 }
@@ -307,15 +308,15 @@ func (f *monthly) bounds(m int) (low, high float64) {
 func (r *reader) plausible(raw *weather.RawNormals, n *node, path string) {
 	for m := range 12 {
 		if raw.TmaxC[m] <= raw.TminC[m] {
-			r.fault(n.get("tmin_c").line, path+".tmin_c["+monthNames[m]+"]", plain(raw.TminC[m]), "less than tmax_c, "+plain(raw.TmaxC[m]))
+			r.fault(n.get("tmin_c").line, path+".tmin_c["+monthNames[m]+"]", plain(raw.TminC[m]), tongue.Plainf("less than tmax_c, %s", plain(raw.TmaxC[m])))
 			return
 		}
 		if raw.RainMM[m] < raw.Days1MM[m] {
-			r.fault(n.get("rain_days").line, path+".rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), "no more than the month's rain in mm, "+plain(raw.RainMM[m])+": a rain day has at least 1 mm")
+			r.fault(n.get("rain_days").line, path+".rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), tongue.Plainf("no more than the month's rain in mm, %s: a rain day has at least 1 mm", plain(raw.RainMM[m])))
 			return
 		}
 		if raw.RainMM[m] > 15 && raw.Days1MM[m] < 0.2 {
-			r.fault(n.get("rain_days").line, path+".rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), "some days for "+plain(raw.RainMM[m])+" mm of rain")
+			r.fault(n.get("rain_days").line, path+".rain_days["+monthNames[m]+"]", plain(raw.Days1MM[m]), tongue.Plainf("some days for %s mm of rain", plain(raw.RainMM[m])))
 			return
 		}
 		if raw.RainMM[m] > 0 && raw.Days1MM[m] == 0 {
@@ -325,7 +326,7 @@ func (r *reader) plausible(raw *weather.RawNormals, n *node, path string) {
 			r.warn(n.get("rain_mm").line, path+".rain_mm", "%s mm of rain in %s: see that mm are meant; floods stop all work on the water", plain(raw.RainMM[m]), monthNames[m])
 		}
 		if raw.Morning != nil && raw.Afternoon[m] > raw.Morning[m] {
-			r.fault(n.get("humidity_afternoon_fraction").line, path+".humidity_afternoon_fraction["+monthNames[m]+"]", plain(raw.Afternoon[m]), "no more than humidity_morning_fraction, "+plain(raw.Morning[m])+": air is driest when the day is hottest")
+			r.fault(n.get("humidity_afternoon_fraction").line, path+".humidity_afternoon_fraction["+monthNames[m]+"]", plain(raw.Afternoon[m]), tongue.Plainf("no more than humidity_morning_fraction, %s: air is driest when the day is hottest", plain(raw.Morning[m])))
 			return
 		}
 		if raw.TmaxC[m] > 48 {
@@ -336,7 +337,7 @@ func (r *reader) plausible(raw *weather.RawNormals, n *node, path string) {
 
 func (r *reader) monsoon(d *draft, n *node, path string) {
 	if n.kind != mapping {
-		r.fault(n.line, path, describe(n), "a group of keys: onset, withdrawal")
+		r.fault(n.line, path, describe(n), tongue.Say("a group of keys: onset, withdrawal"))
 		return
 	}
 	raw := &rawWeather{}
@@ -345,7 +346,7 @@ func (r *reader) monsoon(d *draft, n *node, path string) {
 	for i, key := range []string{"onset", "withdrawal"} {
 		v := n.get(key)
 		if v == nil {
-			r.fault(n.line, join(path, key), "nothing", `a day and a month, such as "12 jun"`)
+			r.fault(n.line, join(path, key), tongue.Say("nothing"), tongue.Say(`a day and a month, such as "12 jun"`))
 			return
 		}
 		month, day, ok := r.date(v, join(path, key))
@@ -355,7 +356,7 @@ func (r *reader) monsoon(d *draft, n *node, path string) {
 		doy[i] = float64(sim.Calendar{StartMonth: month, StartDay: day}.StartDOY())
 	}
 	if allowed := d.here.monsoonAllowed(doy[0], doy[1]); allowed != "" {
-		r.fault(n.line, path, "onset and withdrawal in this order", allowed)
+		r.fault(n.line, path, tongue.Say("onset and withdrawal in this order"), allowed)
 		return
 	}
 	d.here.Normals.Onset = weather.Monsoon{OnsetDOY: doy[0], OnsetSD: raw.onsetSD, WithdrawalDOY: doy[1], WithdrawalSD: raw.withdrawalSD}
@@ -365,14 +366,14 @@ func (r *reader) monsoon(d *draft, n *node, path string) {
 // they can be.
 func (l *localWeather) monsoonAllowed(onset, withdrawal float64) string {
 	const (
-		sameYear = "onset after 20 january, withdrawal before 11 december and at least 20 days later"
-		twoYears = "; or rains that run over New Year, of at least 20 days and with a dry season of at least 45, more rain falling in them than outside"
+		sameYear tongue.Text = "onset after 20 january, withdrawal before 11 december and at least 20 days later"
+		twoYears tongue.Text = "; or rains that run over New Year, of at least 20 days and with a dry season of at least 45, more rain falling in them than outside"
 	)
 	switch {
 	case onset <= withdrawal && (withdrawal < onset+20 || onset < 20 || withdrawal > 345):
-		return sameYear + twoYears
+		return sameYear.String() + twoYears.String()
 	case onset > withdrawal && (onset-withdrawal < 45 || onset-withdrawal > 345 || !l.rainsBetween(onset, withdrawal)):
-		return sameYear + twoYears
+		return sameYear.String() + twoYears.String()
 	}
 	return ""
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"drystalk/sim/stalk"
+	"drystalk/tongue"
 )
 
 // book is the ledger of a site while its season runs. Every room writes what happens in it
@@ -53,7 +54,7 @@ func (b *book) checkBalance(spans []Span) error {
 		}
 	}
 	if off := b.water.Off(); !(off < 1e-9) {
-		return fmt.Errorf("the water does not balance by %g of what came in: %+v", off, b.water)
+		return tongue.Errorf("the water does not balance by %g of what came in: %+v", off, b.water)
 	}
 	return nil
 }

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"reflect"
+
+	"drystalk/tongue"
 )
 
 // This file holds everything that is counted at a site: the fields of a month and, for each,
@@ -290,7 +292,7 @@ func (id *FigureID) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("figure: found %q, allowed: a key of the registry", text)
+	return tongue.Errorf("figure: found %q, allowed: a key of the registry", text)
 }
 
 // Of returns the figure of a month, in its unit.
@@ -367,7 +369,7 @@ var (
 func (m *SiteMonth) checkStalks() error {
 	in, out := m.Sum(stalksIn), m.Sum(stalksOut)
 	if in != out {
-		return fmt.Errorf("stalks do not balance: %.0f lay there or came, but %.0f left, were lost or lie there", in, out)
+		return tongue.Errorf("stalks do not balance: %.0f lay there or came, but %.0f left, were lost or lie there", in, out)
 	}
 	return nil
 }

@@ -1,10 +1,10 @@
 package sim
 
 import (
-	"fmt"
 	"slices"
 
 	"drystalk/sim/stalk"
+	"drystalk/tongue"
 )
 
 // haulH and haulArrivesH are when stalks leave for another site's dryers and when they lie
@@ -32,7 +32,7 @@ func (r *Region) HaulOrder() ([]int, error) {
 		if name := r.Sites[i].HaulTo; name != "" {
 			to[i] = slices.IndexFunc(r.Sites, func(s Site) bool { return s.Name == name })
 			if to[i] < 0 || to[i] == i {
-				return nil, fmt.Errorf("%s hauls to %q, which is no other site", r.Sites[i].Name, name)
+				return nil, tongue.Errorf("%s hauls to %q, which is no other site", r.Sites[i].Name, name)
 			}
 		}
 	}
@@ -49,7 +49,7 @@ func (r *Region) HaulOrder() ([]int, error) {
 			}
 		}
 		if len(order) == before {
-			return nil, fmt.Errorf("stalks would be hauled in a circle")
+			return nil, tongue.Errorf("stalks would be hauled in a circle")
 		}
 	}
 	return order, nil

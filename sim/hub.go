@@ -1,10 +1,11 @@
 package sim
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"time"
+
+	"drystalk/tongue"
 )
 
 // Gate holds what the hub needs to know of the contract, month by month of the
@@ -159,7 +160,7 @@ func (l *RegionLedger) CheckHub() error {
 	for i := range l.Hub {
 		m := &l.Hub[i]
 		if m.Opening+m.Arrived != m.RefusedAtGate+m.Spoiled+m.MadeGood+m.Delivered+m.Closing || m.Closing < 0 || m.Spoiled < 0 {
-			return fmt.Errorf("season %d: stalks of %s at the hub do not balance: %+v", l.Season, m.Month, *m)
+			return tongue.Errorf("season %d: stalks of %s at the hub do not balance: %+v", l.Season, m.Month, *m)
 		}
 	}
 	return nil

@@ -1,9 +1,8 @@
 package sim
 
 import (
-	"fmt"
-
 	"drystalk/sim/stalk"
+	"drystalk/tongue"
 )
 
 // MostDryers is the most dryers of its own that a site may be run with: beyond it a number is
@@ -16,21 +15,21 @@ func (run *Runner) check(index, dryers int, season *Season) error {
 	r := run.region
 	switch {
 	case index < 0 || index >= len(r.Sites):
-		return fmt.Errorf("site number %d of %s, allowed: 0 to %d", index, r.Name, len(r.Sites)-1)
+		return tongue.Errorf("site number %d of %s, allowed: 0 to %d", index, r.Name, len(r.Sites)-1)
 	case len(run.shares) != len(r.Sites):
-		return fmt.Errorf("the runner of %s was made for %d sites, the region has %d", r.Name, len(run.shares), len(r.Sites))
+		return tongue.Errorf("the runner of %s was made for %d sites, the region has %d", r.Name, len(run.shares), len(r.Sites))
 	case len(run.spans) == 0:
-		return fmt.Errorf("%s: a season of %d days, allowed: 1 or more", r.Name, r.Calendar.Days)
+		return tongue.Errorf("%s: a season of %d days, allowed: 1 or more", r.Name, r.Calendar.Days)
 	case dryers < 0 || dryers > MostDryers:
-		return fmt.Errorf("%s: %d dryers, allowed: 0 to %d", r.Sites[index].Name, dryers, MostDryers)
+		return tongue.Errorf("%s: %d dryers, allowed: 0 to %d", r.Sites[index].Name, dryers, MostDryers)
 	case season == nil:
-		return fmt.Errorf("%s: no season", r.Name)
+		return tongue.Errorf("%s: no season", r.Name)
 	}
 	if err := r.checkStart(); err != nil {
 		return err
 	}
 	if err := season.fits(r, index); err != nil {
-		return fmt.Errorf("season %d cannot be lived through at %s: %w", season.Number, r.Sites[index].Name, err)
+		return tongue.Errorf("season %d cannot be lived through at %s: %w", season.Number, r.Sites[index].Name, err)
 	}
 	return nil
 }
@@ -50,12 +49,12 @@ func (s *Season) fits(r *Region, index int) error {
 		{"sites with luck of their output", len(s.Output), index + 1},
 	} {
 		if x.found < x.min {
-			return fmt.Errorf("it has %d %s, wanted: %d or more", x.found, x.what, x.min)
+			return tongue.Errorf("it has %d %s, wanted: %d or more", x.found, x.what, x.min)
 		}
 	}
 	for at := range places {
 		if r.uses(at) && len(s.covers.hours[at]) < 24*days {
-			return fmt.Errorf("it was not prepared for all kinds of racks of %s: Prepare it for the region", r.Name)
+			return tongue.Errorf("it was not prepared for all kinds of racks of %s: Prepare it for the region", r.Name)
 		}
 	}
 	return s.luckFits(index, days)
@@ -73,14 +72,14 @@ func (s *Season) luckFits(index, days int) error {
 		{"nights without sheets", s.Nights != nil, len(s.Nights), lengthAt(s.Nights, index)},
 	} {
 		if x.given && x.found < days {
-			return fmt.Errorf("its luck of %s has %d days at site number %d of %d, wanted: %d or more", x.what, x.found, index, x.sites, days)
+			return tongue.Errorf("its luck of %s has %d days at site number %d of %d, wanted: %d or more", x.what, x.found, index, x.sites, days)
 		}
 	}
 	if s.Refused != nil && len(s.Refused) <= index {
-		return fmt.Errorf("its luck at the gate is of %d sites, wanted: %d or more", len(s.Refused), index+1)
+		return tongue.Errorf("its luck at the gate is of %d sites, wanted: %d or more", len(s.Refused), index+1)
 	}
 	if s.Dryers != nil && len(s.Dryers) <= index {
-		return fmt.Errorf("its luck of dryers is of %d sites, wanted: %d or more", len(s.Dryers), index+1)
+		return tongue.Errorf("its luck of dryers is of %d sites, wanted: %d or more", len(s.Dryers), index+1)
 	}
 	return nil
 }

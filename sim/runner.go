@@ -1,9 +1,8 @@
 package sim
 
 import (
-	"fmt"
-
 	"drystalk/sim/internal/engine"
+	"drystalk/tongue"
 )
 
 // Runner runs site-seasons, one alone or several side by side, and reuses their memory. It is
@@ -301,7 +300,7 @@ func (run *Runner) hauledTo(y *siteSeason, lane int, of []int) {
 
 // because says in which season and where something went wrong.
 func (y *siteSeason) because(err error) error {
-	return fmt.Errorf("season %d, site %s: %w", y.season.Number, y.site.Name, err)
+	return tongue.Errorf("season %d, site %s: %w", y.season.Number, y.site.Name, err)
 }
 
 // lived returns what the season that has ended did.

@@ -1,10 +1,10 @@
 package sim
 
 import (
-	"fmt"
 	"slices"
 
 	"drystalk/sim/stalk"
+	"drystalk/tongue"
 )
 
 // Start is a season taken up on one of its days: what lies where at midnight before that day, and what
@@ -73,13 +73,13 @@ func (r *Region) checkStart() error {
 	}
 	switch {
 	case len(st.Sites) != len(r.Sites):
-		return fmt.Errorf("%s: the stock of %d sites, the region has %d", r.Name, len(st.Sites), len(r.Sites))
+		return tongue.Errorf("%s: the stock of %d sites, the region has %d", r.Name, len(st.Sites), len(r.Sites))
 	case st.Day < 0 || st.Day >= r.Calendar.Days:
-		return fmt.Errorf("%s: stock of day %d, the season has the days 0 to %d", r.Name, st.Day, r.Calendar.Days-1)
+		return tongue.Errorf("%s: stock of day %d, the season has the days 0 to %d", r.Name, st.Day, r.Calendar.Days-1)
 	}
 	for i := range st.Comes {
 		if c := &st.Comes[i]; c.Day < st.Day || c.Day >= r.Calendar.Days || c.Site < AtHub || c.Site >= len(r.Sites) || c.Stalks < 0 {
-			return fmt.Errorf("%s: stalks that come once: %+v, allowed: on a day from %d to %d, to a site or the hub", r.Name, *c, st.Day, r.Calendar.Days-1)
+			return tongue.Errorf("%s: stalks that come once: %+v, allowed: on a day from %d to %d, to a site or the hub", r.Name, *c, st.Day, r.Calendar.Days-1)
 		}
 	}
 	return nil

@@ -1,9 +1,8 @@
 package sim
 
 import (
-	"fmt"
-
 	"drystalk/sim/internal/engine"
+	"drystalk/tongue"
 )
 
 // Party is plans of one region, with the runner of that region.
@@ -23,7 +22,7 @@ func LiveTogether(parties []Party) error {
 	clock, lanes := &first.clock, 0
 	for _, p := range parties {
 		if got, want := p.Run.region.Calendar.Days, first.region.Calendar.Days; got != want {
-			return fmt.Errorf("%s: a season of %d days, together with one of %d", p.Run.region.Name, got, want)
+			return tongue.Errorf("%s: a season of %d days, together with one of %d", p.Run.region.Name, got, want)
 		}
 		p.Run.common = first.common
 		p.Run.gather(p.Plans)

@@ -57,10 +57,11 @@ func gather(t *testing.T) gathered {
 		}
 		return nil
 	}))
-	own := &types.Config{Importer: strays{}, Error: func(error) {}, DisableUnusedImportCheck: true}
-	us, _ := own.Check("drystalk/tongue", set, trees["../tongue"], nil)
+	all := &checked{set: set, trees: trees, known: map[string]*types.Package{}, infos: map[string]*types.Info{}}
 	for _, dir := range slices.Sorted(mapsKeys(trees)) {
-		g.code(dir, set, trees[dir], strays{us})
+		_, err := all.Import("drystalk/" + place(dir))
+		require.NoError(t, err)
+		g.code(set, trees[dir], all.infos["drystalk/"+place(dir)])
 	}
 	return g
 }
@@ -102,29 +103,41 @@ func openKeys(tree *ast.File) {
 	})
 }
 
-// strays imports this package and nothing else: the types of other packages do not matter here.
-type strays struct{ us *types.Package }
+// checked are our packages with their types; other packages are empty: their types do not matter here.
+type checked struct {
+	set   *token.FileSet
+	trees map[string][]*ast.File
+	known map[string]*types.Package
+	infos map[string]*types.Info
+}
 
-func (s strays) Import(name string) (*types.Package, error) {
-	if name == "drystalk/tongue" {
-		return s.us, nil
+// Import returns a package, checked when it is first asked for.
+func (c *checked) Import(name string) (*types.Package, error) {
+	if p, ok := c.known[name]; ok {
+		return p, nil
 	}
-	p := types.NewPackage(name, path.Base(name))
-	p.MarkComplete()
-	return p, nil
+	trees := c.trees["../"+strings.TrimPrefix(name, "drystalk/")]
+	if trees == nil {
+		p := types.NewPackage(name, path.Base(name))
+		p.MarkComplete()
+		c.known[name] = p
+		return p, nil
+	}
+	info := &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{}}
+	cfg := types.Config{Importer: c, Error: func(error) {}, DisableUnusedImportCheck: true}
+	c.known[name], _ = cfg.Check(name, c.set, trees, info) // what other packages hold is not known: there are faults
+	c.infos[name] = info
+	return c.known[name], nil
 }
 
 // takes is which argument of a function is a format, and which the form for one; -1 for none.
 type takes struct{ format, one int }
 
 // saying are the functions of this package that take a format.
-var saying = map[string]takes{"Sayf": {0, -1}, "Errorf": {0, -1}, "Fprintf": {1, -1}, "Several": {2, 1}}
+var saying = map[string]takes{"Sayf": {0, -1}, "Plainf": {0, -1}, "Errorf": {0, -1}, "Fprintf": {1, -1}, "Several": {2, 1}}
 
 // code reads the texts of a package.
-func (g *gathered) code(dir string, set *token.FileSet, trees []*ast.File, from types.Importer) {
-	info := &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{}}
-	cfg := types.Config{Importer: from, Error: func(error) {}, DisableUnusedImportCheck: true}
-	_, _ = cfg.Check("drystalk/"+place(dir), set, trees, info)
+func (g *gathered) code(set *token.FileSet, trees []*ast.File, info *types.Info) {
 	handing := map[types.Object]takes{} // functions that hand their own format on
 	for found := true; found; {
 		found = false

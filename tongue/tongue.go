@@ -2,7 +2,7 @@
 // key: Say, Sayf and their like return it as it stands, or its translation in the language in use.
 // english.yaml lists all texts of the program; a language is one file of the same form.
 //
-// A text is a constant: a literal handed to Say, Sayf, Errorf, Fprintf or Several, or a constant of
+// A text is a constant: a literal handed to Say, Sayf, Plainf, Errorf, Fprintf or Several, or a constant of
 // type Text, such as the values of a table of words, which is said where it is used, since tables
 // are made before the language is known. A function that hands its own format on to one of these
 // may be given texts as they are. Keys, names of files, units, heads of CSV and values of a format
@@ -64,6 +64,16 @@ func Sayf(format string, args ...any) string {
 	return fmt.Sprintf(l.said(format), named(l, marked(args))...)
 }
 
+// Plainf formats as Sayf does, with numbers as files and flags take them, whatever marks are in use:
+// for what is wrong with a file, what is allowed in it, and what stands in it.
+func Plainf(format string, args ...any) string {
+	l := inUse.Load()
+	if l == nil {
+		return fmt.Sprintf(format, args...)
+	}
+	return fmt.Sprintf(l.said(format), named(l, args)...)
+}
+
 // Errorf makes an error as fmt.Errorf does, by the format in the language in use.
 func Errorf(format string, args ...any) error {
 	l := inUse.Load()
@@ -101,13 +111,18 @@ func Month(english string) string { return Say(Text(english)) }
 // Months are the names of the months, January first.
 var Months = [12]Text{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"}
 
-// named says the names of months among arguments, which answers hold in English.
+// Weekdays are the names of the days of the week, Sunday first.
+var Weekdays = [7]Text{"Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"}
+
+// named says the names of months and days of the week among arguments, which answers hold in English.
 func named(l *Language, args []any) []any {
 	out := append([]any(nil), args...)
 	for i, a := range out {
 		switch m := a.(type) {
 		case time.Month:
 			out[i] = l.said(m.String())
+		case time.Weekday:
+			out[i] = Weekdays[m].String()
 		case string:
 			if slices.Contains(Months[:], Text(m)) {
 				out[i] = l.said(m)

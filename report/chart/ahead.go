@@ -44,5 +44,5 @@ func StockAhead(a ahead.Answer) (Chart, error) {
 		title: tongue.Say("Good stalks in store against what the months after need"), upright: tongue.Say("good stalks (thousands)"), body: p,
 		marks: []mark{{standing(disc(3)), tongue.Say("as now: disc, the middle one of seasons; bar, 5 to 95 % of seasons")}, {stroke(wanted), tongue.Say("thick line: must lie there")}},
 	}
-	return h.chart("stock-ahead", tongue.Sayf("Good stalks in store from %s on, as now and as the months after need them.", a.Today)), nil
+	return h.chart("stock-ahead", tongue.Sayf("Good stalks in store from %s on, as now and as the months after need them.", words.StockDay(a.Today))), nil
 }

@@ -1,7 +1,6 @@
 package document
 
 import (
-	"slices"
 	"strings"
 
 	"drystalk/report"
@@ -287,7 +286,7 @@ func laidOut(a *answers.LoadAnswer) report.Load {
 
 // measuredHere tells whether a log of the group stands behind some range of the plan.
 func measuredHere(c *answers.Case) bool {
-	return slices.ContainsFunc(c.Assumptions, func(a sim.Assumption) bool { return strings.HasPrefix(a.Source, "measured by the group") })
+	return c.Setup.Knowledge.Measured()
 }
 
 // drawnOf returns a figure over draws as words have it.

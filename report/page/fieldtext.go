@@ -109,3 +109,13 @@ var unitsByEnd = []unitByEnd{
 	{"mould_index", "of 6"},
 	{"correlation", "from -1 to 1"},
 }
+
+// choices are the words of the choices of a scenario.
+var choices = map[string]tongue.Text{
+	"true": "yes", "false": "no",
+	"at_full_load": "at full load", "over_free_rack": "over free rack", "full_yard": "full yard", "what_can_dry": "what can dry",
+	"most_at_risk": "most at risk", "driest": "driest", "wettest": "wettest", "oldest": "oldest",
+	"members": "members", "hired": "hired", "cut": "cut", "good": "good",
+	"daily": "daily", "at_collections": "at collections", "by_cutters": "by cutters",
+	"worst_month": "worst month", "all_months": "all months", "share_delivered": "share delivered", "penalty_at_most": "penalty at most", "income_at_least": "income at least",
+}

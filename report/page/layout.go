@@ -138,7 +138,7 @@ func (s *Server) sentence(g *scenarios.EntryGroup, e *scenarios.Entry, currency 
 // unitOf returns the unit of a number, that of a part of a whole where the scenario has none.
 func (s *Server) unitOf(e *scenarios.Entry) string {
 	if e.Unit != "" || len(e.Choices) > 0 {
-		return e.Unit
+		return scenarios.InWords(e.Unit)
 	}
 	for _, one := range s.text.UnitsByEnd {
 		if strings.Contains(e.Key, one.part) {

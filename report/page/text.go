@@ -28,7 +28,7 @@ type Text struct {
 	Places                                                                                                map[string]tongue.Text
 	PlaceWhy                                                                                              map[string]tongue.Text
 	Sentences                                                                                             map[string]tongue.Text // by section and key; {} is the number, {money} the currency
-	Choices                                                                                               map[string]tongue.Text // of a choice, where it is not its own word
+	Choices                                                                                               map[string]tongue.Text // of a choice
 	UnitsByEnd                                                                                            []unitByEnd            // of numbers without one, by a part of the key
 }
 
@@ -120,5 +120,5 @@ var English = Text{
 		"site":  "what the group has and how it works",
 		"water": "matters only where a site states the mat within its reach",
 	},
-	Sentences: sentences, Choices: map[string]tongue.Text{"true": "yes", "false": "no"}, UnitsByEnd: unitsByEnd,
+	Sentences: sentences, Choices: choices, UnitsByEnd: unitsByEnd,
 }

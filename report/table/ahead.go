@@ -72,7 +72,7 @@ func AheadStock(a ahead.Answer) Table {
 		Head: []string{tongue.Say("end of"), tongue.Say("must lie there"), tongue.Say("as now, median"), tongue.Say("5 to 95 % of seasons"), tongue.Say("so much lies there in")}, Left: 1,
 	}
 	for _, s := range a.Stock {
-		t.Rows = append(t.Rows, []Cell{text(s.Date), count(s.Needed, stalks), whole(s.Expected.Median, stalks), band(s.Expected, stalks), odds(s.Enough)})
+		t.Rows = append(t.Rows, []Cell{text(words.StockDay(s.Date)), count(s.Needed, stalks), whole(s.Expected.Median, stalks), band(s.Expected, stalks), odds(s.Enough)})
 	}
 	return t
 }

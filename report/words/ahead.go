@@ -32,7 +32,7 @@ func wayAtSite(name, site string) string {
 func AheadSentence(a ahead.Answer) string {
 	now := a.Ways[0]
 	first, worst := now.Months[0], now.Months[now.Worst]
-	s := tongue.Sayf("From what lies there on %s, working as now, %s is met in %s", a.Today, first.Name, InTrials(first.Odds))
+	s := tongue.Sayf("From what lies there on %s, working as now, %s is met in %s", StockDay(a.Today), first.Name, InTrials(first.Odds))
 	switch {
 	case len(now.Months) == 1:
 	case now.Worst > 0 && worst.Odds.Share < first.Odds.Share:
@@ -107,9 +107,9 @@ func aheadStock(a ahead.Answer) string {
 	}
 	s := a.Stock[1]
 	if s.Needed == 0 {
-		return tongue.Sayf("No stock need be left over on %s.", s.Date)
+		return tongue.Sayf("No stock need be left over on %s.", StockDay(s.Date))
 	}
-	return tongue.Sayf("On %s, after delivery, %s good stalks should be left for the months after; as now half of the seasons have %s or more.", s.Date, Grouped(s.Needed), Whole(s.Expected.Median))
+	return tongue.Sayf("On %s, after delivery, %s good stalks should be left for the months after; as now half of the seasons have %s or more.", StockDay(s.Date), Grouped(s.Needed), Whole(s.Expected.Median))
 }
 
 // aheadToday says where a fire is lit today.

@@ -300,7 +300,7 @@ var unmeasured = []knowledge.Key{knowledge.OutputFactor, knowledge.SkinFactor, k
 func MeasureAnyway(assumed []sim.Assumption) []string {
 	var said []string
 	for _, r := range knowledge.Table() {
-		drawn := slices.ContainsFunc(assumed, func(a sim.Assumption) bool { return a.VariedInTrials && a.Name == r.Name })
+		drawn := slices.ContainsFunc(assumed, func(a sim.Assumption) bool { return a.VariedInTrials && a.Name == r.Name.String() })
 		if drawn && slices.Contains(unmeasured, r.Key) {
 			said = append(said, tongue.Sayf("the %s (%s)", r.Name, r.Measure))
 		}

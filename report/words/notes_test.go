@@ -209,7 +209,7 @@ func TestEveryParameterHasWords(t *testing.T) {
 	require.NotEmpty(t, knowledge.Table())
 	assert.Len(t, swingKeys, len(knowledge.Table()))
 	for _, r := range knowledge.Table() {
-		w := swingWordsOf(decide.Swing{Parameter: r.Name, LowBelow: 0.95, HighAbove: 1.1})
+		w := swingWordsOf(decide.Swing{Parameter: r.Name.String(), LowBelow: 0.95, HighAbove: 1.1})
 		assert.NotEmpty(t, w.low, r.Key)
 		assert.NotEmpty(t, w.high, r.Key)
 		assert.NotEqual(t, w.low, w.high, r.Key)

@@ -39,7 +39,7 @@ var swingKeys = map[knowledge.Key]swingWord[tongue.Text]{
 // swingWordsOf returns the words of a parameter by its name.
 func swingWordsOf(s decide.Swing) swingWord[string] {
 	for _, r := range knowledge.Table() {
-		if r.Name != s.Parameter {
+		if r.Name.String() != s.Parameter {
 			continue
 		}
 		w := swingWord[string]{swingKeys[r.Key].low.String(), swingKeys[r.Key].high.String()}

@@ -8,6 +8,7 @@ import (
 
 	"drystalk/scenarios/tally"
 	"drystalk/sim/measured"
+	"drystalk/tongue"
 )
 
 // Loads is the log of loads of a dryer: a line a load.
@@ -65,17 +66,17 @@ func ReadLoads(file string, data []byte, exact measured.Exact, unsaid Unsaid) (l
 			t.Refuse(r, "", found, allowed)
 		}
 		if s := l.DryKg(); s > mostOver*unsaid.HoldsDryKg {
-			t.Refuse(r, "", fmt.Sprintf("%.1f kg of dry matter", s), fmt.Sprintf("up to %.1f kg, %g times what the dryer of the scenario holds: look whether a decimal mark is missing", mostOver*unsaid.HoldsDryKg, mostOver))
+			t.Refuse(r, "", tongue.Plainf("%.1f kg of dry matter", s), tongue.Plainf("up to %.1f kg, %g times what the dryer of the scenario holds: look whether a decimal mark is missing", mostOver*unsaid.HoldsDryKg, mostOver))
 		}
 		switch {
 		case l.ChamberC < airC(r, unsaid)+5:
-			t.Refuse(r, "chamber_c", fmt.Sprintf("%g", l.ChamberC), fmt.Sprintf("at least 5 °C more than outside, %g", airC(r, unsaid)))
+			t.Refuse(r, "chamber_c", fmt.Sprintf("%g", l.ChamberC), tongue.Plainf("at least 5 °C more than outside, %g", airC(r, unsaid)))
 		case r.Has("wettest_out_percent") && !r.Has("stalks_read"):
-			t.Refuse(r, "stalks_read", "nothing", "how many stalks were read one by one, of which wettest_out_percent is the wettest")
+			t.Refuse(r, "stalks_read", tongue.Say("nothing"), tongue.Say("how many stalks were read one by one, of which wettest_out_percent is the wettest"))
 		case r.Has("stalks_read") && !r.Has("wettest_out_percent"):
-			t.Refuse(r, "wettest_out_percent", "nothing", "the moisture of the wettest of the stalks that were read one by one")
+			t.Refuse(r, "wettest_out_percent", tongue.Say("nothing"), tongue.Say("the moisture of the wettest of the stalks that were read one by one"))
 		case r.Number("wettest_out_percent") < r.Number("moisture_out_percent")-1:
-			t.Refuse(r, "wettest_out_percent", fmt.Sprintf("%g", r.Number("wettest_out_percent")), "no less than moisture_out_percent, the mean")
+			t.Refuse(r, "wettest_out_percent", fmt.Sprintf("%g", r.Number("wettest_out_percent")), tongue.Say("no less than moisture_out_percent, the mean"))
 		}
 		loads = append(loads, l)
 	}

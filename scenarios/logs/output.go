@@ -1,12 +1,12 @@
 package logs
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 
 	"drystalk/scenarios/tally"
 	"drystalk/sim/measured"
+	"drystalk/tongue"
 )
 
 // Output is a tally of cutting: a line for each cutter, or for some together, and day.
@@ -40,8 +40,8 @@ func ReadOutput(file string, data []byte, statedPerH float64) (list []measured.T
 		}
 		one := measured.Tally{Line: r.Line, Day: r.Date("date"), PersonH: people * r.Number("hours"), Stalks: r.Number("stalks")}
 		if perH := one.Stalks / one.PersonH; perH < statedPerH/mostOff || perH > statedPerH*mostOff {
-			t.Refuse(r, "stalks", fmt.Sprintf("%s stalks in %g person-hours, %s an hour", grouped(one.Stalks), one.PersonH, grouped(perH)),
-				fmt.Sprintf("%s to %s an hour, %d times less or more than the %g that the scenario states: look whether kg stand for stalks, or hours of all for hours of each", grouped(statedPerH/mostOff), grouped(statedPerH*mostOff), mostOff, statedPerH))
+			t.Refuse(r, "stalks", tongue.Plainf("%s stalks in %g person-hours, %s an hour", grouped(one.Stalks), one.PersonH, grouped(perH)),
+				tongue.Plainf("%s to %s an hour, %d times less or more than the %g that the scenario states: look whether kg stand for stalks, or hours of all for hours of each", grouped(statedPerH/mostOff), grouped(statedPerH*mostOff), mostOff, statedPerH))
 		}
 		list = append(list, one)
 	}

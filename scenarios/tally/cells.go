@@ -1,11 +1,12 @@
 package tally
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // nothing are the ways to write that a cell holds nothing.
@@ -23,7 +24,7 @@ func (r *reading) row(l line) {
 		text := l.cells[i]
 		if empty(text) {
 			if !c.MayBeEmpty {
-				r.fault(l.at, c.Name, "nothing", c.allowed())
+				r.fault(l.at, c.Name, tongue.Say("nothing"), c.allowed())
 			}
 			continue
 		}
@@ -97,20 +98,20 @@ func (c *Column) allowed() string {
 	case c.Kind == Text && len(c.Words) == 0:
 		text = "words"
 	case c.Kind == Text:
-		text = "one of " + strings.Join(c.Words, ", ")
+		text = tongue.Plainf("one of %s", strings.Join(c.Words, ", "))
 	case c.Kind == Date:
-		text = "a date as 2026-06-14"
+		text = tongue.Say("a date as 2026-06-14")
 	case c.Kind == Clock:
-		text = "a time of day by 24 hours, as 06:45 or 18:30"
+		text = tongue.Say("a time of day by 24 hours, as 06:45 or 18:30")
 	case c.Kind == Hours:
-		text = fmt.Sprintf("%g to %g hours, as 7.5 or 7:30", c.Least, c.Most)
+		text = tongue.Plainf("%g to %g hours, as 7.5 or 7:30", c.Least, c.Most)
 	case c.Kind == Whole:
-		text = fmt.Sprintf("a whole number from %s to %s without any mark in it", plain(c.Least), plain(c.Most))
+		text = tongue.Plainf("a whole number from %s to %s without any mark in it", plain(c.Least), plain(c.Most))
 	default:
-		text = fmt.Sprintf("a number from %s to %s, without a unit", plain(c.Least), plain(c.Most))
+		text = tongue.Plainf("a number from %s to %s, without a unit", plain(c.Least), plain(c.Most))
 	}
 	if c.Hint != "" {
-		text += "; " + c.Hint
+		text += "; " + c.Hint.String()
 	}
 	return text
 }
@@ -159,9 +160,9 @@ func (r *reading) once() {
 		case !twice:
 			seen[key] = l.at
 		case len(names) > 0:
-			r.fault(l.at, strings.Join(names, ", "), fmt.Sprintf("the same as in line %d", first), "each once; where both are real, tell them apart")
+			r.fault(l.at, strings.Join(names, ", "), tongue.Plainf("the same as in line %d", first), tongue.Say("each once; where both are real, tell them apart"))
 		default:
-			r.fault(l.at, "", fmt.Sprintf("the same as line %d", first), "each line once; where both are real, tell them apart")
+			r.fault(l.at, "", tongue.Plainf("the same as line %d", first), tongue.Say("each line once; where both are real, tell them apart"))
 		}
 	}
 }

@@ -1,10 +1,11 @@
 package tally
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
+
+	"drystalk/tongue"
 )
 
 const iso = "2006-01-02"
@@ -90,15 +91,15 @@ func (o order) why(text string) string {
 	n, digits, three := parts(text)
 	switch {
 	case three && digits[0] <= 2 && digits[2] <= 2:
-		return "a date with its year in four digits, as 2026-06-14"
+		return tongue.Say("a date with its year in four digits, as 2026-06-14")
 	case ok && strings.Contains(text, "."), !ok && digits[0] != 4, n[0] == 0:
 		return ""
 	case ok && o.dayFirst > 0 && o.monthFirst > 0:
-		return fmt.Sprintf("one order of day and month in the whole file: line %d has the day first, line %d the month; or 2026-06-14", o.dayFirst, o.monthFirst)
+		return tongue.Plainf("one order of day and month in the whole file: line %d has the day first, line %d the month; or 2026-06-14", o.dayFirst, o.monthFirst)
 	case ok && o.dayFirst == 0 && o.monthFirst == 0 && a <= 12 && b <= 12:
-		return fmt.Sprintf("%d-%02d-%02d or %d-%02d-%02d, whichever is meant: no line of the file tells which number is the day", year, b, a, year, a, b)
+		return tongue.Plainf("%d-%02d-%02d or %d-%02d-%02d, whichever is meant: no line of the file tells which number is the day", year, b, a, year, a, b)
 	}
-	return "a day that there is, as 2026-06-14"
+	return tongue.Say("a day that there is, as 2026-06-14")
 }
 
 // backInTime warns of the first line of a column of dates that is earlier than the one before: a
@@ -112,7 +113,7 @@ func (r *reading) backInTime() {
 				continue
 			}
 			if d.Before(last) {
-				r.Warn(row, c.Name, d.Format(iso)+" stands after "+last.Format(iso)+": look whether day and month are as meant")
+				r.Warn(row, c.Name, tongue.Plainf("%s stands after %s: look whether day and month are as meant", d.Format(iso), last.Format(iso)))
 				break
 			}
 			last = d

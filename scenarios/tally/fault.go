@@ -3,6 +3,8 @@ package tally
 import (
 	"fmt"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // Fault is one thing wrong with a table.
@@ -22,7 +24,7 @@ func (f Fault) Error() string {
 	if f.Column != "" {
 		where += ": " + f.Column
 	}
-	return fmt.Sprintf("%s: found %s, allowed: %s", where, f.Found, f.Allowed)
+	return tongue.Plainf("%s: found %s, allowed: %s", where, f.Found, f.Allowed)
 }
 
 // Faults are the things wrong with a table, by line.
@@ -37,7 +39,7 @@ func (f Faults) Error() string {
 		lines = append(lines, f[i].Error())
 	}
 	if more := len(f) - mostShown; more > 0 {
-		lines = append(lines, fmt.Sprintf("and %d more", more))
+		lines = append(lines, tongue.Plainf("and %d more", more))
 	}
 	return strings.Join(lines, "\n")
 }

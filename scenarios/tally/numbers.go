@@ -1,9 +1,10 @@
 package tally
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // mark is what the file shows of its decimal mark.
@@ -86,11 +87,11 @@ func (m mark) why(text string, c *Column) string {
 	case is == 0:
 		return ""
 	case m.other > 0:
-		return fmt.Sprintf("one decimal mark in the whole file: line %d shows %q, line %d %q", m.at, m.is, m.other, m.otherIs)
+		return tongue.Plainf("one decimal mark in the whole file: line %d shows %q, line %d %q", m.at, m.is, m.other, m.otherIs)
 	case m.is != 0 && is != m.is:
-		return fmt.Sprintf("the decimal mark %q, as line %d has it, and no mark for thousands", m.is, m.at)
+		return tongue.Plainf("the decimal mark %q, as line %d has it, and no mark for thousands", m.is, m.at)
 	case m.inDoubt(text, c):
-		return fmt.Sprintf("%s%s or %s.%s, whichever is meant: %q may be either", before, after, before, strings.TrimRight(after, "0")+zero(after), text)
+		return tongue.Plainf("%s%s or %s.%s, whichever is meant: %q may be either", before, after, before, strings.TrimRight(after, "0")+zero(after), text)
 	}
 	return ""
 }

@@ -4,12 +4,13 @@ import (
 	"bytes"
 	"encoding/csv"
 	"errors"
-	"fmt"
 	"io"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"drystalk/tongue"
 )
 
 // reading is a table while it is read.
@@ -61,10 +62,10 @@ func (r *reading) split(data []byte) bool {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	switch {
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")), bytes.IndexByte(data, 0) >= 0:
-		r.fault(0, "", "text in UTF-16, or a file that is no text", "CSV text in UTF-8, as spreadsheets save it")
+		r.fault(0, "", tongue.Say("text in UTF-16, or a file that is no text"), tongue.Say("CSV text in UTF-8, as spreadsheets save it"))
 		return false
 	case !utf8.Valid(data):
-		r.fault(1+bytes.Count(data[:firstInvalid(data)], []byte("\n")), "", "letters that are not UTF-8", "CSV text in UTF-8, as spreadsheets save it")
+		r.fault(1+bytes.Count(data[:firstInvalid(data)], []byte("\n")), "", tongue.Say("letters that are not UTF-8"), tongue.Say("CSV text in UTF-8, as spreadsheets save it"))
 		return false
 	}
 	data, separator := r.header(data)
@@ -76,7 +77,7 @@ func (r *reading) split(data []byte) bool {
 			break
 		}
 		if err != nil {
-			r.fault(r.brokenAt(err), "", "a quotation mark that is not closed, or one within a cell", "cells in quotation marks as a whole, or none")
+			r.fault(r.brokenAt(err), "", tongue.Say("a quotation mark that is not closed, or one within a cell"), tongue.Say("cells in quotation marks as a whole, or none"))
 			return false
 		}
 		at, _ := c.FieldPos(0)
@@ -91,9 +92,9 @@ func (r *reading) split(data []byte) bool {
 func (r *reading) whole() bool {
 	switch {
 	case r.order == nil && len(r.faults) == 0:
-		r.fault(0, "", "an empty file", r.form.What+", its first line naming the columns: "+r.form.names())
+		r.fault(0, "", tongue.Say("an empty file"), tongue.Plainf("%s, its first line naming the columns: %s", r.form.What, r.form.names()))
 	case len(r.lines) == 0 && len(r.faults) == 0:
-		r.fault(0, "", "a header and no line", r.form.What+", a line each")
+		r.fault(0, "", tongue.Say("a header and no line"), tongue.Plainf("%s, a line each", r.form.What))
 	}
 	return r.order != nil && len(r.lines) > 0
 }
@@ -150,14 +151,14 @@ func (r *reading) take(l line, separator rune) bool {
 	case !slices.ContainsFunc(l.cells, func(c string) bool { return c != "" }):
 		return true // empty but for separators
 	case len(r.lines) == most:
-		r.fault(l.at, "", "more than "+strconv.Itoa(most)+" lines", "a table that a clerk keeps")
+		r.fault(l.at, "", tongue.Plainf("more than %s lines", strconv.Itoa(most)), tongue.Say("a table that a clerk keeps"))
 		return false
 	case len(l.cells) != len(r.order):
-		allowed := fmt.Sprintf("%d, as the header has", len(r.order))
+		allowed := tongue.Plainf("%d, as the header has", len(r.order))
 		if separator == ',' && len(l.cells) > len(r.order) {
-			allowed += "; numbers with a decimal comma need semicolons between the cells"
+			allowed += tongue.Say("; numbers with a decimal comma need semicolons between the cells")
 		}
-		r.fault(l.at, "", fmt.Sprintf("%d cells", len(l.cells)), allowed)
+		r.fault(l.at, "", tongue.Plainf("%d cells", len(l.cells)), allowed)
 		return true
 	}
 	r.lines = append(r.lines, l)
@@ -178,11 +179,11 @@ func (r *reading) names(l line) bool {
 		case k < 0 && !slices.Contains(remarks, name):
 			allowed := r.form.names()
 			if near := nearest(name, r.form.Columns); near != "" {
-				allowed = near + "? The columns are " + allowed
+				allowed = tongue.Plainf("%s? The columns are %s", near, allowed)
 			}
-			r.fault(l.at, "", "a column "+quoted(cell)+" in the header", allowed+"; remark for anything else")
+			r.fault(l.at, "", tongue.Plainf("a column %s in the header", quoted(cell)), tongue.Plainf("%s; remark for anything else", allowed))
 		case k >= 0 && r.columns[name]:
-			r.fault(l.at, name, "the column a second time", "each column once")
+			r.fault(l.at, name, tongue.Say("the column a second time"), tongue.Say("each column once"))
 		case k >= 0:
 			r.order[i] = &r.form.Columns[k]
 			r.columns[name] = true
@@ -198,7 +199,7 @@ func (r *reading) names(l line) bool {
 func (r *reading) missing(at int) {
 	for _, c := range r.form.Columns {
 		if !c.Optional && !r.columns[c.Name] {
-			r.fault(at, c.Name, "no such column", r.form.What+" with the columns "+r.form.names())
+			r.fault(at, c.Name, tongue.Say("no such column"), tongue.Plainf("%s with the columns %s", r.form.What, r.form.names()))
 		}
 	}
 }

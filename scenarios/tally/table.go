@@ -5,6 +5,8 @@ import (
 	"sort"
 	"strconv"
 	"time"
+
+	"drystalk/tongue"
 )
 
 // Kind is what a column holds.
@@ -24,17 +26,17 @@ const (
 type Column struct {
 	Name        string // as the header has it: small letters, the unit at the end
 	Kind        Kind
-	Least, Most float64  // of a number, a count or hours
-	Words       []string // what a text may be, in small letters; any if empty
-	Optional    bool     // the column may be missing
-	MayBeEmpty  bool     // its cells may hold nothing
-	AnyOrder    bool     // dates may go back without a warning
-	Hint        string   // said with what is allowed: how the cell is meant, usual slips
+	Least, Most float64     // of a number, a count or hours
+	Words       []string    // what a text may be, in small letters; any if empty
+	Optional    bool        // the column may be missing
+	MayBeEmpty  bool        // its cells may hold nothing
+	AnyOrder    bool        // dates may go back without a warning
+	Hint        tongue.Text // said with what is allowed: how the cell is meant, usual slips
 }
 
 // Form is what a kind of table looks like.
 type Form struct {
-	What    string // in words: "a log of loads"
+	What    tongue.Text // in words: "a log of loads"
 	Columns []Column
 	Once    []string // columns that together stand once where all of them are there; else a line differs from all others somewhere
 }

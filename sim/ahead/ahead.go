@@ -2,7 +2,6 @@ package ahead
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"time"
@@ -10,6 +9,7 @@ import (
 	"drystalk/sim"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Question is what is asked on a day of the season. The region of the setup has what lies where today
@@ -102,7 +102,7 @@ type Month struct {
 }
 
 // ErrNothingAhead is returned where no month from today on asks for stalks.
-var ErrNothingAhead = errors.New("no month from today to the end of the season asks for stalks: all is delivered, or the season is over")
+var ErrNothingAhead = tongue.Fault("no month from today to the end of the season asks for stalks: all is delivered, or the season is over")
 
 // run is the answer while it is worked out.
 type run struct {
@@ -116,7 +116,7 @@ type run struct {
 func Ask(ctx context.Context, q Question) (Answer, error) {
 	r := q.Setup.Region
 	if !r.Start.Stated() {
-		return Answer{}, errors.New("what lies where today is not stated")
+		return Answer{}, tongue.Fault("what lies where today is not stated")
 	}
 	a := newAnswer(&q)
 	a.RentLate = q.rentTooLate()

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"drystalk/sim"
+	"drystalk/tongue"
 )
 
 // Key names a way of working on from today.
@@ -55,7 +56,7 @@ func shiftsUntil(r *sim.Region, endH float64) bool {
 func stopCutting(r *sim.Region, _ *Question) bool {
 	from := r.Start.Day
 	for i := range r.Sites {
-		r.Sites[i].Closed = append(r.Sites[i].Closed, sim.Closure{Why: "cutting is stopped", FirstDay: from, LastDay: min(from+StopDays, r.Calendar.Days) - 1})
+		r.Sites[i].Closed = append(r.Sites[i].Closed, sim.Closure{Why: tongue.Say("cutting is stopped"), FirstDay: from, LastDay: min(from+StopDays, r.Calendar.Days) - 1})
 	}
 	return true
 }

@@ -10,6 +10,7 @@ import (
 	"drystalk/sim/ahead"
 	"drystalk/sim/plans"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // AheadOptions are the options of [Ahead].
@@ -61,7 +62,7 @@ func Ahead(ctx context.Context, c Case, q AheadOptions, tell Progress) (AheadAns
 		return a, err
 	}
 	if !q.Lies.Start.Stated() {
-		return a, Fault{"stock", "found nothing, allowed: a file that says what lies where today"}
+		return a, Fault{"stock", tongue.Say("found nothing, allowed: a file that says what lies where today")}
 	}
 	set := c.Setup
 	set.Workers = q.Workers
@@ -83,7 +84,7 @@ func Ahead(ctx context.Context, c Case, q AheadOptions, tell Progress) (AheadAns
 		Progress: tell.seasons(q.Seasons),
 	})
 	if errors.Is(err, ahead.ErrNothingAhead) {
-		return a, Fault{"stock", "found a day after which " + err.Error() + ", allowed: a day on which stalks are still asked for"}
+		return a, Fault{"stock", tongue.Plainf("found a day after which %s, allowed: a day on which stalks are still asked for", err.Error())}
 	}
 	return a, err
 }
@@ -94,9 +95,9 @@ func oneWeather(c *Case, known *trials.Known, rain string) error {
 	case c.Weathers <= 1 && c.Setup.Field == nil:
 		return nil
 	case known.RainMM != nil:
-		return Fault{"rain", "found " + rain + ", the rain of one place for sites with weathers of their own, allowed: none, or a scenario with one weather"}
+		return Fault{"rain", tongue.Plainf("found %s, the rain of one place for sites with weathers of their own, allowed: none, or a scenario with one weather", rain)}
 	case known.OutlookMM != nil:
-		return Fault{"stock", "found outlook_rain_mm, the rain of one place for sites with weathers of their own, allowed: none, or a scenario with one weather"}
+		return Fault{"stock", tongue.Say("found outlook_rain_mm, the rain of one place for sites with weathers of their own, allowed: none, or a scenario with one weather")}
 	}
 	return nil
 }
@@ -108,7 +109,7 @@ func (q *AheadOptions) truck(c *Case) (*ahead.Truckload, error) {
 	}
 	t := &ahead.Truckload{Stalks: q.Truckload, Day: q.Lies.Start.Day, Price: q.TruckPrice}
 	if q.TruckPrice == 0 {
-		return nil, Fault{"truck-price", "found nothing, allowed: the price of a stalk of the truckload"}
+		return nil, Fault{"truck-price", tongue.Say("found nothing, allowed: the price of a stalk of the truckload")}
 	}
 	if q.TruckOn == "" {
 		return t, nil
@@ -118,7 +119,7 @@ func (q *AheadOptions) truck(c *Case) (*ahead.Truckload, error) {
 		return nil, Fault{"truck-on", err.Error()}
 	}
 	if t.Day = day; day < q.Lies.Start.Day {
-		return nil, Fault{"truck-on", "found " + q.TruckOn + ", allowed: a day from today on"}
+		return nil, Fault{"truck-on", tongue.Plainf("found %s, allowed: a day from today on", q.TruckOn)}
 	}
 	return t, nil
 }

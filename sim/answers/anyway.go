@@ -1,6 +1,9 @@
 package answers
 
-import "drystalk/sim/weather"
+import (
+	"drystalk/sim/weather"
+	"drystalk/tongue"
+)
 
 // Anyway lets a question be asked of weather whose fit is not usable. It is an option of the
 // questions whose answers money is spent on.
@@ -18,7 +21,7 @@ func (a *Anyway) check(c *Case) error {
 		if len(f.Reasons) > 0 {
 			why = ": " + f.Reasons[0]
 		}
-		return Fault{What: c.Name + ": the fit of the weather to " + f.Station + " is " + f.Verdict + why + " Settle that and fit again, or state --use-anyway"}
+		return Fault{What: tongue.Plainf("%s: the fit of the weather to %s is %s%s Settle that and fit again, or state --use-anyway", c.Name, f.Station, f.Verdict, why)}
 	}
 	return nil
 }

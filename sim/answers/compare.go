@@ -8,6 +8,7 @@ import (
 	"drystalk/sim/plans"
 	"drystalk/sim/trials"
 	"drystalk/sim/ways"
+	"drystalk/tongue"
 )
 
 // CompareOptions are the options of [Compare].
@@ -67,7 +68,7 @@ func Compare(ctx context.Context, p Pair, q CompareOptions, tell Progress) (Comp
 		return a, err
 	}
 	if len(p.Differences) == 0 {
-		return a, Fault{What: p.First.Name + " and " + p.Second.Name + ": the plans do not differ"}
+		return a, Fault{What: tongue.Plainf("%s and %s: the plans do not differ", p.First.Name, p.Second.Name)}
 	}
 	b := beside{set: trialsOf(&p.First, &q.Numbers), offered: trialsOf(&p.Second, &q.Numbers), tried: [][]int{p.First.Plan()}}
 	a.Comparison, err = decide.Compare(ctx, decide.ComparisonQuestion{

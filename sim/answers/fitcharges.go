@@ -1,13 +1,11 @@
 package answers
 
 import (
-	"fmt"
-	"strings"
-
 	"drystalk/sim/charge"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/measured"
 	"drystalk/sim/plans"
+	"drystalk/tongue"
 )
 
 // FitChargesOptions are the options of [FitCharges].
@@ -88,12 +86,12 @@ func (m *Measured) Carried() []knowledge.Range {
 // own dryer, but not what was measured before, which may be the same log.
 func believed(c *Case, key knowledge.Key) knowledge.Range {
 	r, ok := c.Setup.Knowledge.Of(key)
-	if !ok || strings.HasPrefix(r.Source, "measured") {
+	if !ok || r.Measured() {
 		r = knowledge.Of(key)
 	}
 	if size := c.Setup.Region.Dryer.HoldsFresh; key == knowledge.EvaporatesKgPerH && r.GrowsWithDryer() {
 		times := float64(size) / 1000
-		r.Name = fmt.Sprintf("evaporation of a dryer for %d fresh stalks", size)
+		r.Name = tongue.Text(tongue.Plainf("evaporation of a dryer for %d fresh stalks", size))
 		r.Low, r.Mode, r.High = times*r.Low, times*r.Mode, times*r.High
 	}
 	return r

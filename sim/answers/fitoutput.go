@@ -7,6 +7,7 @@ import (
 
 	"drystalk/sim/knowledge"
 	"drystalk/sim/measured"
+	"drystalk/tongue"
 )
 
 // FitOutputOptions are the options of [FitOutput].
@@ -26,12 +27,12 @@ func (q FitOutputOptions) Stated(c Case) (float64, error) {
 		case q.Site == s.Name:
 			return s.OutputPerPersonH, nil
 		case q.Site == "" && stated != 0 && stated != s.OutputPerPersonH:
-			return 0, Fault{"site", "found none, and sites that state different outputs, allowed: one of " + strings.Join(names, ", ")}
+			return 0, Fault{"site", tongue.Plainf("found none, and sites that state different outputs, allowed: one of %s", strings.Join(names, ", "))}
 		}
 		stated = s.OutputPerPersonH
 	}
 	if q.Site != "" {
-		return 0, Fault{"site", "found " + strconv.Quote(q.Site) + ", allowed: one of " + strings.Join(names, ", ")}
+		return 0, Fault{"site", tongue.Plainf("found %s, allowed: one of %s", strconv.Quote(q.Site), strings.Join(names, ", "))}
 	}
 	return stated, nil
 }

@@ -10,6 +10,7 @@ import (
 	"drystalk/sim/measured"
 	"drystalk/sim/plans"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // FitRacksOptions are the options of [FitRacks].
@@ -53,12 +54,12 @@ func (q FitRacksOptions) loading(c *Case) (float64, error) {
 		case q.Site == s.Name:
 			return s.LoadingKgPerM2, nil
 		case q.Site == "" && load != 0 && load != s.LoadingKgPerM2:
-			return 0, Fault{"site", "found none, and sites that load their racks differently, allowed: one of " + strings.Join(names, ", ") + "; or --load-kg-per-m2"}
+			return 0, Fault{"site", tongue.Plainf("found none, and sites that load their racks differently, allowed: one of %s; or --load-kg-per-m2", strings.Join(names, ", "))}
 		}
 		load = s.LoadingKgPerM2
 	}
 	if !known {
-		return 0, Fault{"site", "found " + strconv.Quote(q.Site) + ", allowed: one of " + strings.Join(names, ", ")}
+		return 0, Fault{"site", tongue.Plainf("found %s, allowed: one of %s", strconv.Quote(q.Site), strings.Join(names, ", "))}
 	}
 	return load, nil
 }

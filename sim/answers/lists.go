@@ -1,10 +1,11 @@
 package answers
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // Lists of numbers, as an option takes them.
@@ -23,19 +24,19 @@ func ReadList(flag, text string) ([]float64, error) {
 	if groups.MatchString(text) {
 		allowed := strings.ReplaceAll(text, ",", "")
 		if !strings.Contains(text, ",0") { // 000 is no number of a list
-			allowed += fmt.Sprintf(", or %q with a space behind each comma", strings.ReplaceAll(text, ",", ", "))
+			allowed += tongue.Plainf(", or %q with a space behind each comma", strings.ReplaceAll(text, ",", ", "))
 		}
-		return nil, Fault{flag, fmt.Sprintf("found %q, which may be one number or several, allowed: %s", text, allowed)}
+		return nil, Fault{flag, tongue.Plainf("found %q, which may be one number or several, allowed: %s", text, allowed)}
 	}
 	var list []float64
 	for _, one := range strings.Split(text, ",") {
 		one = strings.TrimSpace(one)
 		x, err := strconv.ParseFloat(one, 64)
 		if err != nil {
-			return nil, Fault{flag, fmt.Sprintf("found %q, allowed: a number without thousands apart, such as 5500, or several, such as 5000,10000", one)}
+			return nil, Fault{flag, tongue.Plainf("found %q, allowed: a number without thousands apart, such as 5500, or several, such as 5000,10000", one)}
 		}
 		if pointed.MatchString(one) {
-			return nil, Fault{flag, fmt.Sprintf("found %q, whose point may part thousands, allowed: %s, or %s", one, strings.Replace(one, ".", "", 1), listed([]float64{x}))}
+			return nil, Fault{flag, tongue.Plainf("found %q, whose point may part thousands, allowed: %s, or %s", one, strings.Replace(one, ".", "", 1), listed([]float64{x}))}
 		}
 		list = append(list, x)
 	}

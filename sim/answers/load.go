@@ -9,6 +9,7 @@ import (
 	"drystalk/sim/charge"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/stalk"
+	"drystalk/tongue"
 )
 
 // LoadOptions are the options of [Load].
@@ -66,12 +67,12 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 	base, d := &c.Setup.Base, &c.Setup.Region.Dryer
 	cabinet := q.cabinet(&c, base)
 	if q.AmbientC >= cabinet.SetC {
-		return a, Fault{"ambient-c", "found " + plain(q.AmbientC) + ", allowed: less than the chamber's " + plain(cabinet.SetC) + " °C"}
+		return a, Fault{"ambient-c", tongue.Plainf("found %s, allowed: less than the chamber's %s °C", plain(q.AmbientC), plain(cabinet.SetC))}
 	}
 	wet := stalk.WetBasis(q.Moisture).DryBasis()
 	holds := charge.Capacity(d.HoldsFresh, d.HoldsPredried, wet, base.Stalk.FreshMoisture.DryBasis())
 	if q.Stalks > holds {
-		return a, Fault{"stalks", "found " + strconv.Itoa(q.Stalks) + ", allowed: 1 to " + strconv.Itoa(holds) + ", what the cabinet holds of such stalks; 0 for as many"}
+		return a, Fault{"stalks", tongue.Plainf("found %s, allowed: 1 to %s, what the cabinet holds of such stalks; 0 for as many", strconv.Itoa(q.Stalks), strconv.Itoa(holds))}
 	}
 	if q.Stalks == 0 {
 		q.Stalks = holds
@@ -82,7 +83,7 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 	a.work(cabinet, ambient, q.Stalks, load)
 	rate, ok := c.Setup.Knowledge.Of(knowledge.RateAt80CPerH)
 	if !ok {
-		return a, Fault{What: c.Name + ": found no range of " + string(knowledge.RateAt80CPerH) + ", allowed: low, mode and high of it"}
+		return a, Fault{What: tongue.Plainf("%s: found no range of %s, allowed: low, mode and high of it", c.Name, string(knowledge.RateAt80CPerH))}
 	}
 	at := func(ratePerH float64) float64 {
 		cabinet.RateAt80CPerH = ratePerH
@@ -92,8 +93,7 @@ func Load(c Case, q LoadOptions) (LoadAnswer, error) {
 		return course.DryingH
 	}
 	if math.IsInf(a.DryingH, 1) {
-		return a, Fault{What: "the chamber at " + plain(cabinet.SetC) + " °C never dries stalks to " + strconv.Itoa(int(math.Round(100*float64(cabinet.Target)))) +
-			" % in air of " + plain(q.AmbientC) + " °C and " + strconv.Itoa(int(math.Round(100*q.Humidity))) + " %"}
+		return a, Fault{What: tongue.Plainf("the chamber at %s °C never dries stalks to %s %% in air of %s °C and %s %%", plain(cabinet.SetC), strconv.Itoa(int(math.Round(100*float64(cabinet.Target)))), plain(q.AmbientC), strconv.Itoa(int(math.Round(100*q.Humidity))))}
 	}
 	fire := cabinet.Light(ambient)
 	a.Costs = compared(&c, &fire, q.Stalks, wet)

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+
+	"drystalk/tongue"
 )
 
 // Numbers are the options of every question that runs many seasons.
@@ -116,7 +118,7 @@ func (o *Option) Set(text string) error {
 		if errors.As(err, &twoWays) {
 			return err
 		}
-		return Fault{o.Flag, fmt.Sprintf("found %q, allowed: %s", text, o.Allowed())}
+		return Fault{o.Flag, tongue.Plainf("found %q, allowed: %s", text, o.Allowed())}
 	}
 	if err := o.check(); err != nil {
 		o.value.Set(before)
@@ -167,19 +169,19 @@ func (o *Option) read(text string) error {
 func (o *Option) Allowed() string {
 	switch {
 	case o.Switch:
-		return "true or false"
+		return tongue.Say("true or false")
 	case o.above != "":
-		return "more than " + o.above
+		return tongue.Plainf("more than %s", o.above)
 	case o.least != "" && o.most != "":
-		return o.least + " to " + o.most
+		return tongue.Plainf("%s to %s", o.least, o.most)
 	case o.least != "":
-		return o.least + " or more"
+		return tongue.Plainf("%s or more", o.least)
 	case o.most != "":
-		return "at most " + o.most
+		return tongue.Plainf("at most %s", o.most)
 	case o.value.Kind() == reflect.Uint64:
-		return "a whole number from 0"
+		return tongue.Say("a whole number from 0")
 	}
-	return "any " + o.value.Kind().String()
+	return tongue.Plainf("any %s", o.value.Kind().String())
 }
 
 // check tells whether the option is one of the values it takes.
@@ -192,7 +194,7 @@ func (o *Option) check() error {
 	}
 	x, err := strconv.ParseFloat(o.Value(), 64)
 	if err != nil || !o.allows(x) {
-		return Fault{o.Flag, "found " + o.Value() + ", allowed: " + o.Allowed()}
+		return Fault{o.Flag, tongue.Plainf("found %s, allowed: %s", o.Value(), o.Allowed())}
 	}
 	return nil
 }
@@ -210,13 +212,13 @@ func (o *Option) checkList() error {
 		found := strconv.FormatFloat(x, 'g', -1, 64)
 		switch {
 		case !o.allows(x):
-			return Fault{o.Flag, "found " + found + ", allowed: " + o.Allowed()}
+			return Fault{o.Flag, tongue.Plainf("found %s, allowed: %s", found, o.Allowed())}
 		case k > 0 && !(x > list[k-1]):
-			return Fault{o.Flag, "found " + found + " after " + strconv.FormatFloat(list[k-1], 'g', -1, 64) + ", allowed: each larger than the one before"}
+			return Fault{o.Flag, tongue.Plainf("found %s after %s, allowed: each larger than the one before", found, strconv.FormatFloat(list[k-1], 'g', -1, 64))}
 		}
 	}
 	if o.atMost != "" && len(list) > int(number(o.atMost)) {
-		return Fault{o.Flag, fmt.Sprintf("found %d numbers, allowed: at most %s", len(list), o.atMost)}
+		return Fault{o.Flag, tongue.Plainf("found %d numbers, allowed: at most %s", len(list), o.atMost)}
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"drystalk/sim/decide"
 	"drystalk/sim/goal"
 	"drystalk/sim/ways"
+	"drystalk/tongue"
 )
 
 // PromiseOptions are the options of [Promise].
@@ -44,7 +45,7 @@ func Promise(ctx context.Context, c Case, q PromiseOptions, tell Progress) (Prom
 		return a, err
 	}
 	if c.Goal.Kind == goal.IncomeAtLeast {
-		return a, Fault{What: c.Name + ": contract.target: found income_at_least, allowed for a promise: a target of stalks or penalties, for a larger contract may earn more and be met less"}
+		return a, Fault{What: tongue.Plainf("%s: contract.target: found income_at_least, allowed for a promise: a target of stalks or penalties, for a larger contract may earn more and be met less", c.Name)}
 	}
 	after, err := q.stockAfter(&c)
 	if err != nil {
@@ -84,5 +85,5 @@ func (q *PromiseOptions) stockAfter(c *Case) (int, error) {
 			return k, nil
 		}
 	}
-	return 0, Fault{"stock-at", "found " + q.StockAt + ", allowed: a day before the last month of the season"}
+	return 0, Fault{"stock-at", tongue.Plainf("found %s, allowed: a day before the last month of the season", q.StockAt)}
 }

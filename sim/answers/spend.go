@@ -2,13 +2,13 @@ package answers
 
 import (
 	"context"
-	"fmt"
 
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
 	"drystalk/sim/spend"
 	"drystalk/sim/trials"
 	"drystalk/sim/ways"
+	"drystalk/tongue"
 )
 
 // SpendOptions are the options of [Spend].
@@ -32,9 +32,9 @@ func DefaultSpend(budgets ...float64) SpendOptions {
 func (q SpendOptions) Validate() error {
 	switch n := len(q.Budget); {
 	case n == 0 && !q.Cheapest:
-		return Fault{"budget", "found none, allowed: what may be spent, or --cheapest"}
+		return Fault{"budget", tongue.Say("found none, allowed: what may be spent, or --cheapest")}
 	case n > 1 && q.Cheapest:
-		return Fault{"cheapest", fmt.Sprintf("found %d budgets beside it, allowed: one or none", n)}
+		return Fault{"cheapest", tongue.Plainf("found %d budgets beside it, allowed: one or none", n)}
 	}
 	return validate(&q)
 }
@@ -64,7 +64,7 @@ func Spend(ctx context.Context, c Case, q SpendOptions, tell Progress) (SpendAns
 		return a, err
 	}
 	if c.Prices == nil {
-		return a, Fault{What: c.Name + ": found no prices, allowed: a group of keys money with the prices of what may be bought (drystalk check --explain names them)"}
+		return a, Fault{What: tongue.Plainf("%s: found no prices, allowed: a group of keys money with the prices of what may be bought (drystalk check --explain names them)", c.Name)}
 	}
 	of := spend.Question{
 		Setup: trialsOf(&c, &q.Numbers), MaxDryers: c.MaxDryers, Prices: c.Prices, Cheapest: q.Cheapest, Target: c.Target, Goal: c.Goal, SearchSeasons: q.Search, Seasons: q.Seasons,

@@ -6,6 +6,7 @@ import (
 
 	"drystalk/sim/decide"
 	"drystalk/sim/ways"
+	"drystalk/tongue"
 )
 
 // WaysOptions are the options of [Ways].
@@ -47,7 +48,7 @@ func Ways(ctx context.Context, c Case, q WaysOptions, tell Progress) (WaysAnswer
 		return a, err
 	}
 	if q.Earn && c.Prices == nil {
-		return a, Fault{"earn", "found a plan without prices, allowed: one with a group of keys money (drystalk check --explain names them)"}
+		return a, Fault{"earn", tongue.Say("found a plan without prices, allowed: one with a group of keys money (drystalk check --explain names them)")}
 	}
 	climates, err := q.elsewhere(&c)
 	if err != nil {
@@ -70,7 +71,7 @@ func (q *WaysOptions) elsewhere(c *Case) ([]ways.Climate, error) {
 		return nil, nil
 	}
 	if c.Elsewhere == nil {
-		return nil, Fault{"climates", "found a plan that was not made of a scenario, allowed: one of a file or demo"}
+		return nil, Fault{"climates", tongue.Say("found a plan that was not made of a scenario, allowed: one of a file or demo")}
 	}
 	list, err := c.Elsewhere(q.Climates)
 	if err != nil {

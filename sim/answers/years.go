@@ -8,6 +8,7 @@ import (
 	"drystalk/sim/plans"
 	"drystalk/sim/trials"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // Through lets a plan be run through the real years of a station too.
@@ -33,9 +34,9 @@ func (f *Through) years(ctx context.Context, c *Case, set trials.Setup, generato
 	case f.Record == "" && f.Days == nil:
 		return nil, nil
 	case f.Record == "" || f.Days == nil:
-		return nil, Fault{"record", "found a name without days or days without a name, allowed: both"}
+		return nil, Fault{"record", tongue.Say("found a name without days or days without a name, allowed: both")}
 	case c.Weathers > 1:
-		return nil, Fault{"record", "found the record of one station for sites with weathers of their own, allowed: a record where all sites have one climate"}
+		return nil, Fault{"record", tongue.Say("found the record of one station for sites with weathers of their own, allowed: a record where all sites have one climate")}
 	}
 	calendar, plan := set.Region.Calendar, generator.PerSite
 	years, err := weather.NewRealYears(f.Days, set.Source, c.Normals, calendar.StartDOY(), calendar.Days)

@@ -8,6 +8,7 @@ import (
 	"drystalk/sim/goal"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Question is "how many dryers, and where?".
@@ -36,7 +37,7 @@ type Question struct {
 const FirstSearchSeason = 1_000_000
 
 // ErrNothingKnown is returned where a run is stopped before it could tell anything.
-var ErrNothingKnown = errors.New("stopped before anything was known")
+var ErrNothingKnown = tongue.Fault("stopped before anything was known")
 
 // Dryers answers the question. Dryers that stand in the region are kept, unless placement is
 // free, and only what is added is chosen. Placements are chosen on the search seasons and

@@ -1,16 +1,15 @@
 package decide
 
 import (
-	"errors"
-
 	"drystalk/sim"
 	"drystalk/sim/goal"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // ErrNoContract is returned when no month of the season asks for stalks: then
 // there is nothing to meet.
-var ErrNoContract = errors.New("the contract asks for no stalks in any month of the season")
+var ErrNoContract = tongue.Fault("the contract asks for no stalks in any month of the season")
 
 // seasons holds what a plan did, season by season.
 type seasons struct {

@@ -49,7 +49,7 @@ func ValueOfKnowing(ranges []knowledge.Range, draws, nets [][]float64) *Worth {
 	for k, r := range ranges {
 		all[k] = k
 		v := gains(draws, nets, []int{k})
-		w.Each = append(w.Each, WorthOfOne{r.Name, r.Measure, atLeastNothing(v)})
+		w.Each = append(w.Each, WorthOfOne{r.Name.String(), r.Measure.String(), atLeastNothing(v)})
 	}
 	w.All = atLeastNothing(gains(draws, nets, all))
 	for _, one := range w.Each { // knowing all is worth no less than knowing one

@@ -63,7 +63,7 @@ func (q *Question) swings(draws [][]float64, played []seasons, a Answer) []Swing
 		}
 		low, high := order[:third], order[len(order)-third:]
 		s := Swing{
-			Parameter: rng.Name, Unit: rng.Unit, Measure: rng.Measure,
+			Parameter: rng.Name.String(), Unit: rng.Unit.String(), Measure: rng.Measure.String(),
 			LowBelow: draws[low[third-1]][k], HighAbove: draws[high[0]][k],
 			OddsLow: oddsIn(low, met[at]), OddsHigh: oddsIn(high, met[at]),
 		}

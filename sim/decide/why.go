@@ -1,9 +1,8 @@
 package decide
 
 import (
-	"fmt"
-
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // MonthWhy says why one month of one season was missed: what single thing, made plentiful
@@ -40,7 +39,7 @@ func Why(set trials.Setup, n int) ([]MonthWhy, error) {
 		relieved.Region = with(set.Region, what)
 		l, err := relieved.Ledger(n)
 		if err != nil {
-			return nil, fmt.Errorf("with %s: %w", what.key, err)
+			return nil, tongue.Errorf("with %s: %w", what.key, err)
 		}
 		for k, i := range at {
 			w := &out[i]

@@ -8,12 +8,12 @@
 package goal
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"drystalk/sim"
 	"drystalk/sim/money"
+	"drystalk/tongue"
 )
 
 // Kind is what must be reached.
@@ -50,7 +50,7 @@ func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 func (k *Kind) UnmarshalText(text []byte) error {
 	at := slices.Index(keys[:], string(text))
 	if at < 0 {
-		return fmt.Errorf("no target %q", text)
+		return tongue.Errorf("no target %q", text)
 	}
 	*k = Kind(at)
 	return nil

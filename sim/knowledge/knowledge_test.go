@@ -50,7 +50,7 @@ func TestRanksNameTheirNumbers(t *testing.T) {
 			want = append(want, knowledge.Of(k).Low, knowledge.Of(k).High)
 		}
 		var got []float64
-		for _, text := range regexp.MustCompile(`\d\.\d+`).FindAllString(knowledge.Of(rank).Source, -1) {
+		for _, text := range regexp.MustCompile(`\d\.\d+`).FindAllString(string(knowledge.Of(rank).Source), -1) {
 			var x float64
 			_, err := fmt.Sscan(text, &x)
 			require.NoError(t, err)

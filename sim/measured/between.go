@@ -1,7 +1,6 @@
 package measured
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -9,6 +8,7 @@ import (
 	"drystalk/sim/charge"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/stalk"
+	"drystalk/tongue"
 )
 
 // leastSampled is the smallest number of stalks whose wettest tells a spread.
@@ -30,7 +30,7 @@ func (log *ChargeLog) spread(theta []float64) Estimate {
 		}
 	}
 	if e.Lines = len(read); e.Lines == 0 {
-		e.Why = fmt.Sprintf("no load has the wettest of %d or more stalks, read one by one at its end", leastSampled)
+		e.Why = tongue.Plainf("no load has the wettest of %d or more stalks, read one by one at its end", leastSampled)
 		return e
 	}
 	var precision float64
@@ -38,7 +38,7 @@ func (log *ChargeLog) spread(theta []float64) Estimate {
 	for range rounds {
 		if e.Value, precision = pool(read, e.Value); !(e.Value > 0) {
 			e.Value = 0
-			e.Why = "the wettest stalks were read no wetter than the mean of their loads"
+			e.Why = tongue.Say("the wettest stalks were read no wetter than the mean of their loads")
 			return e
 		}
 	}
@@ -74,7 +74,7 @@ func (e Estimate) pooled(of knowledge.Range, precision float64) Estimate {
 	e.Freedom = int(freedom)
 	e.Carried = e.High/e.Low < of.High/of.Low
 	if !e.Carried {
-		e.Why = fmt.Sprintf("%d lines leave it between %.2g and %.2g, no narrower than what is documented", e.Lines, e.Low, e.High)
+		e.Why = tongue.Plainf("%d lines leave it between %.2g and %.2g, no narrower than what is documented", e.Lines, e.Low, e.High)
 		return e
 	}
 	ends := math.Sqrt(6) / normal * math.Log(e.High/e.Low) / 2

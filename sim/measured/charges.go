@@ -8,6 +8,7 @@ import (
 	"drystalk/sim/charge"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/stalk"
+	"drystalk/tongue"
 )
 
 // ChargeLog is a log of loads of one dryer.
@@ -40,7 +41,7 @@ type NotUsed struct {
 // Lines names the line, or both lines in which the slip may be: "4 or 5".
 func (n NotUsed) Lines() string {
 	if n.Before > 0 {
-		return fmt.Sprintf("%d or %d", n.Before, n.Line)
+		return tongue.Plainf("%d or %d", n.Before, n.Line)
 	}
 	return fmt.Sprint(n.Line)
 }
@@ -70,22 +71,22 @@ func FitCharges(log ChargeLog) (ChargeFit, error) {
 		}
 	}
 	if len(used) < leastLoads {
-		why := fmt.Sprintf("found %d loads that can be used, allowed: %d or more, of different moisture", len(used), leastLoads)
+		why := tongue.Plainf("found %d loads that can be used, allowed: %d or more, of different moisture", len(used), leastLoads)
 		for _, u := range fit.Unused[:min(3, len(fit.Unused))] {
-			why += fmt.Sprintf("; line %d: %s", u.Line, u.Why)
+			why += tongue.Plainf("; line %d: %s", u.Line, u.Why)
 		}
 		return fit, fmt.Errorf("%s", why)
 	}
 	log.Loads = used
 	if fit.Odd = log.leaveOut(); 5*len(fit.Odd) > len(used) || len(log.Loads) < leastLoads {
-		return fit, fmt.Errorf("found %d of %d loads that cannot be like the others, first in line %d, allowed: at most one of five; look for slips", len(fit.Odd), len(used), fit.Odd[0].Line)
+		return fit, tongue.Errorf("found %d of %d loads that cannot be like the others, first in line %d, allowed: at most one of five; look for slips", len(fit.Odd), len(used), fit.Odd[0].Line)
 	}
 	rate, limit, s := log.rateAndLimit()
 	if s.excess > mostExcess {
-		return fit, fmt.Errorf("found loads whose rates differ by %.0f %% beyond what scale, clock and meter explain, allowed: up to %.0f %%; look for slips, or read more exactly", 100*s.excess, 100*mostExcess)
+		return fit, tongue.Errorf("found loads whose rates differ by %.0f %% beyond what scale, clock and meter explain, allowed: up to %.0f %%; look for slips, or read more exactly", 100*s.excess, 100*mostExcess)
 	}
 	if !rate.Carried && !limit.Carried {
-		return fit, fmt.Errorf("found %d loads that tell neither the drying rate (%s) nor the evaporation of the dryer (%s), allowed: loads of different moisture, timed and weighed as exactly as the options say", len(log.Loads), rate.Why, limit.Why)
+		return fit, tongue.Errorf("found %d loads that tell neither the drying rate (%s) nor the evaporation of the dryer (%s), allowed: loads of different moisture, timed and weighed as exactly as the options say", len(log.Loads), rate.Why, limit.Why)
 	}
 	fit.Excess = s.excess
 	log.expect(&fit, s)
@@ -104,7 +105,7 @@ func (log *ChargeLog) leaveOut() (out []NotUsed) {
 			continue
 		}
 		s, _ := l.state()
-		out = append(out, NotUsed{Line: l.Line, Why: fmt.Sprintf("%.2f h at %.0f °C from %.0f to %.0f %% moisture cannot be like the other loads: look for a slip, mend it and fit again", l.Hours, l.ChamberC, 100*s.in/(1+s.in), 100*s.out/(1+s.out))})
+		out = append(out, NotUsed{Line: l.Line, Why: tongue.Plainf("%.2f h at %.0f °C from %.0f to %.0f %% moisture cannot be like the other loads: look for a slip, mend it and fit again", l.Hours, l.ChamberC, 100*s.in/(1+s.in), 100*s.out/(1+s.out))})
 	}
 	log.Loads = kept
 	return out
@@ -125,14 +126,14 @@ func (log *ChargeLog) useless(l *Load) string {
 	s, ok := l.state()
 	switch {
 	case !ok:
-		return "too few readings: " + Needed + " are needed"
+		return tongue.Plainf("too few readings: %s are needed", Needed)
 	case l.unsure(log.Exact):
-		return "how dry it came out hangs on the moisture of wet stalks; read the moisture when it comes out"
+		return tongue.Say("how dry it came out hangs on the moisture of wet stalks; read the moisture when it comes out")
 	}
 	c := log.Cabinet
 	emc := float64(stalk.EquilibriumMoisture(l.ChamberC, c.Humidity(l.Outside, l.ChamberC), c.EMCFactor))
 	if s.out < emc-0.01 {
-		return fmt.Sprintf("it came out at %.1f %%, drier than the air of the chamber dries anything (%.1f %%)", 100*s.out/(1+s.out), 100*emc/(1+emc))
+		return tongue.Plainf("it came out at %.1f %%, drier than the air of the chamber dries anything (%.1f %%)", 100*s.out/(1+s.out), 100*emc/(1+emc))
 	}
 	return ""
 }
@@ -167,9 +168,9 @@ func (log *ChargeLog) rateAndLimit() (rate, limit Estimate, s solution) {
 		switch {
 		case !both[j].Carried:
 		case beliefs[1-j].deviation > 0:
-			both[j].Why = "its interval is wider for what is not known of the " + ranges[1-j].Name
+			both[j].Why = tongue.Plainf("its interval is wider for what is not known of the %s", ranges[1-j].Name)
 		case s.excess > 0.05:
-			both[j].Why = fmt.Sprintf("its interval is wider because loads differ by %.0f %% beyond what scale and clock explain", 100*s.excess)
+			both[j].Why = tongue.Plainf("its interval is wider because loads differ by %.0f %% beyond what scale and clock explain", 100*s.excess)
 		}
 	}
 	return both[0], both[1], s
@@ -177,14 +178,14 @@ func (log *ChargeLog) rateAndLimit() (rate, limit Estimate, s solution) {
 
 // whyNot says why loads do not carry a parameter.
 func (log *ChargeLog) whyNot(key knowledge.Key, e Estimate) string {
-	within := fmt.Sprintf("the loads leave it between %.3g and %.3g, no narrower than what is documented, %.3g to %.3g", e.Low, e.High, e.Documented.Low, e.Documented.High)
+	within := tongue.Plainf("the loads leave it between %.3g and %.3g, no narrower than what is documented, %.3g to %.3g", e.Low, e.High, e.Documented.Low, e.Documented.High)
 	if e.Open() {
-		within = "the loads leave it open"
+		within = tongue.Say("the loads leave it open")
 	}
 	if key == knowledge.EvaporatesKgPerH {
-		return within + "; full loads of wet stalks would tell it"
+		return tongue.Plainf("%s; full loads of wet stalks would tell it", within)
 	}
-	return within + "; loads that are dried to the end, pre-dried ones among them, would tell it"
+	return tongue.Plainf("%s; loads that are dried to the end, pre-dried ones among them, would tell it", within)
 }
 
 // term works out a load at some parameters: each reading is moved by its deviation.
@@ -230,11 +231,11 @@ func (log *ChargeLog) efficiency(theta []float64) Estimate {
 	e := meanOf(of, logs, 0)
 	switch {
 	case len(logs) == 0:
-		e.Why = "no wood was weighed"
+		e.Why = tongue.Say("no wood was weighed")
 	case !e.Carried:
-		e.Why = fmt.Sprintf("%d loads with weighed wood leave it as open as what is documented", len(logs))
+		e.Why = tongue.Plainf("%d loads with weighed wood leave it as open as what is documented", len(logs))
 	default:
-		e.Why = "exhaust, walls and steel as written, every load from cold"
+		e.Why = tongue.Say("exhaust, walls and steel as written, every load from cold")
 	}
 	return e
 }

@@ -35,7 +35,7 @@ const normal = 1.959964
 // estimate returns a parameter as its logarithm was fitted.
 func estimate(of knowledge.Range, theta, se float64, lines, dof int) Estimate {
 	e := Estimate{
-		Key: of.Key, Name: of.Name, Unit: of.Unit, Value: math.Exp(theta), Lines: lines, Freedom: dof,
+		Key: of.Key, Name: of.Name.String(), Unit: of.Unit.String(), Value: math.Exp(theta), Lines: lines, Freedom: dof,
 		Documented: Triangle{of.Low, of.Mode, of.High},
 	}
 	e.settle(se)

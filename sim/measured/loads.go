@@ -1,11 +1,11 @@
 package measured
 
 import (
-	"fmt"
 	"math"
 
 	"drystalk/sim/charge"
 	"drystalk/sim/stalk"
+	"drystalk/tongue"
 )
 
 // Exact is how exactly a log is read: what its readings are rounded to.
@@ -93,23 +93,23 @@ func (l *Load) Contrary(e Exact) (found, allowed string) {
 	s, ok := l.state()
 	switch {
 	case !ok:
-		return "too few readings", Needed
+		return tongue.Say("too few readings"), Needed
 	case !(s.out >= 0):
-		return fmt.Sprintf("%.1f kg out of a load of %.1f kg at %.0f %% moisture, which has %.1f kg of dry matter", l.OutKg, l.InKg, 100*l.In, s.dryKg), "a weight out of at least the dry matter"
+		return tongue.Plainf("%.1f kg out of a load of %.1f kg at %.0f %% moisture, which has %.1f kg of dry matter", l.OutKg, l.InKg, 100*l.In, s.dryKg), tongue.Say("a weight out of at least the dry matter")
 	case s.in > dry(wettestIn):
-		return fmt.Sprintf("%.3g kg in that hold %.2g kg of dry matter, %.1f %% moisture", l.InKg, s.dryKg, 100*s.in/(1+s.in)), fmt.Sprintf("up to %.0f %%: look whether a decimal mark is missing", 100*wettestIn)
+		return tongue.Plainf("%.3g kg in that hold %.2g kg of dry matter, %.1f %% moisture", l.InKg, s.dryKg, 100*s.in/(1+s.in)), tongue.Plainf("up to %.0f %%: look whether a decimal mark is missing", 100*wettestIn)
 	case !(s.in > s.out):
-		return "a load that comes out no drier than it went in", "less moisture out than in"
+		return tongue.Say("a load that comes out no drier than it went in"), tongue.Say("less moisture out than in")
 	}
 	if has(l.InKg) && has(l.OutKg) && has(l.In) && has(l.Out) {
 		byIn, sd := l.InKg*(1-l.In), l.InKg*pointsSD(e)
 		if math.Abs(byIn-s.dryKg) > mostContrary*sd {
-			return fmt.Sprintf("%.1f kg of dry matter by weight and moisture in, %.1f kg by weight and moisture out", byIn, s.dryKg), "readings that belong together"
+			return tongue.Plainf("%.1f kg of dry matter by weight and moisture in, %.1f kg by weight and moisture out", byIn, s.dryKg), tongue.Say("readings that belong together")
 		}
 	}
 	if has(l.Stalks) {
 		if g := 1000 * s.dryKg / l.Stalks; g < leastStalkG || g > mostStalkG {
-			return fmt.Sprintf("%.3g g of dry matter to a stalk", g), fmt.Sprintf("%g to %g g: look whether stalks and kg are in their columns", leastStalkG, mostStalkG)
+			return tongue.Plainf("%.3g g of dry matter to a stalk", g), tongue.Plainf("%g to %g g: look whether stalks and kg are in their columns", leastStalkG, mostStalkG)
 		}
 	}
 	return "", ""

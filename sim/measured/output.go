@@ -1,7 +1,6 @@
 package measured
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -9,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"drystalk/sim/knowledge"
+	"drystalk/tongue"
 )
 
 // Tally is what was cut by somebody, or by some together, on a day.
@@ -61,7 +61,7 @@ func FitOutput(log OutputLog) (OutputFit, error) {
 	days := byDay(log.Tallies)
 	fit.Odd, days = oddDays(days)
 	if len(days) < leastDays {
-		return fit, fmt.Errorf("found %d days with hours and stalks, allowed: %d or more", len(days), leastDays)
+		return fit, tongue.Errorf("found %d days with hours and stalks, allowed: %d or more", len(days), leastDays)
 	}
 	n := float64(len(days))
 	stalks, hours := 0.0, 0.0
@@ -90,9 +90,9 @@ func FitOutput(log OutputLog) (OutputFit, error) {
 	switch {
 	case !e.narrows():
 		e.Carried, e.Range = false, e.Documented
-		e.Why = fmt.Sprintf("for any season %d days of one leave it between %.2g and %.2g, a range for a scenario no narrower than what is documented, which stands", len(days), e.Low, e.High)
+		e.Why = tongue.Plainf("for any season %d days of one leave it between %.2g and %.2g, a range for a scenario no narrower than what is documented, which stands", len(days), e.Low, e.High)
 	case log.SeasonSD > 0:
-		e.Why = fmt.Sprintf("its interval is wider because one season at one site does not show how seasons and sites differ (%.0f %% in the scenario)", 100*log.SeasonSD)
+		e.Why = tongue.Plainf("its interval is wider because one season at one site does not show how seasons and sites differ (%.0f %% in the scenario)", 100*log.SeasonSD)
 	}
 	fit.Estimates, fit.FarLines = []Estimate{e}, farLines(log.Tallies, fit.PerH)
 	return fit, nil
@@ -156,7 +156,7 @@ func oddDays(days []OutputDay) (odd []NotUsed, kept []OutputDay) {
 	sd := medianOf(days, off) / 0.6745
 	for _, d := range days {
 		if x := off(d); x > oddAt*sd && x > math.Log(2.5) {
-			odd = append(odd, NotUsed{Line: d.Line, Why: fmt.Sprintf("%s: %.0f stalks per person-hour cannot be like the other days, about %.0f: look for a slip, mend it and fit again", d.Date, d.PerH, math.Exp(middle))})
+			odd = append(odd, NotUsed{Line: d.Line, Why: tongue.Plainf("%s: %.0f stalks per person-hour cannot be like the other days, about %.0f: look for a slip, mend it and fit again", d.Date, d.PerH, math.Exp(middle))})
 		} else {
 			kept = append(kept, d)
 		}

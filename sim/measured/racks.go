@@ -1,7 +1,6 @@
 package measured
 
 import (
-	"fmt"
 	"maps"
 	"math"
 	"slices"
@@ -11,6 +10,7 @@ import (
 	"drystalk/sim/knowledge"
 	"drystalk/sim/stalk"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // Weighing is a weighing of marked stalks on an open rack. What was not read is not a number.
@@ -92,7 +92,7 @@ func FitRacks(log RackLog) (RackFit, error) {
 	spans, unused := log.spans(first, hours)
 	fit.Unused = unused
 	if len(spans) < leastSpans {
-		return fit, fmt.Errorf("found %d times between weighings that can be used, allowed: %d or more, without rain, of stalks that are still wet%s", len(spans), leastSpans, whyFirst(unused))
+		return fit, tongue.Errorf("found %d times between weighings that can be used, allowed: %d or more, without rain, of stalks that are still wet%s", len(spans), leastSpans, whyFirst(unused))
 	}
 	p := problem{lines: len(spans)}
 	p.off = func(theta []float64, i int) float64 { return log.off(&spans[i], hours, theta) }
@@ -110,7 +110,7 @@ func FitRacks(log RackLog) (RackFit, error) {
 		}
 	}
 	if 5*len(fit.Odd) > len(spans) || len(kept) < leastSpans {
-		return fit, fmt.Errorf("found %d of %d times between weighings that cannot be like the others, first in line %s, allowed: at most one of five; look for slips, and whether the racks lay under the open sky", len(fit.Odd), len(spans), fit.Odd[0].Lines())
+		return fit, tongue.Errorf("found %d of %d times between weighings that cannot be like the others, first in line %s, allowed: at most one of five; look for slips, and whether the racks lay under the open sky", len(fit.Odd), len(spans), fit.Odd[0].Lines())
 	}
 	spans, p.lines = kept, len(kept)
 	s := p.solve(start, beliefs)
@@ -119,7 +119,7 @@ func FitRacks(log RackLog) (RackFit, error) {
 	}
 	e := estimate(evaporates, s.theta[0], math.Hypot(math.Hypot(s.se[0], log.lotsSD(spans, hours, &s)), fit.StoodIn.SD), len(spans), s.dof)
 	if !e.Carried || s.excess > mostExcess {
-		return fit, fmt.Errorf("found %d times between weighings that leave the evaporation of a rack between %.2g and %.2g, allowed: narrower than what is documented, %g to %g; more days, a finer scale, or the weather of the yard itself%s", len(spans), e.Low, e.High, e.Documented.Low, e.Documented.High, fit.StoodIn.lacks())
+		return fit, tongue.Errorf("found %d times between weighings that leave the evaporation of a rack between %.2g and %.2g, allowed: narrower than what is documented, %g to %g; more days, a finer scale, or the weather of the yard itself%s", len(spans), e.Low, e.High, e.Documented.Low, e.Documented.High, fit.StoodIn.lacks())
 	}
 	e.Why = fit.StoodIn.why(s.excess)
 	fit.Estimates, fit.Excess = []Estimate{e}, s.excess
@@ -152,7 +152,7 @@ func (log *RackLog) lotsSD(spans []span, hours []air.Hour, s *solution) float64 
 // whyFirst says why the first lines are not used.
 func whyFirst(lines []NotUsed) (text string) {
 	for _, u := range lines[:min(3, len(lines))] {
-		text += fmt.Sprintf("; line %d: %s", u.Line, u.Why)
+		text += tongue.Plainf("; line %d: %s", u.Line, u.Why)
 	}
 	return text
 }
@@ -161,7 +161,7 @@ func whyFirst(lines []NotUsed) (text string) {
 // day without recorded temperatures or rain is an error: they are never guessed.
 func (log *RackLog) hours() (first time.Time, hours []air.Hour, err error) {
 	if len(log.Weighings) == 0 {
-		return first, nil, fmt.Errorf("found no weighing, allowed: two or more of a rack")
+		return first, nil, tongue.Errorf("found no weighing, allowed: two or more of a rack")
 	}
 	first, last := log.Weighings[0].Day, log.Weighings[0].Day
 	for _, w := range log.Weighings {
@@ -231,7 +231,7 @@ func (log *RackLog) spans(first time.Time, hours []air.Hour) (out []span, unused
 			x := span{list[i-1].Line, list[i].Line, rack, at(&list[i-1]), at(&list[i]), dryG, list[i-1].Grams, list[i].Grams}
 			switch why := x.useless(hours); {
 			case !told:
-				unused = append(unused, NotUsed{Line: x.line, Why: fmt.Sprintf("no moisture of 50 %% or less was read of rack %q: it tells the dry matter", rack)})
+				unused = append(unused, NotUsed{Line: x.line, Why: tongue.Plainf("no moisture of 50 %% or less was read of rack %q: it tells the dry matter", rack)})
 			case why != "":
 				unused = append(unused, NotUsed{Line: x.line, Why: why})
 			default:
@@ -255,7 +255,7 @@ func dryOf(list []Weighing) (dryG float64, ok bool) {
 
 // odd says that a span cannot be like the others, and where the slip may be.
 func (x *span) odd() NotUsed {
-	why := fmt.Sprintf("%.0f h from %.0f to %.0f g cannot be like the others: look for a slip in line %d or %d, mend it and fit again", x.toH-x.fromH, x.before, x.after, x.line0, x.line)
+	why := tongue.Plainf("%.0f h from %.0f to %.0f g cannot be like the others: look for a slip in line %d or %d, mend it and fit again", x.toH-x.fromH, x.before, x.after, x.line0, x.line)
 	return NotUsed{Line: x.line, Before: x.line0, Why: why}
 }
 
@@ -263,15 +263,15 @@ func (x *span) odd() NotUsed {
 func (x *span) useless(hours []air.Hour) string {
 	switch {
 	case x.toH-x.fromH > longestSpanH:
-		return fmt.Sprintf("%.0f h since the weighing before: a day is missing", x.toH-x.fromH)
+		return tongue.Plainf("%.0f h since the weighing before: a day is missing", x.toH-x.fromH)
 	case x.toH-x.fromH < 1:
-		return "less than an hour since the weighing before"
+		return tongue.Say("less than an hour since the weighing before")
 	case x.before/x.dryG-1 < driestTold:
-		return "the stalks were dry already: they follow the air then"
+		return tongue.Say("the stalks were dry already: they follow the air then")
 	}
 	for day := int(x.fromH / 24); day <= int(x.toH/24) && 24*day+12 < len(hours); day++ {
 		if hours[24*day+12].RainMM > 0 {
-			return "it rained on that day, and nobody wrote when"
+			return tongue.Say("it rained on that day, and nobody wrote when")
 		}
 	}
 	return ""

@@ -1,13 +1,13 @@
 package measured
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 	"time"
 
 	"drystalk/sim/air"
+	"drystalk/tongue"
 )
 
 // RecordError says what the weather of a log lacks, with its line and column.
@@ -21,7 +21,7 @@ func (log *RackLog) lacking(d time.Time) error {
 	where, date := log.Record.Station, d.Format("2006-01-02")
 	line := log.Record.Line(d)
 	if line > 0 {
-		where += fmt.Sprintf(": line %d", line)
+		where += tongue.Plainf(": line %d", line)
 	}
 	var missing []string
 	if y := d.Year() - log.Record.FirstYear; y >= 0 && y < len(log.Record.Years) {
@@ -32,15 +32,15 @@ func (log *RackLog) lacking(d time.Time) error {
 			}
 		}
 		if len(missing) == 0 {
-			return RecordError{fmt.Sprintf("%s: tmin_c: found %g on %s, allowed: less than tmax_c, which is %g", where, r.TminC, date, r.TmaxC)}
+			return RecordError{tongue.Plainf("%s: tmin_c: found %g on %s, allowed: less than tmax_c, which is %g", where, r.TminC, date, r.TmaxC)}
 		}
 	}
 	const allowed = "allowed: rain, highest and lowest temperature of every day of the log"
 	if len(missing) == 0 || len(missing) == 3 {
-		return RecordError{fmt.Sprintf("%s: found no rain, highest and lowest temperature of %s, %s", where, date, allowed)}
+		return RecordError{tongue.Plainf("%s: found no rain, highest and lowest temperature of %s, %s", where, date, allowed)}
 	}
 	slices.Sort(missing)
-	return RecordError{fmt.Sprintf("%s: %s: found nothing for %s, %s", where, strings.Join(missing, ", "), date, allowed)}
+	return RecordError{tongue.Plainf("%s: %s: found nothing for %s, %s", where, strings.Join(missing, ", "), date, allowed)}
 }
 
 // StoodIn is on how many days of a log monthly normals stand in for what its weather record lacks.
@@ -62,10 +62,10 @@ func (s StoodIn) What() string {
 		case x.days == s.Days && x.days > 0:
 			list = append(list, x.name)
 		case x.days > 0:
-			list = append(list, fmt.Sprintf("%s on %d of %d days", x.name, x.days, s.Days))
+			list = append(list, tongue.Plainf("%s on %d of %d days", x.name, x.days, s.Days))
 		}
 	}
-	return strings.Join(list, " and ")
+	return strings.Join(list, tongue.Say(" and "))
 }
 
 // lacks says what the record lacks, as the end of a sentence.
@@ -73,17 +73,17 @@ func (s StoodIn) lacks() string {
 	if s.What() == "" {
 		return ""
 	}
-	return "; the record has no " + s.What()
+	return tongue.Plainf("; the record has no %s", s.What())
 }
 
 // why says why the interval is as wide as it is, with an excess from day to day.
 func (s StoodIn) why(excess float64) string {
-	text := "with the drying rate of stalks as it is held, in its range"
+	text := tongue.Say("with the drying rate of stalks as it is held, in its range")
 	if excess > 0.05 {
-		text += fmt.Sprintf("; wider because days differ by %.0f %% beyond what scale and clock explain", 100*excess)
+		text += tongue.Plainf("; wider because days differ by %.0f %% beyond what scale and clock explain", 100*excess)
 	}
 	if s.SD > 0 {
-		text += fmt.Sprintf("; wider by %.0f %% (standard deviation, an assumption) because normals stood in for %s", 100*s.SD, s.What())
+		text += tongue.Plainf("; wider by %.0f %% (standard deviation, an assumption) because normals stood in for %s", 100*s.SD, s.What())
 	}
 	return text
 }

@@ -68,10 +68,10 @@
 package money
 
 import (
-	"fmt"
 	"math"
 
 	"drystalk/sim"
+	"drystalk/tongue"
 )
 
 // Amount is money in whole minor units of the currency, a hundredth of it: the one type of
@@ -154,7 +154,7 @@ func (l Loan) Schedule() ([]Instalment, error) {
 		return nil, nil
 	}
 	if l.Months <= 0 || l.Principal < 0 || !(l.RatePerYear >= 0) {
-		return nil, fmt.Errorf("loan of %d over %d months at %g a year: want a principal of 0 or more, months and a rate of 0 or more", l.Principal, l.Months, l.RatePerYear)
+		return nil, tongue.Errorf("loan of %d over %d months at %g a year: want a principal of 0 or more, months and a rate of 0 or more", l.Principal, l.Months, l.RatePerYear)
 	}
 	rate := l.RatePerYear / 12
 	level := Amount(math.Round(float64(l.Principal) * LevelPayment(rate, l.Months)))

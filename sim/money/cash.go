@@ -1,10 +1,9 @@
 package money
 
 import (
-	"fmt"
-
 	"drystalk/sim"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Part is a part of what a plan earns and costs in the course of a season.
@@ -125,7 +124,7 @@ type Play struct {
 // NewPlay returns a play; the table must hold the plan.
 func NewPlay(r *sim.Region, t *trials.Table, plan []int) (*Play, error) {
 	if !t.Has(plan) {
-		return nil, fmt.Errorf("the seasons that were run do not hold the plan %v", plan)
+		return nil, tongue.Errorf("the seasons that were run do not hold the plan %v", plan)
 	}
 	n := t.Months()
 	return &Play{r, t, plan, r.Shares(), make([]sim.HubMonth, n), trials.Arriving{}, make([]Amount, len(plan))}, nil

@@ -1,11 +1,10 @@
 package money
 
 import (
-	"errors"
-
 	"gonum.org/v1/gonum/floats"
 
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Purchase is one plan bought over another, judged over many futures: sequences of seasons
@@ -85,7 +84,7 @@ func (b *Purchase) Pays() bool { return b.NPV.Low > 0 }
 func (b *Purchase) Loses() bool { return b.NPV.High < 0 }
 
 // ErrFutures is returned where the seasons do not make whole futures.
-var ErrFutures = errors.New("seasons do not make whole futures: want at least two futures of at least one year")
+var ErrFutures = tongue.Fault("seasons do not make whole futures: want at least two futures of at least one year")
 
 // Judge judges the purchase of items: with against without, whose seasons must be the same
 // futures of so many years. Money of the first year comes in its months; the own part is paid

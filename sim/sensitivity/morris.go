@@ -1,12 +1,12 @@
 package sensitivity
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat"
 
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Morris is a screening: from random starts on a grid of ranks, one input after another takes
@@ -37,9 +37,9 @@ type Effect struct {
 func (m Morris) check() error {
 	switch {
 	case m.Inputs < 1 || m.Inputs > MostColumns:
-		return fmt.Errorf("%d inputs, allowed: 1 to %d", m.Inputs, MostColumns)
+		return tongue.Errorf("%d inputs, allowed: 1 to %d", m.Inputs, MostColumns)
 	case m.Trajectories < 2 || m.Trajectories > MostRows/(m.Inputs+1):
-		return fmt.Errorf("%d trajectories, allowed: 2 to %d", m.Trajectories, MostRows/(m.Inputs+1))
+		return tongue.Errorf("%d trajectories, allowed: 2 to %d", m.Trajectories, MostRows/(m.Inputs+1))
 	}
 	return nil
 }
@@ -143,11 +143,11 @@ func (m Morris) bootstrap(effects []Effect, elementary [][]float64) {
 // checkResults tells what is wrong with the results of a design.
 func checkResults(results []float64, points int) error {
 	if len(results) != points {
-		return fmt.Errorf("%d results, allowed: %d, one a point of the design", len(results), points)
+		return tongue.Errorf("%d results, allowed: %d, one a point of the design", len(results), points)
 	}
 	for i, f := range results {
 		if math.IsNaN(f) || math.IsInf(f, 0) {
-			return fmt.Errorf("result %d is %g, allowed: finite", i+1, f)
+			return tongue.Errorf("result %d is %g, allowed: finite", i+1, f)
 		}
 	}
 	return nil

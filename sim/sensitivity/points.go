@@ -1,13 +1,12 @@
 package sensitivity
 
 import (
-	"fmt"
-
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distmv"
 	"gonum.org/v1/gonum/stat/samplemv"
 
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Sampling is a way of laying points out in the unit cube, named as a file of a study does.
@@ -35,9 +34,9 @@ const (
 func Points(how Sampling, n, d int, seed uint64) ([][]float64, error) {
 	switch {
 	case n < 1 || n > MostRows:
-		return nil, fmt.Errorf("%d points, allowed: 1 to %d", n, MostRows)
+		return nil, tongue.Errorf("%d points, allowed: 1 to %d", n, MostRows)
 	case d < 1 || d > MostColumns:
-		return nil, fmt.Errorf("%d columns, allowed: 1 to %d", d, MostColumns)
+		return nil, tongue.Errorf("%d columns, allowed: 1 to %d", d, MostColumns)
 	}
 	cube, chance := distmv.NewUnitUniform(d, nil), trials.Stream(seed, 0, trials.RegionWide, "points "+string(how))
 	batch := mat.NewDense(n, d, nil)
@@ -49,7 +48,7 @@ func Points(how Sampling, n, d int, seed uint64) ([][]float64, error) {
 	case Independent:
 		samplemv.IID{Dist: distmv.NewUnitUniform(d, chance)}.Sample(batch)
 	default:
-		return nil, fmt.Errorf("sampling: found %q, allowed: one of %v", how, Samplings())
+		return nil, tongue.Errorf("sampling: found %q, allowed: one of %v", how, Samplings())
 	}
 	points := make([][]float64, n)
 	for i := range points {

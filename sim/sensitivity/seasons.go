@@ -2,10 +2,10 @@ package sensitivity
 
 import (
 	"context"
-	"fmt"
 
 	"drystalk/sim/knowledge"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Figure is what one season of a plan came to: a sum, or 1 for met and 0 for missed.
@@ -31,7 +31,7 @@ func (s Seasons) Inputs() ([]knowledge.Range, error) {
 	for i, key := range s.Keys {
 		r, ok := s.Setup.Knowledge.Of(key)
 		if !ok {
-			return nil, fmt.Errorf("knowledge: found %q, allowed: a parameter that is drawn", key)
+			return nil, tongue.Errorf("knowledge: found %q, allowed: a parameter that is drawn", key)
 		}
 		inputs[i] = r
 	}
@@ -46,16 +46,16 @@ func (s Seasons) At(ctx context.Context, points [][]float64, progress func(done 
 		return nil, err
 	}
 	if s.Count < 1 {
-		return nil, fmt.Errorf("%d seasons a point, allowed: 1 or more", s.Count)
+		return nil, tongue.Errorf("%d seasons a point, allowed: 1 or more", s.Count)
 	}
 	results := make([][]float64, len(s.Figures))
 	for i, point := range points {
 		if len(point) != len(inputs) {
-			return nil, fmt.Errorf("point %d has %d columns, allowed: %d, one a parameter", i+1, len(point), len(inputs))
+			return nil, tongue.Errorf("point %d has %d columns, allowed: %d, one a parameter", i+1, len(point), len(inputs))
 		}
 		means, err := s.means(ctx, Values(point, inputs))
 		if err != nil {
-			return nil, fmt.Errorf("point %d: %w", i+1, err)
+			return nil, tongue.Errorf("point %d: %w", i+1, err)
 		}
 		for f := range results {
 			results[f] = append(results[f], means[f])

@@ -1,11 +1,11 @@
 package sensitivity
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat"
+
+	"drystalk/tongue"
 )
 
 // Sobol is a design for Sobol' indices: two samples A and B of base rows, and for each input the
@@ -26,15 +26,15 @@ type Index struct {
 
 // ErrConstant is returned where a result is the same in all base rows: there is no variance to
 // share.
-var ErrConstant = errors.New("the result is the same in every row of the design: it has no variance to be shared among inputs")
+var ErrConstant = tongue.Fault("the result is the same in every row of the design: it has no variance to be shared among inputs")
 
 // check tells what is wrong with a design.
 func (s Sobol) check() error {
 	switch {
 	case s.Inputs < 1 || s.Inputs > MostColumns/2:
-		return fmt.Errorf("%d inputs, allowed: 1 to %d", s.Inputs, MostColumns/2)
+		return tongue.Errorf("%d inputs, allowed: 1 to %d", s.Inputs, MostColumns/2)
 	case s.Rows < 2 || s.Rows > MostRows/(s.Inputs+2):
-		return fmt.Errorf("%d rows, allowed: 2 to %d", s.Rows, MostRows/(s.Inputs+2))
+		return tongue.Errorf("%d rows, allowed: 2 to %d", s.Rows, MostRows/(s.Inputs+2))
 	}
 	return nil
 }

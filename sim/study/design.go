@@ -9,6 +9,7 @@ import (
 	"drystalk/sim/sensitivity"
 	"drystalk/sim/tidy"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Method is how a design asks which inputs matter.
@@ -50,7 +51,7 @@ func (s *Study) draw(k *known) (err error) {
 	ranges := s.Points[0].Plan.WithoutWeather(s.Seed).Setup.Knowledge.Ranges
 	for i := range s.Points {
 		if s.Points[i].Plan.WithoutWeather(s.Seed).Setup.Knowledge.Fixed {
-			return Fault{"knowledge.fixed", fmt.Sprintf("true at the point %q, so that nothing is drawn", s.Points[i].Name), "false with a sampling or a design"}
+			return Fault{"knowledge.fixed", tongue.Plainf("true at the point %q, so that nothing is drawn", s.Points[i].Name), tongue.Say("false with a sampling or a design")}
 		}
 	}
 	if s.Design == nil {
@@ -58,12 +59,12 @@ func (s *Study) draw(k *known) (err error) {
 		return faultAt("sampling", err)
 	}
 	if s.Sampling != "" {
-		return Fault{"sampling", "a sampling of seasons beside a design", "either"}
+		return Fault{"sampling", tongue.Say("a sampling of seasons beside a design"), "either"}
 	}
 	for _, key := range s.Design.Inputs {
 		at := slices.IndexFunc(ranges, func(r knowledge.Range) bool { return r.Key == key })
 		if at < 0 || slices.Contains(k.inputs, at) {
-			return Fault{"design.inputs", fmt.Sprintf("%q", key), "a parameter of the knowledge, each once"}
+			return Fault{"design.inputs", fmt.Sprintf("%q", key), tongue.Say("a parameter of the knowledge, each once")}
 		}
 		k.inputs = append(k.inputs, at)
 	}
@@ -73,7 +74,7 @@ func (s *Study) draw(k *known) (err error) {
 	case Indices:
 		k.ranks, err = s.sobol().Points()
 	default:
-		err = Fault{"design.method", fmt.Sprintf("%q", s.Design.Method), fmt.Sprintf("%s or %s", Screening, Indices)}
+		err = Fault{"design.method", fmt.Sprintf("%q", s.Design.Method), tongue.Plainf("%s or %s", Screening, Indices)}
 	}
 	return faultAt("design", err)
 }
@@ -114,12 +115,12 @@ func (s *Study) findOutcomes(k *known) error {
 	for _, name := range s.Design.Outcomes {
 		at := slices.IndexFunc(k.columns, func(c tidy.Column) bool { return c.Name == name && c.Kind != tidy.Word })
 		if at < k.labels || strings.HasPrefix(name, "drawn_") {
-			return Fault{"design.outcomes", fmt.Sprintf("%q", name), "a column of the table of seasons such as delivered_stalks or all_months_met"}
+			return Fault{"design.outcomes", fmt.Sprintf("%q", name), tongue.Say("a column of the table of seasons such as delivered_stalks or all_months_met")}
 		}
 		k.outcomes = append(k.outcomes, at)
 	}
 	if len(k.outcomes) == 0 {
-		return Fault{"design.outcomes", "none", "columns of the table of seasons such as delivered_stalks"}
+		return Fault{"design.outcomes", "none", tongue.Say("columns of the table of seasons such as delivered_stalks")}
 	}
 	return nil
 }

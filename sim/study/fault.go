@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // Fault is something wrong with a study: the key that holds it, dotted as in the file of a study,
@@ -11,7 +13,7 @@ import (
 type Fault struct{ Key, Found, Allowed string }
 
 func (f Fault) Error() string {
-	return fmt.Sprintf("%s: found %s, allowed: %s", f.Key, f.Found, f.Allowed)
+	return tongue.Plainf("%s: found %s, allowed: %s", f.Key, f.Found, f.Allowed)
 }
 
 // faultAt puts an error of a design to the key that holds it. Errors of designs say what is allowed

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"drystalk/sim/tidy"
+	"drystalk/tongue"
 )
 
 // Result is what a whole study comes to.
@@ -33,7 +34,7 @@ func (e *Incomplete) Error() string {
 	if len(e.Missing) > len(keys) {
 		more = ", ..."
 	}
-	return fmt.Sprintf("incomplete: %d of %d shards are missing (%s%s)", len(e.Missing), e.Of, strings.Join(keys, ", "), more)
+	return tongue.Plainf("incomplete: %d of %d shards are missing (%s%s)", len(e.Missing), e.Of, strings.Join(keys, ", "), more)
 }
 
 // Merge puts the shards of a store together in the order of the plan, and gives the rows of each to
@@ -60,7 +61,7 @@ func (s *Study) Merge(ctx context.Context, store Store, do func(Shard, *tidy.Tab
 			return nil, err
 		}
 		if len(rows.Rows) != shard.Trials() {
-			return nil, fmt.Errorf("%s: found %d rows, allowed: %d", shard.Key, len(rows.Rows), shard.Trials())
+			return nil, tongue.Errorf("%s: found %d rows, allowed: %d", shard.Key, len(rows.Rows), shard.Trials())
 		}
 		fmt.Fprintf(h, "%s %s\n", shard.Key, rows.Digest())
 		out.Trials += len(rows.Rows)

@@ -2,13 +2,13 @@ package study
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"slices"
 	"sync"
 
 	"drystalk/sim/tidy"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Shard is a piece of a study: some trials of one point.
@@ -49,13 +49,13 @@ func (s *Study) Run(ctx context.Context, shard Shard) (*tidy.Table, error) {
 	p, r := &s.Points[shard.Point], k.points[shard.Point]
 	r.once.Do(func() { r.c, r.err = p.Plan.Setup(s.Seed) })
 	if r.err != nil {
-		return nil, fmt.Errorf("point %s: %w", p.Name, r.err)
+		return nil, tongue.Errorf("point %s: %w", p.Name, r.err)
 	}
 	set := r.c.Setup
 	set.Workers, set.Design = 1, s.designOf(k, &r.c.Setup)
 	table, err := set.Table(ctx, shard.First, shard.Trials(), trials.Only(r.c.Plan()), nil)
 	if err != nil {
-		return nil, fmt.Errorf("point %s: %w", p.Name, err)
+		return nil, tongue.Errorf("point %s: %w", p.Name, err)
 	}
 	lived := tidy.Plan{
 		Region: set.Region, Table: table, Dryers: r.c.Plan(), Ranges: set.Knowledge.Ranges, Goal: r.c.Goal, Prices: r.c.Prices, Currency: r.c.Currency,
@@ -92,7 +92,7 @@ type Store interface {
 
 // ErrDiffers is returned where a shard was worked out twice and came out differently: the two
 // programs are not the same, or a machine is broken.
-var ErrDiffers = errors.New("the same seasons were lived through twice and came out differently: another build of the program, or a broken machine")
+var ErrDiffers = tongue.Fault("the same seasons were lived through twice and came out differently: another build of the program, or a broken machine")
 
 // Missing returns the shards of the plan that a store does not hold.
 func (s *Study) Missing(ctx context.Context, store Store) ([]Shard, error) {
@@ -200,5 +200,5 @@ func (m *Memory) Get(_ context.Context, key string) (*tidy.Table, error) {
 	if rows := m.rows[key]; rows != nil {
 		return rows, nil
 	}
-	return nil, fmt.Errorf("%s: no such shard", key)
+	return nil, tongue.Errorf("%s: no such shard", key)
 }

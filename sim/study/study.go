@@ -23,6 +23,7 @@ import (
 	"drystalk/sim/sensitivity"
 	"drystalk/sim/tidy"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Plan is what a point of a study lives by; a scenarios.Scenario is one.
@@ -103,11 +104,11 @@ func (s *Study) prepare() (*known, error) {
 	}
 	switch {
 	case len(s.Points) == 0 || len(s.Points) > MostPoints:
-		return nil, Fault{"points", fmt.Sprintf("%d points", len(s.Points)), fmt.Sprintf("1 to %d", MostPoints)}
+		return nil, Fault{"points", tongue.Plainf("%d points", len(s.Points)), tongue.Plainf("1 to %d", MostPoints)}
 	case s.Seasons < 1 || s.Seasons > MostTrials:
-		return nil, Fault{"seasons", fmt.Sprint(s.Seasons), fmt.Sprintf("1 to %d", MostTrials)}
+		return nil, Fault{"seasons", fmt.Sprint(s.Seasons), tongue.Plainf("1 to %d", MostTrials)}
 	case s.Block < 1 || s.Block > MostBlock:
-		return nil, Fault{"block_seasons", fmt.Sprint(s.Block), fmt.Sprintf("1 to %d", MostBlock)}
+		return nil, Fault{"block_seasons", fmt.Sprint(s.Block), tongue.Plainf("1 to %d", MostBlock)}
 	}
 	if err := s.draw(k); err != nil {
 		return nil, err
@@ -119,7 +120,7 @@ func (s *Study) prepare() (*known, error) {
 		return nil, err
 	}
 	if n := s.rows(k); n > MostTrials/s.Seasons {
-		return nil, Fault{"design", fmt.Sprintf("%d rows with %d seasons each", n, s.Seasons), fmt.Sprintf("%d seasons in all", MostTrials)}
+		return nil, Fault{"design", tongue.Plainf("%d rows with %d seasons each", n, s.Seasons), tongue.Plainf("%d seasons in all", MostTrials)}
 	}
 	k.hash = s.hashOf(k)
 	return k, nil
@@ -133,11 +134,11 @@ func (s *Study) checkPoints(k *known) error {
 		p := &s.Points[i]
 		switch {
 		case p.Name == "" || seen[p.Name]:
-			return Fault{"points", fmt.Sprintf("the name %q of point %d", p.Name, i+1), "one that no other point has"}
+			return Fault{"points", tongue.Plainf("the name %q of point %d", p.Name, i+1), tongue.Say("one that no other point has")}
 		case p.Plan == nil:
-			return fmt.Errorf("point %s: found no plan", p.Name)
+			return tongue.Errorf("point %s: found no plan", p.Name)
 		case len(p.Levels) != len(s.Factors):
-			return fmt.Errorf("point %s: found %d levels, allowed: one for each of the %d factors", p.Name, len(p.Levels), len(s.Factors))
+			return tongue.Errorf("point %s: found %d levels, allowed: one for each of the %d factors", p.Name, len(p.Levels), len(s.Factors))
 		}
 		seen[p.Name] = true
 		columns := s.columnsOf(p)
@@ -146,15 +147,15 @@ func (s *Study) checkPoints(k *known) error {
 		}
 		if at := slices.IndexFunc(columns, func(c tidy.Column) bool { return !slices.Contains(k.columns, c) }); at >= 0 || len(columns) != len(k.columns) {
 			return Fault{
-				"points", fmt.Sprintf("%q and %q, which cannot stand in one table as their columns differ%s", s.Points[0].Name, p.Name, differing(columns, at)),
-				"season, currency, prices and target of one kind at all points",
+				"points", tongue.Plainf("%q and %q, which cannot stand in one table as their columns differ%s", s.Points[0].Name, p.Name, differing(columns, at)),
+				tongue.Say("season, currency, prices and target of one kind at all points"),
 			}
 		}
 		k.points = append(k.points, &ready{})
 	}
 	for i, c := range k.columns {
 		if slices.ContainsFunc(k.columns[:i], func(o tidy.Column) bool { return o.Name == c.Name }) {
-			return Fault{"factors", fmt.Sprintf("that the column %s comes twice", c.Name), "a factor of another name"}
+			return Fault{"factors", tongue.Plainf("that the column %s comes twice", c.Name), tongue.Say("a factor of another name")}
 		}
 	}
 	return nil

@@ -56,7 +56,7 @@ func (p *Plan) Columns(by By) []Column {
 		out = append(out, Column{"month", "", Word, "calendar month"}, Column{"month_of_season", "", Whole, "1 for the first month of the season"})
 	}
 	for _, r := range p.Ranges {
-		out = append(out, Column{"drawn_" + string(r.Key), r.Unit, Real, "drawn for the season: " + r.Name})
+		out = append(out, Column{"drawn_" + string(r.Key), string(r.Unit), Real, "drawn for the season: " + string(r.Name)})
 	}
 	out = append(out, Column{"rain_mm", "mm", Real, "rain, at the first site where sites lie apart"})
 	out = append(out, p.hubColumns(by)...)

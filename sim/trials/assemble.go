@@ -1,11 +1,11 @@
 package trials
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
 	"drystalk/sim"
+	"drystalk/tongue"
 )
 
 // Assemble puts the table of one plan, the dryers of the sites of a region, together from tables
@@ -14,7 +14,7 @@ import (
 // other seasons, or one without its site's number of dryers, are an error.
 func Assemble(r *sim.Region, from []*Table) (*Table, error) {
 	if len(from) != len(r.Sites) || len(from) == 0 {
-		return nil, fmt.Errorf("rows of %d sites, the region has %d", len(from), len(r.Sites))
+		return nil, tongue.Errorf("rows of %d sites, the region has %d", len(from), len(r.Sites))
 	}
 	plan := make([]int, len(r.Sites))
 	for site := range plan {
@@ -41,9 +41,9 @@ func Assemble(r *sim.Region, from []*Table) (*Table, error) {
 func (t *Table) fits(other *Table, site, dryers int) error {
 	switch {
 	case t.First != other.First || t.Seasons != other.Seasons || len(t.spans) != len(other.spans):
-		return errors.New("rows of other seasons")
+		return tongue.Fault("rows of other seasons")
 	case site >= len(t.levels()) || !slices.Contains(t.levels()[site], dryers):
-		return fmt.Errorf("no rows of %d dryers", dryers)
+		return tongue.Errorf("no rows of %d dryers", dryers)
 	}
 	return nil
 }

@@ -1,10 +1,9 @@
 package trials
 
 import (
-	"fmt"
-
 	"drystalk/sim"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // The most that a study takes: beyond it a number is a slip of the hand, not a plan.
@@ -22,28 +21,28 @@ const mostFigures = 1 << 31
 func (s *Setup) check() error {
 	switch {
 	case s.Region == nil:
-		return fmt.Errorf("setup: no region")
+		return tongue.Errorf("setup: no region")
 	case s.Source == nil && s.Field == nil:
-		return fmt.Errorf("setup of %s: no source of weather", s.Region.Name)
+		return tongue.Errorf("setup of %s: no source of weather", s.Region.Name)
 	case s.Region.Calendar.Days < 1:
-		return fmt.Errorf("setup of %s: a season of %d days, allowed: 1 or more", s.Region.Name, s.Region.Calendar.Days)
+		return tongue.Errorf("setup of %s: a season of %d days, allowed: 1 or more", s.Region.Name, s.Region.Calendar.Days)
 	case s.Workers < 0 || s.Workers > MostWorkers:
-		return fmt.Errorf("setup of %s: %d workers, allowed: 0 to %d", s.Region.Name, s.Workers, MostWorkers)
+		return tongue.Errorf("setup of %s: %d workers, allowed: 0 to %d", s.Region.Name, s.Workers, MostWorkers)
 	case s.YearsPerFuture < 0:
-		return fmt.Errorf("setup of %s: %d years a future, allowed: 0 or more", s.Region.Name, s.YearsPerFuture)
+		return tongue.Errorf("setup of %s: %d years a future, allowed: 0 or more", s.Region.Name, s.YearsPerFuture)
 	case s.Field != nil && len(s.Group) != len(s.Region.Sites):
-		return fmt.Errorf("setup of %s: %d groups of weather for %d sites", s.Region.Name, len(s.Group), len(s.Region.Sites))
+		return tongue.Errorf("setup of %s: %d groups of weather for %d sites", s.Region.Name, len(s.Group), len(s.Region.Sites))
 	case s.Places != nil && len(s.Places) < s.groups():
-		return fmt.Errorf("setup of %s: %d places for %d groups of weather", s.Region.Name, len(s.Places), s.groups())
+		return tongue.Errorf("setup of %s: %d places for %d groups of weather", s.Region.Name, len(s.Places), s.groups())
 	}
 	for site, g := range s.Group {
 		if g < 0 || g >= len(s.Region.Sites) {
-			return fmt.Errorf("setup of %s: site %d in group %d, allowed: 0 to %d", s.Region.Name, site+1, g, len(s.Region.Sites)-1)
+			return tongue.Errorf("setup of %s: site %d in group %d, allowed: 0 to %d", s.Region.Name, site+1, g, len(s.Region.Sites)-1)
 		}
 	}
 	if s.Known != nil {
 		if err := s.Known.check(s); err != nil {
-			return fmt.Errorf("setup of %s: %w", s.Region.Name, err)
+			return tongue.Errorf("setup of %s: %w", s.Region.Name, err)
 		}
 	}
 	return s.Knowledge.check()
@@ -52,13 +51,13 @@ func (s *Setup) check() error {
 // checkSeasons tells what is wrong with n seasons from the first on.
 func (s *Setup) checkSeasons(first, n int) error {
 	if first < 0 || first > MostSeasons {
-		return fmt.Errorf("first season %d, allowed: 0 to %d", first, MostSeasons)
+		return tongue.Errorf("first season %d, allowed: 0 to %d", first, MostSeasons)
 	}
 	if n < 0 || n > MostSeasons {
-		return fmt.Errorf("%d seasons, allowed: 0 to %d", n, MostSeasons)
+		return tongue.Errorf("%d seasons, allowed: 0 to %d", n, MostSeasons)
 	}
 	if years, ok := s.Source.(weather.Numbered); ok && first+n > years.Seasons() {
-		return fmt.Errorf("seasons %d to %d, allowed: 0 to %d, the years of the record", first, first+n-1, years.Seasons()-1)
+		return tongue.Errorf("seasons %d to %d, allowed: 0 to %d, the years of the record", first, first+n-1, years.Seasons()-1)
 	}
 	return nil
 }
@@ -69,7 +68,7 @@ func (s *Setup) checkSeasons(first, n int) error {
 func (s *Setup) checkVariant(v Variant, seasons int) error {
 	a, b := s.Region, v.Region
 	if b == nil {
-		return fmt.Errorf("a plan without a region")
+		return tongue.Errorf("a plan without a region")
 	}
 	trouble := b.Trouble
 	trouble.Ignore = a.Trouble.Ignore // what is drawn may be ignored
@@ -86,7 +85,7 @@ func (s *Setup) checkVariant(v Variant, seasons int) error {
 		{"sheets at night", a.Yard.SheetsAtNight == b.Yard.SheetsAtNight},
 	} {
 		if !x.same {
-			return fmt.Errorf("the plan of %s has another %s than %s: the seasons are drawn for one; run it as a setup of its own", b.Name, x.what, a.Name)
+			return tongue.Errorf("the plan of %s has another %s than %s: the seasons are drawn for one; run it as a setup of its own", b.Name, x.what, a.Name)
 		}
 	}
 	return s.checkLevels(b, v.Levels, seasons)
@@ -95,7 +94,7 @@ func (s *Setup) checkVariant(v Variant, seasons int) error {
 // checkLevels tells what is wrong with the numbers of dryers to run.
 func (s *Setup) checkLevels(r *sim.Region, levels [][]int, seasons int) error {
 	if len(levels) != len(r.Sites) {
-		return fmt.Errorf("numbers of dryers for %d sites, want one list for each of the %d", len(levels), len(r.Sites))
+		return tongue.Errorf("numbers of dryers for %d sites, want one list for each of the %d", len(levels), len(r.Sites))
 	}
 	rows := 0
 	for site, list := range levels {
@@ -103,7 +102,7 @@ func (s *Setup) checkLevels(r *sim.Region, levels [][]int, seasons int) error {
 		seen := map[int]bool{}
 		for _, n := range list {
 			if n < 0 || n > MostDryers || seen[n] {
-				return fmt.Errorf("%s: %d dryers among %v, allowed: 0 to %d, each once", name, n, list, MostDryers)
+				return tongue.Errorf("%s: %d dryers among %v, allowed: 0 to %d, each once", name, n, list, MostDryers)
 			}
 			seen[n] = true
 			rows += seasons
@@ -114,7 +113,7 @@ func (s *Setup) checkLevels(r *sim.Region, levels [][]int, seasons int) error {
 		stride += figures * len(r.Gate().Months)
 	}
 	if rows > mostFigures/max(1, stride) {
-		return fmt.Errorf("%d seasons of these plans need %d rows of %d figures, more than fit", seasons, rows, stride)
+		return tongue.Errorf("%d seasons of these plans need %d rows of %d figures, more than fit", seasons, rows, stride)
 	}
 	return nil
 }

@@ -3,10 +3,12 @@ package trials
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 
 	"drystalk/sim"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/stalk"
+	"drystalk/tongue"
 )
 
 // Knowledge is what is known of the parameters.
@@ -33,11 +35,11 @@ func (k Knowledge) check() error {
 	seen := map[knowledge.Key]bool{}
 	for _, r := range k.Ranges {
 		if setters[r.Key] == nil || seen[r.Key] {
-			return fmt.Errorf("knowledge: found %q, allowed: each parameter of the table once", r.Key)
+			return tongue.Errorf("knowledge: found %q, allowed: each parameter of the table once", r.Key)
 		}
 		seen[r.Key] = true
 		if err := r.Check(); err != nil {
-			return fmt.Errorf("knowledge: %w", err)
+			return tongue.Errorf("knowledge: %w", err)
 		}
 	}
 	return nil
@@ -89,13 +91,13 @@ func (k Knowledge) At(base sim.Parameters, ranks []float64) (sim.Parameters, []f
 // and a value that is not finite are errors.
 func (k Knowledge) Pinned(keys []knowledge.Key, values []float64) (Knowledge, error) {
 	if len(keys) != len(values) {
-		return Knowledge{}, fmt.Errorf("%d values for %d parameters", len(values), len(keys))
+		return Knowledge{}, tongue.Errorf("%d values for %d parameters", len(values), len(keys))
 	}
 	at := map[knowledge.Key]float64{}
 	for i, key := range keys {
 		_, twice := at[key]
 		if _, ok := k.Of(key); !ok || twice {
-			return Knowledge{}, fmt.Errorf("knowledge: found %q, allowed: each parameter that is drawn, once", key)
+			return Knowledge{}, tongue.Errorf("knowledge: found %q, allowed: each parameter that is drawn, once", key)
 		}
 		at[key] = values[i]
 	}
@@ -144,18 +146,21 @@ var setters = map[knowledge.Key]func(p *sim.Parameters, v float64){
 	},
 }
 
+// Measured tells whether a log of the group stands behind any range.
+func (k Knowledge) Measured() bool { return slices.ContainsFunc(k.Ranges, knowledge.Range.Measured) }
+
 // Assumptions lists the ranges for the reader of an answer.
 func (k Knowledge) Assumptions() []sim.Assumption {
 	var out []sim.Assumption
 	for _, r := range k.Ranges {
 		value := fmt.Sprintf("%g, %g, %g %s", r.Low, r.Mode, r.High, r.Unit)
 		if r.Shape == knowledge.Even && !r.IsRank() {
-			value = fmt.Sprintf("%g to %g %s, as likely anywhere between", r.Low, r.High, r.Unit)
+			value = tongue.Plainf("%g to %g %s, as likely anywhere between", r.Low, r.High, r.Unit)
 		}
 		if k.Fixed {
 			value = fmt.Sprintf("%g %s", r.Mode, r.Unit)
 		}
-		out = append(out, sim.Assumption{Name: r.Name, Value: value, Source: r.Source, VariedInTrials: !k.Fixed})
+		out = append(out, sim.Assumption{Name: r.Name.String(), Value: value, Source: r.Origin(), VariedInTrials: !k.Fixed})
 	}
 	return out
 }

@@ -1,7 +1,6 @@
 package trials
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -10,6 +9,7 @@ import (
 	"drystalk/sim"
 	"drystalk/sim/knowledge"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // Known is what a season has shown up to a day, and what is foreseen of the days after. It makes the
@@ -38,16 +38,16 @@ func (k *Known) check(s *Setup) error {
 	days := s.Region.Calendar.Days
 	switch {
 	case k.Day < 0 || k.Day >= days:
-		return fmt.Errorf("known up to day %d, the season has the days 0 to %d", k.Day, days-1)
+		return tongue.Errorf("known up to day %d, the season has the days 0 to %d", k.Day, days-1)
 	case k.RainMM != nil && len(k.RainMM) != k.Day:
-		return fmt.Errorf("rain of %d days, wanted: of the %d before today, or none", len(k.RainMM), k.Day)
+		return tongue.Errorf("rain of %d days, wanted: of the %d before today, or none", len(k.RainMM), k.Day)
 	case k.Output != nil && len(k.Output) != len(s.Region.Sites):
-		return fmt.Errorf("output of %d sites, the region has %d", len(k.Output), len(s.Region.Sites))
+		return tongue.Errorf("output of %d sites, the region has %d", len(k.Output), len(s.Region.Sites))
 	case (k.RainMM != nil || k.OutlookMM != nil) && s.groups() > 1:
-		return fmt.Errorf("the rain of one place is known, sites live in %d weathers", s.groups())
+		return tongue.Errorf("the rain of one place is known, sites live in %d weathers", s.groups())
 	}
 	if sum := k.Thirds[0] + k.Thirds[1] + k.Thirds[2]; k.Thirds != [3]float64{} && !(math.Abs(sum-1) < 1e-6) {
-		return fmt.Errorf("chances of the thirds of seasons add up to %g, wanted: 1", sum)
+		return tongue.Errorf("chances of the thirds of seasons add up to %g, wanted: 1", sum)
 	}
 	return nil
 }

@@ -2,12 +2,11 @@ package trials
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"slices"
 
 	"drystalk/sim"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // Setup is what a set of trials needs: a region, the parameters as written,
@@ -125,15 +124,15 @@ func (s Setup) Table(ctx context.Context, first, n int, levels [][]int, progress
 
 // ErrHauling is returned where several numbers of dryers are asked of sites that haul stalks
 // to one another: what one sends depends on all, so such a plan is run whole.
-var ErrHauling = errors.New("stalks are hauled between sites: numbers of dryers cannot be compared site by site; state the dryers of the plan and ask for its odds")
+var ErrHauling = tongue.Fault("stalks are hauled between sites: numbers of dryers cannot be compared site by site; state the dryers of the plan and ask for its odds")
 
 // ErrMoving is returned where several numbers of dryers are asked of sites between which
 // dryers are moved: the plan says how many there are.
-var ErrMoving = errors.New("dryers are moved between sites: numbers of dryers cannot be compared site by site; state the dryers of the plan and ask for its odds")
+var ErrMoving = tongue.Fault("dryers are moved between sites: numbers of dryers cannot be compared site by site; state the dryers of the plan and ask for its odds")
 
 // ErrCoupled is returned where several numbers of dryers are asked of sites that do what they do
 // because of what others bring, and it was not asked for them apart (Variant.Apart).
-var ErrCoupled = errors.New("the hub tells sites what others bring: numbers of dryers cannot be compared site by site; state the dryers of the plan and ask for its odds")
+var ErrCoupled = tongue.Fault("the hub tells sites what others bring: numbers of dryers cannot be compared site by site; state the dryers of the plan and ask for its odds")
 
 // haulOrder returns the order in which the sites of a variant run.
 func haulOrder(v Variant) ([]int, error) {
@@ -155,7 +154,7 @@ func (t *Study) fill(i int, w *worker) (err error) {
 	number := t.number(i)
 	defer func() {
 		if r := recover(); r != nil {
-			err = fmt.Errorf("season %d: %v", number, r)
+			err = tongue.Errorf("season %d: %v", number, r)
 		}
 	}()
 	seasons := w.builder.build(number)

@@ -3,12 +3,12 @@ package trials
 import (
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 	"sync"
 	"sync/atomic"
 
 	"drystalk/sim"
+	"drystalk/tongue"
 )
 
 // Variant is a region as planned in one way, with the numbers of dryers to run at
@@ -97,7 +97,7 @@ func (s Setup) Study(first, most int, variants []Variant) (*Study, error) {
 		return nil, err
 	}
 	if len(variants) == 0 {
-		return nil, errors.New("no plan to run")
+		return nil, tongue.Fault("no plan to run")
 	}
 	study := &Study{setup: s, variants: variants, most: most}
 	for v := range variants {
@@ -159,7 +159,7 @@ const piece = 50
 // finished and returns an error.
 func (t *Study) Run(ctx context.Context, to int, progress func(done int)) error {
 	if to < 0 {
-		return fmt.Errorf("%d seasons, allowed: 0 or more", to)
+		return tongue.Errorf("%d seasons, allowed: 0 or more", to)
 	}
 	from := t.Tables[0].Seasons
 	if to = min(to, t.most); to <= from {
@@ -168,7 +168,7 @@ func (t *Study) Run(ctx context.Context, to int, progress func(done int)) error 
 	done, err := t.run(ctx, from, to, progress)
 	if err != nil {
 		done = from + (done-from)/piece*piece
-		err = fmt.Errorf("seasons %d to %d: %w", t.number(done), t.number(min(done+piece, to)-1), err)
+		err = tongue.Errorf("seasons %d to %d: %w", t.number(done), t.number(min(done+piece, to)-1), err)
 	}
 	for _, table := range t.Tables {
 		table.Seasons = done

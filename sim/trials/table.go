@@ -4,12 +4,12 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
-	"fmt"
 	"math"
 	"slices"
 
 	"drystalk/sim"
 	"drystalk/sim/weather"
+	"drystalk/tongue"
 )
 
 // A row keeps every figure of the registry for the season, and those below by month, in the
@@ -178,11 +178,11 @@ func (t *Table) Has(plan []int) bool { return t.CheckPlan(plan) == nil }
 func (t *Table) CheckPlan(plan []int) error {
 	levels := t.levels()
 	if len(plan) != len(levels) {
-		return fmt.Errorf("a plan of %d sites, the table holds %d", len(plan), len(levels))
+		return tongue.Errorf("a plan of %d sites, the table holds %d", len(plan), len(levels))
 	}
 	for site, dryers := range plan {
 		if !slices.Contains(levels[site], dryers) {
-			return fmt.Errorf("a plan of %d dryers at site %d, the table holds %v", dryers, site+1, levels[site])
+			return tongue.Errorf("a plan of %d dryers at site %d, the table holds %v", dryers, site+1, levels[site])
 		}
 	}
 	return nil

@@ -2,7 +2,6 @@ package ways
 
 import (
 	"context"
-	"errors"
 	"slices"
 	"sort"
 
@@ -10,6 +9,7 @@ import (
 	"drystalk/sim/goal"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
+	"drystalk/tongue"
 )
 
 // Question is "which better ways of working are there?".
@@ -29,7 +29,7 @@ type Question struct {
 }
 
 // ErrNothingToTry is returned where no lever can be moved.
-var ErrNothingToTry = errors.New("no way of working can be changed here")
+var ErrNothingToTry = tongue.Fault("no way of working can be changed here")
 
 // The sizes of the search: measured to find what a grid of all values finds in most regions, at a
 // small part of its cost (TestSearchFindsWhatAGridFinds).

@@ -1,11 +1,12 @@
 package weather
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 
 	"gonum.org/v1/gonum/stat"
+
+	"drystalk/tongue"
 )
 
 // Line compares one statistic of a record with simulated years.
@@ -24,7 +25,7 @@ type Line struct {
 }
 
 // State is what is known of a decisive line.
-type State string
+type State = tongue.Text
 
 // The states.
 const (
@@ -112,7 +113,7 @@ func Assess(rec *Record, c Climate, opt AssessOptions) (FitReport, error) {
 	}
 	observed := turned(rec.series(), c.StartDOY, 365-fewestReports)
 	if opt.Years < 2*len(observed) || len(observed) == 0 {
-		return FitReport{}, fmt.Errorf("%s: its %d years need at least %d simulated years beside them, %d are asked for", rec.Station, len(observed), 2*len(observed), opt.Years)
+		return FitReport{}, tongue.Errorf("%s: its %d years need at least %d simulated years beside them, %d are asked for", rec.Station, len(observed), 2*len(observed), opt.Years)
 	}
 	r := FitReport{Summary: rec.Summary(), Years: opt.Years, Blocks: blocks, Suspicions: rec.Suspicions, Unused: rec.unfitted()}
 	season := rainyMonths(r.Summary.RainMM)
@@ -224,7 +225,7 @@ func (r *FitReport) compareWithNormals(n Normals) {
 	}
 	if normal > 0 && (record < normal/2.5 || record > 2.5*normal) {
 		r.Verdict = VerdictUseless
-		r.Why = append([]string{fmt.Sprintf("The record has %.0f mm of rain a year, the normals of %s %.0f: a unit, a shifted decimal, or another station? Settle this first.", record, n.Station, normal)}, r.Why...)
+		r.Why = append([]string{tongue.Plainf("The record has %.0f mm of rain a year, the normals of %s %.0f: a unit, a shifted decimal, or another station? Settle this first.", record, n.Station, normal)}, r.Why...)
 	}
 }
 

@@ -1,11 +1,12 @@
 package weather
 
 import (
-	"errors"
 	"math"
 	"math/rand/v2"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"drystalk/tongue"
 )
 
 // MixedExponential is the law of rain above 1 mm over its mean: with probability P an
@@ -74,13 +75,13 @@ func NewClimateSource(c Climate) (*ClimateSource, error) {
 // newClimateSource is NewClimateSource with the rest of the weather at hand.
 func newClimateSource(c Climate, rest *NormalsSource) (*ClimateSource, error) {
 	if c.StartDOY < 1 || c.StartDOY > 365 {
-		return nil, errors.New("climate: the year must begin on day 1 to 365")
+		return nil, tongue.Fault("climate: the year must begin on day 1 to 365")
 	}
 	s := &ClimateSource{c: c, rest: rest}
 	for k := range c.Chance {
 		for d, p := range c.Chance[k] {
 			if !(p >= 0 && p <= 1) || !(c.ExcessMM[d] > 0) {
-				return nil, errors.New("climate: chances must be 0 to 1 and amounts above 0")
+				return nil, tongue.Fault("climate: chances must be 0 to 1 and amounts above 0")
 			}
 			s.probit[k][d] = distuv.UnitNormal.Quantile(max(1e-4, min(1-1e-4, p)))
 		}

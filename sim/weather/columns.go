@@ -12,6 +12,8 @@ import (
 	"strings"
 	"time"
 	"unicode"
+
+	"drystalk/tongue"
 )
 
 // The beginnings of files by their encoding.
@@ -28,7 +30,7 @@ func passMark(in *bufio.Reader) error {
 	case text == utf8Mark:
 		_, _ = in.Discard(len(utf8Mark))
 	case strings.HasPrefix(text, utf16Little), strings.HasPrefix(text, utf16Big), strings.Contains(text, "\x00"):
-		return fmt.Errorf("%w: found a file in UTF-16 or one that is no text, allowed: plain text in UTF-8; spreadsheets offer CSV in UTF-8 where they save", ErrNoRecord)
+		return tongue.Errorf("%w: found a file in UTF-16 or one that is no text, allowed: plain text in UTF-8; spreadsheets offer CSV in UTF-8 where they save", ErrNoRecord)
 	}
 	return nil
 }
@@ -79,7 +81,7 @@ func (r *Record) readColumns(in *bufio.Reader) error {
 	date := slices.Index(head, "date")
 	rain := slices.Contains(head, "rain_mm") || slices.Contains(head, "prcp_mm")
 	if date < 0 || !rain {
-		return fmt.Errorf("%w: the first line is %q; it must name the columns date and rain_mm, and may name tmax_c, tmin_c, sunshine_fraction, vapour_pressure_kpa", ErrNoRecord, strings.Join(first, string(c.Comma)))
+		return tongue.Errorf("%w: the first line is %q; it must name the columns date and rain_mm, and may name tmax_c, tmin_c, sunshine_fraction, vapour_pressure_kpa", ErrNoRecord, strings.Join(first, string(c.Comma)))
 	}
 	if err := r.noteColumns(head, date); err != nil {
 		return err
@@ -107,14 +109,14 @@ func (r *Record) noteColumns(head []string, date int) error {
 	var unused []string
 	for i, name := range head {
 		if slices.Contains(head[:i], name) && (columns[name] != nil || name == "date") {
-			return fmt.Errorf("%w: the first line names %s twice", ErrNoRecord, name)
+			return tongue.Errorf("%w: the first line names %s twice", ErrNoRecord, name)
 		}
 		if i != date && columns[name] == nil {
 			unused = append(unused, name)
 		}
 	}
 	if len(unused) > 0 {
-		r.Findings = append(r.Findings, "Columns not used: "+strings.Join(unused, ", ")+".")
+		r.Findings = append(r.Findings, tongue.Plainf("Columns not used: %s.", strings.Join(unused, ", ")))
 	}
 	return nil
 }
@@ -126,9 +128,9 @@ func (r *Record) shapeFault(err error, cells, want int) error {
 	case err == nil:
 		return nil
 	case errors.As(err, &fault) && errors.Is(err, csv.ErrFieldCount):
-		return fmt.Errorf("line %d: found %d cells, allowed: %d as in the first line; decimals are written with a point, or with a comma where semicolons stand between cells", r.skipped+fault.Line, cells, want)
+		return tongue.Errorf("line %d: found %d cells, allowed: %d as in the first line; decimals are written with a point, or with a comma where semicolons stand between cells", r.skipped+fault.Line, cells, want)
 	case errors.As(err, &fault):
-		return fmt.Errorf("line %d: found a line that is no CSV (%w), allowed: cells with a separator between them", r.skipped+fault.Line, fault.Err)
+		return tongue.Errorf("line %d: found a line that is no CSV (%w), allowed: cells with a separator between them", r.skipped+fault.Line, fault.Err)
 	}
 	return err
 }
@@ -137,14 +139,14 @@ func (r *Record) shapeFault(err error, cells, want int) error {
 func (r *Record) fill(head, row []string, date, line int) error {
 	var year, month, dom int
 	if _, err := fmt.Sscanf(strings.TrimSpace(row[date]), "%4d-%2d-%2d", &year, &month, &dom); err != nil {
-		return fmt.Errorf("line %d: date: found %q, allowed: 1998-07-31", line, row[date])
+		return tongue.Errorf("line %d: date: found %q, allowed: 1998-07-31", line, row[date])
 	}
 	if month == 2 && dom == 29 {
 		return nil
 	}
 	d := r.day(year, month, dom)
 	if d == nil {
-		return fmt.Errorf("line %d: date: found %q, allowed: a day of the calendar", line, row[date])
+		return tongue.Errorf("line %d: date: found %q, allowed: a day of the calendar", line, row[date])
 	}
 	for i, name := range head {
 		at := columns[name]
@@ -153,7 +155,7 @@ func (r *Record) fill(head, row []string, date, line int) error {
 		}
 		v, ok := decimalOf(row[i])
 		if !ok {
-			return fmt.Errorf("line %d: %s: found %q, allowed: a number such as 12.5 or 12,5, or nothing where it is missing", line, name, row[i])
+			return tongue.Errorf("line %d: %s: found %q, allowed: a number such as 12.5 or 12,5, or nothing where it is missing", line, name, row[i])
 		}
 		if err := r.yardValue(name, v, line); err != nil {
 			return err

@@ -2,11 +2,12 @@ package weather
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
+
+	"drystalk/tongue"
 )
 
 // Constants of the fit.
@@ -54,7 +55,7 @@ func Fit(rec *Record, rest Normals, opt FitOptions) (Climate, error) {
 	f.years = turned(series, f.c.StartDOY, 365-fewestReports)
 	f.c.FittedYears = len(f.years)
 	if len(f.years) < fewestYears {
-		return Climate{}, fmt.Errorf("%s: %d usable years of rain, at least %d are needed", rec.Station, len(f.years), fewestYears)
+		return Climate{}, tongue.Errorf("%s: %d usable years of rain, at least %d are needed", rec.Station, len(f.years), fewestYears)
 	}
 	f.findRains()
 	f.fitCurves()

@@ -1,13 +1,13 @@
 package weather
 
 import (
-	"fmt"
 	"math/rand/v2"
 	"strings"
 	"sync"
 	"time"
 
 	"drystalk/sim/air"
+	"drystalk/tongue"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -146,7 +146,7 @@ func (raw *RawNormals) unreached(n *Normals) string {
 	if out == "" {
 		return ""
 	}
-	return " With these temperatures some months cannot be as humid as stated; taken: " + out + "."
+	return tongue.Plainf(" With these temperatures some months cannot be as humid as stated; taken: %s.", out)
 }
 
 // unheld says which months cannot hold the vapour that is stated, kPa by month, because dew would
@@ -165,7 +165,7 @@ func (n *Normals) unheld(stated [12]float64) string {
 	if out == "" {
 		return ""
 	}
-	return "Vapour pressure: with these temperatures some months cannot hold as much as stated; taken: " + out + " kPa."
+	return tongue.Plainf("Vapour pressure: with these temperatures some months cannot hold as much as stated; taken: %s kPa.", out)
 }
 
 // missed lists the months in which what is taken lies below what is stated by more than a gap.
@@ -173,7 +173,7 @@ func (n *Normals) missed(of func(m int) (stated, taken float64), gap float64) st
 	var out []string
 	for m := range n.Months {
 		if stated, taken := of(m); taken < stated-gap {
-			out = append(out, fmt.Sprintf("%s %.2f instead of %.2f", time.Month(m+1), taken, stated))
+			out = append(out, tongue.Plainf("%s %.2f instead of %.2f", time.Month(m+1), taken, stated))
 		}
 	}
 	return strings.Join(out, ", ")

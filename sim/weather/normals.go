@@ -1,12 +1,12 @@
 package weather
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"drystalk/sim/air"
+	"drystalk/tongue"
 )
 
 // MonthNormal is the long-term mean of one calendar month.
@@ -92,7 +92,7 @@ var midDOY = [12]int{15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349}
 func FillNormals(raw RawNormals) (Normals, error) {
 	n := Normals{Station: raw.Station, Place: raw.Place}
 	if raw.RainMM == nil || raw.TmaxC == nil || raw.TminC == nil {
-		return Normals{}, fmt.Errorf("%s: rain, tmax and tmin are needed for all 12 months", raw.Station)
+		return Normals{}, tongue.Errorf("%s: rain, tmax and tmin are needed for all 12 months", raw.Station)
 	}
 	days, err := raw.rainDays(&n)
 	if err != nil {
@@ -101,7 +101,7 @@ func FillNormals(raw RawNormals) (Normals, error) {
 	for m := range n.Months {
 		n.Months[m] = MonthNormal{RainMM: raw.RainMM[m], RainDays: days[m], TmaxC: raw.TmaxC[m], TminC: raw.TminC[m]}
 		if !(n.Months[m].TminC < n.Months[m].TmaxC) {
-			return Normals{}, fmt.Errorf("%s: month %d: tmin %g is not below tmax %g", raw.Station, m+1, raw.TminC[m], raw.TmaxC[m])
+			return Normals{}, tongue.Errorf("%s: month %d: tmin %g is not below tmax %g", raw.Station, m+1, raw.TminC[m], raw.TmaxC[m])
 		}
 	}
 	raw.fillVapour(&n)
@@ -120,10 +120,10 @@ func (raw *RawNormals) rainDays(n *Normals) ([12]float64, error) {
 		for m := range days {
 			days[m] = raw.Days03MM[m] - 0.45*(raw.Days03MM[m]-raw.Days25MM[m])
 		}
-		n.Filled = append(n.Filled, "Days with at least 1 mm: from days with 0.3 and 2.5 mm, D1.0 = D0.3 - 0.45 (D0.3 - D2.5) (own fit, error up to half a day).")
+		n.Filled = append(n.Filled, tongue.Say("Days with at least 1 mm: from days with 0.3 and 2.5 mm, D1.0 = D0.3 - 0.45 (D0.3 - D2.5) (own fit, error up to half a day)."))
 		return days, nil
 	}
-	return [12]float64{}, fmt.Errorf("%s: days with at least 1 mm of rain are needed", raw.Station)
+	return [12]float64{}, tongue.Errorf("%s: days with at least 1 mm of rain are needed", raw.Station)
 }
 
 func (raw *RawNormals) fillVapour(n *Normals) {
@@ -147,14 +147,14 @@ func (raw *RawNormals) fillVapour(n *Normals) {
 	switch {
 	case raw.VapourKPa != nil:
 	case raw.DewPointC != nil:
-		n.Filled = append(n.Filled, "Vapour pressure: from the dew point (FAO-56 eq. 14).")
+		n.Filled = append(n.Filled, tongue.Say("Vapour pressure: from the dew point (FAO-56 eq. 14)."))
 	case raw.Morning != nil && raw.Afternoon != nil:
-		n.Filled = append(n.Filled, "Vapour pressure: from the relative humidity of morning and afternoon, at the lowest and the highest temperature of the day (FAO-56 eq. 17).")
+		n.Filled = append(n.Filled, tongue.Say("Vapour pressure: from the relative humidity of morning and afternoon, at the lowest and the highest temperature of the day (FAO-56 eq. 17)."))
 	case raw.Humidity != nil:
-		n.Filled = append(n.Filled, "Vapour pressure: from the mean relative humidity of the 24 hours, so that the hours drawn have that mean; it stays through a day."+raw.unreached(n))
+		n.Filled = append(n.Filled, tongue.Plainf("Vapour pressure: from the mean relative humidity of the 24 hours, so that the hours drawn have that mean; it stays through a day.%s", raw.unreached(n)))
 		return
 	default:
-		n.Filled = append(n.Filled, noHumidity+" dew point taken as the lowest temperature less 0.9 °C in the rains to 6 °C in the dry season (FAO-56 eq. 48 form).")
+		n.Filled = append(n.Filled, tongue.Plainf("%s dew point taken as the lowest temperature less 0.9 °C in the rains to 6 °C in the dry season (FAO-56 eq. 48 form).", noHumidity))
 		return
 	}
 	if unheld := n.unheld(stated); unheld != "" {
@@ -163,12 +163,12 @@ func (raw *RawNormals) fillVapour(n *Normals) {
 }
 
 // noHumidity begins the sentence of normals in whose place no humidity was recorded.
-const noHumidity = "Vapour pressure: not recorded;"
+const noHumidity tongue.Text = "Vapour pressure: not recorded;"
 
 // HumidityGuessed tells whether the humidity was not recorded and stands in for what the lowest
 // temperatures make likely.
 func (n *Normals) HumidityGuessed() bool {
-	return slices.ContainsFunc(n.Filled, func(s string) bool { return strings.HasPrefix(s, noHumidity) })
+	return slices.ContainsFunc(n.Filled, func(s string) bool { return strings.HasPrefix(s, noHumidity.String()) })
 }
 
 // DewDepressionC returns by how much the dew point lies below the lowest
@@ -195,7 +195,7 @@ func (raw *RawNormals) fillSun(n *Normals) {
 		x.SunFraction = max(0, min(1, x.SunFraction))
 	}
 	if raw.SunFraction == nil && raw.SunshineH == nil {
-		n.Filled = append(n.Filled, "Sunshine: not recorded; from the daily temperature range (FAO-56 eq. 50).")
+		n.Filled = append(n.Filled, tongue.Say("Sunshine: not recorded; from the daily temperature range (FAO-56 eq. 50)."))
 	}
 }
 
@@ -207,7 +207,7 @@ func (raw *RawNormals) fillWind(n *Normals) {
 		}
 	}
 	if raw.WindMS == nil {
-		n.Filled = append(n.Filled, "Wind: no record with unit and height; 2 m/s at 2 m (FAO-56).")
+		n.Filled = append(n.Filled, tongue.Say("Wind: no record with unit and height; 2 m/s at 2 m (FAO-56)."))
 	}
 }
 

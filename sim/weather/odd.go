@@ -2,11 +2,12 @@ package weather
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"drystalk/tongue"
 )
 
 // This file looks for single amounts that cannot be believed: repeated, stuck, far above all
@@ -58,9 +59,9 @@ func (r *Record) suspectRepeated(years []reportedYear) {
 		}
 		share := v * float64(n) / total
 		r.suspected(share > repeatedGrave,
-			fmt.Sprintf("The amount %.4g mm comes %d times, far more often than amounts near it: a code for missing?", v, n),
-			fmt.Sprintf("first on %s; it makes %.0f %% of all rain", first[v], 100*share),
-			"Ask what the archive writes for a missing day, blank those days, and fit again.")
+			tongue.Plainf("The amount %.4g mm comes %d times, far more often than amounts near it: a code for missing?", v, n),
+			tongue.Plainf("first on %s; it makes %.0f %% of all rain", first[v], 100*share),
+			tongue.Say("Ask what the archive writes for a missing day, blank those days, and fit again."))
 		blank(years, v)
 	}
 }
@@ -115,13 +116,13 @@ func (r *Record) suspectStuck(years []reportedYear) {
 				continue
 			}
 			if run++; run == days {
-				where = append(where, fmt.Sprintf("%.4g mm until %s or longer", years[i].rain[d], dateWords(years[i].year, d)))
+				where = append(where, tongue.Plainf("%.4g mm until %s or longer", years[i].rain[d], dateWords(years[i].year, d)))
 			}
 		}
 	}
 	if len(where) > 0 {
-		r.suspected(false, fmt.Sprintf("The same amount on %d days in a row or more", days), firstOf(where),
-			"A sum that was spread over days, a code for missing or a stuck gauge: blank those days, and fit again.")
+		r.suspected(false, tongue.Plainf("The same amount on %d days in a row or more", days), firstOf(where),
+			tongue.Say("A sum that was spread over days, a code for missing or a stuck gauge: blank those days, and fit again."))
 	}
 }
 
@@ -158,9 +159,9 @@ func (r *Record) suspectOutliers(years []reportedYear) {
 			chance, usual := tailOf(x, &byMonth, m)
 			if chance < tailChance {
 				r.suspected(false,
-					fmt.Sprintf("%.4g mm in a day, far above every other day at that time of year (one wet day in ten has more than %.3g)", x.mm, usual),
+					tongue.Plainf("%.4g mm in a day, far above every other day at that time of year (one wet day in ten has more than %.3g)", x.mm, usual),
 					dateWords(x.year, x.day),
-					"Look the day up in the original sheet: a shifted decimal or a month's sum is blanked; a storm that did fall may stay.")
+					tongue.Say("Look the day up in the original sheet: a shifted decimal or a month's sum is blanked; a storm that did fall may stay."))
 			}
 		}
 	}

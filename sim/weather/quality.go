@@ -1,12 +1,13 @@
 package weather
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/stat"
+
+	"drystalk/tongue"
 )
 
 // Limits of what a record may look like. Assumptions, from what goes wrong in open
@@ -58,7 +59,7 @@ func (r *Record) examine() {
 
 // summed tells whether rain of several days is entered on one day of the week.
 func (r *Record) summed() bool {
-	return slices.ContainsFunc(r.Suspicions, func(s Suspicion) bool { return strings.HasPrefix(s.Found, weekdayDoubt) })
+	return slices.ContainsFunc(r.Suspicions, func(s Suspicion) bool { return strings.Contains(s.Found, weekdayDoubt.String()) })
 }
 
 // doubtTemperatures doubts the unit of highest temperatures.
@@ -90,11 +91,11 @@ func (r *Record) doubtRain(wet []float64) {
 }
 
 // unitDoubt begins the findings that make a record unusable until settled.
-const unitDoubt = "Unit in doubt"
+const unitDoubt tongue.Text = "Unit in doubt"
 
 func (r *Record) findIf(odd bool, format string, args ...any) {
 	if odd {
-		r.Findings = append(r.Findings, fmt.Sprintf(format, args...))
+		r.Findings = append(r.Findings, tongue.Plainf(format, args...))
 	}
 }
 
@@ -102,7 +103,7 @@ func (r *Record) findIf(odd bool, format string, args ...any) {
 func (r *Record) Doubt() []string {
 	var out []string
 	for _, f := range r.Findings {
-		if strings.HasPrefix(f, unitDoubt) {
+		if strings.Contains(f, unitDoubt.String()) {
 			out = append(out, f)
 		}
 	}
@@ -142,11 +143,11 @@ func (r *Record) Quality() []YearQuality {
 		q.Complete = q.Reports >= 365-completeGaps
 		switch {
 		case q.Reports == 0:
-			q.Refused = "no rain report"
+			q.Refused = tongue.Say("no rain report")
 		case q.Reports < fewestReports:
-			q.Refused = fmt.Sprintf("only %d rain reports", q.Reports)
+			q.Refused = tongue.Plainf("only %d rain reports", q.Reports)
 		case float64(dry) < fewestDry*float64(q.Reports):
-			q.Refused = fmt.Sprintf("only %d of %d reports are dry: a list of rain days", dry, q.Reports)
+			q.Refused = tongue.Plainf("only %d of %d reports are dry: a list of rain days", dry, q.Reports)
 		}
 		q.Complete = q.Complete && q.Refused == ""
 		out = append(out, q)

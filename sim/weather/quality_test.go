@@ -48,8 +48,8 @@ func TestDoubtsOfRain(t *testing.T) {
 			assert.Contains(t, r.Findings[i], want, tt.name)
 		}
 	}
-	r := Record{Findings: []string{"Columns not used: x.", unitDoubt + ": a.", "2 negative rainfalls were taken as missing.", unitDoubt + ": b."}}
-	assert.Equal(t, []string{unitDoubt + ": a.", unitDoubt + ": b."}, r.Doubt())
+	r := Record{Findings: []string{"Columns not used: x.", string(unitDoubt) + ": a.", "2 negative rainfalls were taken as missing.", string(unitDoubt) + ": b."}}
+	assert.Equal(t, []string{string(unitDoubt) + ": a.", string(unitDoubt) + ": b."}, r.Doubt())
 	assert.Empty(t, (&Record{Findings: []string{"Columns not used: x."}}).Doubt())
 }
 

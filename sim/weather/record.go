@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"drystalk/tongue"
 )
 
 // Reading is what a station recorded on one day. What is missing is not a number: it
@@ -75,7 +77,7 @@ func emptyYear() (y [365]Reading) {
 }
 
 // ErrNoRecord is returned for a file in none of the known forms.
-var ErrNoRecord = errors.New("no known form of a daily station record")
+var ErrNoRecord = tongue.Fault("no known form of a daily station record")
 
 // ReadRecord reads a daily station record: CSV with a header of columns that carry their
 // unit (date, rain_mm or prcp_mm, tmax_c, tmin_c, sunshine_fraction, vapour_pressure_kpa), or the
@@ -94,13 +96,13 @@ func (r *Record) read(name string, in io.Reader) (*Record, error) {
 	for {
 		start, err := lines.Peek(1)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w: the file is empty", name, ErrNoRecord)
+			return nil, tongue.Errorf("%s: %w: the file is empty", name, ErrNoRecord)
 		}
 		if start[0] != '#' {
 			break
 		}
 		if _, err := lines.ReadString('\n'); err != nil {
-			return nil, fmt.Errorf("%s: %w: the file holds only comments", name, ErrNoRecord)
+			return nil, tongue.Errorf("%s: %w: the file holds only comments", name, ErrNoRecord)
 		}
 		r.skipped++
 	}
@@ -118,7 +120,7 @@ func (r *Record) read(name string, in io.Reader) (*Record, error) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	if len(r.Years) == 0 {
-		return nil, fmt.Errorf("%s: %w: no line with a date and a value", name, ErrNoRecord)
+		return nil, tongue.Errorf("%s: %w: no line with a date and a value", name, ErrNoRecord)
 	}
 	r.examine()
 	return r, nil
@@ -159,7 +161,7 @@ func (r *Record) readByYear(in io.Reader) error {
 		}
 		date, err := strconv.Atoi(strings.ReplaceAll(row[1], "-", ""))
 		if err != nil {
-			return fmt.Errorf("line %d: date: found %q, allowed: 19980731", r.skipped+line, row[1])
+			return tongue.Errorf("line %d: date: found %q, allowed: 19980731", r.skipped+line, row[1])
 		}
 		if len(row) > 5 && row[5] != "" {
 			flagged++
@@ -175,7 +177,7 @@ func (r *Record) readByYear(in io.Reader) error {
 
 func (r *Record) noteFlagged(n int) {
 	if n > 0 {
-		r.Findings = append(r.Findings, fmt.Sprintf("%d values with a quality flag were dropped.", n))
+		r.Findings = append(r.Findings, tongue.Plainf("%d values with a quality flag were dropped.", n))
 	}
 }
 
@@ -186,7 +188,7 @@ func (r *Record) element(name, value string, date, line int) error {
 	}
 	v, err := strconv.Atoi(strings.TrimSpace(value))
 	if err != nil {
-		return fmt.Errorf("line %d: %s: found %q, allowed: a whole number of tenths", line, name, value)
+		return tongue.Errorf("line %d: %s: found %q, allowed: a whole number of tenths", line, name, value)
 	}
 	if d := r.day(date/10000, date/100%100, date%100); d != nil && v != -9999 {
 		r.put(at(d), float64(v)/10, date/10000, date/100%100, date%100)
@@ -214,7 +216,7 @@ func (r *Record) readFixedWidth(in io.Reader) error {
 		}
 		yearMonth, err := strconv.Atoi(text[11:17])
 		if err != nil {
-			return fmt.Errorf("line %d: year and month: found %q, allowed: 199807", n, text[11:17])
+			return tongue.Errorf("line %d: year and month: found %q, allowed: 199807", n, text[11:17])
 		}
 		for dom := 1; dom <= 31 && 21+8*dom <= len(text); dom++ {
 			cell := text[21+8*(dom-1) : 21+8*dom]

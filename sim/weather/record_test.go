@@ -289,7 +289,7 @@ func TestSeasonsOfARecord(t *testing.T) {
 	assert.Equal(t, []int{2003}, s.Years, "to the last day of the record")
 	_, err = NewRealYears(rec, made{}, rest, 336, 396)
 	require.ErrorContains(t, err, "no season of 396 days lacks at most 10 days of rain")
-	_, err = NewRealYears(&Record{Station: "x", Years: rec.Years, Findings: []string{unitDoubt + ": inches?"}}, made{}, rest, 1, 30)
+	_, err = NewRealYears(&Record{Station: "x", Years: rec.Years, Findings: []string{string(unitDoubt) + ": inches?"}}, made{}, rest, 1, 30)
 	require.ErrorContains(t, err, "x: Unit in doubt: inches?")
 	_, err = NewRealYears(rec, made{}, Normals{}, 1, 30)
 	require.ErrorContains(t, err, "are needed")

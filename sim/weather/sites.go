@@ -1,13 +1,13 @@
 package weather
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"math/rand/v2"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distmv"
+
+	"drystalk/tongue"
 )
 
 // Field draws the rain of several places at once (Wilks 1998, Journal of Hydrology 210,
@@ -64,7 +64,7 @@ func NewField(sources []Source, occurrence, amount [][]float64) (*Field, error) 
 	for i, s := range sources {
 		days, ok := s.(dayByDay)
 		if !ok {
-			return nil, fmt.Errorf("field: the weather of place %d of %d is drawn neither from normals nor from a fitted climate", i+1, len(sources))
+			return nil, tongue.Errorf("field: the weather of place %d of %d is drawn neither from normals nor from a fitted climate", i+1, len(sources))
 		}
 		f.sources = append(f.sources, days)
 	}
@@ -87,7 +87,7 @@ func (f *Field) correlate(occurrence, amount [][]float64) error {
 			}
 		}
 		if !m.into.Factorize(sym) {
-			return errors.New("field: a correlation matrix is not positive definite")
+			return tongue.Fault("field: a correlation matrix is not positive definite")
 		}
 	}
 	return nil

@@ -1,12 +1,12 @@
 package weather
 
 import (
-	"errors"
 	"math"
 	"math/rand/v2"
 	"sync"
 
 	"drystalk/sim/air"
+	"drystalk/tongue"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -92,7 +92,7 @@ func newNormalsSource(n Normals, correctionYears int) (*NormalsSource, error) {
 	s := &NormalsSource{normals: n, spread: plainSpread}
 	for m, x := range n.Months {
 		if !(x.RainMM >= 0) || !(x.RainDays >= 0) || x.RainDays > monthLength[m] {
-			return nil, errors.New("normals: rain must be 0 or more and rain days at most the days of the month")
+			return nil, tongue.Fault("normals: rain must be 0 or more and rain days at most the days of the month")
 		}
 	}
 	if n.seasonality() > sharpSeasonality {
@@ -111,7 +111,7 @@ func newRest(n Normals) (*NormalsSource, error) {
 	s := &NormalsSource{normals: n}
 	for _, x := range n.Months {
 		if !(x.TminC < x.TmaxC) || !(x.VapourKPa > 0) || !(x.WindMS > 0) {
-			return nil, errors.New("normals: temperatures, vapour pressure and wind of all months are needed")
+			return nil, tongue.Fault("normals: temperatures, vapour pressure and wind of all months are needed")
 		}
 	}
 	for m := range n.Months {

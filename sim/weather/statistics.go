@@ -1,10 +1,11 @@
 package weather
 
 import (
-	"fmt"
 	"slices"
 
 	"gonum.org/v1/gonum/stat"
+
+	"drystalk/tongue"
 )
 
 // yearFacts is what the statistics need to know of one year, of its judged months where nothing
@@ -151,14 +152,14 @@ type lines struct{ list []Line }
 
 // add adds a line; t is nil for one that decides nothing.
 func (l *lines) add(t *tolerance, value float64, unit, format string, args ...any) {
-	line := Line{Name: fmt.Sprintf(format, args...), Unit: unit, Observed: value, Weight: t != nil}
+	line := Line{Name: tongue.Plainf(format, args...), Unit: unit, Observed: value, Weight: t != nil}
 	if t != nil {
 		line.Tolerance = max(t.share*value, t.least)
 	}
 	l.list = append(l.list, line)
 }
 
-var monthWords = [12]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}
+var monthWords = [12]tongue.Text{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}
 
 // each returns one number of every year that has it.
 func each(facts []*yearFacts, of func(*yearFacts) float64) []float64 {

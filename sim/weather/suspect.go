@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"time"
+
+	"drystalk/tongue"
 )
 
 // Suspicion is something in a record that looks like a mistake of whoever kept or copied it:
@@ -74,7 +76,10 @@ func dateOf(year, d int) time.Time {
 	return time.Date(year, time.Month(m+1), d+1, 0, 0, 0, 0, time.UTC)
 }
 
-func dateWords(year, d int) string { return dateOf(year, d).Format("2 January 2006") }
+func dateWords(year, d int) string {
+	at := dateOf(year, d)
+	return tongue.Plainf("%d %s %d", at.Day(), at.Month(), at.Year())
+}
 
 // yearly sums of a year: rain of 365 days, the share of reports with 1 mm, the mean rain of days
 // with any.
@@ -117,7 +122,7 @@ func (r *Record) suspectSteps(years []reportedYear) {
 	for i := range years {
 		series[0], series[1], series[2] = appendSums(series, &years[i])
 	}
-	for k, what := range [3]string{"the rain of a year", "the share of wet days", "the rain of a day with rain"} {
+	for k, what := range [3]tongue.Text{"the rain of a year", "the share of wet days", "the rain of a day with rain"} {
 		at, chance, apart := change(series[k])
 		if at < fewestParts || len(years)-at < fewestParts {
 			continue
@@ -128,9 +133,9 @@ func (r *Record) suspectSteps(years []reportedYear) {
 			continue
 		}
 		r.suspected(ratio >= stepGrave,
-			fmt.Sprintf("A step: %s is %.3g times %s from one part of the record to the next%s", what, ratio, map[bool]string{true: "larger", false: "smaller"}[after > before], likeness(ratio)),
-			fmt.Sprintf("from %d on, against %d to %d", years[at].year, years[0].year, years[at-1].year),
-			"Find out what changed there (unit, gauge, place, observer); convert one part or cut it off, and fit again.")
+			tongue.Plainf("A step: %s is %.3g times %s from one part of the record to the next%s", what, ratio, map[bool]tongue.Text{true: "larger", false: "smaller"}[after > before], likeness(ratio)),
+			tongue.Plainf("from %d on, against %d to %d", years[at].year, years[0].year, years[at-1].year),
+			tongue.Say("Find out what changed there (unit, gauge, place, observer); convert one part or cut it off, and fit again."))
 		return // the other series show the same step
 	}
 }
@@ -144,9 +149,9 @@ func appendSums(series [3][]float64, y *reportedYear) (a, b, c []float64) {
 func likeness(ratio float64) string {
 	switch {
 	case ratio > 18 && ratio < 35:
-		return ", as inches are to millimetres"
+		return tongue.Say(", as inches are to millimetres")
 	case ratio > 7 && ratio < 14:
-		return ", as after a shifted decimal"
+		return tongue.Say(", as after a shifted decimal")
 	}
 	return ""
 }
@@ -205,12 +210,12 @@ func (r *Record) suspectYears(years []reportedYear) {
 	var where []string
 	for i, l := range logs {
 		if math.Abs(l-median) > max(math.Log(oddYearRatio), oddYearSDs*sd) {
-			where = append(where, fmt.Sprintf("%d with %.0f mm", years[i].year, math.Exp(l)))
+			where = append(where, tongue.Plainf("%d with %.0f mm", years[i].year, math.Exp(l)))
 		}
 	}
 	if len(where) > 0 {
-		r.suspected(len(where) > len(years)/10, fmt.Sprintf("%d year(s) unlike the others, of which the median has %.0f mm", len(where), math.Exp(median)), firstOf(where),
-			"Compare with the original sheets (unit, decimal, gaps entered as zeros, another station's year); blank what is wrong, and fit again.")
+		r.suspected(len(where) > len(years)/10, tongue.Plainf("%d year(s) unlike the others, of which the median has %.0f mm", len(where), math.Exp(median)), firstOf(where),
+			tongue.Say("Compare with the original sheets (unit, decimal, gaps entered as zeros, another station's year); blank what is wrong, and fit again."))
 	}
 }
 
@@ -242,12 +247,12 @@ func (r *Record) suspectCopies(years []reportedYear) {
 			}
 			times := ""
 			if math.Abs(factor-1) > 0.02 {
-				times = fmt.Sprintf(" times %.3g", factor)
+				times = tongue.Plainf(" times %.3g", factor)
 			}
 			r.suspected(false,
-				fmt.Sprintf("Rain that repeats: the same days with the same rain%s in two years", times),
-				fmt.Sprintf("%d repeats %d in %d month(s), the first of them %s", years[j].year, years[i].year, months, time.Month(first+1)),
-				"One of the two was copied: blank the wrong one, and fit again.")
+				tongue.Plainf("Rain that repeats: the same days with the same rain%s in two years", times),
+				tongue.Plainf("%d repeats %d in %d month(s), the first of them %s", years[j].year, years[i].year, months, time.Month(first+1)),
+				tongue.Say("One of the two was copied: blank the wrong one, and fit again."))
 		}
 	}
 }
@@ -311,8 +316,8 @@ func (r *Record) suspectDryMonths(years []reportedYear) {
 		}
 	}
 	if len(where) > 0 {
-		r.suspected(len(where) > len(years)/4, fmt.Sprintf("%d month(s) without a drop where most days are wet: gaps entered as zeros?", len(where)),
-			firstOf(where), "Blank what was not read: an empty cell is a gap, a zero is a dry day.")
+		r.suspected(len(where) > len(years)/4, tongue.Plainf("%d month(s) without a drop where most days are wet: gaps entered as zeros?", len(where)),
+			firstOf(where), tongue.Say("Blank what was not read: an empty cell is a gap, a zero is a dry day."))
 	}
 }
 
@@ -322,7 +327,7 @@ func firstOf(where []string) string {
 	if len(where) <= most {
 		return joined(where)
 	}
-	return joined(slices.Clone(where[:most])) + fmt.Sprintf(" and %d more", len(where)-most)
+	return joined(slices.Clone(where[:most])) + tongue.Plainf(" and %d more", len(where)-most)
 }
 
 func joined(words []string) string {

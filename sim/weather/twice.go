@@ -1,9 +1,10 @@
 package weather
 
 import (
-	"fmt"
 	"maps"
 	"slices"
+
+	"drystalk/tongue"
 )
 
 // twice is what a file says of dates that it holds more than once.
@@ -46,7 +47,7 @@ func (r *Record) examineTwice() {
 	for _, d := range days {
 		r.Years[d.year-r.FirstYear][d.day] = noReading()
 	}
-	r.suspected(false, fmt.Sprintf("%d dates stand more than once in the file and say different things; they were taken as missing", len(days)),
-		fmt.Sprintf("from %s to %s", dateWords(days[0].year, days[0].day), dateWords(days[len(days)-1].year, days[len(days)-1].day)),
-		"Keep the right line of each date, and fit again.")
+	r.suspected(false, tongue.Plainf("%d dates stand more than once in the file and say different things; they were taken as missing", len(days)),
+		tongue.Plainf("from %s to %s", dateWords(days[0].year, days[0].day), dateWords(days[len(days)-1].year, days[len(days)-1].day)),
+		tongue.Say("Keep the right line of each date, and fit again."))
 }

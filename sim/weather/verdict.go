@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // Sizes of the verdict. Assumptions.
@@ -60,7 +62,7 @@ func (r *FitReport) judge() {
 }
 
 func (r *FitReport) say(format string, args ...any) {
-	r.Why = append(r.Why, fmt.Sprintf(format, args...))
+	r.Why = append(r.Why, tongue.Plainf(format, args...))
 }
 
 // counts counts the decisive lines by what is known of them.
@@ -106,9 +108,9 @@ func (r *FitReport) sayLines() {
 		case Fails:
 			r.say("%s: %s observed, %.3g simulated (%.3g to %.3g); %s matters.", l.Name, strings.TrimSpace(fmt.Sprintf("%.3g %s", l.Observed, l.Unit)), l.Simulated, l.Low, l.High, inUnit(l.Tolerance, ""))
 		case Trifle:
-			trifles = append(trifles, fmt.Sprintf("%s (%.3g observed, %.3g simulated)", l.Name, l.Observed, l.Simulated))
+			trifles = append(trifles, tongue.Plainf("%s (%.3g observed, %.3g simulated)", l.Name, l.Observed, l.Simulated))
 		case Unknown:
-			unknown = append(unknown, fmt.Sprintf("%s (from %s)", l.Name, inUnit(l.Shows, l.Unit)))
+			unknown = append(unknown, tongue.Plainf("%s (from %s)", l.Name, inUnit(l.Shows, l.Unit)))
 		}
 	}
 	if len(trifles) > 0 {

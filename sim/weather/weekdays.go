@@ -1,24 +1,25 @@
 package weather
 
 import (
-	"fmt"
 	"math"
 	"time"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"drystalk/tongue"
 )
 
 // Weekdays of a sound record differ by chance alone.
 const (
-	weekdayDoubt   = "Days of the week differ"
-	weekdayFewest  = 50   // wet days
-	weekdayReports = 0.3  // of all reports on one weekday, a seventh of which is 0.14
-	weekdayShare   = 0.25 // by which the share of wet days of a weekday differs from that of all
-	weekdayChance  = 1e-5
-	weekdayAmount  = 1.5 // times the rain of all days
-	weekdaySDs     = 6.0
+	weekdayDoubt   tongue.Text = "Days of the week differ"
+	weekdayFewest              = 50   // wet days
+	weekdayReports             = 0.3  // of all reports on one weekday, a seventh of which is 0.14
+	weekdayShare               = 0.25 // by which the share of wet days of a weekday differs from that of all
+	weekdayChance              = 1e-5
+	weekdayAmount              = 1.5 // times the rain of all days
+	weekdaySDs                 = 6.0
 )
 
 // suspectWeekdays looks for days of the week with more rain or reports than others: readings
@@ -50,8 +51,8 @@ func (r *Record) suspectWeekdays() {
 	}
 	what, day, found := oddWeekday(reports, wet, shares)
 	if found {
-		r.suspected(true, weekdayDoubt+", as where the rain of several days is entered on one", fmt.Sprintf("%ss have %s", day, what),
-			"Ask for the daily readings: the sum of several days cannot be split. Blank the days that such a sum covers.")
+		r.suspected(true, tongue.Plainf("%s, as where the rain of several days is entered on one", weekdayDoubt), tongue.Plainf("%ss have %s", day, what),
+			tongue.Say("Ask for the daily readings: the sum of several days cannot be split. Blank the days that such a sum covers."))
 	}
 }
 
@@ -63,7 +64,7 @@ func oddWeekday(reports, wet [7]float64, shares [7][]float64) (what string, day 
 		return "", 0, false
 	}
 	if w := floats.MaxIdx(reports[:]); reports[w] > weekdayReports*of {
-		return fmt.Sprintf("%.0f %% of all reports", 100*reports[w]/of), time.Weekday(w), true
+		return tongue.Plainf("%.0f %% of all reports", 100*reports[w]/of), time.Weekday(w), true
 	}
 	p, chi, most := all/of, 0.0, 0.0
 	var ratio [7]float64
@@ -77,7 +78,7 @@ func oddWeekday(reports, wet [7]float64, shares [7][]float64) (what string, day 
 		most = max(most, math.Abs(ratio[w]-1))
 	}
 	if w := floats.MaxIdx(ratio[:]); 1-(distuv.ChiSquared{K: 6}).CDF(chi) < weekdayChance && most > weekdayShare {
-		return fmt.Sprintf("%.1f times the wet days of all days", ratio[w]), time.Weekday(w), true
+		return tongue.Plainf("%.1f times the wet days of all days", ratio[w]), time.Weekday(w), true
 	}
 	for w := range shares {
 		if len(shares[w]) < fewestYears {
@@ -85,7 +86,7 @@ func oddWeekday(reports, wet [7]float64, shares [7][]float64) (what string, day 
 		}
 		mean, sd := stat.MeanStdDev(shares[w], nil)
 		if mean > weekdayAmount && mean-1 > weekdaySDs*sd/math.Sqrt(float64(len(shares[w]))) {
-			return fmt.Sprintf("%.1f times the rain of all days", mean), time.Weekday(w), true
+			return tongue.Plainf("%.1f times the rain of all days", mean), time.Weekday(w), true
 		}
 	}
 	return "", 0, false

@@ -2,10 +2,11 @@ package weather
 
 import (
 	"encoding/csv"
-	"fmt"
 	"io"
 	"strconv"
 	"strings"
+
+	"drystalk/tongue"
 )
 
 // wmoColumns is the number of columns of the table of WMO Climatological Standard Normals.
@@ -20,7 +21,7 @@ func ReadWMOTable(r io.Reader) ([]RawNormals, error) {
 	in.FieldsPerRecord = wmoColumns
 	rows, err := in.ReadAll()
 	if err != nil {
-		return nil, fmt.Errorf("WMO normals: %w", err)
+		return nil, tongue.Errorf("WMO normals: %w", err)
 	}
 	var stations []RawNormals
 	for i, row := range rows {
@@ -31,12 +32,12 @@ func ReadWMOTable(r io.Reader) ([]RawNormals, error) {
 		if len(stations) == 0 || stations[len(stations)-1].Station != name {
 			station, err := wmoStation(name, row)
 			if err != nil {
-				return nil, fmt.Errorf("WMO normals, line %d: %w", i+1, err)
+				return nil, tongue.Errorf("WMO normals, line %d: %w", i+1, err)
 			}
 			stations = append(stations, station)
 		}
 		if err := stations[len(stations)-1].set(row[6], row[7:19]); err != nil {
-			return nil, fmt.Errorf("WMO normals, line %d: %w", i+1, err)
+			return nil, tongue.Errorf("WMO normals, line %d: %w", i+1, err)
 		}
 	}
 	return stations, nil
@@ -55,7 +56,7 @@ func wmoStation(name string, row []string) (RawNormals, error) {
 	}{{"latitude", row[3], &raw.Place.LatitudeDeg}, {"longitude", row[4], &raw.LongitudeDeg}, {"elevation", row[5], &raw.Place.ElevationM}} {
 		var err error
 		if *x.into, err = strconv.ParseFloat(x.cell, 64); err != nil {
-			return raw, fmt.Errorf("%s %q is not a number", x.what, x.cell)
+			return raw, tongue.Errorf("%s %q is not a number", x.what, x.cell)
 		}
 	}
 	raw.Place.Coast = raw.Place.ElevationM < coastBelowM
@@ -107,7 +108,7 @@ func (raw *RawNormals) set(variable string, cells []string) error {
 func (raw *RawNormals) months(variable string, cells []string) (v [12]float64, err error) {
 	for m := range v {
 		if v[m], err = strconv.ParseFloat(cells[m], 64); err != nil {
-			return v, fmt.Errorf("%s of %s, month %d: %q is not a number", variable, raw.Station, m+1, cells[m])
+			return v, tongue.Errorf("%s of %s, month %d: %q is not a number", variable, raw.Station, m+1, cells[m])
 		}
 	}
 	return v, nil

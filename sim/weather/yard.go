@@ -1,10 +1,11 @@
 package weather
 
 import (
-	"fmt"
 	"io"
 	"slices"
 	"time"
+
+	"drystalk/tongue"
 )
 
 // ReadYard reads the record of the days of somebody's own log, in a form of [ReadRecord]. It is
@@ -40,7 +41,7 @@ var yardLimits = map[string]limit{
 func (r *Record) yardColumns(head []string) error {
 	for _, name := range []string{"tmax_c", "tmin_c"} {
 		if r.yard && !slices.Contains(head, name) {
-			return fmt.Errorf("line %d: %s: found no such column, allowed: date, rain_mm, tmax_c and tmin_c, and if they were read sunshine_fraction and vapour_pressure_kpa", r.skipped+1, name)
+			return tongue.Errorf("line %d: %s: found no such column, allowed: date, rain_mm, tmax_c and tmin_c, and if they were read sunshine_fraction and vapour_pressure_kpa", r.skipped+1, name)
 		}
 	}
 	return nil
@@ -49,7 +50,7 @@ func (r *Record) yardColumns(head []string) error {
 // yardValue refuses a value that cannot be.
 func (r *Record) yardValue(name string, v float64, line int) error {
 	if at := yardLimits[name]; r.yard && !(at.low <= v && v <= at.high) {
-		return fmt.Errorf("line %d: %s: found %g, allowed: %g to %g (%s)", line, name, v, at.low, at.high, at.hint)
+		return tongue.Errorf("line %d: %s: found %g, allowed: %g to %g (%s)", line, name, v, at.low, at.high, at.hint)
 	}
 	return nil
 }
@@ -61,7 +62,7 @@ func (r *Record) yardDay(d *Reading, day time.Time, line int) error {
 	}
 	r.lines[day] = line
 	if d.TminC >= d.TmaxC {
-		return fmt.Errorf("line %d: tmin_c: found %g, allowed: less than tmax_c, which is %g; look whether the two are swapped", line, d.TminC, d.TmaxC)
+		return tongue.Errorf("line %d: tmin_c: found %g, allowed: less than tmax_c, which is %g; look whether the two are swapped", line, d.TminC, d.TmaxC)
 	}
 	return nil
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+
+	"drystalk/tongue"
 )
 
 // Numbered is a source whose seasons are given, not drawn: real years.
@@ -63,7 +65,7 @@ func NewRealYears(rec *Record, gaps Source, rest Normals, startDOY, days int) (*
 		}
 	}
 	if len(s.Years) == 0 {
-		return nil, fmt.Errorf("%s: no season of %d days lacks at most %d days of rain", rec.Station, days, gapDays)
+		return nil, tongue.Errorf("%s: no season of %d days lacks at most %d days of rain", rec.Station, days, gapDays)
 	}
 	return s, nil
 }
