@@ -123,7 +123,7 @@ func TestChangedClimateIsNotHeldAgainstTheRecord(t *testing.T) {
 	text, err := os.ReadFile(scenario)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(scenario, []byte(strings.Replace(string(text), "climate.yaml}", "climate.yaml, rain_chance_probit: 0.7}", 1)), 0o644))
-	code, out, errOut := runHere(t, "odds", scenario, "--record", colabaRecord, "--draws", "1", "--seasons", "60", "--short", "0", "--out", t.TempDir())
+	code, out, errOut := runHere(t, "odds", scenario, "--record", colabaRecord, "--draws", "1", "--seasons", "30", "--short", "0", "--out", t.TempDir())
 	require.Equal(t, exitDone, code, errOut)
 	assert.Contains(t, strings.Join(strings.Fields(out), " "), "The plan changes its climate (rain_chance_probit) and the real years are as they were, so the two are not compared.")
 	assert.NotContains(t, out, "They do not agree")
