@@ -1,20 +1,23 @@
 package paper
 
 import (
-	"math"
 	"strings"
 	"unicode/utf8"
+
+	"gonum.org/v1/gonum/floats"
 
 	"drystalk/report/table"
 	"drystalk/tongue"
 )
 
-// How a table of a paper comes out, in mm and letters.
+// How a table of a paper comes out, in mm, and in em: how many times as wide as its letters are high.
 const (
 	tableHigh, tableRoom = 4.66, 1.1
 	aroundTable          = 3.0
-	betweenColumns       = 2
-	leastNameLetters     = 16 // the least room of the names of rows
+	aroundCellEm         = 8. / 11
+	leastNameEm          = 32. / emMM
+	emMM                 = 11 * 25.4 / 72
+	lineEm               = 178. / emMM
 )
 
 // unbroken keeps all of a figure on one line.
@@ -32,26 +35,21 @@ func broken(figure string) string { return strings.ReplaceAll(whole(figure), "\u
 // their intervals, or alone, whichever the paper is wide enough for.
 func figure(t table.Table) func(string) string {
 	for _, kept := range []func(string) string{unbroken, whole} {
-		sum := 0
-		for i, w := range columns(t, kept) {
-			if i < t.Left {
-				w = max(w, leastNameLetters)
-			}
-			sum += w + betweenColumns
-		}
-		if sum <= lineLetters {
+		if sum(columns(t, kept)) <= lineEm {
 			return kept
 		}
 	}
 	return broken
 }
 
-// lineEm is how many times as wide as its letters are high a line of a paper is.
-const lineEm = 178 / (11 * 25.4 / 72)
+// sum adds up how wide columns are with the room around their cells.
+func sum(widths []float64) float64 {
+	return floats.Sum(widths) + aroundCellEm*float64(len(widths))
+}
 
-// wide is how many letters of a line are as wide as a text in a wide font: figures are wider than sentences
-// of as many letters. The widths are those of DejaVu Sans.
-func wide(text string) int {
+// wide is how wide a text is in a wide font, DejaVu Sans, in em: figures are wider than sentences of as
+// many letters.
+func wide(text string) float64 {
 	em := 0.
 	for _, letter := range text {
 		switch {
@@ -67,27 +65,46 @@ func wide(text string) int {
 			em += 0.63
 		}
 	}
-	return int(math.Ceil(em * lineLetters / lineEm))
+	return em
 }
 
-// columns returns how wide the columns of a table are at least: names and heads are broken between words,
-// figures as kept leaves it.
-func columns(t table.Table, kept func(string) string) []int {
-	out := make([]int, len(t.Head))
-	put := func(i int, text string) {
-		for _, piece := range tongue.Words(text) {
-			out[i] = max(out[i], wide(piece))
+// linesIn is in how many lines a text comes out that is broken between words and has so much room.
+func linesIn(text string, roomEm float64) float64 {
+	lines, used := 1., 0.
+	for _, word := range tongue.Words(text) {
+		em := wide(word)
+		if used > 0 && used+wide(" ")+em > roomEm {
+			lines, used = lines+1, 0
 		}
+		if used > 0 {
+			used += wide(" ")
+		}
+		used += em
 	}
+	return lines
+}
+
+// columns returns how wide the columns of a table are at least, in em: names and heads are broken between
+// words, figures as kept leaves it.
+func columns(t table.Table, kept func(string) string) []float64 {
+	out := make([]float64, len(t.Head))
 	for i, h := range t.Head {
-		put(i, h)
+		texts := []string{h}
 		for _, r := range t.Rows {
 			if i < t.Left {
-				put(i, r[i].Text)
+				texts = append(texts, r[i].Text)
 			} else {
-				put(i, kept(r[i].Text))
+				texts = append(texts, kept(r[i].Text))
 			}
 		}
+		for _, text := range texts {
+			for _, word := range tongue.Words(text) {
+				out[i] = max(out[i], wide(word))
+			}
+		}
+	}
+	if named(t) {
+		out[0] = max(out[0], leastNameEm)
 	}
 	return out
 }
@@ -98,46 +115,27 @@ func (b Brief) tableMM() float64 {
 	t := b.Table
 	kept := figure(t)
 	widths := columns(t, kept)
-	oneLine, left := b.onOneLine(), lineLetters-betweenColumns*len(widths)
-	for _, w := range widths[t.Left:] {
-		left -= w
-	}
+	spare := max(0, lineEm-sum(widths)) / float64(max(1, t.Left))
 	for i := range t.Left {
-		widths[i] = max(widths[i], left/t.Left)
+		widths[i] += spare
 	}
 	heads := 1.
 	for i, h := range t.Head {
-		heads = max(heads, linesOf(h, widths[i]))
+		heads = max(heads, linesIn(h, widths[i]))
 	}
 	mm := aroundTable + linesOf(t.Title, lineLetters-8)*lineHigh + heads*tableHigh + tableRoom
 	for _, r := range t.Rows {
 		lines := 1.
 		for i := range r {
-			if i < t.Left {
-				lines = max(lines, linesOf(r[i].Text, widths[i]))
-			} else if !oneLine {
-				lines = max(lines, linesOf(kept(r[i].Text), widths[i]))
+			text := r[i].Text
+			if i >= t.Left {
+				text = kept(text)
 			}
+			lines = max(lines, linesIn(text, widths[i]))
 		}
 		mm += lines*tableHigh + tableRoom
 	}
 	return mm
-}
-
-// onOneLine tells whether each row fits on one line.
-func (b Brief) onOneLine() bool {
-	sum := 0
-	for i, h := range b.Table.Head {
-		most := 0
-		for _, piece := range tongue.Words(h) {
-			most = max(most, wide(piece))
-		}
-		for _, r := range b.Table.Rows {
-			most = max(most, wide(r[i].Text))
-		}
-		sum += most + betweenColumns
-	}
-	return sum <= lineLetters
 }
 
 // namedLetters are so many letters that the names of rows want a column of their own width.

@@ -128,3 +128,16 @@ func TestFlow(t *testing.T) {
 	f.whole(pageHigh + 1)
 	assert.Greater(t, f.pages, 2)
 }
+
+// The widest table of two plans of the demo just fits with its intervals on their lines; millions do not.
+func TestIntervalsStayWithTheirFigures(t *testing.T) {
+	with := func(difference string) func(string) string {
+		return figure(table.Table{Left: 1, Head: []string{"", "today", "with 2 dryers", "difference (95 % sure)"}, Rows: [][]table.Cell{
+			{{Text: "worst month, August, met in"}, {Text: "0 % (0 to 9 %)"}, {Text: "0 % (0 to 9 %)"}, {}},
+			{{Text: "good stalks delivered, stalks"}, {Text: "725,475"}, {Text: "960,512"}, {Text: difference}},
+		}})
+	}
+	demo, millions := "+235,037 (+214,965 to +255,109)", "+2,235,037 (+2,214,965 to +2,255,109)"
+	assert.Equal(t, unbroken(demo), with(demo)(demo))
+	assert.Equal(t, broken(millions), with(millions)(millions))
+}
