@@ -87,6 +87,16 @@ func linesIn(text string, roomEm float64) float64 {
 // columns returns how wide the columns of a table are at least, in em: names and heads are broken between
 // words, figures as kept leaves it.
 func columns(t table.Table, kept func(string) string) []float64 {
+	out := widest(t, kept, tongue.Words)
+	if named(t) {
+		out[0] = max(out[0], leastNameEm)
+	}
+	return out
+}
+
+// widest returns how wide the widest part of each column of a table is, in em, where parts takes a text
+// apart.
+func widest(t table.Table, kept func(string) string, parts func(string) []string) []float64 {
 	out := make([]float64, len(t.Head))
 	for i, h := range t.Head {
 		texts := []string{h}
@@ -98,27 +108,35 @@ func columns(t table.Table, kept func(string) string) []float64 {
 			}
 		}
 		for _, text := range texts {
-			for _, word := range tongue.Words(text) {
-				out[i] = max(out[i], wide(word))
+			for _, part := range parts(text) {
+				out[i] = max(out[i], wide(part))
 			}
 		}
-	}
-	if named(t) {
-		out[0] = max(out[0], leastNameEm)
 	}
 	return out
 }
 
-// tableMM is how high the table is. Where not all fits on lines of its own, names have the room that
-// figures leave, which a browser sets as narrow as they can be.
+// set returns how wide a browser sets the columns: what room is left goes to those that want more than
+// the least, by how much more they want.
+func set(t table.Table, kept func(string) string) []float64 {
+	least := columns(t, kept)
+	want := widest(t, kept, func(text string) []string { return []string{text} })
+	more := 0.
+	for i := range want {
+		want[i] = max(0, want[i]-least[i])
+		more += want[i]
+	}
+	if spare := lineEm - sum(least); spare > 0 && more > 0 {
+		floats.AddScaled(least, min(1, spare/more), want)
+	}
+	return least
+}
+
+// tableMM is how high the table is.
 func (b Brief) tableMM() float64 {
 	t := b.Table
 	kept := figure(t)
-	widths := columns(t, kept)
-	spare := max(0, lineEm-sum(widths)) / float64(max(1, t.Left))
-	for i := range t.Left {
-		widths[i] += spare
-	}
+	widths := set(t, kept)
 	heads := 1.
 	for i, h := range t.Head {
 		heads = max(heads, linesIn(h, widths[i]))
