@@ -21,4 +21,12 @@ func TestKeptWetHoursAreThoseDrawn(t *testing.T) {
 		}
 	}
 	assert.Len(t, seen, len(months))
+
+	n := levelNormals(0.6, 20)
+	n.Place.Coast = true
+	_, excess := n.monthlyWet(6)
+	asked := rainOfMonth{month: 6, excessMM: excess, rainDays: n.Months[6].RainDays, coast: true}
+	assert.Equal(t, asked.drawWet(), n.humidHours(6).wet, "a coast has the hours of a coast")
+	n.Place.Coast = false
+	assert.NotEqual(t, asked.drawWet(), n.humidHours(6).wet)
 }
