@@ -26,7 +26,12 @@ func Ways(a ways.Answer) (Chart, error) {
 			list = append(list, named{tongue.Sayf("alone: %s", words.WayAt(w.Changes[0])), w.Odds})
 		}
 	}
-	return againstNotch("ways", alt+".", a.Target, oddsOf{tongue.Sayf("%s as work is changed", words.HowOften(a.Goal)), a.Goal, list})
+	c, err := againstNotch("ways", alt+".", a.Target, oddsOf{tongue.Sayf("%s as work is changed", words.HowOften(a.Goal)), a.Goal, list})
+	if err != nil || len(list) == 1 {
+		return c, err
+	}
+	c.plot.marks = append(c.plot.marks, mark{nil, tongue.Say("“and”: with the rows above it; “alone”: as now but for this")})
+	return c.plot.rows(c.Name, c.Alt, len(list)), nil
 }
 
 // oddsOf are odds of a goal in rows.
