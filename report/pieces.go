@@ -2,6 +2,7 @@ package report
 
 import (
 	"slices"
+	"time"
 
 	"drystalk/report/book"
 	"drystalk/report/chart"
@@ -124,6 +125,25 @@ type Days = chart.Days
 
 // Pickup is a collection and what it must bring.
 type Pickup = chart.Pickup
+
+// PickupsOf are the collections of a region, each with its part of what the contract asks of its
+// month.
+func PickupsOf(r *sim.Region) []Pickup {
+	days := r.Calendar.CollectionDays(r.Hub.CollectionsPerMonth)
+	in := map[time.Month]int{}
+	for _, d := range days {
+		month, _ := r.Calendar.Date(d)
+		in[month]++
+	}
+	var out []Pickup
+	for _, d := range days {
+		month, _ := r.Calendar.Date(d)
+		if asked := r.Contract.StalksByMonth[month]; asked > 0 {
+			out = append(out, Pickup{Day: d, Must: float64(asked) / float64(in[month])})
+		}
+	}
+	return out
+}
 
 // GlanceChart draws one season of some sites on one page, on one axis of days.
 func GlanceChart(title string, sites []sim.SiteLedger, w Days, pickups []Pickup) (Chart, error) {

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"time"
-
 	"drystalk/report"
 	"drystalk/sim"
 	"drystalk/tongue"
@@ -12,7 +10,7 @@ import (
 func (c *seasonCmd) glance(r *sim.Region, title string, sites []sim.SiteLedger, w report.Days) (report.Chart, error) {
 	var pickups []report.Pickup
 	if c.Site == "" {
-		pickups = pickupsOf(r)
+		pickups = report.PickupsOf(r)
 	}
 	return report.GlanceChart(tongue.Sayf("%s, season %d", title, c.Number), sites, w, pickups)
 }
@@ -30,23 +28,4 @@ func drawn(charts ...report.Chart) ([]report.File, error) {
 		}
 	}
 	return files, nil
-}
-
-// pickupsOf are the collections of a region, each with its part of what the contract asks of its
-// month.
-func pickupsOf(r *sim.Region) []report.Pickup {
-	days := r.Calendar.CollectionDays(r.Hub.CollectionsPerMonth)
-	in := map[time.Month]int{}
-	for _, d := range days {
-		month, _ := r.Calendar.Date(d)
-		in[month]++
-	}
-	var out []report.Pickup
-	for _, d := range days {
-		month, _ := r.Calendar.Date(d)
-		if asked := r.Contract.StalksByMonth[month]; asked > 0 {
-			out = append(out, report.Pickup{Day: d, Must: float64(asked) / float64(in[month])})
-		}
-	}
-	return out
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"drystalk/report"
 	"drystalk/scenarios"
 )
 
@@ -14,7 +15,7 @@ func TestPickupsAddUpToTheContract(t *testing.T) {
 	s, err := scenarios.Demo(scenarios.LakeTavari)
 	require.NoError(t, err)
 	sum := map[string]float64{}
-	for _, p := range pickupsOf(&s.Region) {
+	for _, p := range report.PickupsOf(&s.Region) {
 		month, _ := s.Region.Calendar.Date(p.Day)
 		sum[month.String()] += p.Must
 	}

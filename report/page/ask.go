@@ -168,18 +168,23 @@ func (s *Server) season(ctx context.Context, c answers.Case, q answers.SeasonOpt
 	return written(s, func(a answers.SeasonAnswer) (document.Document, error) { return s.monthByMonth(c, a) }, nil)(a, err)
 }
 
-// monthByMonth writes a season down, with its months and what the dryers did.
+// monthByMonth writes a season down, with all of it in one picture, its months and what the dryers did.
 func (s *Server) monthByMonth(c answers.Case, a answers.SeasonAnswer) (document.Document, error) {
 	d, err := s.writer.Season(a)
 	if err != nil {
 		return d, err
 	}
-	calendar := c.Setup.Region.Calendar
-	use, err := report.UseChart(c.Setup.Region.Name, a.Ledger.Sites, report.Days{To: calendar.Days - 1, Date: calendar.Date})
+	region := c.Setup.Region
+	days := report.Days{To: region.Calendar.Days - 1, Date: region.Calendar.Date}
+	glance, err := report.GlanceChart(tongue.Sayf("%s, season %d", region.Name, a.Ledger.Season), a.Ledger.Sites, days, report.PickupsOf(region))
 	if err != nil {
 		return d, err
 	}
-	months := report.Section{Title: s.text.SeasonMonths.String(), Charts: []report.Chart{use}, Tables: []report.Table{report.HubTable(a.Ledger.Hub)}}
+	use, err := report.UseChart(region.Name, a.Ledger.Sites, days)
+	if err != nil {
+		return d, err
+	}
+	months := report.Section{Title: s.text.SeasonMonths.String(), Charts: []report.Chart{glance, use}, Tables: []report.Table{report.HubTable(a.Ledger.Hub)}}
 	for _, site := range a.Ledger.Sites {
 		months.Tables = append(months.Tables, report.SiteTable(site, a.Ledger.Hub))
 	}

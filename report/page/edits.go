@@ -75,7 +75,7 @@ func (s *Server) read(e *edit) (*scenarios.Scenario, []fault) {
 	if e.ask == askSecond {
 		at, more, ok := oneMoreDryer(today, e.form.Get("second"))
 		if !ok {
-			list = append(list, fault{"second", tongue.Sayf("found %s, allowed: a site of the plan", strconv.Quote(e.form.Get("second")))})
+			list = append(list, fault{Where: "second", What: tongue.Sayf("found %s, allowed: a site of the plan", strconv.Quote(e.form.Get("second")))})
 		}
 		values[at] = more
 	}
@@ -100,7 +100,7 @@ func (s *Server) plainValues(today *scenarios.Scenario, typed map[string]string)
 		}
 		number, ambiguous := plainNumber(text, one.Whole)
 		if ambiguous {
-			list = append(list, fault{path, s.text.ambiguous(text)})
+			list = append(list, fault{Where: path, What: s.text.ambiguous(text)})
 			continue
 		}
 		values[path] = number
@@ -133,7 +133,7 @@ func oneMoreDryer(today *scenarios.Scenario, site string) (path, more string, ok
 func (s *Server) change(w http.ResponseWriter, r *http.Request, p *plan) {
 	e, err := editOf(r.PostForm)
 	if err != nil {
-		s.again(w, http.StatusUnprocessableEntity, p, &e, []fault{{"", err.Error()}})
+		s.again(w, http.StatusUnprocessableEntity, p, &e, []fault{{What: err.Error()}})
 		return
 	}
 	e.at = p.stand()
@@ -181,11 +181,11 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request, p *plan, e *edit, no
 	case errors.As(err, &wrong):
 		s.again(w, http.StatusUnprocessableEntity, p, e, linesOf(handedAs(todayFile), err))
 	case errors.As(err, &named) && e.ask != askKeep:
-		s.again(w, http.StatusUnprocessableEntity, p, e, []fault{{"weather", named.Error()}})
+		s.again(w, http.StatusUnprocessableEntity, p, e, []fault{{Where: "weather", What: named.Error()}})
 	case errors.As(err, &named):
-		s.again(w, http.StatusUnprocessableEntity, p, e, []fault{{"name", named.Error()}})
+		s.again(w, http.StatusUnprocessableEntity, p, e, []fault{{Where: "name", What: named.Error()}})
 	case err != nil:
-		s.again(w, http.StatusConflict, p, e, []fault{{"", err.Error()}})
+		s.again(w, http.StatusConflict, p, e, []fault{{What: err.Error()}})
 	default:
 		p.remember(e.form)
 		http.Redirect(w, r, to, http.StatusSeeOther)
@@ -353,10 +353,10 @@ func faultsOf(err error) (list []fault) {
 	switch {
 	case errors.As(err, &faults):
 		for _, x := range faults {
-			list = append(list, fault{x.Key, said(x)})
+			list = append(list, fault{Where: x.Key, What: said(x)})
 		}
 	case err != nil:
-		list = append(list, fault{"", err.Error()})
+		list = append(list, fault{What: err.Error()})
 	}
 	return list
 }

@@ -183,7 +183,7 @@ func (s *Server) openKept(w http.ResponseWriter, r *http.Request) {
 	}
 	data, err := s.readKept(name + planEnd)
 	if err != nil {
-		s.faults(w, []fault{{name + planEnd, s.text.NotThere.String()}})
+		s.faults(w, []fault{{Where: name + planEnd, What: s.text.NotThere.String()}})
 		return
 	}
 	at, opened, err := s.keptStanding(name, data)
@@ -300,7 +300,7 @@ func linesOf(name string, err error) []fault {
 		if x.Key != "" {
 			where += ": " + x.Key
 		}
-		list = append(list, fault{where, said(x)})
+		list = append(list, fault{Where: where, What: said(x)})
 	}
 	return list
 }

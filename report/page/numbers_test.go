@@ -30,7 +30,7 @@ func TestPointOfThousandsIsAskedAbout(t *testing.T) {
 	now, faults := read("7.000")
 	assert.Nil(t, now)
 	require.Len(t, faults, 1)
-	assert.Equal(t, fault{"money.dryer_cost", "found 7.000, allowed: 7000 or 7, whichever is meant: its point may part thousands"}, faults[0])
+	assert.Equal(t, fault{Where: "money.dryer_cost", What: "found 7.000, allowed: 7000 or 7, whichever is meant: its point may part thousands"}, faults[0])
 	now, faults = read("7000")
 	assert.Empty(t, faults)
 	assert.NotNil(t, now)

@@ -87,7 +87,7 @@ func (q *questions) read(form url.Values) (faults []fault) {
 		case !form.Has(same[0].Flag) || text == "" && same[0].Default == "":
 			continue
 		case ambiguous:
-			faults = append(faults, fault{same[0].Flag, English.ambiguous(text)})
+			faults = append(faults, fault{Where: same[0].Flag, What: English.ambiguous(text)})
 			continue
 		}
 		for k := range same {
@@ -102,7 +102,7 @@ func (q *questions) read(form url.Values) (faults []fault) {
 	}
 	seed, err := strconv.ParseUint(strings.TrimSpace(form.Get("seed")), 10, 63)
 	if err != nil {
-		return append(faults, fault{"seed", tongue.Sayf("found %s, allowed: a whole number from 0", strconv.Quote(form.Get("seed")))})
+		return append(faults, fault{Where: "seed", What: tongue.Sayf("found %s, allowed: a whole number from 0", strconv.Quote(form.Get("seed")))})
 	}
 	q.seed = seed
 	return faults
@@ -112,9 +112,9 @@ func (q *questions) read(form url.Values) (faults []fault) {
 func faultOf(err error) fault {
 	var f answers.Fault
 	if errors.As(err, &f) {
-		return fault{f.Option, f.What}
+		return fault{Where: f.Option, What: f.What}
 	}
-	return fault{"", err.Error()}
+	return fault{What: err.Error()}
 }
 
 // workers sets the processors of every run.

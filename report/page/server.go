@@ -217,7 +217,7 @@ func (s *Server) faults(w http.ResponseWriter, list []fault) {
 
 func (s *Server) notFound(w http.ResponseWriter) {
 	v := s.view()
-	v.Faults = []fault{{"", s.text.NotFound.String()}}
+	v.Faults = []fault{{What: s.text.NotFound.String()}}
 	s.show(w, http.StatusNotFound, "start", v)
 }
 

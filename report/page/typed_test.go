@@ -1,6 +1,7 @@
 package page
 
 import (
+	"html"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -59,4 +60,33 @@ func TestTypedNumbersSurviveTakingBack(t *testing.T) {
 	assert.Len(t, s.changes(p.today, p.stand().now), 2, "what was typed before is back")
 	require.Equal(t, http.StatusSeeOther, sent("reset", "three", "0.1").Code)
 	assert.Empty(t, s.changes(p.today, p.stand().now))
+}
+
+// What is wrong is said by the words of its field, with a way to it, beside its key.
+func TestFaultsLeadToTheirFields(t *testing.T) {
+	s := keeper(t, t.TempDir())
+	at := openedText(t, s, reeds)
+	form := dryersAt("compare", "many")
+	form.Set("seasons", "1")
+	w := asked(s, at, form)
+	require.Equal(t, http.StatusUnprocessableEntity, w.Code)
+	said := html.UnescapeString(w.Body.String())
+	assert.Contains(t, said, `<a href="#seasons">Trial seasons behind each figure</a><br><code>seasons</code>: found 1, allowed: `)
+	assert.Contains(t, said, `<a href="#f-sites.Upper%2520Landing.dryers">Upper Landing: Dryers in the plan</a><br><code>sites.Upper Landing.dryers</code>: found "many", allowed: `)
+	assert.Contains(t, said, `<input id="f-sites.Upper%20Landing.dryers"`, "a browser decodes where a link leads to once")
+}
+
+// One season is one picture of rain, yard, dryers, store and collections, with what the dryers did below.
+func TestSeasonIsSeenOnOnePicture(t *testing.T) {
+	s := keeper(t, t.TempDir())
+	at := openedText(t, s, reeds)
+	form := dryersAt("season", "1")
+	form.Set("number", "3")
+	require.Equal(t, http.StatusSeeOther, asked(s, at, form).Code)
+	p := planAt(t, s, at)
+	<-p.run.done
+	require.NoError(t, p.run.err)
+	require.Len(t, p.run.result.charts, 2)
+	assert.Contains(t, string(fileOf(t, p, "chart-"+p.run.result.charts[0].Name+".svg")), "Reed Bend, season 3")
+	assert.NotEqual(t, p.run.result.charts[0].Name, p.run.result.charts[1].Name)
 }

@@ -16,7 +16,7 @@ import (
 
 // functions are what the templates call.
 var functions = template.FuncMap{
-	"id":     func(path string) string { return "f-" + url.PathEscape(path) },
+	"id":     idOf,
 	"number": func(x float64) string { return report.Number(x) },
 	"choice": func(value string) string {
 		if said, ok := English.Choices[value]; ok {
@@ -34,10 +34,15 @@ var functions = template.FuncMap{
 	},
 }
 
+// idOf is the id of the field of a number.
+func idOf(path string) string { return "f-" + url.PathEscape(path) }
+
 // fault is something wrong, said to the user.
 type fault struct {
 	Where string
 	What  string
+	Field string // the id of its field, where it has one
+	Label string // what the field says
 }
 
 // view is what the templates show.
@@ -222,18 +227,21 @@ func (v *view) enter(values map[string]string, form url.Values) {
 
 // mark sets each fault beside its field.
 func (v *view) mark(list []fault) {
-	for _, x := range list {
+	for at := range list {
+		x := &list[at]
 		if x.Where == "weather" || x.Where == "days" || x.Where == "rest" {
 			v.Weather.Fault = x.What
 		}
 		for k := range v.Options {
 			if o := &v.Options[k]; o.Name == x.Where {
 				o.Fault, o.Main = x.What, true
+				x.Field, x.Label = o.Name, o.Title
 			}
 		}
 		v.all(func(f *field, open func()) {
 			if f.Path == x.Where {
 				f.Fault = x.What
+				x.Field, x.Label = idOf(f.Path), f.Label
 				open()
 			}
 		})

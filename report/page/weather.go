@@ -136,7 +136,7 @@ func withoutWeather(values map[string]string) map[string]string {
 func (s *Server) readRecord(w http.ResponseWriter, r *http.Request, p *plan) {
 	e, err := editOf(r.PostForm)
 	if err != nil {
-		s.again(w, http.StatusUnprocessableEntity, p, &e, []fault{{"", err.Error()}})
+		s.again(w, http.StatusUnprocessableEntity, p, &e, []fault{{What: err.Error()}})
 		return
 	}
 	e.ask = askFit
@@ -159,7 +159,7 @@ func (s *Server) daysOf(r *http.Request, p *plan, rest string) (*days, []fault) 
 	}
 	record, err := weather.ReadRecord(baseName(name), bytes.NewReader(data))
 	if err != nil {
-		return nil, []fault{{"", clipped(err.Error())}}
+		return nil, []fault{{What: clipped(err.Error())}}
 	}
 	file := fileName(baseName(name))
 	record.Station = strings.TrimSuffix(path.Base(file), path.Ext(file))
@@ -169,7 +169,7 @@ func (s *Server) daysOf(r *http.Request, p *plan, rest string) (*days, []fault) 
 		return out, nil
 	}
 	if out.rest.Normals, err = scenarios.StationNormals(rest); err != nil || !isStation(rest) {
-		return nil, []fault{{"rest", tongue.Sayf("found %s, allowed: a station of the list", strconv.Quote(rest))}}
+		return nil, []fault{{Where: "rest", What: tongue.Sayf("found %s, allowed: a station of the list", strconv.Quote(rest))}}
 	}
 	return out, nil
 }
@@ -190,12 +190,12 @@ func clipped(text string) string {
 func (s *Server) recordFile(r *http.Request) (name string, data []byte, list []fault) {
 	f, head, err := r.FormFile("days")
 	if err != nil {
-		return "", nil, []fault{{"", s.text.Weather.NoFile.String()}}
+		return "", nil, []fault{{What: s.text.Weather.NoFile.String()}}
 	}
 	defer func() { _ = f.Close() }()
 	data, err = io.ReadAll(io.LimitReader(f, mostRecord+1))
 	if err != nil || len(data) > mostRecord {
-		return "", nil, []fault{{head.Filename, s.text.Weather.TooLarge.String()}}
+		return "", nil, []fault{{Where: head.Filename, What: s.text.Weather.TooLarge.String()}}
 	}
 	return head.Filename, data, nil
 }
