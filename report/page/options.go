@@ -127,16 +127,20 @@ func (q *questions) workers(n int) {
 // optionView is an option as the form shows it.
 type optionView struct {
 	Name, Title, Why, Value, Fault string
+	Unit                           string
 	Main                           bool // shown at once
 	Task                           bool // beside the button of its question
 }
 
-// optionViews lays the options out, with the seed behind the seasons.
-func (s *Server) optionViews(q *questions) []optionView {
+// optionViews lays the options out, with the seed behind the seasons; money has its currency.
+func (s *Server) optionViews(q *questions, currency string) []optionView {
 	var out []optionView
 	for _, same := range q.options() {
 		o := same[0]
 		out = append(out, optionView{Name: o.Flag, Title: s.text.Options[o.Flag].String(), Why: o.Allowed() + "; " + s.text.OptionWhy[o.Flag].String(), Value: o.Value(), Main: o.Flag == "seasons", Task: o.Flag == "budget" || o.Flag == "number"})
+		if o.Flag == "budget" {
+			out[len(out)-1].Unit = currency
+		}
 		if o.Flag == "seasons" {
 			out = append(out, optionView{Name: "seed", Title: s.text.Options["seed"].String(), Why: s.text.OptionWhy["seed"].String(), Value: strconv.FormatUint(q.seed, 10), Main: true})
 		}

@@ -76,6 +76,12 @@ func TestFaultsLeadToTheirFields(t *testing.T) {
 	assert.Contains(t, said, `<input id="f-sites.Upper%20Landing.dryers"`, "a browser decodes where a link leads to once")
 }
 
+// What may be spent stands beside its money, as each price does.
+func TestBudgetHasItsMoney(t *testing.T) {
+	s := keeper(t, t.TempDir())
+	assert.Regexp(t, `<input id="budget"[^>]*> <span class="unit">coins</span>`, shown(t, s, openedText(t, s, reeds)))
+}
+
 // One season is one picture of rain, yard, dryers, store and collections, with what the dryers did below.
 func TestSeasonIsSeenOnOnePicture(t *testing.T) {
 	s := keeper(t, t.TempDir())

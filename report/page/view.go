@@ -142,7 +142,7 @@ func (s *Server) planView(p *plan) *view {
 	if last != nil {
 		q = last.asked
 	}
-	v.Options = s.optionViews(&q)
+	v.Options = s.optionViews(&q, now.Currency)
 	v.Table, v.Groups = s.layout(today, now, at.weather.stated())
 	v.Changes = s.changes(today, now)
 	v.enter(nil, rest)

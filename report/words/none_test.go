@@ -40,4 +40,8 @@ func TestStoppedSearchClaimsNothing(t *testing.T) {
 	assert.Regexp(t, "^Nothing that 300 coins buys helps: ", SpendSentence(s, "coins"))
 	s.Stopped = true
 	assert.Regexp(t, "^The search for what 300 coins buys was stopped before it found anything: ", SpendSentence(s, "coins"))
+	const soFar = "The search was stopped: this is the list so far."
+	assert.NotContains(t, SpendParagraph(s, 0.9, "coins"), soFar, "there is no list")
+	s.Steps = []spend.Bought{s.Start}
+	assert.Contains(t, SpendParagraph(s, 0.9, "coins"), soFar)
 }

@@ -52,7 +52,7 @@ func before(s spend.Answer) string {
 // why it ends, the most telling sentence first.
 func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 	var out []string
-	if s.Stopped {
+	if s.Stopped && len(s.Steps) > 0 {
 		out = append(out, tongue.Say("The search was stopped: this is the list so far."))
 	}
 	out = append(out, listReaches(s, target, currency), yearNow(s, currency))
