@@ -290,3 +290,20 @@ func TestAtLeastNothing(t *testing.T) {
 	m := trials.NewMean([]float64{-1, 3})
 	assert.Equal(t, trials.Mean{Mean: 1, Low: 0, High: m.High, Seasons: 2}, atLeastNothing([]float64{-1, 3}))
 }
+
+// Two shares differ by no more than all seasons, and neither does the interval: 19 of 20 seasons
+// lost are -0.95, and Student's interval would reach beyond -1.
+func TestPairedGainEndsAtAllSeasons(t *testing.T) {
+	all, none := make([]bool, 20), make([]bool, 20)
+	for i := range all {
+		all[i] = true
+	}
+	none[3] = true
+	lost := PairedGain(none, all)
+	assert.InDelta(t, -0.95, lost.Mean, 1e-12)
+	assert.Equal(t, -1.0, lost.Low)
+	assert.Greater(t, lost.High, -0.95)
+	won := PairedGain(all, none)
+	assert.Equal(t, 1.0, won.High)
+	assert.InDelta(t, -lost.High, won.Low, 1e-12)
+}
