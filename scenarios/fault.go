@@ -62,7 +62,7 @@ func (r *reader) fault(line int, key, found, allowed string) {
 }
 
 func (r *reader) warn(line int, key, format string, args ...any) {
-	r.warnings = append(r.warnings, warning{key, whereIn(r.file, line) + ": " + key + ": " + fmt.Sprintf(format, args...)})
+	r.warnings = append(r.warnings, warning{key, whereIn(r.file, line) + ": " + key + ": " + tongue.Plainf(format, args...)})
 }
 
 func (r *reader) err() error {

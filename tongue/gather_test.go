@@ -264,11 +264,12 @@ func handsOn(f *ast.FuncDecl, info *types.Info, handing map[types.Object]takes) 
 	return out
 }
 
-// help reads the help of a flag or command.
+// help reads the help of a flag or command, or what a figure of the ledger is.
 func (g *gathered) help(tag, file string) {
 	text, err := strconv.Unquote(tag)
 	if err == nil {
 		g.add(reflect.StructTag(text).Get("help"), file)
+		g.add(reflect.StructTag(text).Get("desc"), file)
 	}
 }
 

@@ -86,7 +86,7 @@ var outside = []struct {
 	{regexp.MustCompile(`\b[0-9a-f]{16,}\b|[/\\]parts[/\\]`), "the content of a file or of a study"},
 	{regexp.MustCompile(`--[a-z-]+`), "an option"},
 	{regexp.MustCompile(`\b[a-z]+(?:[_.][a-z0-9]+)+\b`), "a key"},
-	{regexp.MustCompile(`\b(?:contract|target|hub|speaks|dryer|yard|luck|people|trouble|road|store|weather|coast|cutters|crew|sheets|stand|money|sites)\b`), "a key of one word, or a group of keys"},
+	{regexp.MustCompile(`\b(?:change|contract|target|hub|speaks|dryer|yard|luck|people|trouble|road|store|weather|coast|cutters|crew|sheets|stand|money|sites)\b`), "a key of one word, or a group of keys"},
 	{regexp.MustCompile(`\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)\b`), "a month as the end of a key"},
 	{regexp.MustCompile(`\b(?:false|true|daily|members|hired|cut|good|driest|wettest|oldest|en)\b`), "a value as files state it"},
 	{regexp.MustCompile(`\b(?:kg|mm|cm|km|kPa|MB|ha|per cent)\b`), "a unit"},

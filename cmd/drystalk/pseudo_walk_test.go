@@ -50,7 +50,7 @@ var asked = []struct {
 	{"fit racks racks.csv --scenario lake-tavari --record racks_weather.csv", true},
 	{"fit output output.csv --scenario lake-tavari", true},
 	{"fit weather days.csv --wmo-station 43057 --years 200", true},
-	{"odds two.yaml --seasons 30 --use-anyway --record days.csv", true},
+	{"odds two.yaml --seasons 30 --record days.csv", true},
 }
 
 // twoPlaces is a scenario whose sites have weathers of their own.
@@ -58,7 +58,6 @@ const twoPlaces = `region: Two Banks
 season: {start: 1 may, days: 122}
 weather: {wmo_station: 43057}
 contract: {stalks_per_month: {jul: 9000, aug: 9000}}
-people: {away: [{from: 10 jun, to: 20 jun, fraction: 0.5, name: planting}]}
 sites:
   Ferry Bank: {cutters: 3, stalks_per_person_h: 117, open_rack_m2: 75, dryers: 1, latitude_deg: 10.0, longitude_deg: 76.3}
   Reed Bank: {cutters: 3, stalks_per_person_h: 117, open_rack_m2: 75, latitude_deg: 11.0, longitude_deg: 77.0, weather: {wmo_station: 43371}}

@@ -82,7 +82,7 @@ func hubColumns(months []sim.HubMonth) (out []ledgerColumn) {
 		f := t.Field(i)
 		if unit := f.Tag.Get("unit"); unit != "" {
 			out = append(out, ledgerColumn{
-				key: f.Tag.Get("json"), unit: unit, desc: f.Tag.Get("desc"), stock: f.Name == "Opening" || f.Name == "Closing",
+				key: f.Tag.Get("json"), unit: unit, desc: tongue.Say(tongue.Text(f.Tag.Get("desc"))), stock: f.Name == "Opening" || f.Name == "Closing",
 				value: func(m int) any { return reflect.ValueOf(months[m]).Field(i).Interface() },
 			})
 		}

@@ -275,7 +275,7 @@ func (s *Server) weatherView(p *plan, at standing, record *chosen) weatherView {
 		Station: at.weather.station,
 	}
 	if record != nil {
-		v.Record, v.Verdict, v.Useless = record.record, record.verdict, record.verdict == weather.VerdictUseless
+		v.Record, v.Verdict, v.Useless = record.record, weather.SayVerdict(record.verdict), record.verdict == weather.VerdictUseless
 		v.InUse = bytes.Equal(record.climate, at.weather.climate)
 	}
 	for _, c := range scenarios.StationChoices() {

@@ -25,11 +25,11 @@ func Fit(f weather.FitReport) Table {
 			in = tongue.Say("no")
 		}
 		row := []Cell{
-			text(l.Name), text(l.Unit), one(words.WholeOrFigure(l.Observed), Real, "", l.Observed), one(words.WholeOrFigure(l.Simulated), Real, "", l.Simulated),
+			text(l.Name), text(l.SaidUnit()), one(words.WholeOrFigure(l.Observed), Real, "", l.Observed), one(words.WholeOrFigure(l.Simulated), Real, "", l.Simulated),
 			between(tongue.Sayf("%s to %s", words.WholeOrFigure(l.Low), words.WholeOrFigure(l.High)), Real, "", [2]float64{l.Low, l.High}), text(in),
 		}
 		if l.Weight {
-			row = append(row, figure(l.Tolerance, ""), figure(l.Shows, ""), text(string(l.State)))
+			row = append(row, figure(l.Tolerance, ""), figure(l.Shows, ""), text(l.State.String()))
 		} else {
 			row = append(row, text("-"), text("-"), text("-"))
 		}

@@ -16,7 +16,7 @@ func FittedSentences(station string, j weather.Judgement, contract []int) []stri
 	if j.Verdict == "" {
 		return []string{tongue.Sayf("The weather was fitted to %s, and its climate file does not say how well: fit it again with this version to know.", station)}
 	}
-	out := []string{tongue.Sayf("The weather was fitted to %d complete years of %s and is %s.", j.CompleteYears, station, j.Verdict)}
+	out := []string{tongue.Sayf("The weather was fitted to %d complete years of %s and is %s.", j.CompleteYears, station, weather.SayVerdict(j.Verdict))}
 	if j.Verdict != weather.VerdictGood {
 		for k, reason := range j.Reasons {
 			if k == mostReasons {
@@ -50,7 +50,7 @@ func FittedInShort(fits []Fit) string {
 			worst = f
 		}
 	}
-	verdict := worst.Verdict
+	verdict := weather.SayVerdict(worst.Verdict)
 	if verdict == "" {
 		verdict = tongue.Say("not judged")
 	}

@@ -20,7 +20,7 @@ func FitSentence(f weather.FitReport) string {
 		}
 	}
 	return tongue.Sayf("The weather fitted to %s, %d to %d (%d complete years), is %s: %d of %d checks against the record hold.",
-		s.Station, s.FirstYear, s.LastYear, s.Complete, f.Verdict, inside, len(f.Lines))
+		s.Station, s.FirstYear, s.LastYear, s.Complete, weather.SayVerdict(f.Verdict), inside, len(f.Lines))
 }
 
 // FitParagraph says for a decision paper what a verdict on a fit rests on.

@@ -21,7 +21,7 @@ func (a *Anyway) check(c *Case) error {
 		if len(f.Reasons) > 0 {
 			why = ": " + f.Reasons[0]
 		}
-		return Fault{What: tongue.Plainf("%s: the fit of the weather to %s is %s%s Settle that and fit again, or state --use-anyway", c.Name, f.Station, f.Verdict, why)}
+		return Fault{What: tongue.Plainf("%s: the fit of the weather to %s is %s%s Settle that and fit again, or state --use-anyway", c.Name, f.Station, weather.SayVerdict(f.Verdict), why)}
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package weather
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/stat"
 
@@ -22,6 +23,17 @@ type Line struct {
 	Tolerance float64 `json:"matters_from"`    // the difference from which it matters for drying; 0 where it decides nothing
 	Shows     float64 `json:"would_show_from"` // the difference that a record of this length shows in four cases of five
 	State     State   `json:"state,omitempty"` // of a decisive line
+}
+
+// aSeason is the unit of what is counted by the season.
+const aSeason tongue.Text = "a season"
+
+// SaidUnit says the unit of the line.
+func (l *Line) SaidUnit() string {
+	if l.Unit == string(aSeason) {
+		return aSeason.String()
+	}
+	return l.Unit
 }
 
 // State is what is known of a decisive line.
@@ -92,6 +104,14 @@ const (
 	VerdictCare    = "usable with care"
 	VerdictUseless = "not usable"
 )
+
+// SayVerdict says a verdict, which files and answers hold in English.
+func SayVerdict(verdict string) string {
+	if at := slices.Index([]tongue.Text{VerdictGood, VerdictCare, VerdictUseless}, tongue.Text(verdict)); at < 0 {
+		return verdict
+	}
+	return tongue.Say(tongue.Text(verdict))
+}
 
 // AssessOptions are the choices of an assessment.
 type AssessOptions struct {

@@ -225,7 +225,7 @@ func possibleWindows(startDOY int, season *[12]bool) float64 {
 }
 
 func (l *lines) spells(facts []*yearFacts, possible float64) {
-	for k, word := range []string{"dry", "wet"} {
+	for k, word := range []tongue.Text{"dry", "wet"} {
 		longest := each(facts, func(f *yearFacts) float64 { return f.longest[k] })
 		l.add(ofLongest[k], part(longest, 0.5), "days", "longest %s spell of the median season", word)
 		l.add(nil, part(longest, 0.9), "days", "longest %s spell of one season in ten", word)
@@ -237,14 +237,14 @@ func (l *lines) spells(facts []*yearFacts, possible float64) {
 			if limit == 5 {
 				t = ofSpells[k]
 			}
-			l.add(t, stat.Mean(each(facts, func(f *yearFacts) float64 { return f.atLeast[k][i] }), nil), "a season", "%s spells of at least %d days", word, limit)
+			l.add(t, stat.Mean(each(facts, func(f *yearFacts) float64 { return f.atLeast[k][i] }), nil), string(aSeason), "%s spells of at least %d days", word, limit)
 		}
 	}
 	windows, chances := 0.0, 0.0
 	for _, f := range facts {
 		windows, chances = windows+f.windows, chances+f.chances
 	}
-	l.add(&ofWindows, windows/chances*possible, "a season", "chances of three dry days in a row")
+	l.add(&ofWindows, windows/chances*possible, string(aSeason), "chances of three dry days in a row")
 }
 
 func (l *lines) extremes(facts []*yearFacts) {

@@ -106,11 +106,11 @@ func (r *FitReport) sayLines() {
 		}
 		switch l.State {
 		case Fails:
-			r.say("%s: %s observed, %.3g simulated (%.3g to %.3g); %s matters.", l.Name, strings.TrimSpace(fmt.Sprintf("%.3g %s", l.Observed, l.Unit)), l.Simulated, l.Low, l.High, inUnit(l.Tolerance, ""))
+			r.say("%s: %s observed, %.3g simulated (%.3g to %.3g); %s matters.", l.Name, strings.TrimSpace(fmt.Sprintf("%.3g %s", l.Observed, l.SaidUnit())), l.Simulated, l.Low, l.High, inUnit(l.Tolerance, ""))
 		case Trifle:
 			trifles = append(trifles, tongue.Plainf("%s (%.3g observed, %.3g simulated)", l.Name, l.Observed, l.Simulated))
 		case Unknown:
-			unknown = append(unknown, tongue.Plainf("%s (from %s)", l.Name, inUnit(l.Shows, l.Unit)))
+			unknown = append(unknown, tongue.Plainf("%s (from %s)", l.Name, inUnit(l.Shows, l.SaidUnit())))
 		}
 	}
 	if len(trifles) > 0 {
