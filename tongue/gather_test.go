@@ -182,7 +182,7 @@ func constantText(info *types.Info, e ast.Expr) (string, bool) {
 	if !ok || tv.Value == nil || tv.Value.Kind() != constant.String {
 		return "", false
 	}
-	named, ok := tv.Type.(*types.Named)
+	named, ok := types.Unalias(tv.Type).(*types.Named)
 	if !ok || !slices.Contains([]string{"Text", "Fault"}, named.Obj().Name()) || named.Obj().Pkg().Path() != "drystalk/tongue" {
 		return "", false
 	}

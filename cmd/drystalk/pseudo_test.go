@@ -92,7 +92,7 @@ var outside = []struct {
 	{regexp.MustCompile(`\b(?:kg|mm|cm|km|kPa|MB|ha|per cent)\b`), "a unit"},
 	{regexp.MustCompile(`\b(?:drystalk|JSON|CSV|YAML|GHCN|Daily)\b`), "the name of the program or of a form of files"},
 	{regexp.MustCompile(`\b(?:January|February|March|April|May|June|July|August|September|October|November|December|Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sep|Oct|Nov|Dec)\b`), "not covered yet: months on axes of days, and in a few sentences put together from pieces"},
-	{regexp.MustCompile(`\b(?:days|stalks|dryers|charges|seasons|months|coins|coin|person-h|dryer-h|share)\b`), "a unit of a number, or the scenario's currency"},
+	{regexp.MustCompile(`\b(?:collections|days|stalks|dryers|charges|seasons|months|coins|coin|person-h|dryer-h|share)\b`), "a unit of a number, or the scenario's currency"},
 	{regexp.MustCompile(`Heron Point cooperative|Lake Tavari|One [Cc]ooperative|Heron Point|Stone Weir group|Two Banks|Lake Velune|Upper Ford|Stone Weir's|tiny|XXXXX|Old Sluice|Reed Bank|North Landing|Ferry Bank|Willow Creek|Mill Reach|Stone Weir|Lower Channel|lake-tavari|one-cooperative`), "a name of the scenario"},
 }
 

@@ -50,7 +50,6 @@ var asked = []struct {
 	{"fit racks racks.csv --scenario lake-tavari --record racks_weather.csv", true},
 	{"fit output output.csv --scenario lake-tavari", true},
 	{"fit weather days.csv --wmo-station 43057 --years 200", true},
-	{"odds two.yaml --seasons 30 --record days.csv", true},
 }
 
 // twoPlaces is a scenario whose sites have weathers of their own.
