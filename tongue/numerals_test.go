@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -63,6 +64,11 @@ func TestFormatsWriteDecimalsByTheMarks(t *testing.T) {
 	_, err := Fprintf(&out, "%.1f", 2.25)
 	require.NoError(t, err)
 	assert.Equal(t, "2,2", out.String())
+	assert.Equal(t, "found 1.5", Plainf("found %g", 1.5), "nor what is wrong in a file")
+	Use(&Language{}) // in which nothing is said otherwise
+	t.Cleanup(func() { Use(nil) })
+	assert.Equal(t, "found 1.5 on Monday", Plainf("found %g on %s", 1.5, time.Monday))
+	Use(nil)
 	assert.EqualError(t, Errorf("found %g", 1.5), "found 1.5", "files and flags have one way of writing numbers")
 	assert.Equal(t, []string{"1\u00a0000", "stalks"}, Words("1\u00a0000  stalks\n"))
 }

@@ -6,6 +6,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -59,6 +60,25 @@ func TestPlansAreKeptByName(t *testing.T) {
 	assert.Len(t, p.now.Changes, 2, "its command line says what was changed")
 	w = asked(later, at, url.Values{"ask": {"keep"}, "name": {"Two dryers"}, "n:sites.Heron Point.dryers": {"3"}})
 	assert.Equal(t, http.StatusSeeOther, w.Code, "its own name is written anew")
+	assert.Equal(t, 3, p.stand().now.Region.Sites[0].Dryers, "what is kept is what stands in the page")
+}
+
+// Numbers of an old form are not kept over those that another window saved, neither in the page nor in the
+// folder.
+func TestOldFormIsNotKept(t *testing.T) {
+	folder := t.TempDir()
+	s := keeper(t, folder)
+	at := openedText(t, s, reeds)
+	old := strconv.Itoa(planAt(t, s, at).state)
+	require.Equal(t, http.StatusSeeOther, asked(s, at, dryersAt("save", "2")).Code)
+	form := dryersAt("keep", "3")
+	form.Set("state", old)
+	form.Set("name", "Ours")
+	w := asked(s, at, form)
+	assert.Equal(t, http.StatusConflict, w.Code)
+	assert.Contains(t, w.Body.String(), "changed in another window")
+	assert.Empty(t, s.keptNames())
+	assert.Equal(t, 2, planAt(t, s, at).stand().now.Region.Sites[0].Dryers)
 }
 
 // The plan that stands beside another is kept with it under its name, in the weather that was chosen, and

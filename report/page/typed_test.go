@@ -36,6 +36,21 @@ func TestNothingTypedIsLost(t *testing.T) {
 	}
 }
 
+// The plan of the folder that was chosen to stand beside is chosen still after another button was pressed.
+func TestPlanChosenBesideStaysChosen(t *testing.T) {
+	s := keeper(t, t.TempDir())
+	at := openedText(t, s, reeds)
+	for _, name := range []string{"First", "Second"} {
+		form := dryersAt("keep", "1")
+		form.Set("name", name)
+		form.Set("beside", "Second")
+		require.Equal(t, http.StatusSeeOther, asked(s, at, form).Code, name)
+	}
+	page := shown(t, s, at)
+	assert.Contains(t, page, `<option>First</option>`)
+	assert.Contains(t, page, `<option selected>Second</option>`)
+}
+
 // A number that was typed and is saved nowhere stands in its field when the last change is taken back,
 // and can be taken back itself when all were; one that is no number keeps nobody from today.
 func TestTypedNumbersSurviveTakingBack(t *testing.T) {

@@ -113,6 +113,18 @@ func TestPassagesFillTheFirstPage(t *testing.T) {
 	assert.Greater(t, b.flows(set).free, mostFree)
 }
 
+// How a paper was made takes room on its pages too.
+func TestHowAPaperWasMadeTakesRoom(t *testing.T) {
+	b := someBrief(3, 4)
+	set := b.laidOut()
+	before := b.flows(set)
+	b.Made += strings.Repeat(" One word more of how it was made.", 20)
+	after := b.flows(set)
+	assert.Equal(t, 2, before.pages)
+	assert.Equal(t, 2, after.pages)
+	assert.Greater(t, after.used, before.used+5*lineHigh)
+}
+
 // A paragraph is parted between pages, with at least three lines on each; a heading goes with what
 // stands under it, and what does not fit at all is on no page of two.
 func TestFlow(t *testing.T) {

@@ -236,6 +236,28 @@ func TestCashAndPaybackInWords(t *testing.T) {
 	assert.Contains(t, fmt.Sprint(purchaseNotes(*p, all)), "Reasons: what it brings is worth less than what it costs.")
 }
 
+// Cash that is low before the purchase is bought is none of its doing.
+func TestCashWithoutThePurchaseIsNotItsDoing(t *testing.T) {
+	c := sample.Comparison()
+	p := c.Purchase
+	p.Cash = []money.SiteCash{{Site: "B", Below: trials.NewOdds(20, 200)}, {Site: "B", Second: true, Funding: &p.Funding}}
+	c.Accounts = []decide.AccountResult{{Site: "B", Lowest: trials.Band{P5: -900}, At: "May"}, {Site: "B", Second: true, Lowest: trials.Band{P5: 100}, At: "June"}}
+	assert.Empty(t, lowCash(Compared{Result: c, Currency: "coins"}))
+}
+
+// Money that comes back in as many futures as end above nothing needs no word about interest; fewer, or none,
+// do. Times that come out alike are said once.
+func TestMoneyBackAndYetLostInWords(t *testing.T) {
+	p := money.Purchase{Futures: 200, Never: trials.NewOdds(20, 200), Positive: trials.NewOdds(180, 200)}
+	assert.Empty(t, backAndLost(p))
+	p.Positive = trials.NewOdds(179, 200)
+	assert.Equal(t, "With interest and the wait counted, only 179 of 200 futures end above nothing.", backAndLost(p))
+	p.Positive = trials.NewOdds(0, 200)
+	assert.Equal(t, "With interest and the wait counted, none of 200 futures ends above nothing.", backAndLost(p))
+	assert.Equal(t, "between 5 and 7 months", monthsSpan(5, 7))
+	assert.Equal(t, "in 5 months", monthsSpan(5, 5))
+}
+
 // Futures are counted by twenties, and what is neither none nor all is never called so.
 func TestOfTwenty(t *testing.T) {
 	for met, want := range map[int]string{0: "none of 20", 1: "fewer than 1 of 20", 44: "4 of 20", 196: "more than 19 of 20", 199: "more than 19 of 20", 200: "all"} {

@@ -125,6 +125,19 @@ func spreadOfLedgers(t *testing.T, s Spread, list []sim.RegionLedger) {
 		assert.Equal(t, len(list), s.Figures[id].Seasons)
 	}
 	assert.Positive(t, differ, "figures that differ between seasons")
+	for _, x := range []struct {
+		of    string
+		band  trials.Band
+		means func([]sim.RegionLedger) float64
+	}{{"delivered", s.Delivered, delivered}, {"spoiled at the hub", s.Spoiled, spoiled}} {
+		low, high := math.Inf(1), math.Inf(-1)
+		for i := range list {
+			low, high = min(low, x.means(list[i:i+1])), max(high, x.means(list[i:i+1]))
+		}
+		assert.InDelta(t, low, x.band.P5, 1e-6, x.of)
+		assert.InDelta(t, high, x.band.P95, 1e-6, x.of)
+		assert.Equal(t, len(list), x.band.Seasons, x.of)
+	}
 	assert.Zero(t, s.Figures[sim.Cut], "what no picture shows has no seasons")
 }
 

@@ -384,3 +384,17 @@ func TestTakeOver(t *testing.T) {
 	assert.Equal(t, log[0][2:], log[1])
 	assert.Equal(t, []string{"54 2", "70 9", "78 3", "94 10", "102 4", "118 11"}, log[1])
 }
+
+// What has happened before an engine takes over from another does not happen to it again.
+func TestTakeOverLeavesWhatHasHappened(t *testing.T) {
+	var log []string
+	a, b := New(func(float64, string) {}), New(func(nowH float64, what string) { log = append(log, fmt.Sprint(nowH, " ", what)) })
+	for k, what := range []string{"one", "two", "three"} {
+		a.At(float64(k+1), 0, what)
+	}
+	a.At(50, 0, "four")
+	require.NoError(t, a.RunDays(1))
+	b.TakeOver(a)
+	require.NoError(t, b.RunDays(3))
+	assert.Equal(t, []string{"50 four"}, log)
+}
