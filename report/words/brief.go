@@ -165,7 +165,7 @@ func BudgetsBrief(region string, each []spend.Answer, target float64, currency s
 	last := each[len(each)-1]
 	b := SpendBrief(region, last, target, currency)
 	b.Question = tongue.Sayf("What does each of %s budgets buy at %s?", spelled(len(each)), region)
-	b.Answer = BudgetsParagraph(each, target, currency)
+	b.Answer = askedOfBudgets(each, target, currency) // what members earn stands with what is left over
 	b.Costs = append([]string{tongue.Sayf("What follows is of the largest budget, %s.", Amount(last.Budget, currency))}, b.Costs...)
 	return b
 }

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"slices"
 	"strings"
 
 	"drystalk/sim/money"
@@ -61,8 +62,11 @@ func within(budget money.Amount, currency string) string {
 }
 
 // BudgetsSentence says which of several budgets is the smallest that reaches the target, or that
-// none does.
+// none does; first of all that nothing needs buying, where that is so.
 func BudgetsSentence(each []spend.Answer, target float64, currency string) string {
+	if each[0].Start.Odds.Share >= target {
+		return alreadySo(each, target) + " " + mayStillBuy(each, currency)
+	}
 	for _, s := range each {
 		if last := LastBought(s); last.Odds.Share >= target {
 			return tongue.Sayf("Of %s budgets %s is the smallest that %s. Its list takes %s: %s; then %s.",
@@ -74,14 +78,72 @@ func BudgetsSentence(each []spend.Answer, target float64, currency string) strin
 	return tongue.Sayf("None of the %s budgets is enough: with the largest, %s, %s.", spelled(len(each)), Amount(s.Budget, currency), happensIn(s.Goal, last.Worst.Name, last.Odds))
 }
 
-// BudgetsParagraph says what each budget brings, what was asked for, and for which a smaller list
-// is shown.
-func BudgetsParagraph(each []spend.Answer, target float64, currency string) []string {
-	out := []string{tongue.Sayf("%s were asked for.", ofHundred(target))}
-	if each[len(each)-1].Stopped {
-		out = append([]string{tongue.Say("The search was stopped: these are the budgets and the list so far.")}, out...)
+// alreadySo says that the plan as it is reaches the target, or may, and how often it does.
+func alreadySo(each []spend.Answer, target float64) string {
+	start := each[0].Start
+	happens := happensIn(each[0].Goal, start.Worst.Name, start.Odds)
+	if start.Odds.Low < target {
+		return tongue.Sayf("The plan as it is may reach the %s asked for already: %s.", ofHundred(target), happens)
 	}
-	return append(out, smaller(each, currency)...)
+	return tongue.Sayf("The plan as it is reaches the %s asked for already: %s.", ofHundred(target), happens)
+}
+
+// mayStillBuy says what the smallest budget that buys anything would still bring.
+func mayStillBuy(each []spend.Answer, currency string) string {
+	for _, s := range each {
+		if len(s.Steps) > 0 {
+			last := LastBought(s)
+			return tongue.Sayf("For %s there is still a list that takes %s: %s; then %s.",
+				Amount(s.Budget, currency), Grouped(Round(last.Spent.Units())), BoughtOrNot(s), happensIn(s.Goal, last.Worst.Name, last.Odds))
+		}
+	}
+	return tongue.Say("Nothing that these budgets buy helps.")
+}
+
+// BudgetsParagraph says what each budget brings, what was asked for, which budgets buy no more than
+// a smaller one, and that what members earn may fall.
+func BudgetsParagraph(each []spend.Answer, target float64, currency string) []string {
+	out := askedOfBudgets(each, target, currency)
+	if may := strings.TrimSpace(membersMayEarnLess(each[len(each)-1])); may != "" {
+		out = append(out, may)
+	}
+	return out
+}
+
+// askedOfBudgets says what was asked for, where the answer has not said it, and of which budgets
+// the list is that of a smaller one.
+func askedOfBudgets(each []spend.Answer, target float64, currency string) []string {
+	var out []string
+	if each[len(each)-1].Stopped {
+		out = append(out, tongue.Say("The search was stopped: these are the budgets and the list so far."))
+	}
+	if each[0].Start.Odds.Share < target {
+		out = append(out, tongue.Sayf("%s were asked for.", ofHundred(target)))
+	}
+	return append(append(out, smaller(each, currency)...), nothingMore(each, currency)...)
+}
+
+// nothingMore names the budgets that buy the same as a smaller one.
+func nothingMore(each []spend.Answer, currency string) []string {
+	var out []string
+	for k, s := range each {
+		if first := SameAs(each, k); first != k && s.Smaller == 0 {
+			out = append(out, tongue.Sayf("%s buy the same as %s.", Amount(s.Budget, currency), Grouped(Round(each[first].Budget.Units()))))
+		}
+	}
+	return out
+}
+
+// SameAs returns the smallest of several budgets whose list is that of the k-th; k where that is its
+// own, or buys nothing.
+func SameAs(each []spend.Answer, k int) int {
+	same := func(a, b spend.InAll) bool { return a.Of == b.Of && slices.Equal(a.PerSite, b.PerSite) }
+	for first := range k {
+		if len(each[k].Steps) > 0 && slices.EqualFunc(each[first].All, each[k].All, same) && spentOf(each[first]) == spentOf(each[k]) {
+			return first
+		}
+	}
+	return k
 }
 
 // smaller names the budgets for which the list of a smaller one is shown.

@@ -40,9 +40,28 @@ func TestBudgetsByHand(t *testing.T) {
 	each := []spend.Answer{listOf(5000, 0, 500), listOf(7000, 6000, 930), listOf(9000, 6000, 930)}
 	assert.Equal(t, "Of three budgets 7,000 coins is the smallest that is enough. Its list takes 6,000: 1 dryer (at Heron Point); then the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.9, "coins"))
 	assert.Equal(t, "None of the three budgets is enough: with the largest, 9,000 coins, the worst month, July, is met in 93 of 100 trial seasons (91 to 95).", BudgetsSentence(each, 0.99, "coins"))
-	assert.Equal(t, []string{"90 of 100 were asked for."}, BudgetsParagraph(each, 0.9, "coins"))
+	assert.Equal(t, []string{"90 of 100 were asked for.", "9,000 coins buy the same as 7,000.", "What members earn by their work may fall: see drystalk compare."}, BudgetsParagraph(each, 0.9, "coins"))
 	each[2].Smaller = money.Of(7000)
 	assert.Contains(t, BudgetsParagraph(each, 0.9, "coins"), "For 9,000 coins no list was found as good as that for 7,000, which stands in its place.")
+}
+
+// Where the plan as it is reaches the target, that is said before what is bought, and what a larger
+// budget buys no more; what members earn is not left out.
+func TestBudgetsThatNeedNotBeSpent(t *testing.T) {
+	each := []spend.Answer{listOf(5000, 0, 970), listOf(7000, 6000, 1000), listOf(9000, 6000, 1000)}
+	for k := range each {
+		each[k].Start.Odds, each[k].Hands = trials.NewOdds(970, 1000), money.Members
+	}
+	assert.Equal(t, "The plan as it is reaches the 90 of 100 asked for already: the worst month, July, is met in 97 of 100 trial seasons (96 to 98). For 7,000 coins there is still a list that takes 6,000: 1 dryer (at Heron Point); then every contract month is met in all of the trial seasons.", BudgetsSentence(each, 0.9, "coins"))
+	assert.Equal(t, []string{"9,000 coins buy the same as 7,000.", "What members earn by their work may fall: see drystalk compare."}, BudgetsParagraph(each, 0.9, "coins"))
+	assert.Equal(t, []string{"9,000 coins buy the same as 7,000."}, BudgetsBrief("here", each, 0.9, "coins").Answer, "what members earn stands once, with what is left over")
+	assert.Contains(t, BudgetsBrief("here", each, 0.9, "coins").Left[0], "What members earn by their work may fall")
+	assert.Contains(t, BudgetsSentence(each, 0.965, "coins"), "The plan as it is may reach the 96.5 of 100 asked for already: ")
+	assert.Equal(t, "Nothing that these budgets buy helps.", mayStillBuy(each[:1], "coins"))
+	assert.Contains(t, BudgetsSentence(each, 0.98, "coins"), "Of three budgets 7,000 coins is the smallest that is enough.")
+	assert.Contains(t, BudgetsParagraph(each, 0.98, "coins"), "98 of 100 were asked for.")
+	each[2].Smaller = money.Of(7000)
+	assert.NotContains(t, BudgetsParagraph(each, 0.9, "coins"), "9,000 coins buy the same as 7,000.", "it is said that its own list was left out")
 }
 
 // What does harm is named, and what is of no use apart from it.
