@@ -27,7 +27,7 @@ import (
 const largestScenario = 1 << 20
 
 // version of the program.
-const version = "0.12.0"
+const version = "0.13.0"
 
 // The exit codes.
 const (

@@ -54,14 +54,14 @@ func Promise(p decide.Promise, contract []words.Asked) (Chart, error) {
 	says, alt := []mark{{nil, tongue.Say("nothing can be promised")}}, tongue.Say("Nothing can be promised.")
 	if p.Flat > 0 {
 		says = []mark{{patch(grey, pen{ink, 0.8, nil}), tongue.Sayf("bar: can be promised every month, %s stalks", words.Grouped(p.Flat))}}
-		alt = tongue.Sayf("%s good stalks a month can be promised: the target is reached in %s.", words.Grouped(p.Flat), words.Odds(p.Odds))
+		alt = tongue.Sayf("%s good stalks a month can be promised: %s in %s.", words.Grouped(p.Flat), words.HappensBriefly(p.Goal, p.Worst.Name), words.Odds(p.Odds))
 	}
 	says = append(says, mark{stroke(wanted), tongue.Say("thick line: the contract as written")})
 	if len(alone) > 0 {
 		says = append(says, mark{glyph(ring), tongue.Say("ring: this month alone might take so much (not proven)")})
 	}
 	if p.Flat > 0 {
-		says = append(says, mark{nil, tongue.Sayf("with it the target is reached in %s of trial seasons", words.Odds(p.Odds))})
+		says = append(says, mark{nil, tongue.Sayf("with it %s in %s of trial seasons", words.HappensBriefly(p.Goal, p.Worst.Name), words.Odds(p.Odds))})
 	}
 	h := headed{title: tongue.Say("What can be promised, beside the contract as written"), upright: tongue.Say("good stalks a month (thousands)"), marks: says, body: c}
 	return h.chart("promise", alt), nil

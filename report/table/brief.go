@@ -2,6 +2,7 @@ package table
 
 import (
 	"slices"
+	"strings"
 
 	"drystalk/report/words"
 	"drystalk/sim"
@@ -42,7 +43,7 @@ func DryersBrief(a decide.Answer, at int, currency string) Table {
 			if a.Proof.Enough != p.Dryers {
 				note = tongue.Say("may do")
 			}
-			name = name.noted(name.Text+" ("+note+")", note)
+			name = name.noted(name.Text+"\u00a0("+strings.ReplaceAll(note, " ", "\u00a0")+")", note) // one line
 		}
 		row := []Cell{name, metIn(a.Goal, p.WorstMonth().Name, p.Odds), percent(p.Share.Mean)}
 		if priced {

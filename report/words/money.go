@@ -75,12 +75,20 @@ func Funding(f money.Funding, currency string) string {
 	pays(f.Loan, "a loan pays %s", "a loan %s")
 	said := And(parts)
 	if f.Loan > 0 {
-		said += tongue.Sayf(", paid back in %d monthly instalments of %s", f.Months, Amount(f.Instalment, currency))
+		said += tongue.Sayf(", paid back in %d monthly instalments of %s", f.Months, about(f.Instalment, currency))
 	}
 	if f.Loan > 0 && f.Interest > 0 {
 		said += tongue.Sayf(" (interest in all %s)", Amount(f.Interest, currency))
 	}
 	return said
+}
+
+// about writes an amount, and says so where it is not whole: many of them do not add up to what is stated else.
+func about(a money.Amount, currency string) string {
+	if x := a.Units(); x != math.Round(x) {
+		return tongue.Sayf("about %s", Amount(a, currency))
+	}
+	return Amount(a, currency)
 }
 
 // losesMoney begins an answer whose plan loses money.

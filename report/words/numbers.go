@@ -125,5 +125,15 @@ func More(m trials.Mean) string {
 
 // Points writes a difference of two shares in percentage points, with its interval.
 func Points(m trials.Mean) string {
-	return tongue.Sayf("%+d (%+d to %+d)", Round(100*m.Mean), Round(100*m.Low), Round(100*m.High))
+	return tongue.Sayf("%s (%s to %s)", point(m.Mean), point(m.Low), point(m.High))
+}
+
+// point writes a difference of shares in whole percentage points with its sign; what is less than nothing is
+// never written as nothing.
+func point(share float64) string {
+	points := 100 * share
+	if n := Round(points); n != 0 || points >= 0 {
+		return tongue.Sayf("%+d", n)
+	}
+	return tongue.Sayf("%.1f", min(-0.1, points))
 }

@@ -90,8 +90,12 @@ func monthAlone(p decide.Promise, most decide.Promised) string {
 func PromiseNotes(p decide.Promise) []Note {
 	proven, alone := "", ""
 	if p.Flat != 0 {
-		proven = tongue.Sayf("In this model %s a month reach the target in at least %s (95 %% sure, over %s trial seasons). %s are not proven: met in %s%s. What the model leaves out is in no proof, so your place may differ.",
-			Grouped(p.Flat), OfTen(p.Target), Grouped(p.Seasons), Grouped(p.Next), Odds(p.NextOdds), ofFewer(p.NextOdds, p.Seasons))
+		next := tongue.Sayf("met in %s%s", Odds(p.NextOdds), ofFewer(p.NextOdds, p.Seasons))
+		if Odds(p.NextOdds) == Odds(p.Odds) {
+			next = tongue.Sayf("they came out as well, met in %s%s, but several sizes were tried, and of so many one may come out well by chance; more seasons may tell", Odds(p.NextOdds), ofFewer(p.NextOdds, p.Seasons))
+		}
+		proven = tongue.Sayf("In this model %s a month reach the target in at least %s (95 %% sure, over %s trial seasons). %s are not proven: %s. What the model leaves out is in no proof, so your place may differ.",
+			Grouped(p.Flat), OfTen(p.Target), Grouped(p.Seasons), Grouped(p.Next), next)
 		if most := mostAlone(p); most.Stalks > p.Flat {
 			alone = monthAlone(p, most)
 		}

@@ -33,7 +33,7 @@ func RivalSentence(r ways.Rival, of Offer, currency string) string {
 	case of == SomeDryers:
 		return tongue.Sayf("With %s, %s would do in %s, still less than was asked.", how, Dryers(r.Dryers), insteadOfOdds(r.Odds, r.Without))
 	case of == Contract:
-		return tongue.Sayf("With %s, the promise would be met in %s.", how, insteadOfOdds(r.Odds, r.Without))
+		return tongue.Sayf("With %s, the promise would be met in %s%s.", how, insteadOfOdds(r.Odds, r.Without), theyHave(r, currency))
 	}
 	return Upper(tongue.Sayf("%s would do in %s, with nothing bought.", how, inSeasons(r.Odds.Share)))
 }
@@ -61,8 +61,12 @@ func RivalNotes(r ways.Rival, currency string) []Note {
 	for _, c := range r.Changes {
 		asks = append(asks, Upper(WayAt(c))+": "+WayAsks(c)+".")
 	}
-	of := tongue.Sayf("Found in a small search over a few ways of working and judged in the first %s seasons, with %s: %s, as worked now %s, what is offered %s. Beside what is offered%s. drystalk ways looks further.",
-		Grouped(r.Seasons), dryersOrNone(r.Dryers), Odds(r.Odds), Odds(r.Without), Odds(r.Offered), strings.TrimPrefix(theyHave(r, currency), ";"))
+	offered := tongue.Sayf(", what is offered %s", Odds(r.Offered))
+	if r.Dryers == r.OfferedDryers && r.Offered == r.Without {
+		offered = "" // it is what stands
+	}
+	of := tongue.Sayf("Found in a small search over a few ways of working and judged in the first %s seasons, with %s: %s, as worked now %s%s. Beside what is offered%s. drystalk ways looks further.",
+		Grouped(r.Seasons), dryersOrNone(r.Dryers), Odds(r.Odds), Odds(r.Without), offered, strings.TrimPrefix(theyHave(r, currency), ";"))
 	return note(tongue.Say("Working better"), append([]string{of}, asks...)...)
 }
 

@@ -22,7 +22,7 @@ func TestRivalInWords(t *testing.T) {
 	assert.Equal(t, "With "+how+", 6 dryers may do; each member works less and earns 20 coins less a year.", RivalSentence(r, SomeDryers, "coins"))
 	assert.Equal(t, "Stalks spread at 6 kg per m² and twice the stock ahead would do in 94 of 100 trial seasons, with nothing bought.", RivalSentence(r, Purchase, "coins"))
 	assert.Equal(t, RivalSentence(r, Purchase, "coins"), RivalSentence(r, List, "coins"))
-	assert.Equal(t, "With "+how+", the promise would be met in 94 of 100 trial seasons instead of 80.", RivalSentence(r, Contract, "coins"))
+	assert.Equal(t, "With "+how+", the promise would be met in 94 of 100 trial seasons instead of 80; each member works less and earns 20 coins less a year.", RivalSentence(r, Contract, "coins"))
 	none := r
 	none.Dryers = 0
 	assert.Equal(t, "Without a dryer but with "+how+", it may do; each member works less and earns 20 coins less a year.", RivalSentence(none, SomeDryers, "coins"))

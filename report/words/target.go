@@ -28,6 +28,14 @@ func Happens(g goal.Goal, month string) string {
 	}
 }
 
+// HappensBriefly is Happens without what counts as met.
+func HappensBriefly(g goal.Goal, month string) string {
+	if g.ByMonth() {
+		return tongue.Sayf("the worst month, %s, is met", month)
+	}
+	return briefly(g)
+}
+
 // briefly is Happens where the goal has been said before.
 func briefly(g goal.Goal) string {
 	if g.ByMonth() {
@@ -122,5 +130,5 @@ func StrictOdds(p decide.PlanResult) string {
 	if s == nil || s.Odds.Met == p.Odds.Met {
 		return ""
 	}
-	return tongue.Sayf("If nothing of a month might be missing, %s would do.", InTrials(s.Odds))
+	return tongue.Sayf("If nothing of a month might be missing, what is asked would be met in %s.", InTrials(s.Odds))
 }

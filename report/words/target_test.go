@@ -58,7 +58,7 @@ func TestWithoutToleranceInWords(t *testing.T) {
 	a.NeededStrictly = 3
 	assert.Empty(t, WithoutTolerance(a), "nothing changes")
 	strict(3, 920)
-	assert.Equal(t, "If nothing of a month might be missing, 92 of 100 trial seasons (90 to 94) would do.", WithoutTolerance(a))
+	assert.Equal(t, "If nothing of a month might be missing, what is asked would be met in 92 of 100 trial seasons (90 to 94).", WithoutTolerance(a))
 	strict(3, 870)
 	a.NeededStrictly = 4
 	assert.Equal(t, "If nothing of a month might be missing, it may take 4 dryers.", WithoutTolerance(a))
