@@ -64,6 +64,9 @@ func ForBudgets(region string, target float64, each []spend.Answer, currency str
 			return Report{}, err
 		}
 		r.Brief.Chart = list.Charts[0]
+		for k, t := range list.Tables {
+			list.Tables[k] = t.With(s.Budget, currency)
+		}
 		for k := range list.Charts {
 			list.Charts[k].Name += "-" + strconv.FormatFloat(s.Budget.Units(), 'f', -1, 64)
 		}

@@ -83,9 +83,9 @@ func SpendBrief(s spend.Answer, currency string) Table {
 // BudgetsBrief lists what each budget buys in few words.
 func BudgetsBrief(each []spend.Answer, currency string) Table {
 	t := Table{Title: tongue.Say("What each budget buys"), Head: []string{tongue.Sayf("budget, %s", currency), tongue.Say("buy"), tongue.Sayf("cost, %s", currency), words.MetIn(each[0].Goal)}, Left: 2}
-	for _, s := range each {
+	for k, s := range each {
 		last := words.LastBought(s)
-		t.Rows = append(t.Rows, []Cell{amount(s.Budget, currency), text(words.BoughtOrNot(s)), amount(last.Spent, currency), metIn(s.Goal, last.Worst.Name, last.Odds)})
+		t.Rows = append(t.Rows, []Cell{amount(s.Budget, currency), text(buys(each, k, words.BoughtOrNot)), amount(last.Spent, currency), metIn(s.Goal, last.Worst.Name, last.Odds)})
 	}
 	return t
 }

@@ -2,28 +2,41 @@ package table
 
 import (
 	"drystalk/report/words"
+	"drystalk/sim/money"
 	"drystalk/sim/spend"
 	"drystalk/tongue"
 )
 
 // Budgets sets the lists of several budgets side by side.
 func Budgets(each []spend.Answer, currency string) Table {
-	goal := each[0].Goal
+	goal, hands := each[0].Goal, each[0].Hands.String()
 	t := Table{
 		Title: tongue.Sayf("What each budget buys (%s fresh seasons, 95 %% intervals)", words.Grouped(each[0].Seasons)),
-		Head:  []string{tongue.Sayf("budget, %s", currency), tongue.Say("buy"), tongue.Say("worst month"), tongue.Say("cost"), tongue.Say("met in"), tongue.Say("all months met in"), tongue.Say("earns a year")}, Left: 3,
-		Apart: []string{tongue.Say("budget"), tongue.Say("buy"), tongue.Say("worst month"), tongue.Say("cost"), tongue.Say("met in"), tongue.Say("all months met in"), tongue.Say("earns a year")},
+		Head:  []string{tongue.Sayf("budget, %s", currency), tongue.Say("buy"), tongue.Say("worst month"), tongue.Say("cost"), tongue.Say("met in"), tongue.Say("all months met in"), words.LeftOver(hands) + ", " + currency}, Left: 3,
+		Apart: []string{tongue.Say("budget"), tongue.Say("buy"), tongue.Say("worst month"), tongue.Say("cost"), tongue.Say("met in"), tongue.Say("all months met in"), words.LeftOver(hands)},
 	}
 	t.Head, t.Apart = withGoalHead(goal, t.Head), withGoalHead(goal, t.Apart)
-	for _, s := range each {
-		b := s.Start
-		if n := len(s.Steps); n > 0 {
-			b = s.Steps[n-1]
-		}
+	for k, s := range each {
+		b := words.LastBought(s)
 		t.Rows = append(t.Rows, withGoal(goal, b.Odds, []Cell{
-			amount(s.Budget, currency), text(words.Bought(s)), text(tongue.Month(b.Worst.Name)), amount(b.Spent, currency), odds(b.Worst.Odds), odds(b.All), ranged(words.Amounts(s.After, ""), Money, currency, s.After),
+			amount(s.Budget, currency), text(buys(each, k, words.Bought)), worstMonth(b.Worst.Name, b.Worst.Odds), amount(b.Spent, currency), odds(b.Worst.Odds), odds(b.All), ranged(words.Amounts(s.After, ""), Money, currency, s.After),
 		}))
 	}
+	return t
+}
+
+// buys says what the k-th of several budgets buys, in words of their own choice; of the list of a
+// smaller one that it is the same.
+func buys(each []spend.Answer, k int, inWords func(spend.Answer) string) string {
+	if first := words.SameAs(each, k); first != k {
+		return tongue.Sayf("the same as for %s", words.BareMoney(each[first].Budget.Units()))
+	}
+	return inWords(each[k])
+}
+
+// With returns a table of a list with the budget in its title, where several stand under each other.
+func (t Table) With(budget money.Amount, currency string) Table {
+	t.Title = tongue.Sayf("%s, with %s", t.Title, words.Amount(budget, currency))
 	return t
 }
 

@@ -283,6 +283,16 @@ func TestContractAndSpending(t *testing.T) {
 	side := Budgets([]spend.Answer{none, s}, "T$")
 	assert.Equal(t, []string{"1 dryer (at Heron Point)", "July", "6,300", "93 % (91 to 95 %)", "90 % (88 to 92 %)", "2,000 (1,900 to 2,100)"}, row(t, side, "7,000"))
 	assert.Equal(t, []string{"nothing", "June", "0", "50 % (47 to 53 %)", "40 % (37 to 43 %)", "10 (5 to 15)"}, row(t, side, "50"))
+	more := s
+	more.Budget = money.Of(9000)
+	all := s.Steps[0]
+	all.Worst.Odds = trials.NewOdds(1000, 1000)
+	more.Steps = []spend.Bought{all}
+	side = Budgets([]spend.Answer{none, s, more}, "T$")
+	assert.Equal(t, "left over when members are paid, T$", side.Head[6], "as the other tables name it")
+	assert.Equal(t, []string{"the same as for 7,000", "none missed"}, row(t, side, "9,000")[:2])
+	assert.Equal(t, "the same as for 7,000", row(t, BudgetsBrief([]spend.Answer{none, s, more}, "T$"), "9,000")[0])
+	assert.Equal(t, Spending(s, "T$").Title+", with T$ 7,000", Spending(s, "T$").With(s.Budget, "T$").Title)
 	s.Dropped = []spend.Dropped{{Site: "Old Sluice", What: []spend.Quantity{{Of: spend.Cutters, Size: 2}}, Cost: money.Of(400), Gain: trials.Mean{Mean: -0.02, Low: -0.03, High: -0.01}, Fewer: trials.Mean{Mean: -90, Low: -120, High: -60}, Harm: true}}
 	assert.Equal(t, []string{"Old Sluice", "harm", "400", "-2 (-3 to -1)", "-90 (-120 to -60)"}, row(t, Dropped(s, "T$"), "2 cutters"))
 	promise := Promise(decide.Promise{Months: []decide.Promised{{Name: "April", Stalks: 74_000, Odds: trials.NewOdds(180, 200)}}})
