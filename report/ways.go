@@ -65,7 +65,7 @@ func WithRival(r Report, rival *ways.Rival, of Offering) (Report, error) {
 	if of.Offer != Contract {
 		at = 0
 	}
-	said := words.RivalSentence(*rival, of.Offer, of.Currency)
+	said := words.RivalSentence(*rival, of.Offer, of.Aim.Goal, of.Currency)
 	r.Paragraph = slices.Insert(slices.Clone(r.Paragraph), at, said)
 	r.Notes = append(r.Notes, words.RivalNotes(*rival, of.Currency)...)
 	if r.Brief != nil {

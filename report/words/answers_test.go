@@ -96,7 +96,7 @@ func TestComparisonByHand(t *testing.T) {
 	assert.Equal(t, "With a second dryer at Heron Point, July is safer (enough in 95 of 100 trial seasons instead of 80), and the groups have 470 coins more a year left, own part and loan paid.", CompareSentence(all))
 	paragraph := CompareVerdict(all) + " " + said(CompareParagraph(all))
 	assert.Contains(t, paragraph, "It pays on average, but misses an instalment in 3 of 20 futures of 8 years and loses in fewer than 1 of 20.")
-	assert.Contains(t, paragraph, "It costs 6,000 coins.")
+	assert.Contains(t, paragraph, "What is bought costs 6,000 coins.")
 	assert.Contains(t, paragraph, "In one first year of twenty the cash of Heron Point falls to -300 coins or lower, most often in August.")
 	p.WhatIfs = append(p.WhatIfs, money.WhatIf{Change: money.SecondGoes, Verdict: money.DoesNotPay, NPV: trials.Mean{Mean: -900, Low: -1200, High: -600}})
 	assert.Contains(t, CompareNotes(all)[3].Says, "The verdict hangs on the sale of second grade: if nobody buys it, the purchase does not pay (net present value -900 coins (-1,200 to -600)).")

@@ -98,7 +98,7 @@ func TestVerdictsKnownByHand(t *testing.T) {
 		{"members whose hours are worth 1: -50 and 150", with(base, func(p *money.Prices) { p.HourWorth = 1 }), 0, money.PaysInNearlyAll, []string{"Counting a member's hour at 1 coin, as stated, it pays in nearly all futures", frees}},
 		{"members, the wage of other work 0.2: -50 and 30", with(base, func(p *money.Prices) { p.HourWorth, p.WagePerH = -1, 0.2 }), 0, money.DoesNotPay, []string{"at 0.20 coins, the wage of other work, it does not pay", frees}},
 		{"no grant: 200 less 300", with(hired, func(p *money.Prices) { p.GrantShare = 0 }), 0, money.DoesNotPay, []string{"It does not pay: it loses in all", "groups have 100 coins less a year left"}},
-		{"a cheap loan: 600 by 24 instalments of 25", loan(0), 0, money.PaysInNearlyAll, []string{"It pays in nearly all futures: it loses in none of 20 futures of 4 years and misses an instalment in none of 20.", "It costs 1,200 coins."}},
+		{"a cheap loan: 600 by 24 instalments of 25", loan(0), 0, money.PaysInNearlyAll, []string{"It pays in nearly all futures: it loses in none of 20 futures of 4 years and misses an instalment in none of 20.", "What is bought costs 1,200 coins."}},
 		{"a dear loan: 24 instalments of 43.48, 1,043.52 in all", loan(0.6), 0, money.DoesNotPay, []string{"It does not pay", "groups have 61 coins less a year left, the loan paid."}},
 		{"no cash when the first instalment is due", with(loan(0), func(p *money.Prices) { p.OpeningCash = 0 }), 0, money.PaysOnAverage, []string{"It pays on average, but misses an instalment in all futures of 4 years."}},
 		{"half of the futures 200 better, half 200 worse: 250 and -150", hired, 200, money.CannotBeTold, []string{"Whether it pays cannot be told: it loses in 10 of 20"}},

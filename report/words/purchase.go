@@ -158,9 +158,9 @@ var evenShorts = map[money.Pays]tongue.Text{
 // EvenShort says in a table at which worth of an hour it pays.
 func EvenShort(e money.Even) string { return evenShorts[e.Pays].String() }
 
-// costWords says what is bought costs.
+// costWords says what is bought costs. It names that, for what costs nothing may stand before it.
 func costWords(p money.Purchase, currency string) string {
-	return tongue.Sayf("It costs %s.", Amount(p.Cost, currency))
+	return tongue.Sayf("What is bought costs %s.", Amount(p.Cost, currency))
 }
 
 // brought and taken say what there is more of, and what less, where a part of the money gains or

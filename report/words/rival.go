@@ -3,6 +3,7 @@ package words
 import (
 	"strings"
 
+	"drystalk/sim/goal"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 	"drystalk/sim/ways"
@@ -20,8 +21,9 @@ const (
 	Contract                // a promise
 )
 
-// RivalSentence says what working better would do in place of what is offered.
-func RivalSentence(r ways.Rival, of Offer, currency string) string {
+// RivalSentence says what working better would do, by the goal of the answer, in place of what is
+// offered.
+func RivalSentence(r ways.Rival, of Offer, g goal.Goal, currency string) string {
 	how := changesInShort(r.Changes)
 	switch {
 	case of == SomeDryers && r.Reaches && r.Dryers == 0:
@@ -35,7 +37,10 @@ func RivalSentence(r ways.Rival, of Offer, currency string) string {
 	case of == Contract:
 		return tongue.Sayf("With %s, the promise would be met in %s%s.", how, insteadOfOdds(r.Odds, r.Without), theyHave(r, currency))
 	}
-	return Upper(tongue.Sayf("%s would do in %s, with nothing bought.", how, inSeasons(r.Odds.Share)))
+	if g.ByMonth() {
+		return Upper(tongue.Sayf("%s would meet %s in %s, with nothing bought.", how, r.Worst, inSeasons(r.Odds.Share)))
+	}
+	return tongue.Sayf("With %s and nothing bought, %s in %s.", how, Happens(g, r.Worst), inSeasons(r.Odds.Share))
 }
 
 // theyHave says what those whose work it is have of a rival beside what is offered.

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"drystalk/report/internal/sample"
+	"drystalk/sim/goal"
 	"drystalk/sim/money"
 	"drystalk/sim/trials"
 	"drystalk/sim/ways"
@@ -15,21 +16,23 @@ import (
 func TestRivalInWords(t *testing.T) {
 	w := sample.Ways()
 	r := ways.Rival{
-		Changes: w.Together[1].Changes, Dryers: 6, OfferedDryers: 8, Seasons: 150, Odds: trials.NewOdds(141, 150), Without: trials.NewOdds(120, 150), Offered: trials.NewOdds(138, 150),
+		Changes: w.Together[1].Changes, Dryers: 6, OfferedDryers: 8, Seasons: 150, Worst: "August", Odds: trials.NewOdds(141, 150), Without: trials.NewOdds(120, 150), Offered: trials.NewOdds(138, 150),
 		Income: money.Pair{More: sample.Mean(-120)}, Hours: money.Pair{More: sample.Mean(-600)}, Cutters: "members", Members: 6, Reaches: true,
 	}
 	const how = "stalks spread at 6 kg per m² and twice the stock ahead"
-	assert.Equal(t, "With "+how+", 6 dryers may do; each member works less and earns 20 coins less a year.", RivalSentence(r, SomeDryers, "coins"))
-	assert.Equal(t, "Stalks spread at 6 kg per m² and twice the stock ahead would do in 94 of 100 trial seasons, with nothing bought.", RivalSentence(r, Purchase, "coins"))
-	assert.Equal(t, RivalSentence(r, Purchase, "coins"), RivalSentence(r, List, "coins"))
-	assert.Equal(t, "With "+how+", the promise would be met in 94 of 100 trial seasons instead of 80; each member works less and earns 20 coins less a year.", RivalSentence(r, Contract, "coins"))
+	assert.Equal(t, "With "+how+", 6 dryers may do; each member works less and earns 20 coins less a year.", RivalSentence(r, SomeDryers, goal.Goal{}, "coins"))
+	assert.Equal(t, "Stalks spread at 6 kg per m² and twice the stock ahead would meet August in 94 of 100 trial seasons, with nothing bought.", RivalSentence(r, Purchase, goal.Goal{}, "coins"))
+	assert.Equal(t, RivalSentence(r, Purchase, goal.Goal{}, "coins"), RivalSentence(r, List, goal.Goal{}, "coins"))
+	assert.Equal(t, "With "+how+" and nothing bought, every contract month of a season is met in 94 of 100 trial seasons.", RivalSentence(r, Purchase, goal.Goal{Kind: goal.AllMonths}, "coins"))
+	assert.Equal(t, "With "+how+" and nothing bought, at least 90 % of a season's contract is delivered in 94 of 100 trial seasons.", RivalSentence(r, List, goal.Goal{Kind: goal.ShareDelivered, Share: 0.9}, "coins"))
+	assert.Equal(t, "With "+how+", the promise would be met in 94 of 100 trial seasons instead of 80; each member works less and earns 20 coins less a year.", RivalSentence(r, Contract, goal.Goal{}, "coins"))
 	none := r
 	none.Dryers = 0
-	assert.Equal(t, "Without a dryer but with "+how+", it may do; each member works less and earns 20 coins less a year.", RivalSentence(none, SomeDryers, "coins"))
+	assert.Equal(t, "Without a dryer but with "+how+", it may do; each member works less and earns 20 coins less a year.", RivalSentence(none, SomeDryers, goal.Goal{}, "coins"))
 	none.Reaches = false
-	assert.Equal(t, "Without a dryer but with "+how+", it would do in 94 of 100 trial seasons instead of 80, still less than was asked.", RivalSentence(none, SomeDryers, "coins"))
+	assert.Equal(t, "Without a dryer but with "+how+", it would do in 94 of 100 trial seasons instead of 80, still less than was asked.", RivalSentence(none, SomeDryers, goal.Goal{}, "coins"))
 	r.Cutters = ""
-	assert.Equal(t, "With "+how+", 6 dryers may do; each cutter works less.", RivalSentence(r, SomeDryers, ""))
+	assert.Equal(t, "With "+how+", 6 dryers may do; each cutter works less.", RivalSentence(r, SomeDryers, goal.Goal{}, ""))
 	notes := RivalNotes(r, "")
 	assert.Len(t, notes, 1)
 	assert.Contains(t, notes[0].Says, "with 6 dryers: 94 % (89 to 97 %), as worked now 80 %")
