@@ -24,12 +24,24 @@ func deskOf(r *Region) (*desk, []*siteSeason) {
 	return k, k.sites
 }
 
+// says has the hub speak of a day, and all sites hear it.
+func says(k *desk, d int, begins bool) {
+	k.speak(d, begins)
+	k.tell()
+}
+
+// nightAfter is what the hub does after a day: what ends is served, and all sites hear of the next day.
+func nightAfter(k *desk, day int) {
+	evenings([]*desk{k}, day)
+	hear([]*desk{k})
+}
+
 // endOfJune lets June end at all sites and at the hub.
 func endOfJune(k *desk) {
 	for _, y := range k.sites {
 		y.road.serve(&y.spans[0])
 	}
-	k.evening(29)
+	nightAfter(k, 29)
 }
 
 // dryAt puts dry stalks into the store of a site.
@@ -49,7 +61,7 @@ func TestTheHubSpeaks(t *testing.T) {
 	r.Contract.TargetStock = map[time.Month]int{time.June: 200, time.July: 5000}
 	k, sites := deskOf(r)
 	enough := func(d int) bool {
-		k.speak(d, false)
+		says(k, d, false)
 		require.Equal(t, sites[0].road.enough, sites[1].road.enough, "no site stops before another")
 		return sites[0].road.enough
 	}
@@ -85,22 +97,22 @@ func TestTheHubSpeaksAtCollections(t *testing.T) {
 	r.Contract.TargetStock = nil
 	k, sites := deskOf(r)
 	dryAt(sites[0], 100)
-	k.speak(0, true)
+	says(k, 0, true)
 	enough := func() []bool { return []bool{sites[0].road.enough, sites[1].road.enough} }
 	assert.Equal(t, []bool{false, false}, enough(), "508 are missing")
 	dryAt(sites[0], 552)
-	k.speak(1, false)
+	says(k, 1, false)
 	assert.Equal(t, []bool{false, false}, enough(), "507.84 have come")
 	dryAt(sites[0], 1)
-	k.speak(2, false)
+	says(k, 2, false)
 	assert.Equal(t, []bool{true, false}, enough(), "the other has heard of no more than that 508 were missing")
 	sites[0].road.deliver(18, lot{stalks: 653}, 653)
 	k.stock = 400
 	sites[0].store.keep(func(*lot) bool { return false })
-	k.speak(3, false)
+	says(k, 3, false)
 	assert.Equal(t, []bool{true, false}, enough(), "what was collected was brought too")
 	sites[0].road.calledOn = 14
-	k.evening(14)
+	nightAfter(k, 14)
 	assert.Equal(t, []bool{false, false}, enough(), "600 are missing now")
 }
 
@@ -112,19 +124,19 @@ func TestThePutOffHearLater(t *testing.T) {
 	r.Contract.StalksByMonth = map[time.Month]int{time.June: 1000, time.July: 1000}
 	r.Contract.TargetStock = nil
 	k, sites := deskOf(r)
-	k.speak(0, true)
+	says(k, 0, true)
 	enough := func() []bool { return []bool{sites[0].road.enough, sites[1].road.enough} }
 	assert.Equal(t, []bool{true, true}, enough(), "nothing is missing")
 	k.stock = 300
-	k.evening(13)
+	nightAfter(k, 13)
 	assert.Equal(t, []bool{true, true}, enough(), "nobody was told")
 	sites[1].road.calledOn = 14 // planned for both
-	k.evening(14)
+	nightAfter(k, 14)
 	assert.Equal(t, []bool{true, false}, enough())
-	k.evening(15)
+	nightAfter(k, 15)
 	assert.Equal(t, []bool{true, false}, enough())
 	sites[0].road.calledOn = 16
-	k.evening(16)
+	nightAfter(k, 16)
 	assert.Equal(t, []bool{false, false}, enough())
 }
 
