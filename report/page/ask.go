@@ -2,6 +2,7 @@ package page
 
 import (
 	"context"
+	"slices"
 
 	"drystalk/report"
 	"drystalk/report/document"
@@ -31,19 +32,26 @@ var others = map[string]bool{askSave: true, askKeep: true, askStated: true, askS
 // errUnknown is returned for what no button of the form asks.
 var errUnknown error = tongue.Fault("found a question that the page does not ask, allowed: one of its buttons")
 
-// check tells what is wrong with the options of a question besides what each says by itself.
-func (q *questions) check(ask string) []fault {
+// check tells what is wrong with the options of a question besides what each says by itself. Of an
+// option that is known to be wrong it says nothing more.
+func (q *questions) check(ask string, known []fault) []fault {
 	var err error
 	switch {
+	case ask == askSpend && len(q.spend.Budget) == 0:
+		err = answers.Fault{Option: "budget", What: tongue.Say("found nothing, allowed: more than 0, such as 5000")}
 	case ask == askSpend:
 		err = q.spend.Validate()
 	case !asks[ask] && !others[ask]:
 		err = errUnknown
 	}
-	if err != nil {
-		return []fault{faultOf(err)}
+	if err == nil {
+		return nil
 	}
-	return nil
+	wrong := faultOf(err)
+	if wrong.Where != "" && slices.ContainsFunc(known, func(f fault) bool { return f.Where == wrong.Where }) {
+		return nil
+	}
+	return []fault{wrong}
 }
 
 // writing writes an answer down that has been found, with numbers as the plan says.

@@ -144,7 +144,7 @@ func (s *Server) change(w http.ResponseWriter, r *http.Request, p *plan) {
 	q := unasked()
 	list := q.read(r.PostForm)
 	now, faults := s.read(&e)
-	if list = append(list, append(faults, q.check(e.ask)...)...); len(list) > 0 {
+	if list = append(list, append(faults, q.check(e.ask, list)...)...); len(list) > 0 {
 		if e.state >= 0 && e.state != p.numbered() {
 			s.conflict(w, p, &e) // of another state: fields may be gone
 			return

@@ -91,6 +91,29 @@ func TestFaultsLeadToTheirFields(t *testing.T) {
 	assert.Contains(t, said, `<input id="f-sites.Upper%20Landing.dryers"`, "a browser decodes where a link leads to once")
 }
 
+// A budget that is wrong is told once, and one that is missing in words of the page alone.
+func TestBudgetIsWrongOnce(t *testing.T) {
+	s := keeper(t, t.TempDir())
+	at := openedText(t, s, reeds)
+	for typed, what := range map[string]string{
+		"10.000": `found "10.000", whose point may part thousands, allowed: 10000, or 10`,
+		"much":   `found "much", allowed: a number without thousands apart`,
+		"-1":     `found -1, allowed: more than 0`,
+		"":       `found nothing, allowed: more than 0, such as 5000`,
+	} {
+		form := dryersAt("spend", "1")
+		form.Set("budget", typed)
+		w := asked(s, at, form)
+		require.Equal(t, http.StatusUnprocessableEntity, w.Code, typed)
+		said := html.UnescapeString(w.Body.String())
+		assert.Equal(t, 1, strings.Count(said, "<code>budget</code>"), typed)
+		_, after, _ := strings.Cut(said, "<code>budget</code>: ")
+		fault, _, _ := strings.Cut(after, "<")
+		assert.True(t, strings.HasPrefix(fault, what), fault)
+		assert.False(t, strings.Contains(said, "--cheapest"), typed)
+	}
+}
+
 // What may be spent stands beside its money, as each price does.
 func TestBudgetHasItsMoney(t *testing.T) {
 	s := keeper(t, t.TempDir())
