@@ -54,14 +54,6 @@ func fanMarks(of string) []mark {
 // loanEnds is the pen of the end of a loan.
 var loanEnds = pen{ink, 1.2, []vg.Length{vg.Points(1.5), vg.Points(2)}}
 
-// loanLife says after how long a loan ends: whole years as such.
-func loanLife(months int) string {
-	if months%12 == 0 {
-		return words.Years(months / 12)
-	}
-	return words.Months(float64(months))
-}
-
 // StockOf is a plan and what it is called in a picture.
 type StockOf struct {
 	Name string
@@ -185,8 +177,8 @@ func SoFar(b money.Purchase, currency string) (Chart, error) {
 		if err := line(p, upright(ends, p.Y.Min, high+0.04*span), loanEnds); err != nil {
 			return Chart{}, err
 		}
-		says = append(says, mark{post(loanEnds), tongue.Sayf("dotted: the loan ends, after %s", loanLife(b.Months))})
-		alt += tongue.Sayf(" The loan ends after %s.", loanLife(b.Months))
+		says = append(says, mark{post(loanEnds), tongue.Sayf("dotted: the loan ends, after %s", words.Term(b.Months))})
+		alt += tongue.Sayf(" The loan ends after %s.", words.Term(b.Months))
 	}
 	if end := b.SoFar[len(b.SoFar)-1]; end.Seasons > 0 {
 		alt += tongue.Sayf(" At the end it is %s in the middle of futures, %s in one of twenty.", words.Money(end.Median, currency), words.Money(end.P5, currency))

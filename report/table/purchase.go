@@ -33,11 +33,15 @@ func Purchase(p money.Purchase, currency string) Table {
 		[]Cell{text(tongue.Say("of that grant")), said(p.Grant)},
 		[]Cell{text(tongue.Say("own part, paid in cash before the first season")), said(p.Own)},
 		[]Cell{text(tongue.Say("borrowed")), said(p.Loan)},
-		[]Cell{text(tongue.Say("futures in which the money never comes back")), odds(p.Never)},
+		[]Cell{text(tongue.Sayf("futures in which the money is not back for good within %s", words.Years(p.Years))), odds(p.Never)},
 	)
-	if p.PaysIn.Seasons > 0 {
+	span := between(tongue.Sayf("%s to %s", words.Months(p.PaysIn.P5), words.Months(p.PaysIn.P95)), Real, tongue.Say("months"), [2]float64{p.PaysIn.P5, p.PaysIn.P95})
+	switch {
+	case words.TooFew(p.PaysIn):
+		t.Rows = append(t.Rows, []Cell{text(tongue.Say("back after, least and most (too few futures for a median)")), span})
+	case p.PaysIn.Seasons > 0:
 		t.Rows = append(t.Rows, []Cell{text(tongue.Say("back after, median of the futures in which it does")), months(p.PaysIn.Median)},
-			[]Cell{text(tongue.Say("5 to 95 % of those")), between(tongue.Sayf("%s to %s", words.Months(p.PaysIn.P5), words.Months(p.PaysIn.P95)), Real, tongue.Say("months"), [2]float64{p.PaysIn.P5, p.PaysIn.P95})})
+			[]Cell{text(tongue.Say("5 to 95 % of those")), span})
 	}
 	if p.Loan > 0 {
 		t.Rows = append(t.Rows, []Cell{text(tongue.Say("futures in which it is back before the loan ends")), odds(p.BeforeEnd)})
@@ -163,10 +167,10 @@ func MembersBySite(c words.Compared) Table {
 
 // WhatIf lists what a purchase is worth if prices and the like were others.
 func WhatIf(p money.Purchase, currency string) Table {
-	t := Table{Title: tongue.Say("What if"), Head: []string{"", tongue.Say("verdict"), tongue.Say("ends above nothing in"), tongue.Sayf("5 to 95 %% of futures, %s", currency), tongue.Sayf("net present value, %s", currency), tongue.Say("never comes back in"), tongue.Say("back after (median)")}, Left: 2}
+	t := Table{Title: tongue.Say("What if"), Head: []string{"", tongue.Say("verdict"), tongue.Say("ends above nothing in"), tongue.Sayf("5 to 95 %% of futures, %s", currency), tongue.Sayf("net present value, %s", currency), tongue.Say("not back for good in"), tongue.Say("back after (median; - of too few futures)")}, Left: 2}
 	row := func(name string, w money.WhatIf) {
 		back := text("-")
-		if w.PaysIn.Seasons > 0 {
+		if w.PaysIn.Seasons > 0 && !words.TooFew(w.PaysIn) {
 			back = months(w.PaysIn.Median)
 		}
 		cells := []Cell{

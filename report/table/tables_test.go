@@ -106,7 +106,7 @@ func TestMoneyOfAPurchase(t *testing.T) {
 	for first, want := range map[string]string{
 		"verdict": "pays in nearly all futures", "nearly all futures are": "19 of 20 above nothing, and every instalment covered in 19 of 20",
 		"cost": "T$ 6,000", "of that grant": "T$ 2,000", "net present value, after own part and loan": "T$ 2,500 (2,450 to 2,550)", "net present value, 5 to 95 % of futures": "-700 to 5,100",
-		"futures that end above nothing": "75 % (68 to 81 %)", "futures in which the money never comes back": "10 % (6 to 15 %)", "the same, spread evenly over the years": "T$ 470 (461 to 479)",
+		"futures that end above nothing": "75 % (68 to 81 %)", "futures in which the money is not back for good within 8 years": "10 % (6 to 15 %)", "the same, spread evenly over the years": "T$ 470 (461 to 479)",
 		"back after, median of the futures in which it does": "2.5 years", "5 to 95 % of those": "12 months to 6.7 years",
 		"breaks even at a price of a good stalk": "T$ 0.1000 (0.0980 to 0.1020)", "breaks even at a cost of the purchase": "T$ 8,000 (7,840 to 8,160)",
 	} {

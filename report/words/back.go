@@ -5,29 +5,52 @@ import (
 	"strings"
 
 	"drystalk/sim/money"
+	"drystalk/sim/trials"
 	"drystalk/tongue"
 )
 
-// backWords says in how many futures the money comes back, and when.
+// fewestOfMedian is how many futures a median and a spread are said of at least. Of fewer the 5 and
+// 95 % quantiles are the least and the most. Common practice, no source.
+const fewestOfMedian = 20
+
+// TooFew tells whether a spread is of some futures, but of too few for a median.
+func TooFew(b trials.Band) bool { return b.Seasons > 0 && b.Seasons < fewestOfMedian }
+
+// backWords says in how many futures the money comes back and is not lost again, and when.
 func backWords(p money.Purchase) []string {
-	of, back := Grouped(p.Futures), p.Futures-p.Never.Met
-	when := ""
-	if p.PaysIn.Seasons > 0 {
-		when = tongue.Sayf("half the time within %s, nine times of ten %s", Months(p.PaysIn.Median), monthsSpan(p.PaysIn.P5, p.PaysIn.P95))
-	}
+	of, back, within := Grouped(p.Futures), p.Futures-p.Never.Met, withinYears(p.Years)
+	when := whenBack(p.PaysIn)
 	switch {
 	case back == 0:
-		return []string{tongue.Sayf("In none of %s futures does the money come back.", of)}
-	case p.Never.Met == 0 && when == "":
-		return []string{tongue.Sayf("In all %s futures the money comes back.", of), backAndLost(p)}
+		return []string{tongue.Sayf("In none of %s futures does the money come back and stay back %s.", of, within)}
 	case p.Never.Met == 0:
-		return []string{tongue.Sayf("In all %s futures the money comes back, %s.", of, when), backAndLost(p)}
+		return []string{tongue.Sayf("In all %s futures the money comes back and stays back %s%s.", of, within, when), backAndLost(p)}
 	}
-	out := []string{tongue.Sayf("In %s of %s futures the money comes back, in %s never.", Grouped(back), of, Grouped(p.Never.Met))}
-	if when != "" {
-		out = append(out, tongue.Sayf("Where it does, %s.", when))
-	}
+	out := []string{tongue.Sayf("In %s of %s futures the money comes back and stays back %s%s; in %s it does not.", Grouped(back), of, within, when, Grouped(p.Never.Met))}
 	return append(out, backAndLost(p))
+}
+
+// withinYears names the years of a future as a limit.
+func withinYears(n int) string {
+	if n == 1 {
+		return tongue.Say("within the year")
+	}
+	return tongue.Sayf("within the %s", Years(n))
+}
+
+// whenBack says after what time money is back where it comes back, as an aside; of a handful of
+// futures the least and the most; "" for none.
+func whenBack(b trials.Band) string {
+	switch least, most := Months(b.P5), Months(b.P95); {
+	case b.Seasons == 0:
+		return ""
+	case !TooFew(b):
+		return tongue.Sayf(", half the time within %s, nine times of ten %s", Months(b.Median), monthsSpan(b.P5, b.P95))
+	case least == most:
+		return tongue.Sayf(", after %s", most)
+	default:
+		return tongue.Sayf(", after %s to %s", least, most)
+	}
 }
 
 // backAndLost says how money may come back and yet be lost: what comes back is counted without interest

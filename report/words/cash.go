@@ -41,14 +41,29 @@ func cashWords(c Compared) []string {
 		if a.Second && paysFor(c, a.Site) && (a.Lowest.P5 < 0 || a.Uncovered.Mean > 0) {
 			s := tongue.Sayf("In the first year the cash of %s is lowest in %s, at %s in a middling season and %s in one of twenty, own part and instalments paid",
 				a.Site, a.At, Money(a.Lowest.Median, c.Currency), Money(a.Lowest.P5, c.Currency))
-			if a.Uncovered.Mean > 0.05 {
-				s += tongue.Sayf("; %.1f instalments of that year find too little cash (%.1f to %.1f)", a.Uncovered.Mean, a.Uncovered.Low, a.Uncovered.High)
-			}
-			out = append(out, s+".")
+			out = append(out, s+firstYearMissed(c, a.Site)+".")
 		}
 	}
 	if p := c.Result.Purchase; p != nil {
-		out = append(out, belowWords(*p)...)
+		out = append(out, belowWords(*p, c.Currency)...)
 	}
 	return out
+}
+
+// firstYearMissed says in how many futures an instalment of a site finds too little cash in the first
+// year, as an aside; "" where none does.
+func firstYearMissed(c Compared, site string) string {
+	p := c.Result.Purchase
+	if p == nil {
+		return ""
+	}
+	for _, with := range p.Cash {
+		if with.Site != site || !with.Second || len(with.Years) == 0 {
+			continue
+		}
+		if o := with.Years[0].NotCovered; o != nil && o.Met > 0 {
+			return tongue.Sayf("; in %s of futures an instalment of that year finds too little cash", Odds(*o))
+		}
+	}
+	return ""
 }

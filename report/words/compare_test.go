@@ -228,10 +228,16 @@ func TestCashAndPaybackInWords(t *testing.T) {
 		p.Never = trials.NewOdds(never, 200)
 		return purchaseNotes(*p, all)[1].Says
 	}
-	assert.Regexp(t, "^In all 200 futures the money comes back, half the time", back(0))
-	assert.Regexp(t, "^In 180 of 200 futures the money comes back, in 20 never. Where it does, half the time", back(20))
+	assert.Regexp(t, "^In all 200 futures the money comes back and stays back within the 8 years, half the time", back(0))
+	assert.Regexp(t, "^In 180 of 200 futures the money comes back and stays back within the 8 years, half the time .*; in 20 it does not", back(20))
+	p.PaysIn = trials.Band{P5: 6, Median: 67, P95: 80, Seasons: 19}
+	assert.Regexp(t, "^In 19 of 200 futures the money comes back and stays back within the 8 years, after 6 months to 6.7 years; in 181 it does not.", back(181), "of a handful no median and no spread")
+	p.PaysIn.Seasons = 20
+	assert.Contains(t, back(180), "half the time within 5.6 years")
+	p.PaysIn = trials.Band{P5: 6, Median: 6, P95: 6, Seasons: 1}
+	assert.Contains(t, back(199), "within the 8 years, after 6 months; in 199 it does not.")
 	p.PaysIn.Seasons = 0
-	assert.Equal(t, "In none of 200 futures does the money come back.", back(200))
+	assert.Equal(t, "In none of 200 futures does the money come back and stay back within the 8 years.", back(200))
 	p.Verdict = money.DoesNotPay
 	assert.Contains(t, fmt.Sprint(purchaseNotes(*p, all)), "Reasons: what it brings is worth less than what it costs.")
 }

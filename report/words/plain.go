@@ -146,6 +146,14 @@ func Months(x float64) string {
 	return tongue.Sayf("%.1f years", x/12)
 }
 
+// Term writes how long a loan runs, given in months: whole years as such.
+func Term(months int) string {
+	if months%12 == 0 {
+		return Years(months / 12)
+	}
+	return Months(float64(months))
+}
+
 // ShortMonth writes the first letters of a month, whose name an answer holds in English: "Jul".
 func ShortMonth(name string) string {
 	letters := []rune(tongue.Month(name))

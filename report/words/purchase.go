@@ -219,7 +219,7 @@ func purchaseNotes(p money.Purchase, c Compared) []Note {
 	out := note(tongue.Say("The purchase"), tongue.Sayf("What is bought costs %s: %s.", Amount(p.Cost, cur), Funding(p.Funding, cur)))
 	back := backWords(p)
 	if c.LoanEnds > 0 {
-		back = append(back, tongue.Sayf("It comes back before the loan ends, in %s, in %s of futures.", Months(float64(c.LoanEnds)), Odds(p.BeforeEnd)))
+		back = append(back, tongue.Sayf("It does so within the %s of the loan in %s of futures.", Term(c.LoanEnds), Odds(p.BeforeEnd)))
 	}
 	out = append(out, note(tongue.Say("When the money comes back"), back...)...)
 	if p.NotCovered != nil {
@@ -244,26 +244,34 @@ func LifeOfLoan(p money.Purchase) string {
 		}
 		return tongue.Sayf("first %d years of the loan", p.Years)
 	}
-	return tongue.Sayf("%s of the loan", Months(float64(p.Months)))
+	return tongue.Sayf("%s of the loan", Term(p.Months))
 }
 
-// belowWords says how often the cash of a site that pays for a purchase falls below nothing, with
-// the purchase and without it.
-func belowWords(p money.Purchase) []string {
+// belowWords says how often the cash of a site that pays for a purchase falls below nothing and how
+// far, with the purchase and without it.
+func belowWords(p money.Purchase, currency string) []string {
 	var out []string
 	for _, with := range p.Cash {
 		if with.Funding == nil || with.Below.Met == 0 {
 			continue
 		}
-		s := tongue.Sayf("Over %s the cash of %s falls below nothing in %s of futures", Years(p.Years), with.Site, Odds(with.Below))
+		s := tongue.Sayf("Over %s the cash of %s falls below nothing in %s of futures%s", Years(p.Years), with.Site, Odds(with.Below), howLow(with, currency))
 		for _, without := range p.Cash {
 			if !without.Second && without.Site == with.Site {
-				s += tongue.Sayf(", without the purchase in %s", Odds(without.Below))
+				s += tongue.Sayf("; without the purchase in %s%s", Odds(without.Below), howLow(without, currency))
 			}
 		}
 		out = append(out, s+".")
 	}
 	return out
+}
+
+// howLow says how low cash falls in one future of twenty, as an aside, where that is below nothing.
+func howLow(c money.SiteCash, currency string) string {
+	if c.Lowest.P5 >= 0 {
+		return ""
+	}
+	return tongue.Sayf(", in one of twenty to %s or lower", Money(c.Lowest.P5, currency))
 }
 
 // PaidToMembers marks a part of the money that is the income of members.
