@@ -94,7 +94,7 @@ func (w *run) say(way *Way, r *sim.Region, t *trials.Table) (*judged, error) {
 	for c, m := range j.asked {
 		month := Month{
 			Month: gate.Months[m], Name: gate.Months[m].String(), Asked: gate.Asked[m], Odds: trials.NewWeightedOdds(j.met[c], w.weights),
-			Gain: w.gain(j.met[c], w.now.met[c]), Available: trials.NewWeightedBand(j.available[c], w.weights), Missing: trials.NewWeightedMean(j.short[c], w.weights),
+			Gain: w.gain(j.met[c], w.now.met[c]), Available: trials.NewWeightedBand(j.available[c], w.weights), Missing: trials.NewWeightedAmount(j.short[c], w.weights),
 		}
 		for _, d := range collections {
 			if d >= max(spans[m].FirstDay, r.Start.Day) && d <= spans[m].LastDay {
@@ -105,7 +105,7 @@ func (w *run) say(way *Way, r *sim.Region, t *trials.Table) (*judged, error) {
 	}
 	way.Worst = worst(way.Months)
 	way.All, way.Gain = trials.NewWeightedOdds(j.all, w.weights), w.gain(j.all, w.now.all)
-	way.Missed = trials.NewWeightedMean(j.missing, w.weights)
+	way.Missed = trials.NewWeightedAmount(j.missing, w.weights)
 	if j.net != nil && way.Key != AsNow {
 		more := trials.NewWeightedMean(less(j.net, w.now.net), w.weights)
 		way.Money = &more
@@ -161,7 +161,9 @@ func (w *run) gain(now, before []bool) trials.Mean {
 			d[i] = -1
 		}
 	}
-	return trials.NewWeightedMean(d, w.weights)
+	m := trials.NewWeightedMean(d, w.weights)
+	m.Low, m.High = max(-1, m.Low), min(1, m.High) // two shares cannot differ by more than all seasons
+	return m
 }
 
 // less returns the differences of two lists.

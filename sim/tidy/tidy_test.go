@@ -109,7 +109,7 @@ func TestColumns(t *testing.T) {
 		}
 		require.NotEmpty(t, p.Ranges)
 		for _, r := range p.Ranges {
-			assert.Equal(t, r.Unit, seen["drawn_"+string(r.Key)].Unit)
+			assert.Equal(t, string(r.Unit), seen["drawn_"+string(r.Key)].Unit)
 		}
 		for _, f := range sim.Figures() {
 			assert.Equal(t, string(f.Unit), seen[f.UnitKey()].Unit)

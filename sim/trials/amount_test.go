@@ -26,6 +26,10 @@ func TestAmountsStayOnTheirSide(t *testing.T) {
 	for _, same := range [][]float64{nil, {3}, {0, 0}, {7, 8, 9, 8}, {-7, -8, -9, -8}, {-1, 9, 0}} {
 		assert.Equal(t, NewMean(same), NewAmount(same), same)
 	}
+	some, alike, by := []float64{0, 5, 0, 0}, []float64{2, 2, 2, 2}, []float64{1, 2, 2, 1}
+	assert.Equal(t, NewAmount(some), NewWeightedAmount(some, alike))
+	assert.Negative(t, NewWeightedMean(some, by).Low)
+	assert.Positive(t, NewWeightedAmount(some, by).Low)
 }
 
 // Where most seasons have none, the interval covers the mean at least as often as Student's does, which

@@ -68,8 +68,10 @@ func meanAt(values []float64, level float64) Mean {
 // error / mean), which stays on its side and reaches further away from nothing, as the amounts do. It
 // is the interval of a rate after Rothman & Greenland, Modern Epidemiology (from memory); in
 // simulations it covers such means more often than Student's and the percentile bootstrap do.
-func NewAmount(values []float64) Mean {
-	m := NewMean(values)
+func NewAmount(values []float64) Mean { return onItsSide(NewMean(values), values) }
+
+// onItsSide is the interval of NewAmount from Student's.
+func onItsSide(m Mean, values []float64) Mean {
 	if m.Mean == 0 || m.Seasons < 2 || m.Low*m.High >= 0 || bothSides(values) {
 		return m
 	}

@@ -100,6 +100,11 @@ func (b byValue) Swap(i, j int) {
 	b.w[i], b.w[j] = b.w[j], b.w[i]
 }
 
+// NewWeightedAmount is NewAmount of seasons that count by their weights, from the interval of NewWeightedMean.
+func NewWeightedAmount(values, weights []float64) Mean {
+	return onItsSide(NewWeightedMean(values, weights), values)
+}
+
 // NewWeightedMean is NewMean of seasons that count by their weights: the interval is that of as many
 // seasons as they are worth.
 func NewWeightedMean(values, weights []float64) Mean {
