@@ -82,7 +82,7 @@ func TestComparisonByHand(t *testing.T) {
 		"The purchase: What is bought costs 6,000 coins: a grant pays 2,000 coins, own cash before the first season 500 coins and a loan 3,500 coins, paid back in 36 monthly instalments of 130 coins (interest in all 680 coins).",
 		"The loan: In 15 % (10 to 21 %) of 200 futures there is too little cash for an instalment at least once in the 3 years of the loan. What a year leaves is taken to be shared out at its end",
 		"Over 8 years the cash of Heron Point falls below nothing in 20 % (15 to 26 %) of futures, in one of twenty to -302 coins or lower; without the purchase in 3 % (1 to 6 %), in one of twenty to -7,622 coins or lower.",
-		"When the money comes back: In 180 of 200 futures the money comes back and stays back within the 8 years, half the time within 2.5 years, nine times of ten between 12 months and 6.7 years; in 20 it does not. It does so within the 3 years of the loan in 55 % (48 to 62 %) of futures.",
+		"When the money comes back: In 180 of 200 futures the money comes back and stays back within the 8 years, half the time within 2.5 years, nine times of ten between 12 months and 6.7 years; in 20 it does not. The money is back within the 3 years of the loan in 55 % (48 to 62 %) of futures.",
 		"Dryers: With a second dryer the dryers (1) fire in 60 % of their shift hours and stand in 30 % for want of stalks or of need.",
 		"Cash: In the first year the cash of Heron Point is lowest in August, at -120 coins in a middling season and -300 coins in one of twenty, own part and instalments paid; in 15 % (10 to 21 %) of futures an instalment of that year finds too little cash.",
 	} {

@@ -219,7 +219,7 @@ func purchaseNotes(p money.Purchase, c Compared) []Note {
 	out := note(tongue.Say("The purchase"), tongue.Sayf("What is bought costs %s: %s.", Amount(p.Cost, cur), Funding(p.Funding, cur)))
 	back := backWords(p)
 	if c.LoanEnds > 0 {
-		back = append(back, tongue.Sayf("It does so within the %s of the loan in %s of futures.", Term(c.LoanEnds), Odds(p.BeforeEnd)))
+		back = append(back, tongue.Sayf("The money is back within the %s of the loan in %s of futures.", Term(c.LoanEnds), Odds(p.BeforeEnd)))
 	}
 	out = append(out, note(tongue.Say("When the money comes back"), back...)...)
 	if p.NotCovered != nil {
