@@ -197,11 +197,8 @@ func (r *studyReader) checkInputs(n *node, d *study.Design) {
 	}
 	for _, key := range d.Inputs {
 		if !slices.Contains(known, string(key)) {
-			allowed := tongue.Plainf("parameters of the knowledge: %s", strings.Join(known, ", "))
-			if near := nearest(string(key), known); near != "" {
-				allowed = tongue.Plainf("did you mean %s?", near)
-			}
-			r.fault(n.get("inputs").line, "design.inputs", strconv.Quote(string(key)), allowed)
+			r.fault(n.get("inputs").line, "design.inputs", strconv.Quote(string(key)), tongue.Plainf("parameters of the knowledge: %s", strings.Join(known, ", ")))
+			r.faults[len(r.faults)-1].Meant = nearest(string(key), known)
 		}
 	}
 }

@@ -15,6 +15,7 @@ type Fault struct {
 	Key     string // dotted path; "" for the whole file
 	Found   string
 	Allowed string
+	Meant   string // the known name that was probably meant; "" for none
 }
 
 func (f Fault) Error() string {
@@ -22,7 +23,15 @@ func (f Fault) Error() string {
 	if f.Key != "" {
 		where += ": " + f.Key
 	}
-	return tongue.Plainf("%s: found %s, allowed: %s", where, f.Found, f.Allowed)
+	return where + ": " + f.Says()
+}
+
+// Says says what was found and what is allowed, or probably meant, without where.
+func (f Fault) Says() string {
+	if f.Meant != "" {
+		return tongue.Plainf("found %s, did you mean %s?", f.Found, f.Meant)
+	}
+	return tongue.Plainf("found %s, allowed: %s", f.Found, f.Allowed)
 }
 
 // whereIn names a line of a file, or what has no lines.
@@ -58,7 +67,13 @@ type reader struct {
 type warning struct{ key, sentence string }
 
 func (r *reader) fault(line int, key, found, allowed string) {
-	r.faults = append(r.faults, Fault{r.file, line, key, found, allowed})
+	r.faults = append(r.faults, Fault{File: r.file, Line: line, Key: key, Found: found, Allowed: allowed})
+}
+
+// misnamed books a fault of a name that is none of those known, and which was probably meant.
+func (r *reader) misnamed(line int, key, found, name string, known []string) {
+	r.fault(line, key, found, strings.Join(known, ", "))
+	r.faults[len(r.faults)-1].Meant = nearest(name, known)
 }
 
 func (r *reader) warn(line int, key, format string, args ...any) {

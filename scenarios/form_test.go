@@ -119,7 +119,7 @@ func TestFaultsOfAForm(t *testing.T) {
 	require.ErrorAs(t, err, &faults)
 	require.Len(t, faults, 2)
 	for _, f := range faults {
-		assert.Equal(t, Fault{"f", 0, f.Key, "an unknown entry", "an entry of the form"}, f)
+		assert.Equal(t, Fault{"f", 0, f.Key, "an unknown entry", "an entry of the form", ""}, f)
 	}
 	values, want := map[string]string{}, ""
 	for _, path := range []string{"dryer.handling_h", "dryer.shift_end_h", "hub.collections_per_month", "road.vehicle_stalks", "trouble.repair_days", "yard.rest_every_days"} {

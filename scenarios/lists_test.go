@@ -31,7 +31,7 @@ func TestSpells(t *testing.T) {
 		"region: Here\npeople: {away: [{from: 31 jun, to: 1 jul}]}":                          `f:2: people.away[1].from: found "31 jun", allowed: a day and a month, such as "1 mar", in a year without 29 February`,
 
 		"region: Here\npeople: {away: [{from: 1 jul, to: 1 jul, fraction: 1.1}, {from: 1 jul, to: 1 jul, fraction: -0.1}]}": "f:2: people.away[1].fraction: found 1.1, allowed: a number from 0 to 1\nf:2: people.away[2].fraction: found -0.1, allowed: a number from 0 to 1",
-		"region: Here\npeople: {away: [{from: 1 jul, to: 1 jul, nme: x}]}":                                                  "f:2: people.away[1].nme: found an unknown key, allowed: did you mean name?",
+		"region: Here\npeople: {away: [{from: 1 jul, to: 1 jul, nme: x}]}":                                                  "f:2: people.away[1].nme: found an unknown key, did you mean name?",
 		`region: Here` + "\n" + `people: {away: [{from: 1 jul, to: 1 jul, name: ""}]}`:                                      `f:2: people.away[1].name: found "", allowed: a name of 1 to 80 letters on one line`,
 	})
 	s := read(t, tiny+"people: {away: [{from: 1 jun, to: 31 jul, fraction: 0, name: fair}, {from: 1 jul, to: 1 jul, fraction: 0.25}, {from: 2 jul, to: 3 jul}]}\n")
@@ -83,7 +83,7 @@ func TestMoves(t *testing.T) {
 		with("cost: 120.5", "cost: 0"):         "", with("cost: 120.5", "cost: 1e9"): "",
 		with("cost: 120.5", "cost: 1000000000.5"): "f:8: moves[1].cost: found 1000000000.5, allowed: a number from 0 to 1000000000",
 		with("cost: 120.5", "cost: -1"):           "f:8: moves[1].cost: found -1, allowed: a number from 0 to 1000000000",
-		with("cost: 120.5", "cst: 1"):             "f:8: moves[1].cst: found an unknown key, allowed: did you mean cost?",
+		with("cost: 120.5", "cst: 1"):             "f:8: moves[1].cst: found an unknown key, did you mean cost?",
 	} {
 		assert.Equal(t, want, said(t, text), text)
 	}

@@ -82,7 +82,7 @@ func TestFaultsOfMeasuredFiles(t *testing.T) {
 		"  measured_files: [a.yaml, b.yaml]\n": "knowledge.measured_files: found skin_factor in a.yaml and in b.yaml, allowed: each range in one file",
 		"  measured_files: a.yaml\n  skin_factor: {low: 0.4, mode: 0.6, high: 0.9}\n": "knowledge.skin_factor: found a range here and one in a.yaml, allowed: one of the two",
 		"  measured_files: wide.yaml\n":                                               "wide.yaml:2: knowledge.skin_factor.high: found 60, allowed: a number from 0.08 to 1",
-		"  measured_files: other.yaml\n":                                              "other.yaml:1: knowledges: found an unknown key, allowed: did you mean knowledge?",
+		"  measured_files: other.yaml\n":                                              "other.yaml:1: knowledges: found an unknown key, did you mean knowledge?",
 		"  measured_files: odd.yaml\n":                                                "odd.yaml:1: knowledge.skin: found an unknown key, allowed: ",
 		"  measured_files: list.yaml\n":                                               "list.yaml:1: found a list, allowed: a group of keys: knowledge",
 	} {

@@ -61,12 +61,12 @@ func TestLinesOfTheParser(t *testing.T) {
 	assert.Equal(t, 1, lineOf(&ast.StringNode{BaseNode: &ast.BaseNode{}, Token: &token.Token{}}), "no place of the token")
 	assert.Equal(t, 7, lineOf(&ast.StringNode{BaseNode: &ast.BaseNode{}, Token: &token.Token{Position: &token.Position{Line: 7}}}))
 	for text, want := range map[string]Fault{
-		"no line":             {"", 1, "", "broken YAML (no line)", "YAML: keys and values indented with spaces"},
-		"[12:3] odd\n>12 | a": {"", 12, "", "broken YAML (odd)", "YAML: keys and values indented with spaces"},
-		"[12:3] mapping key \"crew\" already defined at [1:2]": {"", 12, "", `the key "crew" a second time`, "each key once"},
+		"no line":             {"", 1, "", "broken YAML (no line)", "YAML: keys and values indented with spaces", ""},
+		"[12:3] odd\n>12 | a": {"", 12, "", "broken YAML (odd)", "YAML: keys and values indented with spaces", ""},
+		"[12:3] mapping key \"crew\" already defined at [1:2]": {"", 12, "", `the key "crew" a second time`, "each key once", ""},
 	} {
 		line, key, found, allowed := yamlFaultAt(errors.New(text))
-		assert.Equal(t, want, Fault{"", line, key, found, allowed}, text)
+		assert.Equal(t, want, Fault{"", line, key, found, allowed, ""}, text)
 	}
 	r := &reader{file: "f"}
 	assert.Nil(t, r.node(ast.Directive(&token.Token{Position: &token.Position{Line: 3}}), "a.b", 1))

@@ -159,11 +159,7 @@ func (r *reader) known(n *node, path string, keys []string) {
 			r.parted(n, path, i)
 			continue
 		}
-		allowed := strings.Join(keys, ", ")
-		if near := nearest(k, keys); near != "" {
-			allowed = tongue.Plainf("did you mean %s?", near)
-		}
-		r.fault(n.values[i].line, join(path, k), tongue.Say("an unknown key"), allowed)
+		r.misnamed(n.values[i].line, join(path, k), tongue.Say("an unknown key"), k, keys)
 	}
 }
 

@@ -37,7 +37,7 @@ func TestSites(t *testing.T) {
 		head + "sites: {A: 3, B: [4]}":                              "f:5: sites.A: found 3, allowed: a group of keys\nf:5: sites.B: found a list, allowed: a group of keys",
 		head + "sites: 3":                                           "f:5: sites: found 3, allowed: a group of keys",
 		head:                                                        "f:1: sites: found nothing, allowed: this group of keys is required",
-		head + "sites: {A: " + site + "}\nsits: {}":                 "f:6: sits: found an unknown key, allowed: did you mean sites?",
+		head + "sites: {A: " + site + "}\nsits: {}":                 "f:6: sits: found an unknown key, did you mean sites?",
 	} {
 		assert.Equal(t, want, said(t, text), text)
 	}
@@ -133,9 +133,9 @@ func TestRangesOfKnowledge(t *testing.T) {
 		"mould_factor: {mode: 1, high: 2}":                    "f:8: knowledge.mould_factor.low: found nothing, allowed: low, mode and high are all needed",
 		"mould_factor: {low: 1, high: 2}":                     "f:8: knowledge.mould_factor.mode: found nothing, allowed: low, mode and high are all needed",
 		"mould_factor: {low: 1, mode: 2}":                     "f:8: knowledge.mould_factor.high: found nothing, allowed: low, mode and high are all needed",
-		"mould_factor: {low: 1, mode: 1, high: 2, most: 3}":   "f:8: knowledge.mould_factor.most: found an unknown key, allowed: did you mean mode?",
+		"mould_factor: {low: 1, mode: 1, high: 2, most: 3}":   "f:8: knowledge.mould_factor.most: found an unknown key, did you mean mode?",
 		"mould_factor: [1, 1.5, 2]":                           "f:8: knowledge.mould_factor: found a list, allowed: low, mode and high, such as {low: 0.8, mode: 1, high: 1.2}",
-		"mold_factor: {low: 1, mode: 1, high: 2}":             "f:8: knowledge.mold_factor: found an unknown key, allowed: did you mean mould_factor?",
+		"mold_factor: {low: 1, mode: 1, high: 2}":             "f:8: knowledge.mold_factor: found an unknown key, did you mean mould_factor?",
 		"fixed: true": "",
 		"fixed: yes":  `f:8: knowledge.fixed: found "yes", allowed: true or false`,
 		"fixed: 1":    "f:8: knowledge.fixed: found 1, allowed: true or false",

@@ -94,9 +94,9 @@ func TestFaultsOfStudies(t *testing.T) {
 	for want, change := range map[string][2]string{
 		`two.yaml:3: seasons: found "many", allowed: a whole number from 1 to 10000000`:                                            {"seasons: 40", "seasons: many"},
 		`two.yaml:1: seasons: found nothing, allowed: a whole number from 1 to 10000000`:                                           {"seasons: 40\n", ""},
-		`two.yaml:4: sede: found an unknown key, allowed: did you mean seed?`:                                                      {"seed: 7", "sede: 7"},
+		`two.yaml:4: sede: found an unknown key, did you mean seed?`:                                                               {"seed: 7", "sede: 7"},
 		`two.yaml:2: scenario: found "your.yaml", allowed: a demo (lake-tavari, one-cooperative) or a scenario file beside`:        {"mine.yaml", "your.yaml"},
-		`two.yaml:6: knowledge.mold_factor: found an unknown key, allowed: did you mean mould_factor?`:                             {"mould_factor", "mold_factor"},
+		`two.yaml:6: knowledge.mold_factor: found an unknown key, did you mean mould_factor?`:                                      {"mould_factor", "mold_factor"},
 		`two.yaml:6: knowledge.mould_factor: found 9, 1.5, 2.5, allowed: low at most mode`:                                         {"low: 1.2", "low: 9"},
 		`two.yaml:6: knowledge.mould_factor.shape: found "round", allowed: triangle (most likely at the mode) or even`:             {"shape: even", "shape: round"},
 		`two.yaml:10: weather.wmo_station: found 99999, allowed:`:                                                                  {"48327", "99999"},
@@ -108,7 +108,7 @@ func TestFaultsOfStudies(t *testing.T) {
 		`two.yaml:4: sampling: found "dice", allowed: plain, latin-hypercube, halton, independent`:                                 {"seed: 7", "sampling: dice"},
 		`two.yaml:4: design.method: found "guess", allowed: morris (which inputs matter at all) or sobol (shares of the variance)`: {"seed: 7", "design: {method: guess}"},
 		`two.yaml:4: design.base_rows: found 8, allowed: trajectories with method: morris`:                                         {"seed: 7", "design: {method: morris, trajectories: 4, base_rows: 8, outcomes: [rain_mm]}"},
-		`two.yaml:4: design.inputs: found "mold_factor", allowed: did you mean mould_factor?`:                                      {"seed: 7", "design: {method: morris, trajectories: 4, inputs: [mold_factor], outcomes: [rain_mm]}"},
+		`two.yaml:4: design.inputs: found "mold_factor", did you mean mould_factor?`:                                               {"seed: 7", "design: {method: morris, trajectories: 4, inputs: [mold_factor], outcomes: [rain_mm]}"},
 		`two.yaml:4: design.outcomes: found "joy", allowed: a column of the table of seasons`:                                      {"seed: 7", "design: {method: morris, trajectories: 4, outcomes: [joy]}"},
 		`two.yaml:4: points: found points beside factors, allowed: either`:                                                         {"seed: 7", "points: {a: {}}"},
 	} {

@@ -132,10 +132,10 @@ func TestSeasons(t *testing.T) {
 		"season: {start: 1 jun, days: 30.5}":       "f:2: season.days: found 30.5, allowed: a whole number from 1 to 365",
 		"season: {start: 1 jun}":                   "f:2: season.days: found nothing, allowed: a whole number from 1 to 365",
 		"season: {days: 61}":                       `f:2: season.start: found nothing, allowed: a day and a month, such as "1 mar"`,
-		"season: {start: 1 jun, days: 61, dys: 3}": "f:2: season.dys: found an unknown key, allowed: did you mean days?",
+		"season: {start: 1 jun, days: 61, dys: 3}": "f:2: season.dys: found an unknown key, did you mean days?",
 		"season: 3":                       "f:2: season: found 3, allowed: a group of keys",
 		"season: {start: 9 jum, days: 0}": `f:2: season.start: found "9 jum", allowed: a day and a month, such as "1 mar", in a year without 29 February` + "\nf:2: season.days: found 0, allowed: a whole number from 1 to 365",
-		"seson: {start: 1 jun, days: 61}": "f:2: seson: found an unknown key, allowed: did you mean season?",
+		"seson: {start: 1 jun, days: 61}": "f:2: seson: found an unknown key, did you mean season?",
 		"hub: {}":                         "f:1: season: found nothing, allowed: this group of keys is required",
 	})
 	s := read(t, tiny)
@@ -170,7 +170,7 @@ func TestContracts(t *testing.T) {
 		"contract: {target_odds: 0.9}":                                          "f:4: contract.stalks_per_month: found nothing, allowed: months with stalks, such as {jul: 60000}",
 		"contract: {stalks_per_month: {jun: 5}, target_stock_stalks: {aug: 1}}": "f:4: contract.target_stock_stalks.aug: found a month outside the season, allowed: months between season.start and its last day",
 		"contract: {stalks_per_month: {jun: 5}, target_stock_stalks: [1]}":      "f:4: contract.target_stock_stalks: found a list, allowed: months with stalks, such as {jul: 60000}",
-		"contract: {stalks_per_month: {jun: 5}, target_odd: 0.9}":               "f:4: contract.target_odd: found an unknown key, allowed: did you mean target_odds?",
+		"contract: {stalks_per_month: {jun: 5}, target_odd: 0.9}":               "f:4: contract.target_odd: found an unknown key, did you mean target_odds?",
 		"contract: [1]": "f:4: contract: found a list, allowed: a group of keys",
 	})
 	s := read(t, changed(t, "jun: 1000", "jun: 1000, jul: 3000"))

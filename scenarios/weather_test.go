@@ -50,12 +50,12 @@ func TestWhereWeatherComesFrom(t *testing.T) {
 		"weather: {wmo_station: 41923, " + normals + "}":                         one,
 		"weather: {climate_file: climate.yaml, " + normals + "}":                 one,
 		"weather: {wmo_station: 1, climate_file: climate.yaml, " + normals + "}": one,
-		"weather: {wmo_staton: 41923}":                                           "f:3: weather.wmo_staton: found an unknown key, allowed: did you mean wmo_station?",
-		"weather: {climate_fil: climate.yaml}":                                   "f:3: weather.climate_fil: found an unknown key, allowed: did you mean climate_file?",
-		"weather: {normal: 3}":                                                   "f:3: weather.normal: found an unknown key, allowed: did you mean normals?",
+		"weather: {wmo_staton: 41923}":                                           "f:3: weather.wmo_staton: found an unknown key, did you mean wmo_station?",
+		"weather: {climate_fil: climate.yaml}":                                   "f:3: weather.climate_fil: found an unknown key, did you mean climate_file?",
+		"weather: {normal: 3}":                                                   "f:3: weather.normal: found an unknown key, did you mean normals?",
 		"weather: {wmo_station: !!int 41923}":                                    "f:3: weather.wmo_station: found a YAML anchor, alias or tag, allowed: plain values",
 		"weather: {wmo_station: 41923, latitude_deg: 17}":                        "f:3: weather.latitude_deg: found an unknown key, allowed: warmer_c, humidity_points, correlation_nearby, correlation_length_km, wmo_station, monsoon",
-		"weather: {wmo_staton: 1, wmo_station: 2, climate_file: climate.yaml}":   "f:3: weather.wmo_staton: found an unknown key, allowed: did you mean wmo_station?\n" + one,
+		"weather: {wmo_staton: 1, wmo_station: 2, climate_file: climate.yaml}":   "f:3: weather.wmo_staton: found an unknown key, did you mean wmo_station?\n" + one,
 		"weather: 3": "f:3: weather: found 3, allowed: a group of keys",
 	})
 }
@@ -71,7 +71,7 @@ func TestListsOfNormals(t *testing.T) {
 		byMonths(t, "rain_days: [1, 1, 2, 4, 10, 19, 25, 23, 17, 8, 2, 1], ", ""):                     "f:3: weather.normals.rain_days: found nothing" + want,
 		byMonths(t, "rain_mm: [6, 9, 18, 45, 160, 380, 520, 470, 290, 120, 30, 8], ", "rain_mm: 3, "): "f:3: weather.normals.rain_mm: found 3" + want,
 		byMonths(t, "normals: {", "normals: {wind_m_per_s: {jan: 1}, "):                               "f:3: weather.normals.wind_m_per_s: found a group of keys" + want,
-		byMonths(t, "normals: {", "normals: {wnd_m_per_s: 3, "):                                       "f:3: weather.normals.wnd_m_per_s: found an unknown key, allowed: did you mean wind_m_per_s?",
+		byMonths(t, "normals: {", "normals: {wnd_m_per_s: 3, "):                                       "f:3: weather.normals.wnd_m_per_s: found an unknown key, did you mean wind_m_per_s?",
 		byMonths(t, "45, 160", "45, wet"):                                                             `f:3: weather.normals.rain_mm[may]: found "wet", allowed: a number from 0 to 5000`,
 		changed(t, "wmo_station: 41923", "latitude_deg: 17, normals: 3"):                              "f:3: weather.normals: found 3, allowed: a group of keys, each with 12 numbers",
 		changed(t, "wmo_station: 41923", "latitude_deg: 17, normals: {}"): "f:3: weather.normals.rain_mm: found nothing" + want + "\nf:3: weather.normals.rain_days: found nothing" + want +

@@ -12,6 +12,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"reflect"
+	"strconv"
 	"strings"
 	"syscall"
 
@@ -167,6 +168,7 @@ func command(ctx context.Context, args []string, out, errOut io.Writer) int {
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.Help(printHelp), kong.PostBuild(translated),
 		kong.TypeMapper(reflect.TypeFor[[]float64](), kong.MapperFunc(listOfNumbers)),
+		kong.KindMapper(reflect.Uint64, kong.MapperFunc(wholeFromNothing)),
 		kong.Bind(terminal{ctx, out, errOut}),
 	)
 	if err != nil {
@@ -201,6 +203,22 @@ func listOfNumbers(of *kong.DecodeContext, target reflect.Value) error {
 		target.Set(reflect.AppendSlice(target, reflect.ValueOf(list)))
 	}
 	return err
+}
+
+// wholeFromNothing reads a whole number of the command line that is not below 0. A number with a minus
+// is taken for a number, not for another option.
+func wholeFromNothing(of *kong.DecodeContext, target reflect.Value) error {
+	found := tongue.Say("nothing")
+	if next := of.Scan.Peek(); !next.IsEOL() && !strings.HasPrefix(next.String(), "--") {
+		text := of.Scan.Pop().String()
+		n, err := strconv.ParseUint(text, 10, 64)
+		if err == nil {
+			target.SetUint(n)
+			return nil
+		}
+		found = strconv.Quote(text)
+	}
+	return answers.Fault{Option: of.Value.Name, What: tongue.Plainf("found %s, allowed: a whole number from 0", found)}
 }
 
 // explain prints an error and returns the exit code.

@@ -115,3 +115,23 @@ func TestBudgetsInTwoWaysAreRefused(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []float64{500, 5000, 10000}, several.Spend.Budget)
 }
+
+// A seed that is no whole number from 0 is told as other options are, and a change that changes nothing
+// is told so.
+func TestSeedsAndChangesThatCannotBeUsed(t *testing.T) {
+	faults := map[string][]string{
+		`error: --seed: found "-4", allowed: a whole number from 0`:                                           {"odds", "--seed", "-4"},
+		`error: --seed: found "-5", allowed: a whole number from 0`:                                           {"odds", "--seed=-5"},
+		`error: --seed: found "1.5", allowed: a whole number from 0`:                                          {"odds", "--seed", "1.5"},
+		`error: --seed: found nothing, allowed: a whole number from 0`:                                        {"odds", "--seed", "--json"},
+		"error: --with: found nothing that changes one-cooperative.yaml: what is stated stands there already": {"compare", "one-cooperative", "--with", "Heron Point: dryers=1"},
+		"error: --with: sites.Heron Point.dryer: found an unknown key, did you mean dryers?":                  {"odds", "one-cooperative", "--with", "Heron Point: dryer=2"},
+		"error: one-cooperative.yaml and one-cooperative.yaml: the plans do not differ":                       {"compare", "one-cooperative", "one-cooperative"},
+	}
+	require.Len(t, faults, 7)
+	for said, args := range faults {
+		code, _, errOut := runHere(t, args...)
+		assert.Equal(t, exitUsage, code, said)
+		assert.Equal(t, said+"\n", errOut)
+	}
+}

@@ -99,10 +99,10 @@ func TestFaultsOfAFileOfWays(t *testing.T) {
 	for _, tt := range []struct{ text, said string }{
 		{"", "ways.yaml:1: found an empty file, allowed: a file of ways of working: a list of changes under the key ways"},
 		{"- 1\n", "ways.yaml:1: found a list, allowed: a file of ways of working: a list of changes under the key ways"},
-		{"wayss: []\n", "ways.yaml:1: wayss: found an unknown key, allowed: did you mean ways?"},
+		{"wayss: []\n", "ways.yaml:1: wayss: found an unknown key, did you mean ways?"},
 		{"ways: 6\n", "ways.yaml:1: ways: found no list, allowed: a list of changes such as - \"Heron Point: loading_kg_per_m2=6\""},
 		{"ways:\n  - {dryer: 1}\n", "ways.yaml:2: ways: found a group of keys, allowed: a change in quotes, such as \"Heron Point: loading_kg_per_m2=6\""},
-		{"ways:\n  - \"hub: collections_per_month=4\"\n  - \"hub: colections_per_month=4\"\n", "ways.yaml:3: hub.colections_per_month: found an unknown key, allowed: did you mean collections_per_month?"},
+		{"ways:\n  - \"hub: collections_per_month=4\"\n  - \"hub: colections_per_month=4\"\n", "ways.yaml:3: hub.colections_per_month: found an unknown key, did you mean collections_per_month?"},
 		{"ways:\n\n  - \"dryer: set_temperature_c=200\"\n", "ways.yaml:3: dryer.set_temperature_c: found 200, allowed: a number from 45 to 95"},
 		{"ways:\n  - \"Heron Pont: dryers=2\"\n", "ways.yaml:2: found \"Heron Pont\", allowed: Stone Weir's"},
 	} {

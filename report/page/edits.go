@@ -353,15 +353,10 @@ func faultsOf(err error) (list []fault) {
 	switch {
 	case errors.As(err, &faults):
 		for _, x := range faults {
-			list = append(list, fault{Where: x.Key, What: said(x)})
+			list = append(list, fault{Where: x.Key, What: x.Says()})
 		}
 	case err != nil:
 		list = append(list, fault{What: err.Error()})
 	}
 	return list
-}
-
-// said tells what was found and what is allowed.
-func said(x scenarios.Fault) string {
-	return tongue.Sayf("found %s, allowed: %s", x.Found, x.Allowed)
 }

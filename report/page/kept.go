@@ -300,7 +300,7 @@ func linesOf(name string, err error) []fault {
 		if x.Key != "" {
 			where += ": " + x.Key
 		}
-		list = append(list, fault{Where: where, What: said(x)})
+		list = append(list, fault{Where: where, What: x.Says()})
 	}
 	return list
 }

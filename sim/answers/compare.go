@@ -67,6 +67,9 @@ func Compare(ctx context.Context, p Pair, q CompareOptions, tell Progress) (Comp
 	if err != nil {
 		return a, err
 	}
+	if len(p.Differences) == 0 && p.First.File == p.Second.File && len(p.Second.Changes) > 0 {
+		return a, Fault{"with", tongue.Plainf("found nothing that changes %s: what is stated stands there already", p.First.Name)}
+	}
 	if len(p.Differences) == 0 {
 		return a, Fault{What: tongue.Plainf("%s and %s: the plans do not differ", p.First.Name, p.Second.Name)}
 	}
