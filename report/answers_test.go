@@ -74,7 +74,10 @@ func TestPromiseAndSpendWords(t *testing.T) {
 	r := promise(p)
 	assert.Equal(t, "Here can promise 30,600 good stalks a month: then the worst month, August, is met in 93 of 100 trial seasons (91 to 94); 90 were asked for.", r.Sentence)
 	assert.Contains(t, r.Words(), "With 20,000 good stalks at the hub at the end of April")
-	assert.Contains(t, promise(decide.Promise{Target: 0.9, Seasons: 100, Next: 300, NextOdds: trials.NewOdds(50, 100)}).Sentence, "can promise no contract")
+	assert.Contains(t, r.Brief.Reading, "A ring is no offer")
+	none := promise(decide.Promise{Target: 0.9, Seasons: 100, Next: 300, NextOdds: trials.NewOdds(50, 100)})
+	assert.Contains(t, none.Sentence, "can promise no contract")
+	assert.Equal(t, "Nothing can be promised, so no bar stands beside the contract as written.", none.Brief.Reading)
 
 	s := spend.Answer{
 		Budget: money.Of(10_000), Sites: []string{"Heron Point", "Old Sluice"}, Start: spend.Bought{Odds: trials.NewOdds(500, 1000), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(500, 1000)}},

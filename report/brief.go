@@ -40,6 +40,7 @@ const (
 	readSteps    tongue.Text = "Each disc is a step bought, by the share of trial seasons, the pale area the range that chance leaves it (95 % sure). The dashed line is what was asked for."
 	readDiffers  tongue.Text = "Each mark is the share of trial seasons in which the month is met, the bar about it the range that chance leaves it (95 % sure). Both plans live through the same seasons."
 	readSoFar    tongue.Text = "Each future is a row of years with weather and luck of its own. In nine of ten futures the money so far lies in the pale part, in half of them in the grey one."
+	readNothing  tongue.Text = "Nothing can be promised, so no bar stands beside the contract as written."
 	readPromised tongue.Text = "The same promise holds in every contract month. A ring is no offer: it is what one month might take if all others stay as promised."
 )
 

@@ -24,10 +24,14 @@ func ForPromise(o Promised) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
+	reading := readPromised
+	if p.Flat == 0 {
+		reading = readNothing
+	}
 	r := Report{
 		Title: tongue.Sayf("What can be promised: %s", o.Region), Sentence: words.PromiseSentence(o.Region, p), Paragraph: words.PromiseParagraph(p),
 		Last: []string{words.HubInShort(p.Hub)}, Notes: words.PromiseNotes(p),
-		Brief: &Brief{Words: words.PromiseBrief(o.Region, p, o.Penalty, o.Currency), Chart: drawn, Reading: readPromised.String(), Table: table.PromiseBrief(p)},
+		Brief: &Brief{Words: words.PromiseBrief(o.Region, p, o.Penalty, o.Currency), Chart: drawn, Reading: reading.String(), Table: table.PromiseBrief(p)},
 	}
 	month := Section{Title: tongue.Say("Month by month"), Charts: []Chart{drawn}}
 	if len(p.Months) > 0 {
