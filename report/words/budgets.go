@@ -65,7 +65,7 @@ func within(budget money.Amount, currency string) string {
 // none does; first of all that nothing needs buying, where that is so.
 func BudgetsSentence(each []spend.Answer, target float64, currency string) string {
 	if each[0].Start.Odds.Share >= target {
-		return alreadySo(each, target) + " " + mayStillBuy(each, currency)
+		return alreadySo(each, target)
 	}
 	for _, s := range each {
 		if last := LastBought(s); last.Odds.Share >= target {
@@ -110,14 +110,16 @@ func BudgetsParagraph(each []spend.Answer, target float64, currency string) []st
 	return out
 }
 
-// askedOfBudgets says what was asked for, where the answer has not said it, and of which budgets
+// askedOfBudgets says what was asked for, or where that is so already what may still be bought, and of which budgets
 // the list is that of a smaller one.
 func askedOfBudgets(each []spend.Answer, target float64, currency string) []string {
 	var out []string
 	if each[len(each)-1].Stopped {
 		out = append(out, tongue.Say("The search was stopped: these are the budgets and the list so far."))
 	}
-	if each[0].Start.Odds.Share < target {
+	if each[0].Start.Odds.Share >= target {
+		out = append(out, mayStillBuy(each, currency))
+	} else {
 		out = append(out, tongue.Sayf("%s were asked for.", ofHundred(target)))
 	}
 	return append(append(out, smaller(each, currency)...), nothingMore(each, currency)...)
