@@ -150,7 +150,7 @@ func (y *siteSeason) takeOver(twin *siteSeason) {
 	y.store.takeOver(&twin.store)
 	y.road.takeOver(&twin.road)
 	y.engine.TakeOver(twin.engine)
-	y.soFar, y.left = twin.soFar, true
+	y.left = true
 	y.loaded = append(y.loaded[:0], twin.loaded...)
 	for i := range y.loaded {
 		y.loaded[i].Of = slices.Clone(y.loaded[i].Of)

@@ -161,9 +161,7 @@ func (w *run) gain(now, before []bool) trials.Mean {
 			d[i] = -1
 		}
 	}
-	m := trials.NewWeightedMean(d, w.weights)
-	m.Low, m.High = max(-1, m.Low), min(1, m.High) // two shares cannot differ by more than all seasons
-	return m
+	return trials.NewWeightedMean(d, w.weights).OfShares()
 }
 
 // less returns the differences of two lists.

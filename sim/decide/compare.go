@@ -236,11 +236,18 @@ func (c *Comparison) months(a, b *seasons, tables []*trials.Table) {
 // pairedOf returns the means of two lists of amounts over the same seasons, which never pass nothing,
 // and of their difference, which may.
 func pairedOf(of, unit string, a, b []float64) Difference {
+	d := pairedLeft(of, unit, a, b)
+	d.A, d.B = trials.NewAmount(a), trials.NewAmount(b)
+	return d
+}
+
+// pairedLeft is pairedOf of what may be a loss or a gain.
+func pairedLeft(of, unit string, a, b []float64) Difference {
 	more := make([]float64, len(a))
 	for i := range more {
 		more[i] = b[i] - a[i]
 	}
-	return Difference{of, unit, trials.NewAmount(a), trials.NewAmount(b), trials.NewMean(more)}
+	return Difference{of, unit, trials.NewMean(a), trials.NewMean(b), trials.NewMean(more)}
 }
 
 // compared are the figures of a comparison besides what is delivered: what comes in, every
@@ -343,9 +350,7 @@ func (c *Comparison) yearMoney(p *money.Prices, a, b *money.Play) {
 	for _, part := range money.AllParts() {
 		c.Money = append(c.Money, pairedOf(part.String(), "", parts[part][0], parts[part][1]))
 	}
-	left := pairedOf(NetBeforePurchase, "", net[0], net[1])
-	left.A, left.B = trials.NewMean(net[0]), trials.NewMean(net[1]) // a loss or a gain
-	c.Money = append(c.Money, left)
+	c.Money = append(c.Money, pairedLeft(NetBeforePurchase, "", net[0], net[1]))
 }
 
 // accounts tells the cash of each site through the first year after what is bought.

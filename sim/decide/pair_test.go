@@ -307,3 +307,15 @@ func TestPairedGainEndsAtAllSeasons(t *testing.T) {
 	assert.Equal(t, 1.0, won.High)
 	assert.InDelta(t, -lost.High, won.Low, 1e-12)
 }
+
+// What is left over may be a loss: its interval may pass nothing where few seasons have any, that of an
+// amount does not.
+func TestAmountsAndWhatIsLeftInPairs(t *testing.T) {
+	a, b := []float64{0, 5, 0, 0}, []float64{0, 0, 7, 0}
+	left, amount := pairedLeft("left over", "", a, b), pairedOf("stalks", "", a, b)
+	assert.Negative(t, left.A.Low)
+	assert.Negative(t, left.B.Low)
+	assert.Positive(t, amount.A.Low)
+	assert.Positive(t, amount.B.Low)
+	assert.Equal(t, left.More, amount.More)
+}

@@ -24,8 +24,7 @@ func pairedGain(now, before []bool) trials.Mean {
 	return PairedGain(now[:n], before[:n])
 }
 
-// PairedGain returns the mean of now less before over the same seasons. Its interval, Student's, ends where
-// all seasons are: two shares cannot differ by more.
+// PairedGain returns the mean of now less before over the same seasons.
 func PairedGain(now, before []bool) trials.Mean {
 	diff := make([]float64, len(now))
 	for i := range diff {
@@ -36,9 +35,7 @@ func PairedGain(now, before []bool) trials.Mean {
 			diff[i]--
 		}
 	}
-	m := trials.NewMean(diff)
-	m.Low, m.High = max(-1, m.Low), min(1, m.High)
-	return m
+	return trials.NewMean(diff).OfShares()
 }
 
 // swings splits the seasons of the plan to fund, whose draws are given, into thirds by each drawn

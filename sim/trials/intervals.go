@@ -83,6 +83,13 @@ func onItsSide(m Mean, values []float64) Mean {
 	return m
 }
 
+// OfShares returns the mean of a difference of two shares with its interval, Student's, ended where all seasons
+// are: two shares cannot differ by more.
+func (m Mean) OfShares() Mean {
+	m.Low, m.High = max(-1, m.Low), min(1, m.High)
+	return m
+}
+
 // bothSides tells whether some values are below nothing and others above.
 func bothSides(values []float64) bool { return floats.Min(values) < 0 && floats.Max(values) > 0 }
 
