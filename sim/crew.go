@@ -131,7 +131,7 @@ func (y *siteSeason) draw(k, want int) (l lot, filmKg float64) {
 	if over := l.stalks - want; over > 0 { // rounding of whole stalks: the odd one stays out
 		drawn, l.stalks = drawn-over, l.stalks-over
 	}
-	b.stalks -= drawn
+	y.yard.takeFrom(b, drawn)
 	y.water.Shed += y.dryKg(drawn-l.stalks) * film
 	return l, y.dryKg(l.stalks) * film
 }

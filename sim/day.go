@@ -56,6 +56,7 @@ func (y *siteSeason) holds(day *SiteDay) {
 // charge be graded and loaded.
 func (y *siteSeason) closeSeason() {
 	y.dryers.bookAll(y.engine.NowH())
+	y.yard.close()
 	y.month.Closing, y.water.Closing = y.held(), y.waterHeld()
 	if len(y.days) == 0 {
 		return

@@ -30,10 +30,8 @@ type path struct {
 	number int // of this path: its memory is used again
 	lived  int // hours up to which it is worked out
 	used   int // hours up to which a batch has gone along it
-	state  stalk.State
-	after  [pathHours]stalk.State
-	gave   [pathHours]stalk.Exchange
-	sums   [8]span // by the hour at which they end
+	now    stalk.Lived
+	after  [pathHours]stalk.Lived
 }
 
 // paths are those of all sites that live side by side.
@@ -66,8 +64,7 @@ func (ps *paths) of(l *laid) *path {
 	}
 	p := ps.free(l.hour)
 	ps.number++
-	p.laid, p.number, p.lived, p.used, p.state = *l, ps.number, l.hour, l.hour, l.state
-	p.sums = [8]span{}
+	p.laid, p.number, p.lived, p.used, p.now = *l, ps.number, l.hour, l.hour, stalk.Lived{State: l.state}
 	*begun = append(*begun, p)
 	return p
 }
@@ -84,48 +81,23 @@ func (ps *paths) free(hour int) *path {
 	return p
 }
 
-// along takes a batch along its path up to the hours that are due and says what it exchanged up to
-// each.
-func (y *yard) along(b *batch, gave []stalk.Exchange) {
-	last := y.due[len(y.due)-1]
+// along takes a batch along its path up to an hour.
+func (y *yard) along(b *batch, hour int) {
 	p := b.path
 	if p == nil || p.number != b.number || p.lived > y.advanced+pathHours {
+		y.exchanged(b, b.stalks)
+		b.gave = stalk.Exchange{}
 		p = y.paths.of(y.laid(b))
 		b.path, b.number = p, p.number
 	}
-	if p.lived < last {
-		y.lengthen(p, last)
+	if p.lived < hour {
+		y.lengthen(p, hour)
 	}
-	if p.used < last {
-		p.used = last
+	if p.used < hour {
+		p.used = hour
 	}
-	from := y.advanced
-	for k, hour := range y.due {
-		gave[k] = *p.sum(from, hour)
-		from = hour
-	}
-	b.state = p.after[(last-1)%pathHours]
-}
-
-// span is what batches exchanged from one hour on to another.
-type span struct {
-	from, to int
-	sum      stalk.Exchange
-}
-
-// sum returns what batches on the path exchange from one hour on to another. Sites look at their yards
-// at the same hours, so the sums found last are kept.
-func (p *path) sum(from, to int) *stalk.Exchange {
-	s := &p.sums[to%len(p.sums)]
-	if s.from != from || s.to != to {
-		*s = span{from: from, to: to}
-		for h := from; h < to; h++ {
-			e := &p.gave[h%pathHours]
-			s.sum.Rain += e.Rain
-			s.sum.Evaporated += e.Evaporated
-		}
-	}
-	return &s.sum
+	at := &p.after[(hour-1)%pathHours]
+	b.state, b.gave = at.State, at.Gave
 }
 
 // laid says how a batch lies now, as if it had just been laid down.
@@ -143,16 +115,13 @@ func (y *yard) laid(b *batch) *laid {
 // lengthen works a path out up to an hour, at most pathHours on.
 func (y *yard) lengthen(p *path, hour int) {
 	for p.lived < hour {
-		cover, to := y.coverFrom(p.at, p.lived, hour)
+		at := p.lived % pathHours
+		cover, to := y.coverFrom(p.at, p.lived, min(hour, p.lived+pathHours-at))
 		table := y.season.covers.between(cover, p.lived, to)
-		for h := range table {
-			k := (p.lived + h) % pathHours
-			if p.at == heap {
-				p.gave[k] = p.state.HeapHour(&table[h], &y.p.Stalk)
-			} else {
-				p.gave[k] = p.state.RackHour(&table[h], p.loadKgPerM2, &y.p.Stalk)
-			}
-			p.after[k] = p.state
+		if p.at == heap {
+			p.now.HeapHours(table, &y.p.Stalk, p.after[at:])
+		} else {
+			p.now.RackHours(table, p.loadKgPerM2, &y.p.Stalk, p.after[at:])
 		}
 		p.lived = to
 	}

@@ -136,10 +136,8 @@ func (y *siteSeason) planDay(d int) {
 
 // handle tells the story of the site: each event in the words of the yard.
 func (y *siteSeason) handle(nowH float64, e event) {
-	if hour := int(nowH); y.looksAtYard(nowH, e) {
-		y.yard.advance(hour)
-	} else {
-		y.yard.later(hour)
+	if y.looksAtYard(nowH, e) {
+		y.yard.advance(int(nowH))
 	}
 	switch e.kind {
 	case dawn:

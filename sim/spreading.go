@@ -1,6 +1,10 @@
 package sim
 
-import "math"
+import (
+	"math"
+
+	"drystalk/sim/stalk"
+)
 
 // Spreading says how thick stalks lie on the racks.
 type Spreading int
@@ -109,6 +113,8 @@ func (y *yard) spreadAgain(b *batch, load float64) {
 	before := y.film(b)
 	thinner := y.p.Stalk.DryLoadKgPerM2(load) / y.p.Stalk.DryLoadKgPerM2(b.kgPerM2)
 	b.state.FilmKgPerM2 = min(y.p.Stalk.FilmMM, b.state.FilmKgPerM2*thinner)
+	y.exchanged(b, b.stalks)
+	b.gave = stalk.Exchange{}
 	b.kgPerM2, b.fresh, b.path = load, false, nil
 	y.water.Shed += y.dryKg(b.stalks) * (before - y.film(b))
 	y.laidM2 += float64(b.stalks) * y.m2PerStalkAt(load, b.state.Predried)

@@ -178,8 +178,8 @@ func (y *yard) takeOver(o *yard) {
 	own := *y
 	*y = *o
 	y.given, y.book = own.given, own.book
-	y.batches, y.due = append(own.batches[:0], o.batches...), append(own.due[:0], o.due...)
-	y.scratch, y.gave, y.order, y.good = own.scratch, own.gave, own.order, own.good
+	y.batches = append(own.batches[:0], o.batches...)
+	y.scratch, y.order, y.good = own.scratch, own.order, own.good
 }
 
 func (ds *dryers) takeOver(o *dryers) {

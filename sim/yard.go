@@ -10,7 +10,6 @@ type yard struct {
 
 	batches     []batch
 	advanced    int     // hours the batches have lived
-	due         []int   // hours up to which they are to live, when somebody looks
 	paths       *paths  // shared with sites that live side by side; nil: none
 	today       int     // the day of the load below
 	fullKgPerM2 float64 // fresh stalks on a square metre of a full rack, today
@@ -21,9 +20,8 @@ type yard struct {
 	rottenAbove float64 // peak index above which too few stalks of a batch are of full grade
 
 	scratch []batch
-	gave    []stalk.Exchange // of each batch, up to each hour that is due
-	order   []int            // of the batches that are not dry, by the loading rule
-	good    []int            // full-grade stalks of each batch of the order
+	order   []int // of the batches that are not dry, by the loading rule
+	good    []int // full-grade stalks of each batch of the order
 }
 
 // batch is stalks of one site cut on one day and lying in one place.
@@ -35,8 +33,9 @@ type batch struct {
 	fresh   bool    // just laid: the hands that spread it are not booked yet
 	kept    float64 // share of the stalks cut that earlier gradings left in, by rank of their mould
 	state   stalk.State
-	path    *path // on which the state is found; nil: not asked for yet
-	number  int   // of that path
+	gave    stalk.Exchange // with the air, per kg of dry matter, since it was laid down so
+	path    *path          // on which the state is found; nil: not asked for yet
+	number  int            // of that path
 }
 
 // freeRoom is the room for fresh stalks as last counted, after so many changes of the yard
@@ -50,7 +49,7 @@ type freeRoom struct {
 func (y *yard) begin(g *given, b *book, shared *paths) {
 	y.given, y.book, y.paths = g, b, shared
 	y.fullKgPerM2, y.uneven = y.fullLoad(0), false
-	y.batches, y.advanced, y.today, y.changes, y.due = y.batches[:0], 0, 0, 0, y.due[:0]
+	y.batches, y.advanced, y.today, y.changes = y.batches[:0], 0, 0, 0
 	y.free, y.laidM2 = freeRoom{changes: -1}, 0 // never counted
 	y.rottenAbove = stalk.IndexOfFullShare(g.region.Yard.DiscardBelowFullShare, g.p.Stalk.MouldSpread)
 }
@@ -181,9 +180,15 @@ func (y *yard) lift(b *batch, stalks int) stalk.State {
 	s := b.state
 	y.water.Shed += y.dryKg(stalks) * y.film(b)
 	s.FilmKgPerM2 = 0
-	b.stalks -= stalks
+	y.takeFrom(b, stalks)
 	y.free.stale = true
 	return s
+}
+
+// takeFrom takes stalks of a batch away.
+func (y *yard) takeFrom(b *batch, stalks int) {
+	y.exchanged(b, stalks)
+	b.stalks -= stalks
 }
 
 // throwOutRotten clears batches of which too little is left.
@@ -208,6 +213,7 @@ func (y *yard) spreadHeap() {
 		if b.at != heap {
 			return true
 		}
+		y.exchanged(b, b.stalks)
 		heaped = append(heaped, *b)
 		return false
 	})

@@ -1,55 +1,43 @@
 package sim
 
-import (
-	"slices"
+import "drystalk/sim/stalk"
 
-	"drystalk/sim/stalk"
-)
-
-// later notes that the yard is to live through the hours up to hour before anybody looks at it.
-func (y *yard) later(hour int) {
-	last := y.advanced
-	if n := len(y.due); n > 0 {
-		last = y.due[n-1]
-	}
-	if hour > last {
-		y.due = append(y.due, hour)
-	}
-}
-
-// advance lets all batches of the yard live through the hours up to hour. What they exchange is added
-// up from one of the hours noted to the next and batch by batch, as if the yard had been looked at in
-// each of them: the rounding of a sum hangs on its order.
+// advance lets all batches of the yard live through the hours up to hour. What they exchange with the
+// air is booked when stalks of them are taken away, so it does not hang on how often somebody looks.
 func (y *yard) advance(hour int) {
-	y.later(hour)
-	if len(y.due) == 0 {
+	if hour <= y.advanced {
 		return
 	}
-	n := len(y.batches) * len(y.due)
-	y.gave = slices.Grow(y.gave[:0], n)[:n]
-	shared := y.paths != nil && y.due[len(y.due)-1] <= y.advanced+pathHours
-	dryG := y.p.Stalk.DryG()
+	shared := y.paths != nil && hour <= y.advanced+pathHours
 	for i := range y.batches {
 		b := &y.batches[i]
 		before := b.state.Predried
-		if gave := y.gave[i*len(y.due) : (i+1)*len(y.due)]; shared {
-			y.along(b, gave)
+		if shared {
+			y.along(b, hour)
 		} else {
-			y.alone(b, gave)
+			y.alone(b, hour)
 		}
 		if b.state.Predried != before {
 			y.free.stale = true
 		}
 	}
-	for k := range y.due {
-		for i := range y.batches {
-			x, dryKg := &y.gave[i*len(y.due)+k], float64(y.batches[i].stalks)*dryG/1000
-			y.water.Rain += dryKg * x.Rain
-			y.water.Evaporated += dryKg * x.Evaporated
-		}
+	y.advanced = hour
+	y.beginDay(hour / 24)
+}
+
+// exchanged books what stalks of a batch have caught and given to the air since they were laid down. They
+// leave it, or are laid down anew.
+func (y *yard) exchanged(b *batch, stalks int) {
+	dryKg := y.dryKg(stalks)
+	y.water.Rain += dryKg * b.gave.Rain
+	y.water.Evaporated += dryKg * b.gave.Evaporated
+}
+
+// close books the water of what lies in the yard at the end of the season.
+func (y *yard) close() {
+	for i := range y.batches {
+		y.exchanged(&y.batches[i], y.batches[i].stalks)
 	}
-	y.advanced, y.due = y.due[len(y.due)-1], y.due[:0]
-	y.beginDay(y.advanced / 24)
 }
 
 // beginDay settles the full load of a day.
@@ -63,32 +51,21 @@ func (y *yard) beginDay(d int) {
 	}
 }
 
-// alone lets a batch live by itself up to the hours that are due and says what it exchanged up to each.
-func (y *yard) alone(b *batch, gave []stalk.Exchange) {
+// alone lets a batch live by itself up to an hour.
+func (y *yard) alone(b *batch, hour int) {
 	b.path = nil
-	load := y.dryLoad(b)
-	from := y.advanced
-	for k, hour := range y.due {
-		gave[k] = stalk.Exchange{}
-		for from < hour {
-			cover, to := y.coverFrom(b.at, from, hour)
-			y.live(b, y.season.covers.between(cover, from, to), load, &gave[k])
-			from = to
+	lived, load := stalk.Lived{State: b.state, Gave: b.gave}, y.dryLoad(b)
+	for from := y.advanced; from < hour; {
+		cover, to := y.coverFrom(b.at, from, hour)
+		table := y.season.covers.between(cover, from, to)
+		if b.at == heap {
+			lived.HeapHours(table, &y.p.Stalk, nil)
+		} else {
+			lived.RackHours(table, load, &y.p.Stalk, nil)
 		}
+		from = to
 	}
-}
-
-// live lets a batch live through some hours and adds what it exchanged to a sum.
-func (y *yard) live(b *batch, table []stalk.Hour, load float64, sum *stalk.Exchange) {
-	if b.at != heap {
-		b.state.RackHours(table, load, &y.p.Stalk, sum)
-		return
-	}
-	for h := range table {
-		x := b.state.HeapHour(&table[h], &y.p.Stalk)
-		sum.Rain += x.Rain
-		sum.Evaporated += x.Evaporated
-	}
+	b.state, b.gave = lived.State, lived.Gave
 }
 
 // dryLoad returns the dry matter of a batch on a square metre of covered rack, kg.

@@ -37,9 +37,10 @@ func TestDryHoursAreLikeAllHours(t *testing.T) {
 			AgeH:        rapid.Float64Range(0, 200).Draw(t, "age"), StillH: float64(rapid.IntRange(0, 60).Draw(t, "still")),
 			Predried: rapid.Bool().Draw(t, "closed up"),
 		}
-		row, one, plain := s, s, s
-		var got, single, want Exchange
-		row.RackHours(hours, 0.9, &p, &got)
+		row, one, plain := Lived{State: s}, s, s
+		var single, want Exchange
+		after := make([]Lived, len(hours))
+		row.RackHours(hours, 0.9, &p, after)
 		for i := range hours {
 			x := one.RackHour(&hours[i], 0.9, &p)
 			single.Rain, single.Evaporated = single.Rain+x.Rain, single.Evaporated+x.Evaporated
@@ -56,11 +57,14 @@ func TestDryHoursAreLikeAllHours(t *testing.T) {
 				x.Rain -= plain.closeUp(load, &p)
 			}
 			want.Rain, want.Evaporated = want.Rain+x.Rain, want.Evaporated+x.Evaporated
+			require.Equal(t, Lived{plain, want}, after[i], "hour %d", i)
 		}
-		require.Equal(t, plain, row)
+		require.Equal(t, Lived{plain, want}, row)
 		require.Equal(t, plain, one)
-		require.Equal(t, want, got)
 		require.Equal(t, want, single)
+		unseen := Lived{State: s}
+		unseen.RackHours(hours, 0.9, &p, nil)
+		require.Equal(t, row, unseen)
 	})
 	assert.Positive(t, dry)
 }

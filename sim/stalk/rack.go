@@ -221,10 +221,16 @@ func (s *State) RackHour(h *Hour, dryLoadKgPerM2 float64, p *Properties) (x Exch
 	return x
 }
 
-// RackHours is RackHour for one hour after another. It adds what the batch exchanged to a sum, hour by
-// hour.
-func (s *State) RackHours(hours []Hour, dryLoadKgPerM2 float64, p *Properties, sum *Exchange) {
-	load := dryLoadKgPerM2
+// Lived is the condition of a batch and what it exchanged with the air since it was laid down.
+type Lived struct {
+	State State
+	Gave  Exchange
+}
+
+// RackHours is State.RackHour for one hour after another. Where after is given, it holds what the batch is
+// after each of the hours.
+func (l *Lived) RackHours(hours []Hour, dryLoadKgPerM2 float64, p *Properties, after []Lived) {
+	s, load := &l.State, dryLoadKgPerM2
 	if s.Predried {
 		load /= p.AreaAfterPredry
 	}
@@ -239,8 +245,23 @@ func (s *State) RackHours(hours []Hour, dryLoadKgPerM2 float64, p *Properties, s
 			x.Rain -= s.closeUp(load, p)
 			load /= p.AreaAfterPredry
 		}
-		sum.Rain += x.Rain
-		sum.Evaporated += x.Evaporated
+		l.Gave.Rain += x.Rain
+		l.Gave.Evaporated += x.Evaporated
+		if after != nil {
+			after[i] = *l
+		}
+	}
+}
+
+// HeapHours is State.HeapHour for one hour after another, as RackHours is for a rack.
+func (l *Lived) HeapHours(hours []Hour, p *Properties, after []Lived) {
+	for i := range hours {
+		x := l.State.HeapHour(&hours[i], p)
+		l.Gave.Rain += x.Rain
+		l.Gave.Evaporated += x.Evaporated
+		if after != nil {
+			after[i] = *l
+		}
 	}
 }
 
