@@ -169,6 +169,7 @@ func command(ctx context.Context, args []string, out, errOut io.Writer) int {
 		kong.Help(printHelp), kong.PostBuild(translated),
 		kong.TypeMapper(reflect.TypeFor[[]float64](), kong.MapperFunc(listOfNumbers)),
 		kong.KindMapper(reflect.Uint64, kong.MapperFunc(wholeFromNothing)),
+		kong.KindMapper(reflect.Int, kong.MapperFunc(whole)), kong.KindMapper(reflect.Float64, kong.MapperFunc(number)),
 		kong.Bind(terminal{ctx, out, errOut}),
 	)
 	if err != nil {
@@ -205,20 +206,48 @@ func listOfNumbers(of *kong.DecodeContext, target reflect.Value) error {
 	return err
 }
 
-// wholeFromNothing reads a whole number of the command line that is not below 0. A number with a minus
-// is taken for a number, not for another option.
+// wholeFromNothing reads a whole number of the command line that is not below 0.
 func wholeFromNothing(of *kong.DecodeContext, target reflect.Value) error {
-	found := tongue.Say("nothing")
-	if next := of.Scan.Peek(); !next.IsEOL() && !strings.HasPrefix(next.String(), "--") {
-		text := of.Scan.Pop().String()
-		n, err := strconv.ParseUint(text, 10, 64)
-		if err == nil {
-			target.SetUint(n)
-			return nil
-		}
-		found = strconv.Quote(text)
+	text, found := numberText(of)
+	n, err := strconv.ParseUint(text, 10, 64)
+	if err != nil {
+		return answers.Fault{Option: of.Value.Name, What: tongue.Plainf("found %s, allowed: a whole number from 0", found)}
 	}
-	return answers.Fault{Option: of.Value.Name, What: tongue.Plainf("found %s, allowed: a whole number from 0", found)}
+	target.SetUint(n)
+	return nil
+}
+
+// whole reads a whole number of the command line. Whether it is too small or too large its option says.
+func whole(of *kong.DecodeContext, target reflect.Value) error {
+	text, found := numberText(of)
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		return answers.Fault{Option: of.Value.Name, What: tongue.Plainf("found %s, allowed: a whole number in digits alone, such as 1000", found)}
+	}
+	target.SetInt(int64(n))
+	return nil
+}
+
+// number reads a number of the command line.
+func number(of *kong.DecodeContext, target reflect.Value) error {
+	text, found := numberText(of)
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return answers.Fault{Option: of.Value.Name, What: tongue.Plainf("found %s, allowed: a number with a point before its decimals, such as 5500 or 0.5", found)}
+	}
+	target.SetFloat(x)
+	return nil
+}
+
+// numberText takes the text of a number from the command line and says what was found. A number with a
+// minus is taken for a number, not for another option.
+func numberText(of *kong.DecodeContext) (text, found string) {
+	next := of.Scan.Peek()
+	if next.IsEOL() || strings.HasPrefix(next.String(), "--") {
+		return "", tongue.Say("nothing")
+	}
+	text = of.Scan.Pop().String()
+	return text, strconv.Quote(text)
 }
 
 // explain prints an error and returns the exit code.

@@ -120,13 +120,17 @@ func TestBudgetsInTwoWaysAreRefused(t *testing.T) {
 // is told so.
 func TestSeedsAndChangesThatCannotBeUsed(t *testing.T) {
 	faults := map[string][]string{
-		`error: --seed: found "-4", allowed: a whole number from 0`:                                           {"odds", "--seed", "-4"},
-		`error: --seed: found "-5", allowed: a whole number from 0`:                                           {"odds", "--seed=-5"},
-		`error: --seed: found "1.5", allowed: a whole number from 0`:                                          {"odds", "--seed", "1.5"},
-		`error: --seed: found nothing, allowed: a whole number from 0`:                                        {"odds", "--seed", "--json"},
-		"error: --with: found nothing that changes one-cooperative.yaml: what is stated stands there already": {"compare", "one-cooperative", "--with", "Heron Point: dryers=1"},
-		"error: --with: sites.Heron Point.dryer: found an unknown key, did you mean dryers?":                  {"odds", "one-cooperative", "--with", "Heron Point: dryer=2"},
-		"error: one-cooperative.yaml and one-cooperative.yaml: the plans do not differ":                       {"compare", "one-cooperative", "one-cooperative"},
+		`error: --seed: found "-4", allowed: a whole number from 0`:                                               {"odds", "--seed", "-4"},
+		`error: --seed: found "-5", allowed: a whole number from 0`:                                               {"odds", "--seed=-5"},
+		`error: --seed: found "1.5", allowed: a whole number from 0`:                                              {"odds", "--seed", "1.5"},
+		`error: --seasons: found -4, allowed: 30 to 1000000`:                                                      {"odds", "--seasons", "-4"},
+		`error: --seasons: found "1,000", allowed: a whole number in digits alone, such as 1000`:                  {"odds", "--seasons", "1,000"},
+		`error: --seasons: found nothing, allowed: a whole number in digits alone, such as 1000`:                  {"odds", "--seasons", "--json"},
+		`error: --moisture: found "0,9", allowed: a number with a point before its decimals, such as 5500 or 0.5`: {"charge", "--moisture", "0,9"},
+		`error: --seed: found nothing, allowed: a whole number from 0`:                                            {"odds", "--seed", "--json"},
+		"error: --with: found nothing that changes one-cooperative.yaml: what is stated stands there already":     {"compare", "one-cooperative", "--with", "Heron Point: dryers=1"},
+		"error: --with: sites.Heron Point.dryer: found an unknown key, did you mean dryers?":                      {"odds", "one-cooperative", "--with", "Heron Point: dryer=2"},
+		"error: one-cooperative.yaml and one-cooperative.yaml: the plans do not differ":                           {"compare", "one-cooperative", "one-cooperative"},
 	}
 	require.Len(t, faults, 7)
 	for said, args := range faults {

@@ -1,6 +1,8 @@
 package table
 
 import (
+	"strings"
+
 	"drystalk/report/words"
 	"drystalk/sim/decide"
 	"drystalk/sim/trials"
@@ -111,11 +113,19 @@ func Swings(a decide.Answer, most int) Table {
 			break
 		}
 		t.Rows = append(t.Rows, []Cell{
-			text(s.Parameter), one(tongue.Sayf("below %s", words.Quantity(s.LowBelow, "")), Real, s.Unit, s.LowBelow), needed(s.Low), odds(s.OddsLow),
+			text(withUnit(s)), one(tongue.Sayf("below %s", words.Quantity(s.LowBelow, "")), Real, s.Unit, s.LowBelow), needed(s.Low), odds(s.OddsLow),
 			one(tongue.Sayf("above %s", words.Quantity(s.HighAbove, "")), Real, s.Unit, s.HighAbove), needed(s.High), odds(s.OddsHigh),
 		})
 	}
 	return t
+}
+
+// withUnit names a parameter with its unit, if it has one.
+func withUnit(s decide.Swing) string {
+	if s.Unit == "" {
+		return s.Parameter
+	}
+	return s.Parameter + ", " + strings.Trim(s.Unit, "()")
 }
 
 // needed is a number of dryers that reaches the target, or the word that none does.

@@ -94,15 +94,15 @@ func Parts(e decide.Earns, currency string) Table {
 func Worth(w *decide.Worth, currency string) Table {
 	t := Table{
 		Sheet: tongue.Say("Worth of knowing more"), Title: tongue.Say("What knowing more before choosing would be worth a year (expected value of perfect information, 95 % interval)"),
-		Head: []string{tongue.Say("parameter"), currency, tongue.Say("interval"), tongue.Say("how to measure it")}, Left: 1,
-		Apart: []string{tongue.Say("parameter"), tongue.Say("worth a year"), tongue.Say("worth a year"), tongue.Say("how to measure it")},
+		Head: []string{tongue.Say("parameter"), tongue.Say("how to measure it"), currency, tongue.Say("interval")}, Left: 2,
+		Apart: []string{tongue.Say("parameter"), tongue.Say("how to measure it"), tongue.Say("worth a year"), tongue.Say("worth a year")},
 	}
-	t.Rows = append(t.Rows, []Cell{text(tongue.Say("all of them")), meanAmount(w.All.Mean, currency), amountSpan(w.All.Low, w.All.High, currency), text("")})
+	t.Rows = append(t.Rows, []Cell{text(tongue.Say("all of them")), text(""), meanAmount(w.All.Mean, currency), amountSpan(w.All.Low, w.All.High, currency)})
 	for k, each := range w.Each {
 		if k == 6 {
 			break
 		}
-		t.Rows = append(t.Rows, []Cell{text(each.Parameter), meanAmount(each.Value.Mean, currency), amountSpan(each.Value.Low, each.Value.High, currency), text(each.Measure)})
+		t.Rows = append(t.Rows, []Cell{text(each.Parameter), text(each.Measure), meanAmount(each.Value.Mean, currency), amountSpan(each.Value.Low, each.Value.High, currency)})
 	}
 	return t
 }

@@ -31,9 +31,9 @@ func RivalSentence(r ways.Rival, of Offer, g goal.Goal, currency string) string 
 	case of == SomeDryers && r.Reaches:
 		return tongue.Sayf("With %s, %s may do%s.", how, Dryers(r.Dryers), theyHave(r, currency))
 	case of == SomeDryers && r.Dryers == 0:
-		return tongue.Sayf("Without a dryer but with %s, it would do in %s, still less than was asked.", how, insteadOfOdds(r.Odds, r.Without))
+		return tongue.Sayf("Without a dryer but with %s, it would be enough in %s, still less than was asked.", how, insteadOfOdds(r.Odds, r.Without))
 	case of == SomeDryers:
-		return tongue.Sayf("With %s, %s would do in %s, still less than was asked.", how, Dryers(r.Dryers), insteadOfOdds(r.Odds, r.Without))
+		return tongue.Sayf("With %s, %s would be enough in %s, still less than was asked.", how, Dryers(r.Dryers), insteadOfOdds(r.Odds, r.Without))
 	case of == Contract:
 		return tongue.Sayf("With %s, the promise would be met in %s%s.", how, insteadOfOdds(r.Odds, r.Without), theyHave(r, currency))
 	}

@@ -30,7 +30,7 @@ func TestRivalInWords(t *testing.T) {
 	none.Dryers = 0
 	assert.Equal(t, "Without a dryer but with "+how+", it may do; each member works less and earns 20 coins less a year.", RivalSentence(none, SomeDryers, goal.Goal{}, "coins"))
 	none.Reaches = false
-	assert.Equal(t, "Without a dryer but with "+how+", it would do in 94 of 100 trial seasons instead of 80, still less than was asked.", RivalSentence(none, SomeDryers, goal.Goal{}, "coins"))
+	assert.Equal(t, "Without a dryer but with "+how+", it would be enough in 94 of 100 trial seasons instead of 80, still less than was asked.", RivalSentence(none, SomeDryers, goal.Goal{}, "coins"))
 	r.Cutters = ""
 	assert.Equal(t, "With "+how+", 6 dryers may do; each cutter works less.", RivalSentence(r, SomeDryers, goal.Goal{}, ""))
 	notes := RivalNotes(r, "")

@@ -38,7 +38,7 @@ func monthStory(l sim.RegionLedger, k int, span sim.Span) string {
 		tongue.Fprintf(&b, " %s were lost to the contract, most of them %s.", Whole(m.Sum(sim.OfKinds(sim.Lost))), storyOf(what))
 	}
 	if units > 0 {
-		fmt.Fprintf(&b, " %s", dryerStory(m))
+		fmt.Fprintf(&b, " %s", dryerStory(m, units == 1))
 	}
 	if short := shortOf(l, span); short != "" {
 		fmt.Fprintf(&b, " %s", short)
@@ -93,10 +93,18 @@ func rainWords(s *sim.SiteLedger, span sim.Span) string {
 	return tongue.Sayf("%s mm of rain on %s", Whole(mm), days(wet))
 }
 
-func dryerStory(m sim.SiteMonth) string {
+func dryerStory(m sim.SiteMonth, one bool) string {
 	h := &m.Shift
-	s := tongue.Sayf("The dryers finished %s charges and fired %s of %s shift hours", Grouped(m.Charges), Whole(h[sim.DryerFiring]), Whole(h.Sum()))
-	if why, most := m.Most(sim.OfKinds(sim.Stands, sim.Down)); most >= 1 {
+	charges, fired, shift := Grouped(m.Charges), Whole(h[sim.DryerFiring]), Whole(h.Sum())
+	s := tongue.Sayf("The dryers finished %s charges and fired %s of %s shift hours", charges, fired, shift)
+	if one {
+		s = tongue.Sayf("The dryer finished %s charges and fired %s of %s shift hours", charges, fired, shift)
+	}
+	switch why, most := m.Most(sim.OfKinds(sim.Stands, sim.Down)); {
+	case most < 1:
+	case one:
+		s += tongue.Sayf("; most of the rest, %s h, it stood: %s", Whole(most), because(why))
+	default:
 		s += tongue.Sayf("; most of the rest, %s h, they stood: %s", Whole(most), because(why))
 	}
 	return s + "."

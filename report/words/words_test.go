@@ -74,7 +74,7 @@ func TestStory(t *testing.T) {
 	}
 	story := Story(l, []sim.Span{{Month: time.July, FirstDay: 0, LastDay: 2}})
 	assert.Equal(t, []string{"July: 51 mm of rain on 2 days. 1,000 stalks were cut; 50 more were not cut because of the rain. 300 were lost to the contract, most of them second grade." +
-		" The dryers finished 2 charges and fired 18 of 36 shift hours; most of the rest, 18 h, they stood: no wood." +
+		" The dryer finished 2 charges and fired 18 of 36 shift hours; most of the rest, 18 h, it stood: no wood." +
 		" Of 3 days at all sites together something was short on 2: wood (2 days). The contract is missed: 700 of 1,000."}, story)
 
 	drier := l.Sites[0]
@@ -83,6 +83,7 @@ func TestStory(t *testing.T) {
 	story = Story(l, []sim.Span{{Month: time.July, FirstDay: 0, LastDay: 2}})
 	require.Len(t, story, 1)
 	assert.True(t, strings.HasPrefix(story[0], "July: no day of rain at Upper Ford, 51 mm of rain on 2 days at Stone Weir. 2,000 stalks were cut"), story[0])
+	assert.Contains(t, story[0], " The dryers finished 4 charges and fired 36 of 72 shift hours; most of the rest, 36 h, they stood: no wood.")
 }
 
 // Every figure, and everything that may be short, has its words, and no words are left over.
