@@ -61,7 +61,8 @@ func Dryers(ctx context.Context, q Question) (Answer, error) {
 	}
 	d.told()
 	a.Steps = steps(d.played, a.fewest())
-	a.Swings = q.swings(d.judged[a.funded()].table.Draws, d.played, a)
+	funded := d.judged[a.funded()].table
+	a.Swings = q.swings(funded.AllDraws(funded.Seasons), d.played, a)
 	if err := d.earns(&a); err != nil {
 		return Answer{}, err
 	}

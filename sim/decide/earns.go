@@ -57,7 +57,7 @@ func (d *dryers) worth(nets [][]float64) *Worth {
 	if len(plans) < 2 {
 		return nil
 	}
-	w := ValueOfKnowing(d.Setup.Knowledge.Ranges, d.judged[plans[0]].table.Draws[:seasons], among)
+	w := ValueOfKnowing(d.Setup.Knowledge.Ranges, d.judged[plans[0]].table.AllDraws(seasons), among)
 	if w != nil {
 		w.Chosen = plans[w.Chosen]
 	}

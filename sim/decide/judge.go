@@ -126,7 +126,7 @@ func JudgeFor(g goal.Goal, region *sim.Region, t *trials.Table, plan []int) (Pla
 	for k, span := range t.Spans() {
 		mm := make([]float64, t.Seasons)
 		for i := range mm {
-			mm[i] = t.RainMM[i][k]
+			mm[i] = t.RainMM(i)[k]
 		}
 		r.Rain = append(r.Rain, RainMonth{span.Month.String(), trials.NewBand(mm), trials.NewAmount(mm)})
 	}

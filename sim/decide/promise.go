@@ -86,7 +86,7 @@ func (q *PromiseQuestion) beforeTheRains(ctx context.Context) (int, error) {
 	for k := range t.Months() {
 		var sum float64
 		for i := range t.Seasons {
-			sum += t.RainMM[i][k]
+			sum += t.RainMM(i)[k]
 		}
 		if sum/float64(t.Seasons) > rainsMM {
 			return k - 1, nil

@@ -104,7 +104,7 @@ func writeLedgers(t *testing.T, folder string, seasons, years int, plans map[str
 				}
 				row := []string{name, strconv.Itoa(i), strconv.Itoa(k)}
 				for _, x := range []float64{
-					float64(span.LastDay - span.FirstDay + 1), table.RainMM[i][k], of(sim.Cut), of(sim.Second), of(sim.ToHub), of(sim.Trips), of(sim.OtherH), of(sim.NightH), of(sim.CutH),
+					float64(span.LastDay - span.FirstDay + 1), table.RainMM(i)[k], of(sim.Cut), of(sim.Second), of(sim.ToHub), of(sim.Trips), of(sim.OtherH), of(sim.NightH), of(sim.CutH),
 					of(sim.FiringH), of(sim.WoodKg), float64(hub[k].Delivered + hub[k].MadeGood), float64(hub[k].Asked - hub[k].Delivered), float64(left),
 				} {
 					row = append(row, fmt.Sprint(x))

@@ -75,7 +75,7 @@ func TestEveryPartByMonthAndSite(t *testing.T) {
 				of := func(id sim.FigureID) float64 { return float64(y.Table.MonthFigures(id, site, y.Plan[site], i)[k]) }
 				days := []float64{31, 28}[k]
 				wood := p.WoodPerKg
-				if y.Table.RainMM[i][k] > 100 {
+				if y.Table.RainMM(i)[k] > 100 {
 					wood = p.WoodRainsPerKg
 				}
 				year := days / 59

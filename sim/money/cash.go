@@ -197,7 +197,7 @@ func (y *Play) siteSeason(p *Prices, site, i int, out []Parts) {
 		paid = y.Table.Accepted(site, y.Plan[site], i)
 	}
 	firing, wood, trips, sent := figures(sim.FiringH), figures(sim.WoodKg), figures(sim.Trips), figures(sim.ToHub)
-	dryers := float64(y.Plan[site])
+	dryers, rainMM := float64(y.Plan[site]), y.Table.RainMM(i)
 	for k, span := range y.Table.Spans() {
 		days := float64(span.LastDay - span.FirstDay + 1)
 		o := &out[k]
@@ -205,7 +205,7 @@ func (y *Play) siteSeason(p *Prices, site, i int, out []Parts) {
 		o[Wages] = -Of(work[k] / 60 * p.WagePerH)
 		o[Night] = -Of(float64(night[k]) / 60 * p.NightExtraPerH)
 		o[Crew] = -Of(y.crewH(site, k) * p.CrewPerH)
-		o[Wood] = -Of(float64(wood[k]) / 10 * p.woodPerKg(y.Table.RainMM[i][k]))
+		o[Wood] = -Of(float64(wood[k]) / 10 * p.woodPerKg(rainMM[k]))
 		o[Collections] = -Of(float64(trips[k])*p.PerTrip + float64(sent[k])*p.CarryPerStalk)
 		o[Bags] = -Of(float64(sent[k]) * p.BagPerStalk)
 		year := days / float64(y.Region.Calendar.Days) // what is paid by the year falls into the season

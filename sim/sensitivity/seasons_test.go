@@ -32,7 +32,7 @@ func delivered(table *trials.Table, plan []int, season int) float64 {
 
 // drawn is what was drawn for a parameter, by its place in the table of knowledge.
 func drawn(at int) sensitivity.Figure {
-	return func(table *trials.Table, _ []int, season int) float64 { return table.Draws[season][at] }
+	return func(table *trials.Table, _ []int, season int) float64 { return table.Draws(season)[at] }
 }
 
 // A point fixes its parameters in every season, draws the others as they are drawn anyway, and its
@@ -77,7 +77,7 @@ func TestSeasonsAtAPoint(t *testing.T) {
 // that give the same results.
 func TestIndicesOfRanges(t *testing.T) {
 	s := demo(t, func(table *trials.Table, _ []int, season int) float64 {
-		return 3*table.Draws[season][1] - table.Draws[season][2]
+		return 3*table.Draws(season)[1] - table.Draws(season)[2]
 	})
 	s.Keys, s.Count = []knowledge.Key{knowledge.MouldFactor, knowledge.SkinFactor}, 1
 	inputs, err := s.Inputs()

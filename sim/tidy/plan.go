@@ -159,7 +159,8 @@ type work struct {
 	arrived trials.Arriving
 	play    *money.Play
 	paid    [][]money.Parts // by site and month
-	dryers  float64         // by the year
+	draws   []float64
+	dryers  float64 // by the year
 }
 
 func newWork(p *Plan) (*work, error) {
@@ -216,6 +217,7 @@ func (w *work) places(by By) (out []place) {
 // season works out what all rows of a season share.
 func (w *work) season(i int) {
 	w.Table.Hub(w.hub, &w.arrived, w.Dryers, i)
+	w.draws = w.Table.Draws(i)
 	if w.play != nil {
 		w.paid = w.play.Season(w.Prices, i)
 	}
@@ -236,11 +238,11 @@ func (w *work) fill(by By, i int, at place) {
 	if by.Months() {
 		w.add(Text(w.Table.Spans()[at.month].Month.String()), Count(at.month+1))
 	}
-	for _, x := range w.Table.Draws[i] {
+	for _, x := range w.draws {
 		w.add(Number(x))
 	}
 	rain := 0.0
-	for k, mm := range w.Table.RainMM[i] {
+	for k, mm := range w.Table.RainMM(i) {
 		if at.month < 0 || k == at.month {
 			rain += mm
 		}

@@ -24,14 +24,16 @@ func Assemble(r *sim.Region, from []*Table) (*Table, error) {
 		}
 	}
 	first := from[0]
-	t := newTable(r, first.First, first.Seasons, Only(plan), 0)
-	t.Seasons, t.Draws, t.RainMM, t.RainAt, t.AheadMM = first.Seasons, first.Draws, first.RainMM, first.RainAt, first.AheadMM
+	t := newTable(r, first.First, first.Seasons, Only(plan))
+	t.Seasons, t.years, t.RainAt = first.Seasons, first.years, first.RainAt
+	p := t.parts[0]
+	p.begin()
 	for site, dryers := range plan {
 		for i := range t.Seasons {
 			row := t.row(site, dryers, i)
 			copy(row, from[site].row(site, dryers, i)) // dryers of which the plan has none come last
-			t.opening[i] = from[site].opening[i]
-			t.spoils[i] = t.spoils[i] || t.opening[i] != nil || t.spoiled(row)
+			p.opening[i] = from[site].OpeningKept(i)
+			p.spoils[i] = p.spoils[i] || p.opening[i] != nil || t.spoiled(row)
 		}
 	}
 	return t, nil

@@ -17,7 +17,6 @@ type builder struct {
 	seasons  []sim.Season // by group of sites
 	hours    [][]air.Hour
 	almanacs []*weather.Almanac // by group of sites
-	draws    []float64
 }
 
 // build draws season number n for each group of sites: knowledge, weather and luck, each
@@ -34,7 +33,7 @@ func (b *builder) build(n int) []sim.Season {
 		b.almanacs = append(b.almanacs, weather.NewAlmanac(s.Region.Calendar.StartDOY(), s.placeOf(len(b.seasons))))
 		b.seasons, b.hours = append(b.seasons, sim.Season{}), append(b.hours, nil)
 	}
-	parameters := b.drawKnowledge(number, ranks)
+	parameters, _ := s.drawKnowledge(number, ranks)
 	days := s.weather(n)
 	s.moisten(days, parameters.RainsHumidityPoints)
 	for g := range groups {
@@ -61,18 +60,25 @@ func (b *builder) build(n int) []sim.Season {
 	return b.seasons
 }
 
-// drawKnowledge draws what nobody has measured, or takes it where the ranks say.
-func (b *builder) drawKnowledge(number uint64, ranks []float64) (p sim.Parameters) {
-	s := b.setup
+// drawKnowledge draws what nobody has measured, or takes it where the ranks say, and returns the values too.
+func (s *Setup) drawKnowledge(number uint64, ranks []float64) (sim.Parameters, []float64) {
 	if ranks != nil {
-		p, b.draws = s.Knowledge.At(s.Base, ranks)
-		return p
+		return s.Knowledge.At(s.Base, ranks)
 	}
 	if s.YearsPerFuture > 0 {
 		number /= uint64(s.YearsPerFuture)
 	}
-	p, b.draws = s.Knowledge.Draw(s.Base, KnowledgeStream(s.Seed, number))
-	return p
+	return s.Knowledge.Draw(s.Base, KnowledgeStream(s.Seed, number))
+}
+
+// drawsOf draws the knowledge of a season, or of a trial, once more.
+func (s *Setup) drawsOf(n int) []float64 {
+	var ranks []float64
+	if s.Design != nil {
+		n, ranks = s.Design(n)
+	}
+	_, draws := s.drawKnowledge(uint64(n), ranks)
+	return draws
 }
 
 // weather draws the days of season n, by group of sites; one list where all share it.

@@ -68,20 +68,26 @@ func pairs(months int) int { return months * (months + 1) / 2 }
 // full grade there at the end of each month after, in the order of sim.Kept; nil where all
 // stalks of the season keep.
 func (t *Table) Kept(site, dryers, i int) []int32 {
-	if !t.spoils[i] {
+	if p, at := t.part(i); p.spoils == nil || !p.spoils[at] {
 		return nil
 	}
 	n := len(t.gate.Months)
-	return t.row(site, dryers, i)[keptAt(n) : keptAt(n)+pairs(n)]
+	return t.list(site, dryers, i, keptAt(n), pairs(n))
 }
 
 // OpeningKept returns the share of the hub's opening stock still of full grade at the end of
 // each month of season i; nil where all of it keeps.
-func (t *Table) OpeningKept(i int) []float64 { return t.opening[i] }
+func (t *Table) OpeningKept(i int) []float64 {
+	p, at := t.part(i)
+	if p.opening == nil {
+		return nil
+	}
+	return p.opening[at]
+}
 
 // putKept writes what becomes at the hub of the stalks of a site-season.
 func (t *Table) putKept(row []int32, i int, kept sim.Kept) {
-	n := len(t.gate.Months)
+	n, spoils := len(t.gate.Months), false
 	out := row[keptAt(n) : keptAt(n)+pairs(n)]
 	at := 0
 	for k := range n {
@@ -90,11 +96,13 @@ func (t *Table) putKept(row []int32, i int, kept sim.Kept) {
 			if kept.Still != nil {
 				out[at] = int32(kept.Still[at])
 			}
-			t.spoils[i] = t.spoils[i] || out[at] != row[k]
+			spoils = spoils || out[at] != row[k]
 			at++
 		}
 	}
-	if t.opening[i] == nil && slices.ContainsFunc(kept.Opening, func(share float64) bool { return share < 1 }) {
-		t.opening[i], t.spoils[i] = slices.Clone(kept.Opening), true
+	p, season := t.part(i)
+	if p.opening[season] == nil && slices.ContainsFunc(kept.Opening, func(share float64) bool { return share < 1 }) {
+		p.opening[season], spoils = slices.Clone(kept.Opening), true
 	}
+	p.spoils[season] = p.spoils[season] || spoils
 }

@@ -231,7 +231,11 @@ func (s *Setup) Weights(t *Table) []float64 {
 	}
 	s.weighOutput(t, w)
 	if k.Thirds != [3]float64{} {
-		for i, third := range thirdsOf(t.AheadMM[:t.Seasons]) {
+		ahead := make([]float64, t.Seasons)
+		for i := range ahead {
+			ahead[i] = t.AheadMM(i)
+		}
+		for i, third := range thirdsOf(ahead) {
 			w[i] *= 3 * k.Thirds[third]
 		}
 	}
@@ -253,7 +257,7 @@ func (s *Setup) weighOutput(t *Table, w []float64) {
 	}
 	best := math.Inf(-1)
 	for i := range w {
-		w[i] = s.Known.logLikelihood(s.Region.Luck, t.Draws[i][at])
+		w[i] = s.Known.logLikelihood(s.Region.Luck, t.Draws(i)[at])
 		best = max(best, w[i])
 	}
 	for i := range w {
@@ -269,7 +273,7 @@ func (s *Setup) Outputs(t *Table, given bool) []float64 {
 	for i := range out {
 		factor := s.Base.OutputFactor
 		if at >= 0 {
-			factor = t.Draws[i][at]
+			factor = t.Draws(i)[at]
 		}
 		z, _ := s.seasonLuck(uint64(t.First + i))
 		if given && s.Known != nil {

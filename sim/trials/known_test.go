@@ -124,9 +124,9 @@ func TestThirdsOfTheRest(t *testing.T) {
 	wet, dry := 0.0, 0.0
 	for i, x := range w {
 		if x > 1.4 {
-			wet += table.AheadMM[i]
+			wet += table.AheadMM(i)
 		} else if x < 0.7 {
-			dry += table.AheadMM[i]
+			dry += table.AheadMM(i)
 		}
 	}
 	assert.InDelta(t, 60, sum(w), 1e-9)

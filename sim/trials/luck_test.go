@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"drystalk/sim"
+	"drystalk/sim/knowledge"
 )
 
 // drawn is how many seasons the laws of luck are checked on.
@@ -202,8 +203,10 @@ func TestYearsShareTheirKnowledge(t *testing.T) {
 		s.YearsPerFuture = years
 		b := &builder{setup: &s}
 		for n := range 6 {
-			b.build(n)
-			all, rain = append(all, b.draws), append(rain, b.seasons[0].Days[0].RainMM+b.seasons[0].Days[1].RainMM+b.seasons[0].Days[2].RainMM+b.seasons[0].Days[3].RainMM)
+			season := b.build(n)[0]
+			at := slices.IndexFunc(s.Knowledge.Ranges, func(r knowledge.Range) bool { return r.Key == knowledge.OutputFactor })
+			assert.Equal(t, season.Parameters.OutputFactor, s.drawsOf(n)[at], "what is drawn once more is what the season lived by")
+			all, rain = append(all, s.drawsOf(n)), append(rain, b.seasons[0].Days[0].RainMM+b.seasons[0].Days[1].RainMM+b.seasons[0].Days[2].RainMM+b.seasons[0].Days[3].RainMM)
 		}
 		return all, rain
 	}

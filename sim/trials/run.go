@@ -161,15 +161,15 @@ func (t *Study) fill(i int, w *worker) (err error) {
 	if err := t.live(w, seasons); err != nil {
 		return err
 	}
+	t.years.putRain(i, seasons[0].Days)
 	for g, group := range t.groups {
 		lived, at := w.runs[g].Lived(), 0
 		for p, v := range group {
-			copy(t.Tables[v].Draws[i], w.builder.draws)
-			t.Tables[v].putRain(i, seasons[0].Days)
 			for _, lane := range w.plans[g][p] {
 				t.Tables[v].put(lane, i, &lived[at])
 				at++
 			}
+			t.Tables[v].wrote(i)
 		}
 	}
 	return nil

@@ -59,7 +59,7 @@ type Study struct {
 	variants []Variant
 	orders   [][]int
 	most     int
-	numbers  []int // of the seasons, where they are not first, first+1, ...
+	years    *years
 	staff    []worker
 	groups   [][]int // variants that live side by side
 }
@@ -75,17 +75,12 @@ func (s Setup) StudyOf(numbers []int, variants []Variant) (*Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	study.numbers = numbers
+	study.years.numbers = numbers
 	return study, nil
 }
 
 // number returns the number of the i-th season.
-func (t *Study) number(i int) int {
-	if t.numbers != nil {
-		return t.numbers[i]
-	}
-	return t.Tables[0].First + i
-}
+func (t *Study) number(i int) int { return t.years.number(i) }
 
 // Study returns a study of seasons from first on, at most so many, of which none has been
 // run. What is nonsense in the setup, the numbers or a variant is an error.
@@ -110,13 +105,18 @@ func (s Setup) Study(first, most int, variants []Variant) (*Study, error) {
 		}
 		study.orders = append(study.orders, order)
 	}
+	study.years = newYears(&s, first, most)
 	for v := range variants {
-		table := newTable(variants[v].Region, first, most, variants[v].Levels, len(s.Knowledge.Ranges))
+		table := newTable(variants[v].Region, first, most, variants[v].Levels)
+		if variants[v].whole() {
+			table.parts = partsOf(variants[v].Region, most, variants[v].Levels, window)
+		}
+		table.years = []yearsFrom{{0, study.years}}
 		if s.groups() > 1 {
 			table.RainAt = s.Region.Sites[0].Name
 		}
 		if s.EveryMonth {
-			table.parts[0].keepEveryMonth(table.Months())
+			table.keepEveryMonth()
 		}
 		if variants[v].Apart {
 			table.gate = GateApart(variants[v].Region)
@@ -171,7 +171,7 @@ func (t *Study) Run(ctx context.Context, to int, progress func(done int)) error 
 		err = tongue.Errorf("seasons %d to %d: %w", t.number(done), t.number(min(done+piece, to)-1), err)
 	}
 	for _, table := range t.Tables {
-		table.Seasons = done
+		table.runTo(done)
 	}
 	return err
 }

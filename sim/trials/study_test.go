@@ -3,6 +3,7 @@ package trials
 import (
 	"context"
 	"math/rand/v2"
+	"slices"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -62,7 +63,7 @@ func TestSitesLiveInTheirGroup(t *testing.T) {
 	for _, day := range seasons[0].Days[:31] {
 		rain += day.RainMM
 	}
-	assert.InDelta(t, rain, table.RainMM[0][0], 1e-9, "the rain of a table is that of the first group")
+	assert.InDelta(t, rain, table.RainMM(0)[0], 1e-9, "the rain of a table is that of the first group")
 	s.Field = nil
 	assert.Equal(t, 1, s.groups(), "without a field all sites share one weather")
 	assert.Equal(t, []int{0, 0}, []int{s.groupOf(0), s.groupOf(1)})
@@ -156,8 +157,8 @@ func TestStudyOfChosenSeasons(t *testing.T) {
 		for site := range 2 {
 			assert.Equal(t, table.row(site, 1, n), study.Tables[0].row(site, 1, i))
 		}
-		assert.Equal(t, table.Draws[n], study.Tables[0].Draws[i])
-		assert.Equal(t, table.RainMM[n], study.Tables[0].RainMM[i])
+		assert.Equal(t, table.Draws(n), study.Tables[0].Draws(i))
+		assert.Equal(t, table.RainMM(n), study.Tables[0].RainMM(i))
 	}
 }
 
@@ -241,9 +242,10 @@ func TestJoin(t *testing.T) {
 		require.Equal(t, want.Seasons, got.Seasons)
 		assert.Equal(t, want.First, got.First)
 		assert.Equal(t, want.Digest(), got.Digest())
-		assert.Equal(t, want.Draws, got.Draws)
-		assert.Equal(t, want.RainMM, got.RainMM)
 		for i := range 9 {
+			assert.Equal(t, want.Draws(i), got.Draws(i))
+			assert.Equal(t, want.RainMM(i), got.RainMM(i))
+			assert.Equal(t, want.AheadMM(i), got.AheadMM(i))
 			assert.Equal(t, want.row(0, 1, i)[:keptAt(2)+pairs(2)], got.row(0, 1, i)[:keptAt(2)+pairs(2)], "season %d", i)
 			assert.Equal(t, want.DryerMinutes(0, 1, i, 0), got.DryerMinutes(0, 1, i, 0))
 		}
@@ -303,11 +305,17 @@ func TestDigest(t *testing.T) {
 		}
 	}
 	require.Equal(t, 12, rows)
+	y := table.years[0]
+	y.numbers = []int{0, 1, 2, 3}
 	for i := range 4 {
-		last := len(table.Draws[i]) - 1
-		table.Draws[i][last]++
-		assert.Equal(t, i < 3, table.Digest() != want, "last parameter drawn, season %d", i)
-		table.Draws[i][last]--
+		y.numbers[i] += 40
+		assert.Equal(t, i < 3, table.Digest() != want, "draws of season %d", i)
+		y.numbers[i] -= 40
 	}
+	ranges := y.setup.Knowledge.Ranges
+	y.setup.Knowledge.Ranges = slices.Clone(ranges)
+	y.setup.Knowledge.Ranges[len(ranges)-1].High++
+	assert.NotEqual(t, want, table.Digest(), "last parameter drawn")
+	y.setup.Knowledge.Ranges = ranges
 	assert.Equal(t, want, table.Digest())
 }

@@ -8,7 +8,6 @@ import (
 	"slices"
 
 	"drystalk/sim"
-	"drystalk/sim/weather"
 	"drystalk/tongue"
 )
 
@@ -30,39 +29,25 @@ const (
 // region is put together from it by adding rows at the hub, because sites do
 // not touch each other between collections.
 type Table struct {
-	First   int         // number of the first season
-	Seasons int         // that have been run
-	Draws   [][]float64 // by season: the parameters drawn, in the order of Knowledge.Ranges
-	RainMM  [][]float64 // by season and month, of the first group of sites
-	RainAt  string      // the first site, where others have other rain; else ""
-	AheadMM []float64   // by season: rain from the day on which the season is taken up, of the first group of sites
+	First   int    // number of the first season
+	Seasons int    // that have been run
+	RainAt  string // the first site, where others have other rain; else ""
 
-	from    int              // the day on which the season is taken up
-	loaded  [][][]sim.Loaded // by season and site: charges loaded on that day; nil where the season opens as ever
-	gate    sim.Gate
-	spans   []sim.Span
-	parts   []part      // one after the other; a table that was not joined has one
-	opening [][]float64 // by season: share of the hub's opening stock still of full grade at the end of each month
-	spoils  []bool      // by season: something does not keep at the hub
+	loaded [][][]sim.Loaded // by season and site: charges loaded on the day on which the season is taken up; nil where it opens as ever
+	gate   sim.Gate
+	spans  []sim.Span
+	parts  []part      // one after the other
+	years  []yearsFrom // one after the other
 }
 
-func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
-	t := &Table{First: first, gate: r.Gate(), spans: r.Calendar.Months(), parts: []part{{0, newRows(r, n, levels)}}}
-	t.opening, t.spoils = make([][]float64, n), make([]bool, n)
-	draws := make([]float64, n*ranges)
-	for i := range n {
-		t.Draws = append(t.Draws, draws[i*ranges:(i+1)*ranges])
-	}
-	t.from, t.AheadMM = r.Start.Day, make([]float64, n)
+// newTable returns a table of at most n seasons, of which none is written.
+func newTable(r *sim.Region, first, n int, levels [][]int) *Table {
+	t := &Table{First: first, gate: r.Gate(), spans: r.Calendar.Months(), parts: partsOf(r, n, levels, 0)}
 	if r.Start.Stated() {
 		t.loaded = make([][][]sim.Loaded, n)
 		for i := range t.loaded {
 			t.loaded[i] = make([][]sim.Loaded, len(r.Sites))
 		}
-	}
-	rain := make([]float64, n*len(t.spans))
-	for i := range n {
-		t.RainMM = append(t.RainMM, rain[i*len(t.spans):(i+1)*len(t.spans)])
 	}
 	return t
 }
@@ -71,52 +56,38 @@ func newTable(r *sim.Region, first, n int, levels [][]int, ranges int) *Table {
 // (sim.Unit.Fine). Unless Setup.EveryMonth is set only what money goes by is kept by month; it
 // panics for any other figure.
 func (t *Table) MonthFigures(id sim.FigureID, site, dryers, i int) []int32 {
-	if months := t.everyMonth(site, dryers, i); months != nil {
-		n := len(t.gate.Months)
-		return months[int(id)*n : int(id)*n+n]
+	n := len(t.gate.Months)
+	if p, at := t.part(i); p.every.wide > 0 {
+		return p.every.list(p.block[site][dryers], at, p.most, int(id)*n, n)
 	}
 	k := slices.Index(monthly, id)
 	if k < 0 {
 		panic("trials: not kept by month: " + id.String())
 	}
-	n := len(t.gate.Months)
-	at := n + figures + k*n
-	return t.row(site, dryers, i)[at : at+n]
+	return t.list(site, dryers, i, n+figures+k*n, n)
 }
 
 // Accepted returns the good stalks that a site-season brought to the hub, by month.
 func (t *Table) Accepted(site, dryers, i int) []int32 {
-	return t.row(site, dryers, i)[:len(t.gate.Months)]
+	return t.list(site, dryers, i, 0, len(t.gate.Months))
 }
 
 // DryerMinutes returns the minutes of its shifts that a dryer of a site-season spent in each
 // state, by sim.DryerState.
 func (t *Table) DryerMinutes(site, dryers, i, dryer int) []int32 {
 	n := len(t.gate.Months)
-	at := keptAt(n) + pairs(n) + dryer*states
-	return t.row(site, dryers, i)[at : at+states]
+	return t.list(site, dryers, i, keptAt(n)+pairs(n)+dryer*states, states)
 }
 
-// putRain writes the rain of a season by month.
-func (t *Table) putRain(i int, days []weather.Day) {
-	for k, span := range t.spans {
-		sum := 0.0
-		for d := span.FirstDay; d <= span.LastDay; d++ {
-			sum += days[d].RainMM
-		}
-		t.RainMM[i][k] = sum
-	}
-	t.AheadMM[i] = 0
-	for d := t.from; d <= t.spans[len(t.spans)-1].LastDay; d++ {
-		t.AheadMM[i] += days[d].RainMM
-	}
-}
-
-// put writes the row of a site-season.
+// put writes the row of a site-season. One that is packed was written before and is the same again.
 func (t *Table) put(lane sim.Lane, i int, did *sim.Lived) {
-	row, months := t.row(lane.Site, lane.Dryers, i), did.Months
+	p, at := t.part(i)
+	if p.begin(); p.season.packed != nil {
+		return
+	}
+	block, months := p.block[lane.Site][lane.Dryers], did.Months
+	row, n := p.season.row(block, at, p.most), len(months)
 	clear(row)
-	n := len(months)
 	for k := range months {
 		row[k] = int32(months[k].ToHub - months[k].RefusedAtGate)
 	}
@@ -131,7 +102,8 @@ func (t *Table) put(lane sim.Lane, i int, did *sim.Lived) {
 			row[n+figures+k*n+m] = fine(f.Unit, f.Of(&months[m]))
 		}
 	}
-	if every := t.everyMonth(lane.Site, lane.Dryers, i); every != nil {
+	if p.every.wide > 0 {
+		every := p.every.row(block, at, p.most)
 		for k := range all {
 			for m := range months {
 				every[int(all[k].ID)*n+m] = fine(all[k].Unit, all[k].Of(&months[m]))
@@ -142,10 +114,10 @@ func (t *Table) put(lane sim.Lane, i int, did *sim.Lived) {
 		t.loaded[i][lane.Site] = slices.Clone(did.Loaded)
 	}
 	t.putKept(row, i, did.Kept)
-	at := keptAt(n) + pairs(n)
+	hours := row[keptAt(n)+pairs(n):]
 	for d := range did.Each {
 		for s, h := range did.Each[d] {
-			row[at+d*states+s] = fine(sim.Hours, h)
+			hours[d*states+s] = fine(sim.Hours, h)
 		}
 	}
 }
@@ -196,7 +168,7 @@ func (t *Table) Hub(months []sim.HubMonth, scratch *Arriving, plan []int, i int)
 	for site, dryers := range plan {
 		scratch.Add(t.Accepted(site, dryers, i), t.Kept(site, dryers, i))
 	}
-	scratch.Serve(&t.gate, months, t.opening[i])
+	scratch.Serve(&t.gate, months, t.OpeningKept(i))
 }
 
 // Loaded returns the charges that a site loaded in season i on the day on which the season is taken up.
@@ -212,14 +184,14 @@ func (t *Table) Loaded(site, i int) []sim.Loaded {
 func (t *Table) Sum(id sim.FigureID, plan []int, i int) int {
 	sum := 0
 	for site, dryers := range plan {
-		sum += int(t.row(site, dryers, i)[len(t.gate.Months)+int(id)])
+		sum += int(t.one(site, dryers, i, len(t.gate.Months)+int(id)))
 	}
 	return sum
 }
 
 // At returns a figure of a site-season, in its unit.
 func (t *Table) At(id sim.FigureID, site, dryers, i int) float64 {
-	return float64(t.row(site, dryers, i)[len(t.gate.Months)+int(id)]) / id.Figure().Unit.Fine()
+	return float64(t.one(site, dryers, i, len(t.gate.Months)+int(id))) / id.Figure().Unit.Fine()
 }
 
 // Of returns a figure of season i added over the sites of a plan, in its unit.
@@ -273,8 +245,8 @@ func (t *Table) Digest() string {
 			}
 		}
 	}
-	for _, draws := range t.Draws[:t.Seasons] {
-		for _, v := range draws {
+	for i := range t.Seasons {
+		for _, v := range t.Draws(i) {
 			binary.LittleEndian.PutUint64(buf, math.Float64bits(v))
 			h.Write(buf)
 		}

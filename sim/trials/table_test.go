@@ -88,7 +88,9 @@ func TestLevelsOfPlans(t *testing.T) {
 func TestPutByHand(t *testing.T) {
 	s := tinySetup(1)
 	s.Region.Sites[0].Dryers = 1
-	table := newTable(s.Region, 0, 2, Only([]int{1, 0}), 0)
+	study, err := s.Study(0, 2, []Variant{{Region: s.Region, Levels: Only([]int{1, 0})}})
+	require.NoError(t, err)
+	table := study.Tables[0]
 	lane := sim.Lane{Site: 0, Dryers: 1}
 	table.put(lane, 1, &sim.Lived{
 		Months: []sim.SiteMonth{{ToHub: 900, RefusedAtGate: 40, Cut: 1000}, {ToHub: 500, Cut: 600}}, Each: []sim.DryerHours{{1, 2}},
@@ -107,8 +109,9 @@ func TestPutByHand(t *testing.T) {
 	}
 	days := make([]weather.Day, 62)
 	days[0].RainMM, days[30].RainMM, days[31].RainMM, days[61].RainMM = 1, 2, 4, 8
-	table.putRain(1, days)
-	assert.Equal(t, [][]float64{{0, 0}, {3, 12}}, table.RainMM)
+	study.years.putRain(1, days)
+	assert.Equal(t, []float64{0, 0}, table.RainMM(0))
+	assert.Equal(t, []float64{3, 12}, table.RainMM(1))
 }
 
 // The hub of a table is that of the whole region with its stock from the start: what was there
@@ -200,7 +203,7 @@ func TestSeasonsOfARecord(t *testing.T) {
 	s.Source = year{}
 	table, err := s.Table(context.Background(), 0, 3, Only([]int{0, 0}), nil)
 	require.NoError(t, err)
-	assert.Equal(t, [][]float64{{0, 0}, {31, 31}, {62, 62}}, table.RainMM)
+	assert.Equal(t, [][]float64{{0, 0}, {31, 31}, {62, 62}}, [][]float64{table.RainMM(0), table.RainMM(1), table.RainMM(2)})
 }
 
 // A ratio by hand: over what is always 10 it is a tenth of the mean, and so are the ends of its
@@ -264,9 +267,9 @@ func TestStudyOfFutures(t *testing.T) {
 	s.YearsPerFuture = 2
 	table, err := s.Table(context.Background(), 3, 4, Only([]int{0, 0}), nil)
 	require.NoError(t, err)
-	assert.NotEqual(t, table.Draws[0], table.Draws[1], "season 3 is the last year of its future")
-	assert.Equal(t, table.Draws[1], table.Draws[2])
-	assert.NotEqual(t, table.Draws[2], table.Draws[3])
+	assert.NotEqual(t, table.Draws(0), table.Draws(1), "season 3 is the last year of its future")
+	assert.Equal(t, table.Draws(1), table.Draws(2))
+	assert.NotEqual(t, table.Draws(2), table.Draws(3))
 	assert.Equal(t, []time.Month{time.July, time.August}, []time.Month{table.Spans()[0].Month, table.Spans()[1].Month})
 	assert.Equal(t, 2, table.Months())
 }
