@@ -177,12 +177,12 @@ func (run *Runner) gather(plans [][]Lane) {
 }
 
 // deskOf returns the desk of the i-th lane of plans: that of its plan, or where the hub does not speak
-// to its sites by what they bring together one of its own.
+// to its sites by what they bring together, or to none, one of its own.
 func (run *Runner) deskOf(i int) *desk {
 	p := run.of[i]
 	switch {
-	case !run.region.Coupled():
-		return run.openDesk(i, run.shares[run.all[i].Site], true)
+	case !run.region.Coupled() || run.Restless:
+		return run.openDesk(i, run.shares[run.all[i].Site], !run.Restless)
 	case i == 0 || p != run.of[i-1]:
 		return run.openDesk(p, 1, true)
 	}

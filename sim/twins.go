@@ -13,11 +13,11 @@ import (
 
 // mayHaveTwins tells whether sites of a runner may live for those of other plans: not where the hub says more to
 // a site than whether there is enough, or stalks go from one site to another, or it is noted what
-// lies where.
+// lies where. A search that has sites live apart asks for none twice.
 func (run *Runner) mayHaveTwins() bool {
 	r := run.region
 	return r.Hub.Speaks != SpeaksAtCollections && r.Hub.StoreStalks == 0 && !r.Hauls() &&
-		run.TakenOn <= 0 && !run.EveryDay
+		run.TakenOn <= 0 && !run.EveryDay && !run.Restless
 }
 
 // pairTwins finds the twins among the lanes of parties before their first day, and returns all that follow one.
@@ -53,7 +53,7 @@ type twinKind struct {
 }
 
 // likeSites returns, by party and site, the first party whose site of that number is like it but for its dryers, in
-// a region that is like its region but for contract and sites; nil for a party whose sites have no twins.
+// a region that is like its region but for contract, stock and sites; nil for a party whose sites have no twins.
 func likeSites(parties []Party) [][]int {
 	like := make([][]int, len(parties))
 	for k, p := range parties {
@@ -80,14 +80,15 @@ func likeSites(parties []Party) [][]int {
 	return like
 }
 
-// likeBut tells whether two regions are alike but for their contracts, the names and the sites.
+// likeBut tells whether two regions are alike but for their contracts, the stock at their hubs, of which a
+// site knows by the word of the hub alone, the names and the sites.
 func likeBut(a, b *Region) bool {
 	if a == b {
 		return true
 	}
 	x, y := *a, *b
 	for _, r := range []*Region{&x, &y} {
-		r.Name, r.Contract, r.Sites = "", Contract{}, nil
+		r.Name, r.Contract, r.Hub.OpeningStock, r.Sites = "", Contract{}, 0, nil
 	}
 	return reflect.DeepEqual(x, y)
 }

@@ -49,6 +49,8 @@ type lever struct {
 	step   float64 // size of one step
 	unit   string  // of the size; "" where it is counted
 	region bool    // bought for the region, not at a site
+	atHub  bool    // of what it buys, which lies at the hub, sites know by the word of the hub alone
+	fires  bool    // it is nothing to a site without a dryer
 
 	// price is that of one step, or of a square metre where cost is given; without one above 0
 	// the lever is not tried.
@@ -105,7 +107,7 @@ var table = []lever{
 		apply: func(at place, n int) { at.site.Cutters += cutterStep * n },
 	},
 	{
-		key: LongerShifts, step: shiftStepH, unit: "h",
+		key: LongerShifts, step: shiftStepH, unit: "h", fires: true,
 		price: func(p *money.Prices) float64 { return shiftStepH * p.PerShiftH },
 		most: func(at place) int { // a shift ends before the next one starts, and night work is nobody's to sell
 			start, end := at.region.Dryer.ShiftStartH, at.region.Dryer.ShiftEndH+at.site.LongerShiftH
@@ -125,7 +127,7 @@ var table = []lever{
 		apply: func(at place, n int) { at.site.StoreStalks += roomStep * n },
 	},
 	{
-		key: StockAhead, step: stockStep, unit: "stalks", region: true,
+		key: StockAhead, step: stockStep, unit: "stalks", region: true, atHub: true,
 		price: func(p *money.Prices) float64 { return stockStep * p.PerStock },
 		apply: func(at place, n int) { at.region.Hub.OpeningStock += stockStep * n },
 	},

@@ -51,7 +51,7 @@ func (s *search) whole() *search {
 		return s
 	}
 	whole := *s
-	whole.coupled, whole.kept = true, &kept{rows: map[string][]brought{}, named: map[string][]string{}}
+	whole.coupled, whole.kept = true, &kept{rows: map[string][]brought{}, named: map[string]names{}}
 	return &whole
 }
 

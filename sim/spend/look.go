@@ -68,9 +68,9 @@ type newest struct {
 
 // run lets designs with bundles live through the seasons and keeps what they are worth.
 func (n *newest) run(ctx context.Context, which []int) error {
-	var tries []design
-	for _, i := range which {
-		tries = append(tries, n.bundles[i].in(n.d))
+	tries := n.with(which)
+	if err := n.fetch(ctx, append(n.with(n.likely(which)), tries...)); err != nil {
+		return err
 	}
 	if err := n.runAll(ctx, tries); err != nil {
 		return err
@@ -90,6 +90,31 @@ func (n *newest) run(ctx context.Context, which []int) error {
 	}
 	return nil
 }
+
+// with lists the designs with some of the bundles.
+func (n *newest) with(which []int) []design {
+	var out []design
+	for _, i := range which {
+		out = append(out, n.bundles[i].in(n.d))
+	}
+	return out
+}
+
+// likely lists bundles that are likely to be run next: they live through the seasons beside those that are
+// run now, which costs less than a drawing of the seasons of their own. It changes no list.
+func (n *newest) likely(now []int) []int {
+	var out []int
+	if n.top() > 0 {
+		out = n.open(n.rival)
+	} else if n.begun && !n.again {
+		out = n.firstOf(func(i int) bool { return n.seen[i].worth > 0 && !slices.Contains(now, i) })
+	}
+	return slices.DeleteFunc(out, func(i int) bool { return slices.Contains(now, i) })
+}
+
+// rival tells whether a bundle would be worth more than the best is now, had it grown as much as the one
+// that grew most.
+func (n *newest) rival(i int) bool { return n.seen[i].worth*n.grown > n.top() }
 
 // top is what the best bundle so far is worth, 0 without one.
 func (n *newest) top() float64 {
@@ -163,9 +188,8 @@ func (n *newest) most() []int {
 // the one that grew most. Where nothing helps they are all steps alone, what was worth something,
 // and then all chains.
 func (n *newest) rivals() []int {
-	top := n.top()
-	if top > 0 {
-		return n.firstOf(func(i int) bool { return n.seen[i].worth*n.grown > top })
+	if n.top() > 0 {
+		return n.firstOf(n.rival)
 	}
 	if some := n.open(func(i int) bool { return len(n.bundles[i].levers) == 1 || n.seen[i].worth > 0 }); len(some) > 0 {
 		return some

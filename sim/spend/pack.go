@@ -29,7 +29,7 @@ func (s *search) variants(runs []siteRun) (variants []trials.Variant, of []int) 
 		of = append(of, v)
 	}
 	for _, p := range packs {
-		variants = append(variants, trials.Variant{Region: p.region, Levels: p.levels, Apart: !s.coupled && p.region.Coupled()})
+		variants = append(variants, trials.Variant{Region: p.region, Levels: p.levels, Apart: s.apart()})
 	}
 	return variants, of
 }
@@ -47,14 +47,11 @@ func (s *search) packOf(run *siteRun) *pack {
 
 // joined takes a site-plan into a pack, if the site then lives there as in its own design, and
 // tells whether it does: where nothing but numbers of dryers differs from what the site lives
-// with, and what else the row depends on is the same, the stock and the shares of all sites.
+// with, and what else the row depends on is the same: where sites hear of it, the stock and the
+// shares of all sites.
 func (s *search) joined(p *pack, run *siteRun) bool {
 	if s.coupled {
 		return p.design.String() == run.design.String()
-	}
-	last := len(p.design) - 1
-	if !slices.Equal(p.design[last], run.design[last]) {
-		return false
 	}
 	if len(p.levels[run.site]) > 0 && !s.sameButDryers(p.design[run.site], run.design[run.site]) {
 		return false
@@ -62,8 +59,7 @@ func (s *search) joined(p *pack, run *siteRun) bool {
 	d := p.design.clone()
 	d[run.site] = slices.Clone(run.design[run.site])
 	region := s.region(d)
-	shares := region.Shares()
-	if !slices.Equal(shares, p.region.Shares()) || !slices.Equal(shares, run.region.Shares()) {
+	if !s.aroundAlike(p, run, region) {
 		return false
 	}
 	p.design, p.region = d, region
@@ -71,6 +67,18 @@ func (s *search) joined(p *pack, run *siteRun) bool {
 		p.levels[run.site] = append(p.levels[run.site], n)
 	}
 	return true
+}
+
+// aroundAlike tells whether all but sites is the same in a pack, in the region of a site-plan and in
+// the one that they become: what is bought for the region and, where sites hear of it, their shares.
+func (s *search) aroundAlike(p *pack, run *siteRun, region *sim.Region) bool {
+	last := len(p.design) - 1
+	if !s.hears(region) {
+		return slices.Equal(s.telling(p.region, p.design, last), s.telling(run.region, run.design, last))
+	}
+	shares := region.Shares()
+	return slices.Equal(p.design[last], run.design[last]) &&
+		slices.Equal(shares, p.region.Shares()) && slices.Equal(shares, run.region.Shares())
 }
 
 // sameButDryers tells whether the steps at a site are the same but for dryers.

@@ -2,7 +2,6 @@ package spend
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -35,7 +34,7 @@ type search struct {
 type kept struct {
 	rows    map[string][]brought // by season, by key of a site of a design
 	opening [][]float64          // by season: what keeps of the hub's opening stock, see trials.Table.OpeningKept
-	named   map[string][]string  // keys of the sites of a design
+	named   map[string]names     // of the sites of a design
 	pruner  *search              // the same search on the seasons of pruning; nil until steps are dropped
 }
 
@@ -51,7 +50,7 @@ func newSearch(q Question) *search {
 	levers, _ := leversOf(q.Prices)
 	s := &search{
 		Question: q, levers: levers, coupled: coupled(q.Setup.Region), first: decide.FirstSearchSeason, n: q.SearchSeasons,
-		kept: &kept{rows: map[string][]brought{}, named: map[string][]string{}}, asked: map[string]bool{},
+		kept: &kept{rows: map[string][]brought{}, named: map[string]names{}}, asked: map[string]bool{},
 	}
 	s.live = s.simulate
 	return s
@@ -67,30 +66,12 @@ func (s *search) of(budget money.Amount) *search {
 // tried is how many site-plans the search asked for.
 func (s *search) tried() int { return len(s.asked) }
 
-// keys names the rows of each site under a design: by all that they depend on. The plan as
-// written is the same for the whole search, so that is the steps of the site and of the region,
-// and the share of contract and stock that falls to the site, which goes by the cutters of all
-// sites. Where stalks are hauled or dryers moved, it is the whole design.
-func (s *search) keys(d design) []string {
-	of := d.String()
-	if known, ok := s.named[of]; ok {
-		return known
-	}
-	shares := s.region(d).Shares()
-	keys := make([]string, len(shares))
-	for site, share := range shares {
-		keys[site] = fmt.Sprint(site, d[site], d[len(d)-1], math.Float64bits(share))
-		if s.coupled {
-			keys[site] = fmt.Sprint(site, of)
-		}
-	}
-	s.named[of] = keys
-	return keys
-}
-
 // coupled tells whether a search must run designs whole. Where it is only that the hub tells sites what
 // others bring, designs are ranked by sites that live apart (trials.Variant.Apart).
 func coupled(r *sim.Region) bool { return r.Hauls() || len(r.Moves) > 0 }
+
+// apart tells whether sites live apart in the search, told nothing by the hub (trials.Variant.Apart).
+func (s *search) apart() bool { return !s.coupled && s.Setup.Region.Coupled() }
 
 // siteRun is a site of a design that is to be run. Sites of one design share its region.
 type siteRun struct {
@@ -105,6 +86,19 @@ const atOnce = 60
 
 // runAll runs the site-plans of designs that have not been run yet.
 func (s *search) runAll(ctx context.Context, designs []design) error {
+	if err := s.fetch(ctx, designs); err != nil {
+		return err
+	}
+	for _, d := range designs {
+		for _, k := range s.namesOf(d).asked {
+			s.asked[k] = true
+		}
+	}
+	return nil
+}
+
+// fetch runs the site-plans of designs that have not been run yet, for whoever asks for them later.
+func (s *search) fetch(ctx context.Context, designs []design) error {
 	runs := s.runsOf(designs, func(key string) bool { return s.rows[key] != nil })
 	for from := 0; from < len(runs); from += atOnce {
 		if s.Progress != nil {
@@ -119,18 +113,13 @@ func (s *search) runAll(ctx context.Context, designs []design) error {
 			s.rows[run.key] = rows[k]
 		}
 	}
-	for _, d := range designs {
-		for _, k := range s.keys(d) {
-			s.asked[k] = true
-		}
-	}
 	return nil
 }
 
 // unasked returns how many rows of a design this search has not asked for yet.
 func (s *search) unasked(d design) int {
 	n := 0
-	for _, k := range s.keys(d) {
+	for _, k := range s.namesOf(d).asked {
 		if !s.asked[k] {
 			n++
 		}

@@ -175,8 +175,8 @@ func (t *Study) fill(i int, w *worker) (err error) {
 	return nil
 }
 
-// live lets all plans that are lived through whole live side by side, and the sites of the other
-// variants apart.
+// live lets all variants live side by side, those that are plans whole and the sites of the others apart.
+// Where stalks are hauled, a variant that is no plan lives by itself.
 func (t *Study) live(w *worker, seasons []sim.Season) error {
 	w.parties = w.parties[:0]
 	for g, group := range t.groups {
@@ -185,7 +185,7 @@ func (t *Study) live(w *worker, seasons []sim.Season) error {
 			plans = append(plans, t.lanes(v, seasons))
 		}
 		w.plans[g] = plans
-		if t.variants[group[0]].whole() {
+		if v := &t.variants[group[0]]; v.whole() || !v.Region.Hauls() {
 			w.parties = append(w.parties, sim.Party{Run: w.runs[g], Plans: plans})
 		} else if _, err := w.runs[g].Live(plans[0]); err != nil {
 			return err
