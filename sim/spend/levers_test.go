@@ -178,7 +178,7 @@ func TestBundlesCounted(t *testing.T) {
 		}
 		assert.Equal(t, len(b.levers), total)
 		assert.True(t, total <= 3 || total == n)
-		seen[fmt.Sprint(s.keys(d))] = true
+		seen[fmt.Sprint(s.namesOf(d).asked)] = true
 	}
 	assert.Len(t, seen, len(bundles), "no bundle twice")
 }
