@@ -38,6 +38,7 @@ type path struct {
 type paths struct {
 	all    []*path
 	begun  [pathHours][]*path // by the hour in which they begin
+	hand   int                // where a free one was looked for last
 	number int
 }
 
@@ -69,10 +70,18 @@ func (ps *paths) of(l *laid) *path {
 	return p
 }
 
-// free returns a path that nobody goes along any more.
+// handSteps is how many paths are looked at for one that is free, before there is a new one, so that what a
+// path costs does not grow with their number. (TestFewPathsLieIdle)
+const handSteps = 8
+
+// free returns a path that nobody goes along any more. It looks on where it looked last, like the hand of a
+// clock.
 func (ps *paths) free(hour int) *path {
-	for _, p := range ps.all {
-		if p.used < hour-pathHours {
+	for range min(handSteps, len(ps.all)) {
+		if ps.hand++; ps.hand >= len(ps.all) {
+			ps.hand = 0
+		}
+		if p := ps.all[ps.hand]; p.used < hour-pathHours {
 			return p
 		}
 	}

@@ -184,3 +184,27 @@ func TestBatchesLaidAlikeGoOneWay(t *testing.T) {
 	two.yard.advance(9 + 2*pathHours)
 	assert.Equal(t, alone.yard.batches[0].state, two.yard.batches[0].state)
 }
+
+// Whatever their number, few paths lie idle: of those that batches leave after an hour and those that they go
+// along for four days, mixed, at most half as many again are kept than are needed at once.
+func TestFewPathsLieIdle(t *testing.T) {
+	var ps paths
+	most := 0
+	for hour := range 24 * 60 {
+		for k := range 40 {
+			p := ps.of(&laid{hour: hour, loadKgPerM2: float64(k)})
+			if k%3 == 0 {
+				p.used += 96
+			}
+		}
+		needed := 0
+		for _, p := range ps.all {
+			if p.used >= hour-pathHours {
+				needed++
+			}
+		}
+		most = max(most, needed)
+	}
+	require.Greater(t, most, 40*pathHours)
+	assert.LessOrEqual(t, len(ps.all), most*3/2)
+}
