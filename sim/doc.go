@@ -60,12 +60,11 @@
 //     that leave the yard and stays, to the square metre, on those spread from the heap. Where
 //     stalks are spread over the free rack, rule 36 holds besides.
 //     (TestHeapHolds, TestMoreWaterTakesMoreWood, TestLoadOfAWetWeek)
-//  9. An open rack with Sheets is covered in hours with rain, once it has rained for
-//     SheetReactionH hours, and in the hour after, unless they are missed: in the hours 6 to
-//     18 by the luck of the day, in those from 18 to 6 by that of the night which began at 18,
-//     and never by night where they lie over the racks every night. The luck of the day says
-//     nothing of the nights before and after it. (TestCoverOfAnHour, TestSheets,
-//     TestSheetsPulledLate, TestSheetsAtNight)
+//  9. An open rack with Sheets is covered in hours with rain, once it has rained for SheetReactionH
+//     hours, and in the first hour after any rain, unless they are missed: in the hours 6 to 18 by the
+//     luck of the day, in those from 18 to 6 by that of the night which began at 18, and never by night
+//     where they lie over the racks every night. The luck of the day says nothing of the nights before
+//     and after it. (TestCoverOfAnHour, TestSheets, TestSheetsPulledLate, TestSheetsAtNight)
 //  10. A round, at 6 and at 17, first brings every batch at or below the moisture of Target
 //     to the store, as far as that has room (StoreStalks; 0 is endless): of a batch below 8 %
 //     wet basis (M < 0.0870) round(stalks · BreakFraction) break, the rest is graded, and full
@@ -87,23 +86,28 @@
 //
 // # Cutting, settled at 6 after the round, for the whole day
 //
-//  12. The share of hands: cutters present (not planting for Planting.Days from
-//     AfterOnsetDays after the onset, the first day whose week brought 60 mm; not away by
-//     the calendar) times the part of their cutting hours that yesterday's other work
-//     leaves. With one Pool, other work done since the last morning, less CrewHPerDay for
-//     each of the crew, comes off Cutters · max(WorkHPerDay, CuttingHPerDay) · present; what
-//     is left, at most the cutting hours, is cut; what exceeds a day is owed on. That is
-//     settled on days of rest too. (TestOtherWorkTakesCuttingHours, TestPlantingTakesHands,
-//     TestHolidays, TestExtraCrew)
+//  12. The share of hands: cutters present (not planting for Planting.Days from AfterOnsetDays after the
+//     onset, the first day whose week brought 60 mm; not away by the calendar) times the part of their
+//     cutting hours that yesterday's other work leaves. With one Pool, other work done since the last
+//     morning, less CrewHPerDay for each of the crew, comes off Cutters · max(WorkHPerDay,
+//     CuttingHPerDay) · present; what is left, at most the cutting hours, is cut; what exceeds a day is
+//     owed on. That is settled on days of rest too. The grading of the round before is done by then;
+//     its spreading is booked after, and comes off the next day. (TestOtherWorkTakesCuttingHours,
+//     TestPlantingTakesHands, TestHolidays, TestExtraCrew)
 //  13. On every RestEveryDays-th day, the seventh, fourteenth and so on for 7, nobody cuts.
 //     (TestRestDays)
-//  14. What could be cut is round(Cutters · CuttingHPerDay · OutputPerPersonH · OutputFactor ·
-//     luck of the day), times the stand left over stand plus ThinAtKgM2 where the site states
-//     its StandM2, less SiltedFraction in the days after a flush. (TestStandCanBeShort,
-//     TestStormClosesTheWater)
-//  15. Nothing is cut from a closed stand, on a day with more rain than MaxCutRainMM or within
-//     FlushClosedDays of a flush, or when the hub has said that there is enough; the first of
-//     these that holds is the reason. (TestClosedStand, TestTwoChargesByHand)
+//  14. What could be cut is round(Cutters · CuttingHPerDay · OutputPerPersonH · OutputFactor · luck of
+//     the day), times the stand left over stand plus ThinAtKgM2 where the site states its StandM2, less
+//     SiltedFraction in the SiltedDays from a flush. A flush is the first day on which three days,
+//     itself the last of them, have brought more than FlushAboveMM; so many days from it begin with it.
+//     The stand is StartKgM2 on the first morning. Every morning after it has grown by GrownKgM2 for a
+//     day, the response to the mean T of yesterday's highest and lowest temperature being the smaller
+//     of (T − 10)/19 and (40 − T)/11, not below 0; then what was cut yesterday is off, KgPerStalk a
+//     stalk, then FlushedFraction if yesterday was a flush, then Removed where a closure begins today.
+//     (TestStandCanBeShort, TestStormClosesTheWater)
+//  15. Nothing is cut from a closed stand, on a day with more rain than MaxCutRainMM or within the
+//     FlushClosedDays from a flush (rule 14), or when the hub has said that there is enough; the first
+//     of these that holds is the reason. (TestClosedStand, TestTwoChargesByHand)
 //  16. The hub speaks before the first day and at the end of every day, after collections and
 //     after a month that ends is served. Wanted is what the month of the next day asks, with
 //     what Grace owes of the month before, and the TargetStock of that month; no stock is wanted
@@ -118,29 +122,29 @@
 //     is at least that. By cutters: as daily, each site by itself with its share. What is still drying
 //     does not count. Cutting is all or nothing. (TestCuttingIsAllOrNothing, TestTheHubSpeaks,
 //     TestTheHubSpeaksAtCollections, TestThePutOffHearLater, TestShareAtTheHub)
-//  17. Where the share of hands is below 1, what is cut is the unrounded number of rule 14
-//     times that share, rounded once. It is at most the room: fresh stalks that the free
-//     racks take, and the heap up to HeapDaysOfCut ordinary days (rule 10), or with
-//     CutWhatCanDry the room of rule 37. (TestHeapHolds)
+//  17. Where the share of hands is below 1, what is cut is the unrounded number of rule 14 times that
+//     share, rounded once. Hours of cutting are that share of Cutters · CuttingHPerDay, times what is
+//     cut over this number. It is at most the room: fresh stalks that the free racks take, and the heap
+//     up to HeapDaysOfCut ordinary days (rule 10), or with CutWhatCanDry the room of rule 37.
+//     (TestHeapHolds)
 //
 // # Dryers
 //
-//  18. A crew looks for a charge at ShiftStartH and every 4 hours after, before the shift
-//     ends (ShiftEndH and the site's LongerShiftH; above 24 it runs into the night), when a
-//     cut lands in the shift and when a charge is unloaded in the shift. Free, working
-//     dryers look in their order until one finds nothing. A look in which a charge was
-//     wanted and people were there, but none could be put together, is not repeated within 4
-//     hours while no batch has come or gone. (TestTwoChargesByHand, TestNightShift,
-//     TestMovedDryer)
-//  19. A charge is wanted when the batches wetter than Target with a mould index of FireAtIndex
-//     or more hold together at least one full-grade stalk (rule 20) and AtRiskFraction of a
-//     cabinet (rule 21, by the wettest of them), or when the yard is short of room (rule 10);
-//     and when fewer fires burn than the people present can tend: floor((Cutters · present + Crew) · max(1, TendsDryers)) with one Pool, any number
-//     without. (TestNobodyToTendTheFire, TestEndlessSunNeedsNoDryers,
-//     TestOneLeftoverStalkFiresNoCharge)
-//  20. Batches wetter than Target stand in the order of LoadingRule, ties by day cut, then by
-//     age in the yard. Only stalks of full grade count: of a batch, stalks · full share / kept
-//     rounded down. (TestChargeCountsFullGrade)
+//  18. A crew looks for a charge at ShiftStartH and every 4 hours after, before the shift ends
+//     (ShiftEndH and the site's LongerShiftH; above 24 it runs into the night), when a cut lands in the
+//     shift (at that hour of a day without a cut too) and when a charge is unloaded in the shift. Free,
+//     working dryers look in their order until one finds nothing. A look in which a charge was wanted
+//     and people were there, but none could be put together, is not repeated within 4 hours while no
+//     batch has come or gone. (TestTwoChargesByHand, TestNightShift, TestMovedDryer)
+//  19. A charge is wanted when the batches wetter than Target with a mould index of FireAtIndex or more
+//     hold together at least one full-grade stalk (rule 20) and AtRiskFraction of a cabinet (rule 21,
+//     by the wettest of them), or when the yard is short of room (rule 10); and when fewer fires burn,
+//     dryers being loaded included, than the people present can tend: floor((Cutters · present + Crew)
+//     · max(1, TendsDryers)) with one Pool, any number without. (TestNobodyToTendTheFire,
+//     TestEndlessSunNeedsNoDryers, TestOneLeftoverStalkFiresNoCharge)
+//  20. Batches wetter than Target stand in the order of LoadingRule, ties by day cut, then by age in the
+//     yard. Only stalks of full grade count: of a batch, stalks · full share / kept rounded down; one
+//     without any does not go in. (TestChargeCountsFullGrade)
 //  21. A cabinet holds between HoldsPredried and HoldsFresh by the moisture of the wettest
 //     batch that goes in (charge.Capacity, rounded down), times HoldsFraction if that is
 //     above 0. (TestReadyLateAndLearning)
@@ -152,15 +156,16 @@
 //     batch of the beginning out, does not count. With D drying hours 1 + floor((rest −
 //     HandlingH − D)/(2 · HandlingH + D + cooling)) charges fit, none where HandlingH + D is
 //     more than the rest. (TestQuarterFills)
-//  23. The cabinet is that of the parameters, with FireSize times its EvaporatesKgPerH,
-//     SteelSize times its MassKg (those of the scenario: its fresh stalks over 1,000, unless it
-//     states evaporation and mass of its own dryers) and WallSize times its WallLossWPerK (its
-//     fresh stalks over 1,000 to the power of 2/3, as walls grow). Drying hours are DryingH of a charge.Course of all batches that go in, with the film of
-//     rain on their stalks, lit in the mean air of the twelve hours from 6 to 18. Wood is
-//     WoodKg of the water driven off, the film too; a cabinet lit within 4 hours
-//     after its last fire went out keeps 0.4 of its warmth; after a week of 50 mm the wood
-//     is as wet as WetWood. Where wood is limited and short, nothing is loaded.
-//     (TestTwoChargesByHand, TestALargerCabinetHasALargerFire, TestALargerCabinetHasLessWallForAStalk, TestWetWood, TestWoodRunsOut)
+//  23. The cabinet is that of the parameters, with FireSize times its EvaporatesKgPerH, SteelSize times
+//     its MassKg (those of the scenario: its fresh stalks over 1,000, unless it states evaporation and
+//     mass of its own dryers) and WallSize times its WallLossWPerK (its fresh stalks over 1,000 to the
+//     power of 2/3, as walls grow). Drying hours are DryingH of a charge.Course of all batches that go
+//     in, with the film of rain on their stalks, lit in the mean air of the twelve hours from 6 to 18.
+//     Wood is WoodKg of the water driven off, the film too; a cabinet lit within 4 hours after its last
+//     fire went out keeps 0.4 of its warmth; where the seven days up to this one brought 50 mm the wood
+//     is as wet as WetWood. Where wood is limited and short, nothing is loaded. (TestTwoChargesByHand,
+//     TestALargerCabinetHasALargerFire, TestALargerCabinetHasLessWallForAStalk, TestWetWood,
+//     TestWoodRunsOut)
 //  24. Loading draws from every batch of the beginning of the order, up to the last one that
 //     goes in, and grades what it draws: all of a batch whose full-grade stalks (rule 20)
 //     are no more than is still wanted, one that has none included, whose stalks are thereby
@@ -180,10 +185,10 @@
 //     humidity of that hour and the exchange RewettingFactor · k(T) of package stalk; mould
 //     lives in these hours. Unloaded stalks are graded into the store; what has no room
 //     there lies on racks, closed up. (TestTwoChargesByHand, TestNightShift)
-//  27. A dryer breaks when its fires have burned the hours its luck says; that shows when the
-//     fire is out, the charge in it is dry, and the repair counts from then; one that is out
-//     for the season, not yet ready (ReadyAfterDays), or away does not work.
-//     (TestTroubledDryers, TestReadyLateAndLearning, TestMovedDryer)
+//  27. A dryer breaks when its fires have burned the hours its luck says, with one fire once, the next
+//     time with a later one; that shows when the fire is out, the charge in it is dry, and the repair
+//     counts from then; one that is out for the season, not yet ready (ReadyAfterDays), or away does
+//     not work. (TestTroubledDryers, TestReadyLateAndLearning, TestMovedDryer)
 //
 // # The store and the road
 //
@@ -236,13 +241,13 @@
 //     share. A collection takes no more from a site than what, by the site's own accepted share,
 //     fits beside what lies there; of sites collected on one day the first of the file comes
 //     first, after those that haul to it. (TestAFullHub, TestAFullHubTakesTheFirst)
-//  35. At a month's end what arrived in it less what was refused is added to the hub's stock, by
-//     month of arrival; of the stock of each month of arrival, and of the opening stock, the
-//     same part spoils as of all that arrived in that month. The month takes what is then
-//     there, the oldest first, at most what is asked. It is met when that is at least the
-//     contract less its tolerance, rounded up, equality included. What is left over counts
-//     next month; what was missing is lost. Only with Grace is it made good first in the next
-//     month. (TestWhatSpoilsAtTheHubByHand, TestContractAtItsEdge, TestGrace)
+//  35. At a month's end what arrived in it less what was refused is added to the hub's stock, by month
+//     of arrival; of the stock of each month of arrival, and of the opening stock, the same part spoils
+//     as of all that arrived in that month, each left in whole stalks, rounded. The month takes what is
+//     then there, the oldest first, at most what is asked. It is met when that is at least the contract
+//     less its tolerance, rounded up, equality included. What is left over counts next month; what was
+//     missing is lost. Only with Grace is it made good first in the next month.
+//     (TestWhatSpoilsAtTheHubByHand, TestContractAtItsEdge, TestGrace)
 //
 // # Ways of spreading and cutting
 //

@@ -46,7 +46,9 @@
 // # In closed form (Course)
 //
 // The heating up is stepped, in ceil(HeatUpH/0.2) steps t at the temperature of their middle, each
-// stalk losing (M − Me)(1 − exp(−z k t)) but no more than the common loss. At SetC, with u = M − Me
+// stalk losing (M − Me)(1 − exp(−z k t)) but no more than the common loss. In the step in which B goes
+// a stalk loses, of what it would, the part of the step that is left, and the common loss is that of
+// the limit in this part. A charge that ends within a step loses evenly in it. At SetC, with u = M − Me
 // and lots of mass S held at r while others want D in all, from the time the last of these went free:
 //
 //	others           D exp(−k t)
@@ -62,8 +64,9 @@
 //
 // Stalks below M = 0.0870 (8 % wet basis, assumption) break. The rate of a stalk is k exp(σ Z), Z
 // standard normal; the share is that of the stalks of a lot faster than the one that comes out just
-// there: Φ(−ln z/σ), found by the secant; 0 or 1 beyond 4 σ. If σ is 0 or Me ≥ 0.0870, it is 1
-// where the lot comes out below and 0 where not.
+// there: Φ(−ln z/σ), found by the secant to a thousandth of what is left above Me, by which a stalk
+// more or less may break; 0 or 1 beyond 4 σ. If σ is 0 or Me ≥ 0.0870, it is 1 where the lot comes out
+// below and 0 where not.
 //
 // # Browned (Fire.BrownedShare)
 //

@@ -73,8 +73,8 @@
 //
 // # Hour of a heap (State.HeapHour)
 //
-// The same steps with L 0.9 kg/m² always, the heap's cover, step 5 at a(M, Tm) whatever ψ is
-// (inside a heap there is no wind), and no step 7.
+// The same steps with L 0.9 kg/m² always, the heap's cover, step 5, if not filmed, at a(M, Tm) whatever
+// ψ is (inside a heap there is no wind), and no step 7.
 //
 // # Hours in still air (State.Still)
 //
