@@ -144,7 +144,7 @@ func TestVerdictGoesWhereTheClimateGoes(t *testing.T) {
 		require.Equal(t, exitDone, code, errOut)
 		assert.Contains(t, out, said, args[0])
 	}
-	for _, args := range [][]string{{"dryers", "--seasons", "30", "--search", "30", "--short", "0"}, {"promise", "--seasons", "30", "--search", "30"}, {"spend", "--seasons", "30", "--search", "30", "--budget", "1000"}} {
+	for _, args := range [][]string{{"dryers", "--seasons", "30", "--search", "30", "--limit", "30", "--short", "0"}, {"promise", "--seasons", "30", "--search", "30"}, {"spend", "--seasons", "30", "--search", "30", "--budget", "1000"}} {
 		line := append(append([]string{args[0], scenario}, args[1:]...), "--json")
 		code, out, errOut := runHere(t, line...)
 		assert.Equal(t, exitUsage, code, args[0])

@@ -43,7 +43,7 @@ var asked = []struct {
 	{"season --number 3", true},
 	{"compare one-cooperative --seasons 30 --futures 30 --brief --with Heron~Point:~dryers=2", true},
 	{"dryers --seasons 30 --search 30 --limit 30 --short 3 --brief", true},
-	{"ways one-cooperative --seasons 30 --search 30", true},
+	{"ways one-cooperative --seasons 30 --search 30 --judge 30", true},
 	{"spend one-cooperative --budget 5000 --seasons 30 --search 30 --brief", true},
 	{"spend one-cooperative --budget 2500,5000 --seasons 30 --search 30", true},
 	{"spend one-cooperative --cheapest --seasons 30 --search 30", true},

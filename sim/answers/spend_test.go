@@ -66,8 +66,7 @@ func TestLastLineIsTheOddsOfTheFileWritten(t *testing.T) {
 		{"a closed road and a moved dryer", made(t, two+"\nroad: {closed_above_mm_in_3_days: 60}\nmoves: [{from: Stone Weir, to: Ferry Bank, on: 1 jul, days_lost: 4}]", "  Stone Weir: {cutters: 3, stalks_per_person_h: 117, open_rack_m2: 75, dryers: 1, max_dryers: 2}\n  Ferry Bank: {cutters: 2, stalks_per_person_h: 117, open_rack_m2: 75, dryers: 1, max_dryers: 2}\n"), 3000},
 	} {
 		long := os.Getenv("DRYSTALK_LONG") != "" // as in .ci/run, which asks for the rest
-		slow := tt.name == scenarios.LakeTavari || tt.name == "no site with a dryer" || tt.name == "fourteen sites"
-		if !long && slow || long && tt.name == scenarios.OneCooperative {
+		if long == (tt.name == scenarios.OneCooperative) {
 			continue
 		}
 		t.Run(tt.name, func(t *testing.T) {
