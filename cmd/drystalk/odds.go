@@ -27,6 +27,7 @@ func (c *oddsCmd) Run(t terminal) error {
 	}
 	a, err := ask(t, &c.plan, func(of answers.Case, tell answers.Progress) (answers.OddsAnswer, error) {
 		c.monthly(&of)
+		of.Setup.Together = c.Table == ""
 		return answers.Odds(t.ctx, of, c.OddsOptions, tell)
 	})
 	if err != nil {

@@ -44,8 +44,11 @@ func livedOf(c *answers.Case, before []tidy.Cell) LivedPlan {
 	return LivedPlan{before, tidy.Plan{Region: c.Setup.Region, Dryers: c.Plan(), Ranges: c.Setup.Knowledge.Ranges, Goal: c.Goal, Prices: c.Prices, Currency: c.Currency}}
 }
 
-// OddsSeasons returns the seasons behind the odds of a plan as written.
+// OddsSeasons returns the seasons behind the odds of a plan as written; none where they were not kept.
 func OddsSeasons(a *answers.OddsAnswer) Seasons {
+	if a.Table == nil {
+		return Seasons{}
+	}
 	p := livedOf(&a.Asked.Case, nil)
 	p.Table = a.Table
 	return Seasons{Plans: []LivedPlan{p}}

@@ -35,7 +35,7 @@ type OddsAnswer struct {
 	Short  decide.Shortage     `json:"short"`
 	Money  *decide.Earns       `json:"money,omitempty"`
 	Years  *decide.YearsResult `json:"real_years,omitempty"`
-	Table  *trials.Table       `json:"-"` // the seasons behind the answer
+	Table  *trials.Table       `json:"-"` // the seasons behind the answer; nil where nobody reads them (Setup.Together)
 }
 
 // Odds judges the plan as written: the odds of each month, what is short where months are
@@ -47,11 +47,16 @@ func Odds(ctx context.Context, c Case, q OddsOptions, tell Progress) (OddsAnswer
 		return a, err
 	}
 	set, plan := trialsOf(&c, &q.Numbers), c.Plan()
-	table, hub, err := decide.WithHub(ctx, set, q.Seasons, tell.seasons(q.Seasons))
+	set.Together = set.Together && c.Goal.Kind != goal.IncomeAtLeast // which goes by site
+	course, err := decide.CourseOf(ctx, decide.CourseQuestion{Setup: set, Prices: c.Prices, Seasons: q.Seasons, Tell: tell.seasons(q.Seasons)})
 	if err != nil {
 		return a, err
 	}
-	a.Hub, a.Table = hub, table
+	table := course.Table
+	a.Hub, a.Money = course.Hub, course.Earns(c.Prices, plan)
+	if !set.Together {
+		a.Table = table
+	}
 	if a.Plan, err = decide.JudgeFor(c.Goal, set.Region, table, plan); err != nil {
 		return a, err
 	}
@@ -60,13 +65,6 @@ func Odds(ctx context.Context, c Case, q OddsOptions, tell Progress) (OddsAnswer
 	}
 	if a.Short, err = decide.WhatIsShort(ctx, set, decide.Missing{Goal: c.Goal, Region: set.Region, Table: table, Plan: plan, Most: q.Short}); err != nil {
 		return a, err
-	}
-	if c.Prices != nil {
-		earns, _, err := decide.EarnsOf(c.Prices, set.Region, table, plan)
-		if err != nil {
-			return a, err
-		}
-		a.Money = &earns
 	}
 	return a, nil
 }

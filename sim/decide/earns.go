@@ -162,21 +162,63 @@ func EarnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns
 }
 
 func earnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns, earned, error) {
-	y, err := money.NewPlay(r, t, plan)
-	if err != nil {
+	year := newEarning(t.Seasons)
+	if err := year.add(p, r, t, plan); err != nil {
 		return Earns{}, earned{}, err
 	}
-	n := t.Seasons
-	dryers := DryersYearly(p, plan)
-	parts := make([][]float64, len(money.AllParts())+1)
-	net, cost, others, good := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
-	for i := range n {
+	e, of := year.say(p, plan)
+	return e, of, nil
+}
+
+// earning is the money of a plan season by season, as seasons are added.
+type earning struct {
+	most  int
+	parts [][]money.Amount // by part; nil of one that was nothing so far
+	good  []float64        // stalks delivered
+}
+
+// newEarning returns the money of no season yet, with room for so many.
+func newEarning(seasons int) *earning {
+	return &earning{seasons, make([][]money.Amount, len(money.AllParts())), make([]float64, 0, seasons)}
+}
+
+// add adds the seasons of a table that holds the plan.
+func (e *earning) add(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) error {
+	y, err := money.NewPlay(r, t, plan)
+	if err != nil {
+		return err
+	}
+	for i := range t.Seasons {
 		year := y.Year(p, i)
-		good[i] = float64(y.Delivered(i))
-		for k := range year {
-			parts[k] = append(parts[k], year[k].Units())
+		for k, amount := range year {
+			if amount != 0 && e.parts[k] == nil {
+				e.parts[k] = make([]money.Amount, len(e.good), e.most)
+			}
+			if e.parts[k] != nil {
+				e.parts[k] = append(e.parts[k], amount)
+			}
 		}
-		parts[len(year)] = append(parts[len(year)], -dryers)
+		e.good = append(e.good, float64(y.Delivered(i)))
+	}
+	return nil
+}
+
+// year returns the money of a season by part.
+func (e *earning) year(i int) (year money.Parts) {
+	for k, part := range e.parts {
+		if part != nil {
+			year[k] = part[i]
+		}
+	}
+	return year
+}
+
+// say returns what the plan costs and earns in a year, and season by season.
+func (e *earning) say(p *money.Prices, plan []int) (Earns, earned) {
+	n, dryers := len(e.good), DryersYearly(p, plan)
+	net, cost, others := make([]float64, n), make([]float64, n), make([]float64, n)
+	for i := range n {
+		year := e.year(i)
 		net[i] = year.Net().Units() - dryers
 		cost[i] = year.Cost().Units() + dryers
 		others[i] = dryers
@@ -184,13 +226,17 @@ func earnsOf(p *money.Prices, r *sim.Region, t *trials.Table, plan []int) (Earns
 			others[i] -= year[k].Units()
 		}
 	}
-	e := Earns{Dryers: total(plan), Cutters: p.Hands.String(), GrantShare: p.GrantShare, Net: trials.NewMean(net), PerGood: trials.NewRatio(cost, good)}
-	for k := range parts {
-		key := DryersByTheYear
-		if k < len(money.AllParts()) {
-			key = money.Part(k).String()
+	out := Earns{Dryers: total(plan), Cutters: p.Hands.String(), GrantShare: p.GrantShare, Net: trials.NewMean(net), PerGood: trials.NewRatio(cost, e.good)}
+	values := make([]float64, n)
+	tell := func(key string, of func(i int) float64) {
+		for i := range values {
+			values[i] = of(i)
 		}
-		e.Parts = append(e.Parts, Part{key, trials.NewAmount(parts[k]), trials.NewRatio(parts[k], good)})
+		out.Parts = append(out.Parts, Part{key, trials.NewAmount(values), trials.NewRatio(values, e.good)})
 	}
-	return e, earned{net, others}, nil
+	for _, k := range money.AllParts() {
+		tell(k.String(), func(i int) float64 { year := e.year(i); return year[k].Units() })
+	}
+	tell(DryersByTheYear, func(int) float64 { return -dryers })
+	return out, earned{net, others}
 }

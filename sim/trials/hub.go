@@ -68,7 +68,12 @@ func pairs(months int) int { return months * (months + 1) / 2 }
 // full grade there at the end of each month after, in the order of sim.Kept; nil where all
 // stalks of the season keep.
 func (t *Table) Kept(site, dryers, i int) []int32 {
-	if p, at := t.part(i); p.spoils == nil || !p.spoils[at] {
+	t.bySite()
+	return t.kept(site, dryers, i)
+}
+
+func (t *Table) kept(site, dryers, i int) []int32 {
+	if p, k := t.part(i); !at(p.spoils, k) {
 		return nil
 	}
 	n := len(t.gate.Months)
@@ -78,11 +83,8 @@ func (t *Table) Kept(site, dryers, i int) []int32 {
 // OpeningKept returns the share of the hub's opening stock still of full grade at the end of
 // each month of season i; nil where all of it keeps.
 func (t *Table) OpeningKept(i int) []float64 {
-	p, at := t.part(i)
-	if p.opening == nil {
-		return nil
-	}
-	return p.opening[at]
+	p, k := t.part(i)
+	return at(p.opening, k)
 }
 
 // putKept writes what becomes at the hub of the stalks of a site-season.

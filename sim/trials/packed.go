@@ -95,6 +95,12 @@ func leansOf(months, figuresOfRow int) [][]int {
 			}
 		}
 	}
+	leanKept(leans, months)
+	return leans
+}
+
+// leanKept lets stalks of full grade at the hub lean.
+func leanKept(leans [][]int, months int) {
 	at := keptAt(months)
 	for m := range months {
 		before := m
@@ -103,5 +109,4 @@ func leansOf(months, figuresOfRow int) [][]int {
 			before, at = at, at+1
 		}
 	}
-	return leans
 }

@@ -42,6 +42,10 @@ type Setup struct {
 	// (Table.MonthFigures).
 	EveryMonth bool
 
+	// Together says that nobody will read the rows of single sites: of many seasons of a plan whoever
+	// asks a question may keep the sum of its sites alone (Table.Together).
+	Together bool
+
 	// Known is what the season has shown up to today; nil: nothing.
 	Known *Known
 }

@@ -38,6 +38,8 @@ type Table struct {
 	spans  []sim.Span
 	parts  []part      // one after the other
 	years  []yearsFrom // one after the other
+
+	together bool // the rows of all sites are added up
 }
 
 // newTable returns a table of at most n seasons, of which none is written.
@@ -56,6 +58,7 @@ func newTable(r *sim.Region, first, n int, levels [][]int) *Table {
 // (sim.Unit.Fine). Unless Setup.EveryMonth is set only what money goes by is kept by month; it
 // panics for any other figure.
 func (t *Table) MonthFigures(id sim.FigureID, site, dryers, i int) []int32 {
+	t.bySite()
 	n := len(t.gate.Months)
 	if p, at := t.part(i); p.every.wide > 0 {
 		return p.every.list(p.block[site][dryers], at, p.most, int(id)*n, n)
@@ -69,12 +72,18 @@ func (t *Table) MonthFigures(id sim.FigureID, site, dryers, i int) []int32 {
 
 // Accepted returns the good stalks that a site-season brought to the hub, by month.
 func (t *Table) Accepted(site, dryers, i int) []int32 {
+	t.bySite()
+	return t.accepted(site, dryers, i)
+}
+
+func (t *Table) accepted(site, dryers, i int) []int32 {
 	return t.list(site, dryers, i, 0, len(t.gate.Months))
 }
 
 // DryerMinutes returns the minutes of its shifts that a dryer of a site-season spent in each
 // state, by sim.DryerState.
 func (t *Table) DryerMinutes(site, dryers, i, dryer int) []int32 {
+	t.bySite()
 	n := len(t.gate.Months)
 	return t.list(site, dryers, i, keptAt(n)+pairs(n)+dryer*states, states)
 }
@@ -165,8 +174,8 @@ func (t *Table) CheckPlan(plan []int) error {
 // Stalks refused at the gate are already taken off.
 func (t *Table) Hub(months []sim.HubMonth, scratch *Arriving, plan []int, i int) {
 	scratch.Clear(len(months))
-	for site, dryers := range plan {
-		scratch.Add(t.Accepted(site, dryers, i), t.Kept(site, dryers, i))
+	for site, dryers := range t.apart(plan) {
+		scratch.Add(t.accepted(site, dryers, i), t.kept(site, dryers, i))
 	}
 	scratch.Serve(&t.gate, months, t.OpeningKept(i))
 }
@@ -183,7 +192,7 @@ func (t *Table) Loaded(site, i int) []sim.Loaded {
 // unit (sim.Unit.Fine).
 func (t *Table) Sum(id sim.FigureID, plan []int, i int) int {
 	sum := 0
-	for site, dryers := range plan {
+	for site, dryers := range t.apart(plan) {
 		sum += int(t.one(site, dryers, i, len(t.gate.Months)+int(id)))
 	}
 	return sum
@@ -191,6 +200,7 @@ func (t *Table) Sum(id sim.FigureID, plan []int, i int) int {
 
 // At returns a figure of a site-season, in its unit.
 func (t *Table) At(id sim.FigureID, site, dryers, i int) float64 {
+	t.bySite()
 	return float64(t.one(site, dryers, i, len(t.gate.Months)+int(id))) / id.Figure().Unit.Fine()
 }
 
@@ -228,6 +238,7 @@ var digested = []sim.FigureID{
 // Digest returns a fingerprint of the stalks, charges, hours of fire and wood of all rows,
 // and of the draws: equal tables have equal digests.
 func (t *Table) Digest() string {
+	t.bySite()
 	h := sha256.New()
 	buf := make([]byte, 8)
 	for site, levels := range t.levels() {
