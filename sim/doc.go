@@ -27,9 +27,10 @@
 //     the cut at 6 + CuttingHPerDay rounded up but not after 17, hauled stalks leave at 14 and
 //     arrive at 15, a round at 17 before dusk, collection at 18, the month is closed just
 //     before midnight. (TestRoundBeforeDusk, TestHauling)
-//  4. What falls on one instant is done in this order: finished charges and landed cuts, then
-//     rounds, hauling and collections, then looks for a charge, then closing. Of equals, what
-//     was planned first comes first. (TestTwoChargesByHand)
+//  4. What falls on one instant is done in this order: finished charges and landed cuts, then rounds,
+//     hauling and collections, then looks for a charge, then closing; a look that a landing or an
+//     unloading brings (rule 18) follows it at once. Of equals, what was planned first comes first:
+//     landings in the morning, an unloading when the fire goes out. (TestTwoChargesByHand)
 //  5. Batches on racks and in the heap live in whole hours: before anything is done at a time
 //     they have lived all hours that ended by then, each by stalk.State.RackHour or HeapHour
 //     of the hour's air under their cover. Looking at them more often changes nothing.
@@ -251,17 +252,17 @@
 //
 // # Ways of spreading and cutting
 //
-//  36. With SpreadOverFreeRack room is counted as if all stalks lay at the full load of the day
-//     (rule 8): they are closed up where others need the place. At the end of a round, and of
-//     what is done at any hour that lays stalks on a rack, all stalks of each kind of rack come to
-//     lie at one load: the thinnest of full · (least/full)^(k/n), k = 0 … n, at which they fit on
-//     its area, with least the smaller of the full load and LeastLoadingKgPerM2 (0: one layer)
-//     and n = max(1, round(ln(full/least) / ln 1.15)). Batches that lie at another are spread
-//     again, and keep their water: the film on a square metre becomes thinner as the load does,
-//     and what would be more than FilmMM drips off. Where they fit at no such load, in a wet week
-//     that asks for a thinner one, they stay as they lie. Loads go in steps so that stalks are
-//     not spread again for less than about 15 %. (TestSpreadingByHand, TestFilmGoesWithTheStalks,
-//     TestRacksAreNeverOverfull, TestThinnerDriesFasterAndNeverMouldsMore)
+//  36. With SpreadOverFreeRack room is counted as if all stalks lay at the full load of the day (rule
+//     8): they are closed up where others need the place. At the end of a round, and of what is done at
+//     any hour that lays stalks on a rack, its look for a charge included, all stalks of each kind of
+//     rack come to lie at one load: the thinnest of full · (least/full)^(k/n), k = 0 … n, at which they
+//     fit on its area, with least the smaller of the full load and LeastLoadingKgPerM2 (0: one layer)
+//     and n = max(1, round(ln(full/least) / ln 1.15)). Batches that lie at another are spread again,
+//     and keep their water: the film on a square metre becomes thinner as the load does, and what would
+//     be more than FilmMM drips off. Where they fit at no such load, in a wet week that asks for a
+//     thinner one, they stay as they lie. Loads go in steps so that stalks are not spread again for
+//     less than about 15 %. (TestSpreadingByHand, TestFilmGoesWithTheStalks, TestRacksAreNeverOverfull,
+//     TestThinnerDriesFasterAndNeverMouldsMore)
 //  37. With CutWhatCanDry the room of a day is the fresh stalks that the free racks take, at most
 //     WetKgPerM2 on the area of all racks, as stalks, and WetCharges full fresh charges of each
 //     dryer that works, rounded down together, less the stalks in the yard that are wetter than

@@ -116,8 +116,8 @@
 //
 // # Tables
 //
-// A season asks for these powers and exponentials a hundred million times. They are read from
-// tables with straight lines between the steps, within 2·10⁻⁵ of the function (the normal within
-// 10⁻⁶); exp(−9.5) and less counts as nothing, and stalks of M > 1 as water activity 1. Below
-// 8 °C mould is worked out without tables.
+// A season asks for these powers and exponentials a hundred million times. They are read from tables
+// with straight lines between the steps, within 2·10⁻⁵ of the function (the normal within 10⁻⁶, of
+// arguments held in −8…8); exp(−9.5) and less counts as nothing, and stalks of M > 1 as water activity
+// 1. Below 8 °C mould is worked out without tables.
 package stalk
