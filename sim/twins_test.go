@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"time"
 	"unsafe"
 
 	"github.com/stretchr/testify/assert"
@@ -142,4 +143,49 @@ func owned(v reflect.Value, at string, found map[unsafe.Pointer]string) {
 			owned(v.Index(i), at, found)
 		}
 	}
+}
+
+// Plans that ask for more and less part on some evening, over what lies dry in a store, and each goes on as
+// alone, with the wood that it has left and what it brings to its own hub. What is noted on a day, and of
+// every day, is noted of each.
+func TestPlansPartAndGoOn(t *testing.T) {
+	days, hours := mixedDays(61)
+	r := small(landing1(1), landing1(0))
+	r.Sites[1].Name, r.Sites[1].Cutters = "Old Sluice", 2
+	r.Hub.CollectionsPerMonth = 3
+	r.Dryer.WoodLimited, r.Dryer.OpeningWoodKg, r.Dryer.WoodKgPerMonth = true, 300, 200
+	r.Contract.TargetStock = map[time.Month]int{time.June: 3000, time.July: 3000}
+	regions := []*Region{r}
+	for _, times := range []float64{0.1, 0.25, 0.5, 0.75, 1.5} {
+		regions = append(regions, withContract(r, times))
+	}
+	s := season(r, parameters(), days, hours)
+	s.Prepare(hours, regions...)
+	lived := func(regions []*Region, takenOn int, everyDay bool) (parties []Party) {
+		for _, r := range regions {
+			run := NewRunner(r)
+			run.TakenOn, run.EveryDay = takenOn, everyDay
+			parties = append(parties, Party{run, [][]Lane{{{0, 1, s}, {1, 0, s}}}})
+		}
+		require.NoError(t, LiveTogether(parties))
+		return parties
+	}
+	parted := 0
+	for _, notes := range []struct {
+		takenOn  int
+		everyDay bool
+	}{{0, false}, {40, false}, {0, true}} {
+		together := lived(regions, notes.takenOn, notes.everyDay)
+		for k, p := range together {
+			alone := lived(regions[k:k+1], notes.takenOn, notes.everyDay)[0]
+			assert.Equal(t, alone.Run.Taken(), p.Run.Taken(), "region %d", k)
+			for i := range alone.Run.Lived() {
+				require.Equal(t, copied(&alone.Run.Lived()[i]), copied(&p.Run.Lived()[i]), "region %d, site %d, %+v", k, i, notes)
+				if p.Run.lanes[i].left {
+					parted++
+				}
+			}
+		}
+	}
+	assert.Greater(t, parted, 3, "sites that went on by themselves")
 }
