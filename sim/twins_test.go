@@ -24,7 +24,7 @@ func withContract(r *Region, times float64) *Region {
 }
 
 // twinRegions are regions in which sites of one plan may do what those of another do: of other contracts, of
-// other sites beside them, and of another rule, where none may.
+// another stock at the hub, of other sites beside them, and of another rule, where none may.
 func twinRegions(t *rapid.T) []*Region {
 	r := anyRegion(t)
 	if r.Hauls() && rapid.Bool().Draw(t, "stays") {
@@ -40,6 +40,7 @@ func twinRegions(t *rapid.T) []*Region {
 		r = opening(r)
 	}
 	more, less := withContract(r, 1.5), withContract(r, rapid.SampledFrom([]float64{0, 0.02, 0.4}).Draw(t, "less"))
+	more.Hub.OpeningStock += rapid.SampledFrom([]int{0, 2000, 20_000}).Draw(t, "stock")
 	beside := withContract(r, 0.1)
 	beside.Sites[0].ClearRoofM2 += 7
 	other := *r // with the very same list of sites
