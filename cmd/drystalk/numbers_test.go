@@ -132,7 +132,7 @@ func TestSeedsAndChangesThatCannotBeUsed(t *testing.T) {
 		"error: --with: sites.Heron Point.dryer: found an unknown key, did you mean dryers?":                      {"odds", "one-cooperative", "--with", "Heron Point: dryer=2"},
 		"error: one-cooperative.yaml and one-cooperative.yaml: the plans do not differ":                           {"compare", "one-cooperative", "one-cooperative"},
 	}
-	require.Len(t, faults, 7)
+	require.Len(t, faults, 11)
 	for said, args := range faults {
 		code, _, errOut := runHere(t, args...)
 		assert.Equal(t, exitUsage, code, said)

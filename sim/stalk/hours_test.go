@@ -68,3 +68,18 @@ func TestDryHoursAreLikeAllHours(t *testing.T) {
 	})
 	assert.Positive(t, dry)
 }
+
+// Step 2 of an hour: what dry stalks take up of the film is min(q k (3.25 − M), F/L), and F gives it. Where
+// that is F/L nothing of the film is left, and the next hour is not filmed.
+func TestFilmThatIsTakenUpWholeIsGone(t *testing.T) {
+	p := Default()
+	wetAir := air.Hour{TempC: 26, Humidity: 0.92, VapourKPa: 3.09} // nothing evaporates
+	h := NewHour(&wetAir, OpenRack(), &p)
+	for i := 1; i <= 300; i++ {
+		s := Fresh(&p)
+		s.Moisture, s.Predried, s.FilmKgPerM2 = 0.2, true, float64(i)/1e4 // far less than an hour takes up
+		s.RackHour(&h, p.DryLoadKgPerM2(10), &p)
+		require.Zero(t, s.FilmKgPerM2, "of %g kg/m2 a rounding is left, and the next hour is filmed", float64(i)/1e4)
+		require.InDelta(t, 0.2+float64(i)/1e4/(p.DryLoadKgPerM2(10)/p.AreaAfterPredry), float64(s.Moisture), 2e-3, "the film is in the stalks, less what evaporates")
+	}
+}

@@ -408,9 +408,12 @@ func (s *State) soak(h *Hour, load float64, p *Properties) bool {
 		return false
 	}
 	if s.Moisture < rehydrated {
-		taken := min(p.RewettingFactor*h.rate*float64(rehydrated-s.Moisture), s.FilmKgPerM2/load)
+		taken, left := s.FilmKgPerM2/load, 0.0
+		if most := p.RewettingFactor * h.rate * float64(rehydrated-s.Moisture); most < taken {
+			taken, left = most, max(0, s.FilmKgPerM2-most*load)
+		}
 		s.Moisture += DryBasis(taken)
-		s.FilmKgPerM2 = max(0, s.FilmKgPerM2-taken*load)
+		s.FilmKgPerM2 = left
 	}
 	return true
 }
