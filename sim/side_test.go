@@ -65,6 +65,31 @@ func TestSideBySideIsAsAlone(t *testing.T) {
 	})
 }
 
+// A season that is drawn into the memory of another forgets the ways of its batches: stalks that were laid
+// down alike, at the same hour, lie in the weather of the season at hand.
+func TestSeasonInMemoryOfAnother(t *testing.T) {
+	const n = 2 // days, so few that every hour has its place in the memory of the paths
+	r := small(landing1(0), landing1(0))
+	r.Sites[1].Name = "Old Sluice"
+	r.Calendar.Days = n
+	days, hours := calm(n)
+	s := season(r, parameters(), days, hours)
+	lanes := []Lane{{0, 0, s}, {1, 0, s}}
+	run := NewRunner(r)
+	lived, err := run.Live(lanes)
+	require.NoError(t, err)
+	dry := copied(&lived[1])
+	days, hours = soaked(n)
+	*s = *season(r, parameters(), days, hours)
+	lived, err = run.Live(lanes)
+	require.NoError(t, err)
+	got := copied(&lived[1])
+	lived, err = NewRunner(r).Live(lanes)
+	require.NoError(t, err)
+	assert.Equal(t, copied(&lived[1]), got)
+	assert.NotEqual(t, dry.Water, got.Water)
+}
+
 // The room that is remembered from hour to hour is what counting anew finds, whatever the region looks
 // like.
 func TestRoomIsRemembered(t *testing.T) {
@@ -183,6 +208,11 @@ func TestBatchesLaidAlikeGoOneWay(t *testing.T) {
 	two.yard.advance(20) // far behind: the path is begun anew where it was left
 	two.yard.advance(9 + 2*pathHours)
 	assert.Equal(t, alone.yard.batches[0].state, two.yard.batches[0].state)
+	laidKg := two.yard.dryKg(900+10) * 3
+	two.yard.close()
+	water := &two.yard.water
+	require.Positive(t, water.Evaporated)
+	assert.InDelta(t, laidKg, two.yard.addWater(0)+water.Evaporated-water.Rain, 1e-9*laidKg, "water of both ways is booked")
 }
 
 // Whatever their number, few paths lie idle: of those that batches leave after an hour and those that they go

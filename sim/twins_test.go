@@ -24,7 +24,7 @@ func withContract(r *Region, times float64) *Region {
 }
 
 // twinRegions are regions in which sites of one plan may do what those of another do: of other contracts, of
-// another stock at the hub, of other sites beside them, and of another rule, where none may.
+// another stock at the hub, of other sites beside them, and of another hub or rule, where none may.
 func twinRegions(t *rapid.T) []*Region {
 	r := anyRegion(t)
 	if r.Hauls() && rapid.Bool().Draw(t, "stays") {
@@ -43,9 +43,12 @@ func twinRegions(t *rapid.T) []*Region {
 	more.Hub.OpeningStock += rapid.SampledFrom([]int{0, 2000, 20_000}).Draw(t, "stock")
 	beside := withContract(r, 0.1)
 	beside.Sites[0].ClearRoofM2 += 7
+	hub := withContract(r, 1) // to which nothing else is said, where other air spoils other stalks
+	hub.Hub.Humidity, hub.Hub.SealedStore = 0.95, false
+	hub.Hub.CollectionsPerMonth++
 	other := *r // with the very same list of sites
 	other.Yard.RestEveryDays = r.Yard.RestEveryDays + 3
-	return []*Region{r, more, less, beside, &other}
+	return []*Region{r, more, less, beside, hub, &other}
 }
 
 // Sites that live for their twins in other plans and regions, and those that go on from where a twin

@@ -61,6 +61,11 @@ func TestCourseStopsAndKeeps(t *testing.T) {
 	whole, err := set.Table(t.Context(), 0, 20, trials.Only(PlanOf(set.Region)), nil)
 	require.NoError(t, err)
 	assert.Equal(t, whole.Digest(), few.Table.Digest())
+	set.Together = false
+	read, err := CourseOf(t.Context(), CourseQuestion{Setup: set, Seasons: 20, piece: 8})
+	require.NoError(t, err)
+	assert.Equal(t, whole.Digest(), read.Table.Digest(), "somebody reads the rows of many seasons")
+	set.Together = true
 	ctx, stop := context.WithCancel(t.Context())
 	_, err = CourseOf(ctx, CourseQuestion{Setup: set, Seasons: 40, piece: 10, Tell: func(done int) {
 		if done > 12 {

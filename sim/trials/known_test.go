@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -113,6 +114,27 @@ func TestRainSoFarStands(t *testing.T) {
 	}
 }
 
+// Each season counts by how likely what was cut is with the factor that was drawn for it, and not with that
+// of another.
+func TestSeasonsCountByTheirOwnDraw(t *testing.T) {
+	set := tinySetup(1)
+	table, err := set.Table(context.Background(), 0, 20, Only([]int{0, 0}), nil)
+	require.NoError(t, err)
+	set.Known = &Known{Output: []CutSoFar{{Days: 12, LogMean: math.Log(0.75)}, {}}}
+	at := slices.IndexFunc(set.Knowledge.Ranges, func(r knowledge.Range) bool { return r.Key == knowledge.OutputFactor })
+	require.GreaterOrEqual(t, at, 0)
+	w := set.Weights(table)
+	require.Len(t, w, 20)
+	require.Greater(t, slices.Max(w), 1.2*slices.Min(w))
+	likely := func(season int) float64 {
+		_, draws := set.Knowledge.Draw(set.Base, KnowledgeStream(set.Seed, uint64(season)))
+		return set.Known.logLikelihood(set.Region.Luck, draws[at])
+	}
+	for i := range w {
+		assert.InDelta(t, likely(i)-likely(0), math.Log(w[i]/w[0]), 1e-9, "season %d", i)
+	}
+}
+
 // Seasons count by the third to which their rain from today on belongs.
 func TestThirdsOfTheRest(t *testing.T) {
 	set := tinySetup(1)
@@ -121,16 +143,24 @@ func TestThirdsOfTheRest(t *testing.T) {
 	set.Known = &Known{Thirds: [3]float64{0.2, 0.3, 0.5}}
 	w := set.Weights(table)
 	require.Len(t, w, 60)
-	wet, dry := 0.0, 0.0
+	least, most := math.Inf(1), 0.0 // rain of the wet and of the dry seasons
+	set.Known = nil
 	for i, x := range w {
+		season, err := set.Season(i)
+		require.NoError(t, err)
+		rainMM := 0.0
+		for _, day := range season.Days {
+			rainMM += day.RainMM
+		}
+		assert.InDelta(t, rainMM, table.AheadMM(i), 1e-9)
 		if x > 1.4 {
-			wet += table.AheadMM(i)
+			least = min(least, rainMM)
 		} else if x < 0.7 {
-			dry += table.AheadMM(i)
+			most = max(most, rainMM)
 		}
 	}
 	assert.InDelta(t, 60, sum(w), 1e-9)
-	assert.Greater(t, wet, dry)
+	assert.Greater(t, least, most)
 	assert.Len(t, within(w, 0.6), 20)
 	assert.Len(t, within(w, 0.9), 20)
 	assert.Len(t, within(w, 1.5), 20)
