@@ -179,7 +179,7 @@ func ExampleSeasons() {
 		fmt.Printf("%s: %.0f stalks over its range (%.0f to %.0f)\n", seasons.Keys[i], e.MeanAbs.Value, e.MeanAbs.Low, e.MeanAbs.High)
 	}
 	// Output:
-	// mould_factor: 104626 stalks over its range (97168 to 113374)
-	// skin_factor: 113962 stalks over its range (103484 to 124441)
+	// mould_factor: 104626 stalks over its range (97169 to 113375)
+	// skin_factor: 113963 stalks over its range (103484 to 124441)
 	// furnace_efficiency: 0 stalks over its range (0 to 0)
 }
