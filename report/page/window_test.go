@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -98,9 +99,17 @@ func resize(t *testing.T, ctx context.Context, size string) {
 	do(t, ctx, emulation.SetDeviceMetricsOverride(sizes[size][0], sizes[size][1], 1, size == "phone").WithScreenWidth(sizes[size][0]).WithScreenHeight(sizes[size][1]))
 }
 
+// do lets the browser act, one action after another. Where a page takes the place of another while an action
+// looks for something on it, that action did nothing yet and is tried again.
 func do(t *testing.T, ctx context.Context, actions ...chromedp.Action) {
 	t.Helper()
-	require.NoError(t, chromedp.Run(ctx, actions...))
+	for _, action := range actions {
+		err := chromedp.Run(ctx, action)
+		for tries := 0; tries < 5 && err != nil && strings.Contains(err.Error(), "No node with given id found"); tries++ {
+			err = chromedp.Run(ctx, action)
+		}
+		require.NoError(t, err)
+	}
 }
 
 // asks evaluates an expression of the page, waiting for what it promises, as a text.
