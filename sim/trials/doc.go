@@ -5,7 +5,7 @@
 // A row is whole numbers. In a long table of a plan the rows of each 256 seasons are packed as soon as
 // all are written: every figure in as many bits as it spreads over, none where it is always the same
 // or is told by others (a season's by its months, what keeps at the hub by what came). So a season with
-// its six sites takes some 800 bytes in place of 4,000, and each figure is still read by itself and
+// its six sites takes some 900 bytes in place of 4,400, and each figure is still read by itself and
 // exact. Draws are not kept: they hang on the number of a season alone and are drawn again. Where nobody
 // reads single sites, Table.Together adds them up, which leaves some 150 bytes a season.
 package trials

@@ -27,6 +27,9 @@ type column struct {
 func pack(rows []int32, figures int, leans [][]int) packed {
 	p := packed{columns: make([]column, figures), leans: leans}
 	rest := make([]int32, len(rows)/max(1, figures))
+	if len(rest) == 0 {
+		return p
+	}
 	at := uint32(0)
 	for c := range p.columns {
 		for i := range rest {

@@ -75,7 +75,7 @@ func (s Setup) StudyOf(numbers []int, variants []Variant) (*Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	study.years.numbers = numbers
+	study.years.numbers = slices.Clone(numbers) // draws are drawn again from them later
 	return study, nil
 }
 

@@ -31,6 +31,9 @@ func TestTogetherIsTheSumOfTheSites(t *testing.T) {
 		assert.Equal(t, humidity > 0.9, want.OpeningKept(0) != nil, "whether anything spoils at a humidity of %g", humidity)
 		sameSums(t, want, got, plan)
 		sameSums(t, want.Before(15), got.Before(15).WithoutTolerance(), plan)
+		none, err := want.Before(0).Together(plan)
+		require.NoError(t, err)
+		assert.Zero(t, none.Seasons)
 	}
 }
 
