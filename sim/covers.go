@@ -84,17 +84,19 @@ func (c *covers) workOut(at place, d int, known *atomic.Bool) {
 // underRacks works out an hour under every kind of rack. Those of an hour without sun share all but
 // evaporation and rain.
 func (c *covers) underRacks(i int) {
-	a := &c.air[i]
-	open := stalk.InOpen(a)
+	var open stalk.Open
+	open.In(&c.air[i])
+	sun := c.air[i].RadiationMJPerM2 > 0
 	for k, at := range c.racks {
-		cover := c.of[at]
+		cover := &c.of[at]
 		if at == sheeted && sheetOver(c.air, i, &c.yard) {
-			cover = stalk.Sheet()
+			over := stalk.Sheet()
+			cover = &over
 		}
-		if k > 0 && !(a.RadiationMJPerM2 > 0) {
-			c.hours[at][i] = c.hours[c.racks[0]][i].UnderNoSun(a, cover, &c.stalk)
+		if k > 0 && !sun {
+			open.UnderNoSun(cover, &c.stalk, &c.hours[c.racks[0]][i], &c.hours[at][i])
 		} else {
-			c.hours[at][i] = open.Under(&cover, &c.stalk)
+			open.Under(cover, &c.stalk, &c.hours[at][i])
 		}
 	}
 }

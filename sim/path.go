@@ -105,8 +105,7 @@ func (y *yard) along(b *batch, hour int) {
 	if p.used < hour {
 		p.used = hour
 	}
-	at := &p.after[(hour-1)%pathHours]
-	b.state, b.gave = at.State, at.Gave
+	p.after[(hour-1)%pathHours].CopyTo(&b.state, &b.gave)
 }
 
 // laid says how a batch lies now, as if it had just been laid down.
@@ -128,9 +127,9 @@ func (y *yard) lengthen(p *path, hour int) {
 		cover, to := y.coverFrom(p.at, p.lived, min(hour, p.lived+pathHours-at))
 		table := y.season.covers.between(cover, p.lived, to)
 		if p.at == heap {
-			p.now.HeapHours(table, &y.p.Stalk, p.after[at:])
+			p.now.State.HeapHours(table, &y.p.Stalk, &p.now.Gave, p.after[at:])
 		} else {
-			p.now.RackHours(table, p.loadKgPerM2, &y.p.Stalk, p.after[at:])
+			p.now.State.RackHours(table, p.loadKgPerM2, &y.p.Stalk, &p.now.Gave, p.after[at:])
 		}
 		p.lived = to
 	}

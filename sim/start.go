@@ -262,14 +262,13 @@ func (y *yard) conditionOf(l *Lying) AsLeft {
 		state.AgeH = float64(-from)
 		from = 0
 	}
-	lived := stalk.Lived{State: state}
+	var gave stalk.Exchange // is nobody's
 	load := y.p.Stalk.DryLoadKgPerM2(y.fullKgPerM2)
 	for hour := from; hour < y.advanced; {
 		cover, to := y.coverFrom(at, hour, y.advanced)
-		lived.RackHours(y.season.covers.between(cover, hour, to), load, &y.p.Stalk, nil)
+		state.RackHours(y.season.covers.between(cover, hour, to), load, &y.p.Stalk, &gave, nil)
 		hour = to
 	}
-	state = lived.State
 	if l.Wet > 0 {
 		state.Moisture = l.Wet
 		state.Predried = l.Wet <= y.p.Stalk.PredriedMoisture

@@ -1,7 +1,5 @@
 package sim
 
-import "drystalk/sim/stalk"
-
 // advance lets all batches of the yard live through the hours up to hour. What they exchange with the
 // air is booked when stalks of them are taken away, so it does not hang on how often somebody looks.
 func (y *yard) advance(hour int) {
@@ -54,18 +52,17 @@ func (y *yard) beginDay(d int) {
 // alone lets a batch live by itself up to an hour.
 func (y *yard) alone(b *batch, hour int) {
 	b.path = nil
-	lived, load := stalk.Lived{State: b.state, Gave: b.gave}, y.dryLoad(b)
+	load := y.dryLoad(b)
 	for from := y.advanced; from < hour; {
 		cover, to := y.coverFrom(b.at, from, hour)
 		table := y.season.covers.between(cover, from, to)
 		if b.at == heap {
-			lived.HeapHours(table, &y.p.Stalk, nil)
+			b.state.HeapHours(table, &y.p.Stalk, &b.gave, nil)
 		} else {
-			lived.RackHours(table, load, &y.p.Stalk, nil)
+			b.state.RackHours(table, load, &y.p.Stalk, &b.gave, nil)
 		}
 		from = to
 	}
-	b.state, b.gave = lived.State, lived.Gave
 }
 
 // dryLoad returns the dry matter of a batch on a square metre of covered rack, kg.

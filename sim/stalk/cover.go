@@ -56,8 +56,11 @@ type Hour struct {
 // however dry its stalks are: a heap is spread or thrown out long before it is dry.
 func NewHour(a *air.Hour, c Cover, p *Properties) Hour {
 	if !c.heap {
-		o := InOpen(a)
-		return o.Under(&c, p)
+		var o Open
+		o.In(a)
+		var h Hour
+		o.Under(&c, p, &h)
+		return h
 	}
 	warmC := a.TempC + heapWarmC
 	return Hour{
@@ -79,39 +82,44 @@ type Open struct {
 	mould         mouldAir
 }
 
-// InOpen works out the air of an hour for racks of any cover.
-func InOpen(a *air.Hour) Open {
-	o := Open{air: a, activity: hendersonA * (a.TempC + hendersonC), mould: newMouldAir(a.TempC)}
+// In works out the air of an hour for racks of any cover.
+//
+// Here and below results are written where they are wanted, number by number: a copy of what was written
+// just before waits for it, and every hour of every season comes by here.
+func (o *Open) In(a *air.Hour) {
+	o.air, o.activity = a, hendersonA*(a.TempC+hendersonC)
+	o.mould.set(a.TempC)
 	if a.RadiationMJPerM2 > 0 {
 		o.saturationKPa = air.SaturationKPa(a.TempC)
 	}
-	return o
 }
 
-// Under is NewHour of that air under the cover of a rack.
-func (o *Open) Under(c *Cover, p *Properties) Hour {
+// Under works out NewHour of that air under the cover of a rack.
+func (o *Open) Under(c *Cover, p *Properties, h *Hour) {
 	a := o.air
 	stalkC, surface := a.TempC, a.Humidity
 	if lit := c.SunFactor * a.RadiationMJPerM2 / fullSunMJPerM2; lit > 0 {
 		stalkC += sunlitWarmC * min(1, lit)
 		surface *= o.saturationKPa / air.SaturationKPa(stalkC)
 	}
-	return Hour{
-		potential: p.SkinFactor * c.evaporationMM(a),
-		rate:      DryingRatePerH(stalkC, p.RateAt80CPerH, p.ActivationKJPerMol),
-		emc:       equilibrium(stalkC, surface, p),
-		rain:      c.RainShare * a.RainMM,
-		humidity:  a.Humidity,
-		activity:  o.activity,
-		mould:     o.mould,
-	}
+	h.potential = p.SkinFactor * c.evaporationMM(a)
+	h.rate = DryingRatePerH(stalkC, p.RateAt80CPerH, p.ActivationKJPerMol)
+	h.emc = equilibrium(stalkC, surface, p)
+	h.rain = c.RainShare * a.RainMM
+	h.humidity = a.Humidity
+	h.activity = o.activity
+	h.mould.critical, h.mould.perH, h.mould.ratio = o.mould.critical, o.mould.perH, o.mould.ratio
 }
 
-// UnderNoSun returns the hour of the same air under another cover of a rack, where no sun shines: only the
-// sun warms stalks there, so that nothing but what evaporates and rains in is another.
-func (h Hour) UnderNoSun(a *air.Hour, c Cover, p *Properties) Hour {
-	h.potential, h.rain = p.SkinFactor*c.evaporationMM(a), c.RainShare*a.RainMM
-	return h
+// UnderNoSun works out the hour of the same air under another cover of a rack, of which one is known, where
+// no sun shines: only the sun warms stalks there, so that nothing but what evaporates and rains in is another.
+func (o *Open) UnderNoSun(c *Cover, p *Properties, known, h *Hour) {
+	h.potential = p.SkinFactor * c.evaporationMM(o.air)
+	h.rate, h.emc = known.rate, known.emc
+	h.rain = c.RainShare * o.air.RainMM
+	h.humidity = known.humidity
+	h.activity = known.activity
+	h.mould.critical, h.mould.perH, h.mould.ratio = known.mould.critical, known.mould.perH, known.mould.ratio
 }
 
 // evaporationMM returns the reference evapotranspiration under a cover, mm, not below 0: FAO-56 eq.

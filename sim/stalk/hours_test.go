@@ -40,7 +40,7 @@ func TestDryHoursAreLikeAllHours(t *testing.T) {
 		row, one, plain := Lived{State: s}, s, s
 		var single, want Exchange
 		after := make([]Lived, len(hours))
-		row.RackHours(hours, 0.9, &p, after)
+		row.State.RackHours(hours, 0.9, &p, &row.Gave, after)
 		for i := range hours {
 			x := one.RackHour(&hours[i], 0.9, &p)
 			single.Rain, single.Evaporated = single.Rain+x.Rain, single.Evaporated+x.Evaporated
@@ -63,7 +63,7 @@ func TestDryHoursAreLikeAllHours(t *testing.T) {
 		require.Equal(t, plain, one)
 		require.Equal(t, want, single)
 		unseen := Lived{State: s}
-		unseen.RackHours(hours, 0.9, &p, nil)
+		unseen.State.RackHours(hours, 0.9, &p, &unseen.Gave, nil)
 		require.Equal(t, row, unseen)
 	})
 	assert.Positive(t, dry)

@@ -119,15 +119,23 @@ type mouldAir struct {
 }
 
 func newMouldAir(tempC float64) mouldAir {
+	var a mouldAir
+	a.set(tempC)
+	return a
+}
+
+func (a *mouldAir) set(tempC float64) {
 	if tempC <= 0 || tempC >= growthMaxC {
-		return mouldAir{critical: 2}
+		a.critical, a.perH, a.ratio = 2, 0, 0
+		return
 	}
-	crit := CriticalHumidityPct(tempC) / 100
+	a.critical = CriticalHumidityPct(tempC) / 100
 	if tempC < mouldFromC {
 		tm := WeeksToOnset(tempC, 100)
-		return mouldAir{crit, 1 / (168 * tm), WeeksToVisible(tempC, 100) / tm}
+		a.perH, a.ratio = 1/(168*tm), WeeksToVisible(tempC, 100)/tm
+		return
 	}
-	return mouldAir{crit, mouldTable.at(tempC), ratioTable.at(tempC)}
+	a.perH, a.ratio = mouldTable.at(tempC), ratioTable.at(tempC)
 }
 
 // mouldStep lets mould live for hours at the surface humidity, fraction.

@@ -95,10 +95,10 @@ type Lived struct {
 	Gave  Exchange
 }
 
-// RackHours is State.RackHour for one hour after another. Where after is given, it holds what the batch is
-// after each of the hours.
-func (l *Lived) RackHours(hours []Hour, dryLoadKgPerM2 float64, p *Properties, after []Lived) {
-	s, load := &l.State, dryLoadKgPerM2
+// RackHours is RackHour for one hour after another, and adds what the batch exchanges to gave. Where after
+// is given, it holds what the batch is after each of the hours.
+func (s *State) RackHours(hours []Hour, dryLoadKgPerM2 float64, p *Properties, gave *Exchange, after []Lived) {
+	load := dryLoadKgPerM2
 	if s.Predried {
 		load /= p.AreaAfterPredry
 	}
@@ -113,24 +113,43 @@ func (l *Lived) RackHours(hours []Hour, dryLoadKgPerM2 float64, p *Properties, a
 			x.Rain -= s.closeUp(load, p)
 			load /= p.AreaAfterPredry
 		}
-		l.Gave.Rain += x.Rain
-		l.Gave.Evaporated += x.Evaporated
+		gave.Rain += x.Rain
+		gave.Evaporated += x.Evaporated
 		if after != nil {
-			after[i] = *l
+			after[i].set(s, gave)
 		}
 	}
 }
 
-// HeapHours is State.HeapHour for one hour after another, as RackHours is for a rack.
-func (l *Lived) HeapHours(hours []Hour, p *Properties, after []Lived) {
+// HeapHours is HeapHour for one hour after another, as RackHours is for a rack.
+func (s *State) HeapHours(hours []Hour, p *Properties, gave *Exchange, after []Lived) {
 	for i := range hours {
-		x := l.State.HeapHour(&hours[i], p)
-		l.Gave.Rain += x.Rain
-		l.Gave.Evaporated += x.Evaporated
+		x := s.HeapHour(&hours[i], p)
+		gave.Rain += x.Rain
+		gave.Evaporated += x.Evaporated
 		if after != nil {
-			after[i] = *l
+			after[i].set(s, gave)
 		}
 	}
+}
+
+// set and CopyTo copy number by number: a copy in wider pieces waits for what was written just before, and
+// this is done for every hour that a batch lives.
+func (l *Lived) set(s *State, gave *Exchange) {
+	s.copyTo(&l.State)
+	l.Gave.Rain, l.Gave.Evaporated = gave.Rain, gave.Evaporated
+}
+
+// CopyTo copies what became of a batch.
+func (l *Lived) CopyTo(s *State, gave *Exchange) {
+	l.State.copyTo(s)
+	gave.Rain, gave.Evaporated = l.Gave.Rain, l.Gave.Evaporated
+}
+
+func (s *State) copyTo(to *State) {
+	to.Moisture, to.FilmKgPerM2 = s.Moisture, s.FilmKgPerM2
+	to.MouldIndex, to.PeakIndex = s.MouldIndex, s.PeakIndex
+	to.AgeH, to.StillH, to.Predried = s.AgeH, s.StillH, s.Predried
 }
 
 // dryHour is hour on a rack where there is neither film nor rain, and returns the water given to the

@@ -3,6 +3,7 @@ package weather
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"drystalk/sim/air"
 )
@@ -36,7 +37,7 @@ func HoursWithRain(days []Day, startDOY int, place Place, rain func(day int, hou
 }
 
 func (a *Almanac) hoursWith(dst []air.Hour, days []Day, rainOf func(int, *[24]float64)) []air.Hour {
-	dst = dst[:0]
+	dst = slices.Grow(dst[:0], 24*len(days))[:24*len(days)]
 	wetUntil := -1 // hour of the season up to which the air is wet
 	for d := range days {
 		c := a.courseOf(days, d)
@@ -46,9 +47,7 @@ func (a *Almanac) hoursWith(dst []air.Hour, days []Day, rainOf func(int, *[24]fl
 			if rain[h] >= wetFromMM {
 				wetUntil = 24*d + h + wetAfterH
 			}
-			hour := c.hour(h, 24*d+h <= wetUntil, a.psychrometric)
-			hour.RainMM = rain[h]
-			dst = append(dst, hour)
+			c.hour(&dst[24*d+h], h, rain[h], 24*d+h <= wetUntil, a.psychrometric)
 		}
 	}
 	return dst
@@ -92,8 +91,8 @@ func (c *course) tempC(h int) float64 {
 	return c.tomorrow.TminC + (c.sunset-c.tomorrow.TminC)*c.way[h]
 }
 
-// hour returns the air of hour h of the day.
-func (c *course) hour(h int, wet bool, psychrometric float64) air.Hour {
+// hour works out the air of hour h of the day, in its place.
+func (c *course) hour(out *air.Hour, h int, rainMM float64, wet bool, psychrometric float64) {
 	tempC, vapour := c.tempC(h), c.today.VapourKPa
 	saturation := air.SaturationKPa(tempC)
 	vapour = min(vapour, saturation)
@@ -107,17 +106,17 @@ func (c *course) hour(h int, wet bool, psychrometric float64) air.Hour {
 	if math.Abs(float64(h)+0.5-12) < c.dayLengthH/2 {
 		wind = c.dayWind
 	}
-	out := air.Hour{TempC: tempC, Humidity: humidity, VapourKPa: vapour}
+	radiation := 0.0
 	if c.top > 0 {
-		out.RadiationMJPerM2 = c.solar * topHour / c.top
+		radiation = c.solar * topHour / c.top
 	}
-	net := air.NetHourMJPerM2(out.RadiationMJPerM2, tempC, vapour, c.clearness)
+	net := air.NetHourMJPerM2(radiation, tempC, vapour, c.clearness)
 	et := air.ET0Hour{
 		TempC: tempC, SaturationKPa: saturation, VapourKPa: vapour, WindMS: wind, NetMJPerM2: net,
 		GroundMJPerM2: air.GroundHourMJPerM2(net, topHour > 0), Psychrometric: psychrometric,
 	}
+	out.TempC, out.Humidity, out.VapourKPa, out.RadiationMJPerM2, out.RainMM = tempC, humidity, vapour, radiation, rainMM
 	out.ET0SunMM, out.ET0AirMM, out.WindShare = et.Terms()
-	return out
 }
 
 // rainedOn returns temperature, °C, and humidity, fraction, of drier air after rain: it is cooled until
