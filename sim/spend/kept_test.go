@@ -125,9 +125,6 @@ func keptIsFresh(t *rapid.T, s *search, d design) {
 			}
 		}
 	}
-	if s.coupled && set.Region.Coupled() {
-		return // the gate of the search is that of sites that live apart
-	}
 	want, err := decide.Judge(table, plan)
 	require.NoError(t, err)
 	_, missing, err := decide.BySeason(goal.Goal{}, nil, table, plan)

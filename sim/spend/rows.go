@@ -236,11 +236,15 @@ func (s *search) incomeOf(d design) func(rows [][]brought, i int, months []sim.H
 // score returns how good a design is: the same order of better as for placements of dryers.
 func (s *search) score(d design) decide.Score { return s.play(d).score }
 
-// gate returns the rules of the hub with a stock bought ahead.
+// gate returns the rules of the hub with a stock bought ahead: those of sites that live apart, where they do.
 func (s *search) gate(d design) sim.Gate {
 	hub := s.start()
 	hub[len(hub)-1] = d[len(d)-1]
-	return trials.GateApart(s.region(hub))
+	r := s.region(hub)
+	if s.apart() {
+		return trials.GateApart(r)
+	}
+	return r.Gate()
 }
 
 // helps tells whether a design leaves fewer stalks missing than now, or where the goal goes by
