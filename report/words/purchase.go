@@ -223,14 +223,28 @@ func purchaseNotes(p money.Purchase, c Compared) []Note {
 	}
 	out = append(out, note(tongue.Say("When the money comes back"), back...)...)
 	if p.NotCovered != nil {
-		out = append(out, note(tongue.Say("The loan"), tongue.Sayf("In %s of %s futures there is too little cash for an instalment at least once in the %s. What a year leaves is taken to be shared out at its end, all but the opening cash and what the next year's instalments need.",
-			Odds(*p.NotCovered), Grouped(p.Futures), LifeOfLoan(p)))...)
+		loan := []string{tongue.Sayf("In %s of %s futures there is too little cash for an instalment at least once in the %s. What a year leaves is taken to be shared out at its end, all but the opening cash and what the next year's instalments need.",
+			Odds(*p.NotCovered), Grouped(p.Futures), LifeOfLoan(p))}
+		out = append(out, note(tongue.Say("The loan"), append(loan, cushionWords(p, c.Currency)...)...)...)
 	}
 	if p.Verdict == money.DoesNotPay || p.Verdict == money.CannotBeTold {
 		out = append(out, note(tongue.Say("Why"), notPaid(p, c)...)...)
 	}
 	if w, hangs := p.HangsOnSecond(); hangs {
 		out = append(out, note(tongue.Say("Second grade"), tongue.Sayf("The verdict hangs on the sale of second grade: if nobody buys it, the purchase %s (net present value %s).", Verdict(w.Verdict), Amounts(w.NPV, cur)))...)
+	}
+	return out
+}
+
+// cushionWords say what more cash in the box would do for the instalments of each site that misses some.
+func cushionWords(p money.Purchase, currency string) []string {
+	var out []string
+	for _, s := range p.Cash {
+		if s.Cushion == nil {
+			continue
+		}
+		out = append(out, tongue.Sayf("With %s more in the cash box of %s from the first season on, kept there and not shared out, its instalments would find too little in %s of futures.",
+			Money(s.Cushion.Cash, currency), s.Site, Odds(s.Cushion.NotCovered)))
 	}
 	return out
 }

@@ -9,6 +9,7 @@ type Account struct {
 	Lowest    Amount   // of those and of the balance when something has just been bought
 	LowestAt  int      // month, from 0
 	Uncovered []int    // months, from 0, in which an instalment found too little cash
+	Short     Amount   // the most that was lacking for one; 0 where none was lacking
 	Shared    []Amount // by year: shared out at its end, after the balance of its last month; none in the last
 }
 
@@ -69,7 +70,7 @@ func (b *Bill) account(opening Amount, flows []Amount, years int) Account {
 		if k < min(12*years, len(b.Instalments)) {
 			due := b.Instalments[k]
 			if due > 0 && balance < due {
-				a.Uncovered = append(a.Uncovered, k)
+				a.Uncovered, a.Short = append(a.Uncovered, k), max(a.Short, due-balance)
 			}
 			balance -= due
 		}

@@ -1,6 +1,10 @@
 package money
 
 import (
+	"math"
+	"slices"
+	"sort"
+
 	"drystalk/sim"
 	"drystalk/sim/trials"
 )
@@ -14,7 +18,17 @@ type SiteCash struct {
 	Lowest     trials.Band  `json:"lowest_balance"`
 	Below      trials.Odds  `json:"cash_below_nothing"`               // futures in which it falls below nothing
 	NotCovered *trials.Odds `json:"instalment_not_covered,omitempty"` // futures in which it finds too little cash for an instalment; nil where nothing is borrowed
+	Cushion    *Cushion     `json:"cushion,omitempty"`                // nil where 19 of 20 futures cover every instalment as it is
 	Years      []CashYear   `json:"years"`
+}
+
+// Cushion is how much more cash a site would need from the first season on, never shared out, for 19 of
+// 20 futures to cover every instalment: the fewest whole units of the currency that do. All balances are
+// higher by just as much then, for what is shared out at the end of a year is what lies above the cash
+// kept back. (TestMoreCashLiftsEveryBalance)
+type Cushion struct {
+	Cash       float64     `json:"cash"`
+	NotCovered trials.Odds `json:"instalment_not_covered"` // futures that still find too little cash for an instalment
 }
 
 // CashYear is the cash of one site in one year of many futures.
@@ -38,7 +52,8 @@ type tally struct {
 
 type siteTally struct {
 	lowest        []float64
-	below, failed int // futures
+	short         []Amount // the most lacking for an instalment, by future
+	below, failed int      // futures
 	each          []yearTally
 }
 
@@ -70,7 +85,7 @@ func (t *tally) add(accounts []Account) {
 }
 
 func (s *siteTally) add(a *Account) {
-	s.lowest = append(s.lowest, a.Lowest.Units())
+	s.lowest, s.short = append(s.lowest, a.Lowest.Units()), append(s.short, a.Short)
 	if a.Lowest < 0 {
 		s.below++
 	}
@@ -123,6 +138,21 @@ func oddsOf(met, of int) *trials.Odds {
 	return &o
 }
 
+// cushion returns the cash that is lacking for 19 of 20 futures to cover every instalment; nil where none is.
+func (s *siteTally) cushion() *Cushion {
+	n := len(s.short)
+	if nearlyAll(n-s.failed, n) {
+		return nil
+	}
+	short := slices.Sorted(slices.Values(s.short))
+	covered := sort.Search(n, func(k int) bool { return nearlyAll(k, n) })
+	cash := math.Ceil(short[covered-1].Units())
+	for covered < n && short[covered] <= Of(cash) {
+		covered++
+	}
+	return &Cushion{cash, trials.NewOdds(n-covered, n)}
+}
+
 // cash returns what is said of each site.
 func (t *tally) cash(r *sim.Region, second bool) (out []SiteCash) {
 	for k := range t.sites {
@@ -133,7 +163,7 @@ func (t *tally) cash(r *sim.Region, second bool) (out []SiteCash) {
 			c.Funding, due = &t.bills[k].Funding, len(t.bills[k].Instalments)
 		}
 		if due > 0 {
-			c.NotCovered = oddsOf(s.failed, t.futures)
+			c.NotCovered, c.Cushion = oddsOf(s.failed, t.futures), s.cushion()
 		}
 		for y := range s.each {
 			e := &s.each[y]
