@@ -259,7 +259,7 @@ func (c *Course) leaves(excess, factor float64) (atH, left float64) {
 			continue
 		}
 		hours := f.ownRateFrom(s, above, factor)
-		return s.fromH + hours, above - f.lost(s, hours, s.demand*math.Exp(-f.rate*hours))
+		return s.fromH + hours, above - f.lost(s, hours, f.wanted(s, hours))
 	}
 	return c.freeH, excess - c.shared
 }
@@ -268,6 +268,14 @@ func (c *Course) leaves(excess, factor float64) (atH, left float64) {
 // end the free lots want so much, kg/h.
 func (f *Fire) lost(s *span, hours, want float64) float64 {
 	return (f.capKgPH*hours - (s.demand-want)/f.rate) / s.massKg
+}
+
+// wanted returns what the free lots want after some hours of a span, kg/h.
+func (f *Fire) wanted(s *span, hours float64) float64 {
+	if s.demand == 0 { // none is free, as in the first span of every load
+		return 0
+	}
+	return s.demand * math.Exp(-f.rate*hours)
 }
 
 // solverSteps bounds Newton's method; it takes three or four.
@@ -317,7 +325,7 @@ func (c *Course) onCommonPath(loss float64) float64 {
 		wanted := (loss - s.shared) * s.massKg
 		hours := wanted / f.capKgPH
 		for n := 0; s.demand > 0 && n < solverSteps; n++ {
-			want := s.demand * math.Exp(-f.rate*hours)
+			want := f.wanted(s, hours)
 			step := (f.capKgPH*hours - (s.demand-want)/f.rate - wanted) / (f.capKgPH - want)
 			hours -= step
 			if math.Abs(step) < 1e-9 {
@@ -334,7 +342,7 @@ func (c *Course) commonLossTo(atH float64) float64 {
 	for i := range c.spans {
 		if s := &c.spans[i]; atH < s.fromH+s.hours {
 			hours := max(0, atH-s.fromH)
-			return s.shared + c.fire.lost(s, hours, s.demand*math.Exp(-c.fire.rate*hours))
+			return s.shared + c.fire.lost(s, hours, c.fire.wanted(s, hours))
 		}
 	}
 	return c.shared
