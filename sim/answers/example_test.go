@@ -84,7 +84,7 @@ func ExamplePromise() {
 	p := must(answers.Promise(context.Background(), must(scenario().Setup(1)), options, nil)).Promise
 	fmt.Printf("%d good stalks a month, met in %d of %d seasons\n", p.Flat, p.Worst.Odds.Met, p.Worst.Odds.Seasons)
 	// Output:
-	// 2160 good stalks a month, met in 40 of 40 seasons
+	// 5400 good stalks a month, met in 40 of 40 seasons
 }
 
 func ExampleSpend() {

@@ -85,7 +85,7 @@ func TestFeaturesByHand(t *testing.T) {
 	}
 }
 
-// The same contract in every month that asks, the stock ahead in proportion, by hand; and the
+// The same contract in every month that asks, the stock wanted ahead as written, by hand; and the
 // caller's plan stays as it was.
 func TestFlatContract(t *testing.T) {
 	s, set := small(t)
@@ -94,7 +94,8 @@ func TestFlatContract(t *testing.T) {
 	q := PromiseQuestion{Setup: set}
 	r := q.flat(4000)
 	assert.Equal(t, map[time.Month]int{time.June: 4000, time.July: 4000}, r.Contract.StalksByMonth)
-	assert.Equal(t, map[time.Month]int{time.June: 1000, time.July: 600}, r.Contract.TargetStock)
+	assert.Equal(t, map[time.Month]int{time.June: 500, time.July: 300}, r.Contract.TargetStock)
+	r.Contract.TargetStock[time.June] = 1
 	assert.Equal(t, map[time.Month]int{time.June: 1, time.July: 2000, time.August: 0}, s.Region.Contract.StalksByMonth)
 	assert.Equal(t, map[time.Month]int{time.June: 500, time.July: 300}, s.Region.Contract.TargetStock)
 }
@@ -105,6 +106,7 @@ func TestFlatContract(t *testing.T) {
 func TestPromiseOfASmallRegion(t *testing.T) {
 	s, set := small(t)
 	s.Region.Sites[0].Dryers = 2
+	s.Region.Contract.TargetStock = map[time.Month]int{time.June: 4000, time.July: 4000}
 	set.Region = &s.Region
 	before := *s.Region.Clone()
 	stages := map[Doing]bool{}
@@ -116,7 +118,11 @@ func TestPromiseOfASmallRegion(t *testing.T) {
 	assert.InDelta(t, p.Part*20_000, float64(p.Flat), 0.51)
 	assert.Contains(t, []int{200, 400}, p.Next-p.Flat, "one hundredth of the contract, two where the first that is tried fails")
 	judge := func(stalks int) trials.Odds {
-		r, err := q.result(t.Context(), q.try(q.flat(stalks), 0, q.Seasons))
+		plan := s.Region.Clone() // the plan as written, of another contract and of nothing else
+		for m := range plan.Contract.StalksByMonth {
+			plan.Contract.StalksByMonth[m] = stalks
+		}
+		r, err := q.result(t.Context(), q.try(plan, 0, q.Seasons))
 		require.NoError(t, err)
 		return r.WorstMonth().Odds
 	}

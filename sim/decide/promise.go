@@ -175,22 +175,15 @@ func (q *PromiseQuestion) tell(stage Stage, about time.Month) {
 }
 
 // flat returns the region with the same contract in every month that asks for stalks, and the
-// stock ahead in proportion.
+// stock wanted ahead as it is written: a plan that keeps so much can promise more for it.
 func (q *PromiseQuestion) flat(stalks int) *sim.Region {
 	region := q.Setup.Region.Clone()
 	c := region.Contract
-	region.Contract.StalksByMonth, region.Contract.TargetStock = map[time.Month]int{}, map[time.Month]int{}
+	region.Contract.StalksByMonth = map[time.Month]int{}
 	for m, n := range c.StalksByMonth {
 		if n > 0 {
 			region.Contract.StalksByMonth[m] = stalks
 		}
-	}
-	most := 0
-	for _, n := range c.StalksByMonth {
-		most = max(most, n)
-	}
-	for m, n := range c.TargetStock {
-		region.Contract.TargetStock[m] = int(float64(n) * float64(stalks) / float64(most))
 	}
 	return region
 }
