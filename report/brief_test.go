@@ -43,7 +43,7 @@ func paperOf(t *testing.T, r Report) string {
 // A paper asks its question, answers it and says all that a funder asks next, in this order; nothing
 // in it is loaded from elsewhere, and names are escaped.
 func TestAPaperReadsFromTopToBottom(t *testing.T) {
-	r, err := ForDryers(sample.Answer(), "coins")
+	r, err := ForDryers(sample.Answer(), "coins", "")
 	require.NoError(t, err)
 	page := paperOf(t, r)
 	at := -1
@@ -89,7 +89,7 @@ func TestWhatHasAPaper(t *testing.T) {
 func TestAPaperWithoutPrices(t *testing.T) {
 	a := sample.Answer()
 	a.Money, a.Worth = nil, nil
-	r, err := ForDryers(a, "")
+	r, err := ForDryers(a, "", "")
 	require.NoError(t, err)
 	assert.Contains(t, paperOf(t, r), "No prices are stated")
 }
@@ -103,7 +103,7 @@ var (
 // Every letter of a printed paper has 11 points or more (DIN 5008: 11 points for running text); those
 // of the chart grow with it to the 178 mm between the margins.
 func TestLettersOfAPaperHaveElevenPoints(t *testing.T) {
-	r, err := ForDryers(sample.Answer(), "coins")
+	r, err := ForDryers(sample.Answer(), "coins", "")
 	require.NoError(t, err)
 	page := paperOf(t, r)
 	sizes := styled.FindAllStringSubmatch(page, -1)

@@ -8,8 +8,9 @@ import (
 	"drystalk/tongue"
 )
 
-// ForDryers lays out the answer to "how many dryers, and where?".
-func ForDryers(a decide.Answer, currency string) (Report, error) {
+// ForDryers lays out the answer to "how many dryers, and where?". The command line compare asks whether
+// instalments of the plan can be paid; "" where it would be too long to name.
+func ForDryers(a decide.Answer, currency, compare string) (Report, error) {
 	at := a.Needed
 	if at < 0 {
 		at = a.Best()
@@ -25,9 +26,9 @@ func ForDryers(a decide.Answer, currency string) (Report, error) {
 	}
 	r := Report{
 		Title: tongue.Sayf("How many dryers? %s", a.Region), Sentence: words.LosesFirst(a, at) + words.DryersSentence(a), Paragraph: words.DryersParagraph(a, at, currency),
-		Last: []string{words.HubInShort(a.Hub)}, Notes: words.DryersNotes(a, at, currency),
+		Last: []string{words.HubInShort(a.Hub)}, Notes: words.DryersNotes(a, at, currency, compare),
 	}
-	r.Brief = &Brief{Words: words.DryersBrief(a, at, currency), Chart: oddsChart, Reading: readOdds.String(), Table: table.DryersBrief(a, at, currency)}
+	r.Brief = &Brief{Words: words.DryersBrief(a, at, currency, compare), Chart: oddsChart, Reading: readOdds.String(), Table: table.DryersBrief(a, at, currency)}
 	r.Sections = append(r.Sections, Section{
 		Title: tongue.Say("Odds by number of dryers"), Charts: []Chart{oddsChart}, Tables: []Table{table.Dryers(a), table.Where(a)},
 	})

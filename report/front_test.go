@@ -27,7 +27,7 @@ func workbookOf(t *testing.T, r Report) *excelize.File {
 // answersWithPapers are made-up answers that have a paper of two pages.
 func answersWithPapers(t *testing.T) []Report {
 	t.Helper()
-	dryers, err := ForDryers(sample.Answer(), "coins")
+	dryers, err := ForDryers(sample.Answer(), "coins", "")
 	require.NoError(t, err)
 	promise, err := ForPromise(Promised{Region: "Here", Promise: sample.Promise(), Contract: []Asked{{Month: "June", Stalks: 36_000}}, Penalty: 0.02, Currency: "coins"})
 	require.NoError(t, err)

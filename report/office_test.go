@@ -13,7 +13,7 @@ import (
 
 // The workbook of an answer opens in LibreOffice with its figures.
 func TestReportInLibreOffice(t *testing.T) {
-	r, err := ForDryers(sample.Answer(), "coins")
+	r, err := ForDryers(sample.Answer(), "coins", "")
 	require.NoError(t, err)
 	book, err := r.Spreadsheet()
 	require.NoError(t, err)

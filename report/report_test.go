@@ -30,7 +30,7 @@ func golden(t *testing.T, name string, got []byte) {
 
 // The text and page of a made-up answer, and its charts by name; `go test ./report -update` rewrites them.
 func TestGolden(t *testing.T) {
-	r, err := ForDryers(sample.Answer(), "coins")
+	r, err := ForDryers(sample.Answer(), "coins", "")
 	require.NoError(t, err)
 	r.Assumptions = []sim.Assumption{{Name: "mould growth", Value: "1, 1.5, 2.5 times pine", Source: "assumption", VariedInTrials: true}}
 	r.Reproduce = []string{"drystalk dryers"}

@@ -15,7 +15,7 @@ import (
 // The workbook holds a sheet for each table, its figures as numbers; the CSV holds the same
 // figures.
 func TestSpreadsheetAndCSV(t *testing.T) {
-	r, err := ForDryers(sample.Answer(), "coins")
+	r, err := ForDryers(sample.Answer(), "coins", "")
 	require.NoError(t, err)
 	r.Reproduce = []string{"drystalk dryers"}
 	data, err := r.Spreadsheet()

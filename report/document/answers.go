@@ -105,13 +105,13 @@ func (w Writer) Odds(a answers.OddsAnswer) (Document, error) {
 
 // Dryers writes down how many dryers are needed.
 func (w Writer) Dryers(a answers.DryersAnswer) (Document, error) {
-	r, err := report.ForDryers(a.Answer, a.Asked.Case.Currency)
-	if err != nil {
-		return Document{}, err
-	}
 	at := a.Answer.Needed
 	if at < 0 {
 		at = a.Answer.Best()
+	}
+	r, err := report.ForDryers(a.Answer, a.Asked.Case.Currency, a.CompareCommand(at))
+	if err != nil {
+		return Document{}, err
 	}
 	if r, err = report.WithPlaces(r, placesOf(&a.Asked.Case, a.Answer.Plans[at].PerSite, a.Answer.Standing)); err != nil {
 		return Document{}, err

@@ -25,7 +25,7 @@ func TestTablesSortInTheBrowser(t *testing.T) {
 	for range 3 { // rows enough to be sorted, above the row that sums them up
 		a.Short.Single = append(a.Short.Single, a.Short.Single[0])
 	}
-	r, err := report.ForDryers(a, "coins")
+	r, err := report.ForDryers(a, "coins", "")
 	require.NoError(t, err)
 	html, err := r.HTML()
 	require.NoError(t, err)

@@ -124,8 +124,13 @@ func TestDryersIncludedAndSumToFund(t *testing.T) {
 	funded := decide.ToFund{New: 3, Funding: money.Funding{Cost: money.Of(18_000), Grant: money.Of(9000), Own: money.Of(3600), Loan: money.Of(5400), Months: 20, Instalment: money.Of(270)}}
 	e.Dryers, e.ToFund = 4, &funded
 	assert.Equal(t, []string{"To fund: T$ 18,000 for 3 new dryers; a grant pays T$ 9,000, own cash before the first season T$ 3,600 and a loan T$ 5,400, paid back in 20 monthly instalments of T$ 270."}, toFundWords(e, "T$"))
+	const notSeen = "Whether there is cash for each instalment when it is due was not looked at here: "
+	a := decide.Answer{Money: []decide.Earns{e}, Plans: make([]decide.PlanResult, 1)}
+	assert.Contains(t, earnsWords(a, 0, "T$", ""), notSeen+"drystalk compare with these dryers tells.", "a loan is owed in bad seasons too")
+	assert.Contains(t, earnsWords(a, 0, "T$", "drystalk compare reed.yaml --with 'Reed Bay: dryers=2'"), notSeen+"drystalk compare reed.yaml --with 'Reed Bay: dryers=2' tells.")
 	e.ToFund = &decide.ToFund{New: 1, Funding: money.Funding{Cost: money.Of(6000), Grant: money.Of(6000)}}
 	assert.Equal(t, []string{"To fund: T$ 6,000 for one new dryer; a grant pays T$ 6,000."}, toFundWords(e, "T$"))
+	assert.Empty(t, loanNotSeen(e, ""), "nothing is owed")
 	e.ToFund = &decide.ToFund{New: 2}
 	assert.Equal(t, []string{"To buy: 2 dryers, for which no price is stated."}, toFundWords(e, "T$"))
 	e.ToFund = &decide.ToFund{}

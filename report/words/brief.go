@@ -84,8 +84,9 @@ func contractWords(list []Asked) string {
 	return tongue.Sayf("%s in each month that the contract names, from %s to %s", many, list[0].Month, list[len(list)-1].Month)
 }
 
-// DryersBrief says what a paper on the number of dryers says: at is the plan that is spoken of.
-func DryersBrief(a decide.Answer, at int, currency string) Brief {
+// DryersBrief says what a paper on the number of dryers says: at is the plan that is spoken of, compare the
+// command line that asks more of its loan.
+func DryersBrief(a decide.Answer, at int, currency, compare string) Brief {
 	b := Brief{Question: tongue.Sayf("How many dryers does %s need, and where?", a.Region), Seasons: a.Plans[at].AllMonths.Seasons}
 	if a.Stopped != "" {
 		b.Answer = []string{tongue.Say("This run was stopped early: this is what is known so far.")}
@@ -95,7 +96,7 @@ func DryersBrief(a decide.Answer, at int, currency string) Brief {
 	b.Costs = []string{noMoney.String()}
 	if len(a.Money) > 0 {
 		e := a.Money[at]
-		b.Costs = toFundWords(e, currency)
+		b.Costs = append(toFundWords(e, currency), loanNotSeen(e, compare))
 		if f := e.ToFund; f != nil && f.Cost > 0 {
 			b.Costs = append(b.Costs, payer(f.Funding))
 		}

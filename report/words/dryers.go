@@ -123,8 +123,9 @@ func DryersParagraph(a decide.Answer, at int, currency string) []string {
 	return append(out, provenInShort(a), swingInShort(a), fundInShort(a, at, currency), neighboursInShort(a), WithoutTolerance(a), netInShort(a, at, currency), shortInShort(a.Short))
 }
 
-// DryersNotes are what stands beside the number of dryers.
-func DryersNotes(a decide.Answer, at int, currency string) []Note {
+// DryersNotes are what stands beside the number of dryers; compare is the command line that asks more of
+// its loan, "" where it is too long to name.
+func DryersNotes(a decide.Answer, at int, currency, compare string) []Note {
 	stop := ""
 	if a.Stopped != "" {
 		stop = tongue.Sayf("Stopped %s: this is what is known so far.", stopped(a))
@@ -138,7 +139,7 @@ func DryersNotes(a decide.Answer, at int, currency string) []Note {
 		note(tongue.Say("What would change it"), swingWords(a, 2)...),
 		note(tongue.Say("What to measure first"), measureFirst(a)...),
 		note(tongue.Say("What was short"), ShortParagraph(a.Short)...),
-		note(tongue.Say("Money"), earnsWords(a, at, currency)...),
+		note(tongue.Say("Money"), earnsWords(a, at, currency, compare)...),
 		note(tongue.Say("The hub"), HubSentence(a.Hub)),
 	)
 }

@@ -103,12 +103,12 @@ func LosesFirst(a decide.Answer, at int) string {
 }
 
 // earnsWords says what the plan costs and earns, and what knowing more would be worth.
-func earnsWords(a decide.Answer, at int, currency string) []string {
+func earnsWords(a decide.Answer, at int, currency, compare string) []string {
 	if len(a.Money) == 0 {
 		return nil
 	}
 	e := a.Money[at]
-	out := append(toFundWords(e, currency), tongue.Sayf("A good stalk then costs %s%s and when all work is paid the region %s a year (%s seasons).",
+	out := append(toFundWords(e, currency), loanNotSeen(e, compare), tongue.Sayf("A good stalk then costs %s%s and when all work is paid the region %s a year (%s seasons).",
 		Prices(e.PerGood, currency), dryersIn(e), leftOrShort(e.Net, currency), Grouped(e.Net.Seasons)))
 	if m := e.More; m != nil && !math.IsInf(m.PerStalk.High, 0) && m.Delivered.Mean > 0 {
 		out = append(out, moreWords(a, m, currency))
@@ -187,6 +187,18 @@ func toFundWords(e decide.Earns, currency string) []string {
 	default:
 		return []string{tongue.Sayf("To fund: %s for %s; %s.", Amount(f.Cost, currency), newDryers(f.New), Funding(f.Funding, currency))}
 	}
+}
+
+// loanNotSeen says of a plan with a loan that nobody looked whether its instalments can be paid: an average
+// year may hold enough for them and its months not.
+func loanNotSeen(e decide.Earns, compare string) string {
+	switch f := e.ToFund; {
+	case f == nil || f.Loan == 0:
+		return ""
+	case compare == "":
+		return tongue.Say("Whether there is cash for each instalment when it is due was not looked at here: drystalk compare with these dryers tells.")
+	}
+	return tongue.Sayf("Whether there is cash for each instalment when it is due was not looked at here: %s tells.", compare)
 }
 
 func newDryers(n int) string {

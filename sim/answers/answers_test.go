@@ -11,6 +11,8 @@ import (
 	"pgregory.net/rapid"
 
 	"drystalk/scenarios"
+	"drystalk/sim"
+	"drystalk/sim/decide"
 	"drystalk/sim/plans"
 )
 
@@ -59,6 +61,23 @@ func TestCommandOfAComparison(t *testing.T) {
 	} {
 		assert.Equal(t, tt.want, q.Command(Pair{First: tt.first, Second: tt.second}))
 	}
+}
+
+// The dryers of an answer are compared with the plan as written by what differs; many sites, and a plan
+// with changes of its own, have no such line.
+func TestCommandThatComparesDryers(t *testing.T) {
+	a := DryersAnswer{Asked: Asked{Case: plans.Case{File: "my plan.yaml"}}}
+	a.Asked.Case.Setup.Region = &sim.Region{Sites: []sim.Site{{Name: "Reed Bay", Dryers: 1}, {Name: "Mill Creek"}, {Name: "Ferry"}}}
+	a.Answer.Sites = []string{"Reed Bay", "Mill Creek", "Ferry"}
+	for _, p := range [][]int{{1, 0, 0}, {1, 2, 0}, {2, 1, 0}, {2, 1, 1}} {
+		a.Answer.Plans = append(a.Answer.Plans, decide.PlanResult{PerSite: p})
+	}
+	assert.Empty(t, a.CompareCommand(0), "nothing is bought")
+	assert.Equal(t, `drystalk compare 'my plan.yaml' --with 'Mill Creek: dryers=2'`, a.CompareCommand(1))
+	assert.Equal(t, `drystalk compare 'my plan.yaml' --with 'Reed Bay: dryers=2' --with 'Mill Creek: dryers=1'`, a.CompareCommand(2))
+	assert.Empty(t, a.CompareCommand(3), "three are too many for a sentence")
+	a.Asked.Case.Changes = []string{"hub: loss=1"}
+	assert.Empty(t, a.CompareCommand(1))
 }
 
 // Options as they are unless stated are allowed; the struct left empty is not, where a number

@@ -3,6 +3,7 @@ package answers
 import (
 	"context"
 	"errors"
+	"fmt"
 
 	"drystalk/sim/decide"
 	"drystalk/sim/trials"
@@ -56,6 +57,27 @@ type DryersAnswer struct {
 	Years  *decide.YearsResult `json:"real_years,omitempty"`
 	Rival  *ways.Rival         `json:"free_rival,omitempty"` // nil where nothing is to be bought, or no better way of working was found
 	Tables []*trials.Table     `json:"-"`                    // the seasons behind each plan of the answer; none of an interrupted run
+}
+
+// mostWith is how many sites a command line changes that stands in a sentence.
+const mostWith = 2
+
+// CompareCommand returns the command line that compares a plan of the answer, by its place in it, with the
+// plan as written; "" where it would be long or no command line says it.
+func (a DryersAnswer) CompareCommand(at int) string {
+	c := &a.Asked.Case
+	words := append([]string{"drystalk", "compare", fileWord(c.File)}, waysWords(c)...)
+	stand, changed := c.Plan(), 0
+	for k, n := range a.Answer.Plans[at].PerSite {
+		if n != stand[k] {
+			words = append(words, flag("with", fmt.Sprintf("%s: dryers=%d", a.Answer.Sites[k], n))...)
+			changed++
+		}
+	}
+	if changed == 0 || changed > mostWith || len(c.Changes) > 0 {
+		return ""
+	}
+	return line(words)
 }
 
 // Dryers finds how many dryers the region needs, and where. An interrupted run answers with
