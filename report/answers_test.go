@@ -17,7 +17,7 @@ import (
 )
 
 func compared() Compared {
-	return Compared{Region: "Here", Result: sample.Comparison(), LoanEnds: 36, Currency: "T$", Changes: []Change{{Key: "Heron Point.dryers", A: "1", B: "2"}}}
+	return Compared{Region: "Here", Result: sample.Comparison(), LoanEnds: 36, Currency: "T$", Spend: "drystalk spend one-cooperative --budget 6000", Changes: []Change{{Key: "Heron Point.dryers", A: "1", B: "2"}}}
 }
 
 // A purchase says its verdict in the paragraph, one that does not pay says why in the notes, with
@@ -42,7 +42,7 @@ func TestCompareWords(t *testing.T) {
 	assert.Contains(t, r.Words(), "It does not pay: it loses in fewer than 1 of 20 futures of 8 years.")
 	notes := fmt.Sprint(r.Notes)
 	assert.Contains(t, notes, "with a second dryer a dryer stands up to 1,500 h a season for this: no stalks to load")
-	assert.Contains(t, notes, "drystalk spend --budget 6000")
+	assert.Contains(t, notes, "What the money would do instead: drystalk spend one-cooperative --budget 6000.")
 
 	c.Result.Purchase.Verdict = money.CannotBeTold
 	assert.Contains(t, words.CompareVerdict(c), "Whether it pays cannot be told")

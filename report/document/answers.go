@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"drystalk/report"
+	"drystalk/scenarios"
 	"drystalk/sim"
 	"drystalk/sim/answers"
 	"drystalk/sim/decide"
@@ -143,6 +144,13 @@ func withYears(r report.Report, y *decide.YearsResult) report.Report {
 func ComparedOf(a answers.CompareAnswer) report.Compared {
 	second := &a.Second
 	said := report.Compared{Region: a.Asked.Case.Setup.Region.Name, Result: a.Comparison, Tolerance: second.Setup.Region.Contract.Tolerance, Currency: second.Currency}
+	if p := a.Comparison.Purchase; p != nil {
+		first := a.Asked.Case
+		if first.File == scenarios.LakeTavari {
+			first.File = "" // stands for no name
+		}
+		said.Spend = answers.SpendLine(first, p.Cost)
+	}
 	if second.Prices != nil && second.Prices.LoanShare > 0 {
 		said.LoanEnds = second.Prices.LoanMonths
 	}

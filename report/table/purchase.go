@@ -141,6 +141,7 @@ func AtWorths(c words.Compared) Table {
 	}
 	even, gain := text(tongue.Say("no worth of an hour turns it")), text("-")
 	if w := m.Even.Worth; w != nil {
+		w = words.WorthShown(*w)
 		even = ranged(tongue.Sayf("%s (%s to %s)", words.HourMoney(w.Mean, ""), words.HourMoney(w.Low, ""), words.HourMoney(w.High, "")), Real, c.Currency, *w)
 		gain = text("0")
 	}

@@ -175,6 +175,8 @@ func TestMembersStandUnderTheirHeadings(t *testing.T) {
 		{"1, the wage of other work", "-1,800 (-1,850 to -1,750)", "5 % (2 to 9 %)", "does not pay"},
 		{"4 (3.5 to 4.6)", "0", "-", "pays on average if an hour is worth more"},
 	}, AtWorths(c).Words())
+	c.Result.Members.Even.Worth = &trials.Mean{Mean: 0.71, Low: -0.48, High: 1.95}
+	assert.Equal(t, "0.71 (0 to 1.95)", AtWorths(c).Words()[2][0], "as the sentence says it: no hour is worth less than nothing")
 	c.Result.Members.Stated, c.Result.Members.Even = true, money.Even{Pays: money.NoWorth}
 	assert.Equal(t, "1, as stated", AtWorths(c).Words()[1][0])
 	assert.Equal(t, []string{"no worth of an hour turns it", "-", "-", "takes money and hours"}, AtWorths(c).Words()[2])

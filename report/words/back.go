@@ -1,7 +1,6 @@
 package words
 
 import (
-	"fmt"
 	"strings"
 
 	"drystalk/sim/money"
@@ -103,5 +102,9 @@ func notPaid(p money.Purchase, c Compared) []string {
 	if len(reasons) == 0 {
 		reasons = append(reasons, tongue.Say("what it brings is worth less than what it costs"))
 	}
-	return []string{tongue.Sayf("Reasons: %s.", strings.Join(reasons, "; ")), tongue.Sayf("What the money would do instead: drystalk spend --budget %s.", fmt.Sprint(Round(p.Cost.Units())))}
+	said := []string{tongue.Sayf("Reasons: %s.", strings.Join(reasons, "; "))}
+	if c.Spend != "" {
+		said = append(said, tongue.Sayf("What the money would do instead: %s.", c.Spend))
+	}
+	return said
 }

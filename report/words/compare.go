@@ -20,6 +20,7 @@ type Compared struct {
 	Worst     float64 // share of seasons in which the worst month shall be met; 0 where the goal is another
 	Tolerance float64 // part of a month's contract that may be missing
 	Currency  string
+	Spend     string // command line that asks what the money of the purchase would buy instead; "" for none
 }
 
 // Change is a key in which the plans differ.

@@ -204,7 +204,7 @@ func TestWorthOfAnHourInWords(t *testing.T) {
 		{money.Even{Pays: money.AboveWorth, Worth: w(-0.5, -1.2, 0.25)}, "On average it pays whatever an hour of your time is worth, and beyond chance from 0.25 coins on."},
 		{money.Even{Pays: money.BelowWorth, Worth: w(12, 10, 15)}, "It pays on average if an hour of yours is worth less than 12 coins elsewhere (10 to 15)."},
 		{money.Even{Pays: money.BelowWorth, Worth: w(-1, -3, 1)}, "It takes hours, and brings no money for them that can be told."},
-		{money.Even{Pays: money.AnyWorth}, "It brings money and frees hours, whatever an hour of your time is worth."},
+		{money.Even{Pays: money.AnyWorth}, "On average it brings money and frees hours, whatever an hour of your time is worth."},
 		{money.Even{Pays: money.NoWorth}, "It takes money and hours: it pays at no worth of an hour."},
 		{money.Even{Pays: money.SameHours}, "Hours hardly change, so that what an hour of your time is worth does not decide."},
 	} {

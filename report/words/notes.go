@@ -2,6 +2,7 @@ package words
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -60,20 +61,39 @@ func Count(text string) (words, numbers int) {
 
 // Paragraph puts together what is said first and last whatever else there is to say, and between
 // them, from the most telling downward, the sentences that there is room for. What finds none
-// stands in the table beside the answer.
+// stands in the table beside the answer. A sentence that says what one of the last says, and goes on,
+// takes its place: nothing is said twice.
 func Paragraph(first, may, last []string) []string {
 	room, numbers := MostWords, MostNumbers
-	take := func(list []string, always bool) (out []string) {
+	// fits tells whether there is room for a sentence in the place of another, and takes it where there is.
+	fits := func(s, instead string) bool {
+		w, n := Count(s)
+		had, numbered := Count(instead)
+		if w-had > room || n-numbered > numbers {
+			return false
+		}
+		room, numbers = room-(w-had), numbers-(n-numbered)
+		return true
+	}
+	always := func(list []string) (out []string) {
 		for _, s := range list {
-			w, n := Count(s)
-			if s == "" || !always && (w > room || n > numbers) {
-				continue
+			if s != "" {
+				w, n := Count(s)
+				room, numbers = room-w, numbers-n
+				out = append(out, s)
 			}
-			room, numbers = room-w, numbers-n
-			out = append(out, s)
 		}
 		return out
 	}
-	before, after := take(first, true), take(last, true)
-	return append(append(before, take(may, false)...), after...)
+	out, after := always(first), always(last)
+	for _, s := range may {
+		at := slices.IndexFunc(after, func(said string) bool { return strings.HasPrefix(s, strings.TrimSuffix(said, ".")) })
+		switch {
+		case at >= 0 && fits(s, after[at]):
+			after[at] = s
+		case at < 0 && s != "" && fits(s, ""):
+			out = append(out, s)
+		}
+	}
+	return append(out, after...)
 }

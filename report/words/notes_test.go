@@ -41,6 +41,10 @@ func TestParagraphHoldsWhatThereIsRoomFor(t *testing.T) {
 	w, n := Count(said(got))
 	assert.LessOrEqual(t, w, MostWords)
 	assert.LessOrEqual(t, n, MostNumbers)
+	const dry = "The store is dry."
+	assert.Equal(t, []string{"One.", "The store is dry; a shed would do 5.", "End."}, Paragraph([]string{"One."}, []string{"The store is dry; a shed would do 5."}, []string{dry, "End."}), "nothing is said twice")
+	assert.Equal(t, []string{dry}, Paragraph(nil, []string{dry}, []string{dry}))
+	assert.Equal(t, []string{long, dry}, Paragraph([]string{long}, []string{"The store is dry; " + long}, []string{dry}), "what goes on has no room")
 	assert.Equal(t, []string{long, long}, Paragraph([]string{long}, []string{"x"}, []string{long}), "what must be said is said whatever its length")
 }
 

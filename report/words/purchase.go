@@ -130,7 +130,8 @@ func evenWords(c Compared) string {
 		return ""
 	}
 	about := func(more string, w *trials.Mean) string {
-		return tongue.Sayf("It pays on average if an hour of yours is worth %s than %s elsewhere (%s to %s).", more, HourMoney(w.Mean, c.Currency), HourMoney(max(0, w.Low), ""), HourMoney(w.High, ""))
+		w = WorthShown(*w)
+		return tongue.Sayf("It pays on average if an hour of yours is worth %s than %s elsewhere (%s to %s).", more, HourMoney(w.Mean, c.Currency), HourMoney(w.Low, ""), HourMoney(w.High, ""))
 	}
 	switch w := m.Even.Worth; {
 	case m.Even.Pays == money.AboveWorth && w.Mean <= 0:
@@ -142,17 +143,26 @@ func evenWords(c Compared) string {
 	case m.Even.Pays == money.BelowWorth:
 		return about(tongue.Say("less"), w)
 	case m.Even.Pays == money.AnyWorth:
-		return tongue.Say("It brings money and frees hours, whatever an hour of your time is worth.")
+		return tongue.Say("On average it brings money and frees hours, whatever an hour of your time is worth.")
 	case m.Even.Pays == money.NoWorth:
 		return tongue.Say("It takes money and hours: it pays at no worth of an hour.")
 	}
 	return tongue.Say("Hours hardly change, so that what an hour of your time is worth does not decide.")
 }
 
+// WorthShown returns a worth of an hour as sentences and tables show it: no hour is worth less than nothing,
+// so that the interval of one that is worth something ends there.
+func WorthShown(w trials.Mean) *trials.Mean {
+	if w.Mean > 0 {
+		w.Low = max(0, w.Low)
+	}
+	return &w
+}
+
 // evenShorts say in a table at which worth of an hour it pays.
 var evenShorts = map[money.Pays]tongue.Text{
 	money.AboveWorth: "pays on average if an hour is worth more", money.BelowWorth: "pays on average if an hour is worth less",
-	money.AnyWorth: "brings money and frees hours", money.NoWorth: "takes money and hours", money.SameHours: "hours hardly change",
+	money.AnyWorth: "brings money and frees hours on average", money.NoWorth: "takes money and hours", money.SameHours: "hours hardly change",
 }
 
 // EvenShort says in a table at which worth of an hour it pays.

@@ -13,6 +13,7 @@ import (
 	"drystalk/scenarios"
 	"drystalk/sim"
 	"drystalk/sim/decide"
+	"drystalk/sim/money"
 	"drystalk/sim/plans"
 )
 
@@ -42,6 +43,16 @@ func TestCommandOfAPlan(t *testing.T) {
 	odds := DefaultOdds()
 	odds.Record = "days.csv"
 	assert.Equal(t, `drystalk odds 'my plan.yaml' --with 'Heron Point: dryers=2' --seed 7 --seasons 1000 --record days.csv --draws 20 --short 40`, odds.Command(c))
+}
+
+// What money would buy is asked of the plan that is compared with, by its file and all that was changed in it;
+// the demo that needs no name, and no money, have none.
+func TestCommandOfSpendingInstead(t *testing.T) {
+	c := plans.Case{File: "my plan.yaml", Ways: "ways.yaml", Changes: []string{"Heron Point: dryers=2"}}
+	assert.Equal(t, `drystalk spend 'my plan.yaml' --ways ways.yaml --with 'Heron Point: dryers=2' --budget 6000`, SpendLine(c, money.Of(6000.4)))
+	assert.Equal(t, "drystalk spend one-cooperative --budget 6000", SpendLine(plans.Case{File: "one-cooperative"}, money.Of(6000)))
+	assert.Equal(t, "drystalk spend --budget 6000", SpendLine(plans.Case{}, money.Of(6000)))
+	assert.Empty(t, SpendLine(c, money.Of(0.4)))
 }
 
 // A comparison names the second plan by its changes, or by its file; plans that no command line

@@ -2,6 +2,8 @@ package answers
 
 import (
 	"context"
+	"math"
+	"strconv"
 
 	"drystalk/sim/decide"
 	"drystalk/sim/money"
@@ -41,6 +43,22 @@ func (q SpendOptions) Validate() error {
 
 // Command returns the command line that gives the same numbers.
 func (q SpendOptions) Command(c Case) string { return commandOf("spend", &c, &q) }
+
+// SpendLine returns the command line that asks what so much money would buy for a plan, in whole units of its
+// currency and with options as they are unless stated; without a file of the plan for the demo that needs no
+// name. It returns "" for no money.
+func SpendLine(c Case, budget money.Amount) string {
+	units := math.Round(budget.Units())
+	if units < 1 {
+		return ""
+	}
+	words := planWords(&c)
+	if c.File == "" {
+		words = words[1:]
+	}
+	words = append([]string{"drystalk", "spend"}, words...)
+	return line(append(words, flag("budget", strconv.FormatFloat(units, 'f', -1, 64))...))
+}
 
 // SpendAnswer is what a budget buys. Each are the answers of several budgets, of which Spending
 // is that of the largest; nil for one.
