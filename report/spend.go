@@ -15,7 +15,7 @@ import (
 func ForSpend(region string, target float64, s spend.Answer, currency string) (Report, error) {
 	r := Report{
 		Title: tongue.Sayf("What to buy: %s", region), Sentence: words.SpendSentence(s, currency), Paragraph: words.SpendParagraph(s, target, currency),
-		Last: []string{words.HubInShort(s.Hub)}, Notes: words.SpendNotes(s, currency),
+		Last: []string{words.HubInShort(s.Hub)}, Notes: words.SpendNotes(s, target, currency),
 	}
 	if s.Cheapest {
 		r.Sentence = words.CheapestSentence(s, target, currency)

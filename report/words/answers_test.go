@@ -204,7 +204,7 @@ func TestPromiseByHand(t *testing.T) {
 	paragraph := said(PromiseParagraph(p))
 	for _, want := range []string{
 		"That is 102 % of the largest month", "A promise of 30,900 came out at 91 of 100, but that may be as low as 89 of 100.",
-		"With 20,000 good stalks at the hub at the end of April, each later month of the contract as written is met in at least 93 of 100.",
+		"With 20,000 good stalks at the hub at the end of April, each later month of the contract as written is met in at least 93 of 100 trial seasons; fewer stalks may do.",
 	} {
 		assert.Contains(t, paragraph, want)
 	}
@@ -213,7 +213,14 @@ func TestPromiseByHand(t *testing.T) {
 	assert.Contains(t, beside, Note{"One month alone", "One month alone might take more while the others stay, most in May: 80,000 came out at 91 % (84 to 96 %), which is not proven. Do not promise it on this."})
 	assert.Contains(t, beside[0].Says, "30,900 are not proven: met in 91 % (89 to 93 %).")
 	assert.Contains(t, beside[2].Says, "the worst is then met in 93 % (91 to 95 %) of 1,000 seasons. With 18,000 it is 89 % (87 to 91 %).")
-	assert.Contains(t, beside[2].Says, "are enough for the rest of it: every later month is met in 9 seasons of 10;")
+	assert.Contains(t, beside[2].Says, "20,000 good stalks at the hub at the end of April (30 April) are proven to be enough for the rest of it; fewer stalks may do: every later month is met in 9 seasons of 10;")
+	for met, want := range map[int]string{996: "in at least 99 of 100 trial seasons;", 1000: "in all trial seasons;"} {
+		p.Stock.Odds = trials.NewOdds(met, 1000)
+		assert.Contains(t, said(PromiseParagraph(p)), "each later month of the contract as written is met "+want)
+	}
+	p.Stock.LessIn = trials.NewOdds(800, 1000)
+	assert.NotContains(t, said(PromiseParagraph(p)), "fewer stalks", "they clearly do not")
+	assert.Equal(t, []string{"February (28 February)", "December (31 December)"}, []string{endOf("February"), endOf("December")})
 	p.Months[0] = decide.Promised{Name: "April", Stalks: 80_000, Odds: trials.NewOdds(90, 100)}
 	assert.Equal(t, "One month alone might take more while the others stay, alike in any month: 80,000 came out at 90 % (82 to 95 %) or better, which is not proven. Do not promise it on this.", PromiseNotes(p)[1].Says)
 	p.Months = append(p.Months, decide.Promised{Name: "June", Stalks: 80_000, Odds: trials.NewOdds(90, 100)}, decide.Promised{Name: "July", Stalks: 70_000})
@@ -238,9 +245,9 @@ func TestSpendingByHand(t *testing.T) {
 	} {
 		assert.Contains(t, paragraph, want)
 	}
-	assert.Contains(t, SpendNotes(s, "T$"), Note{"Money", "When all work is paid the region is then left with T$ 6,000 (5,880 to 6,120) a year, what is bought included, against T$ 5,000 (4,900 to 5,100) as it is."})
+	assert.Contains(t, SpendNotes(s, 0.9, "T$"), Note{"Money", "When all work is paid the region is then left with T$ 6,000 (5,880 to 6,120) a year, what is bought included, against T$ 5,000 (4,900 to 5,100) as it is."})
 	s.Hands, s.More.Low = money.Members, -10
-	for _, says := range []string{said(SpendParagraph(s, 0.9, "T$")), said(SpendBrief("Lake", s, 0.9, "T$").Left), SpendNotes(s, "T$")[1].Says} {
+	for _, says := range []string{said(SpendParagraph(s, 0.9, "T$")), said(SpendBrief("Lake", s, 0.9, "T$").Left), SpendNotes(s, 0.9, "T$")[1].Says} {
 		assert.Contains(t, says, "as it is")
 		assert.Contains(t, says, " That difference is no more than chance. What members earn by their work may fall: see drystalk compare.")
 	}
@@ -249,11 +256,32 @@ func TestSpendingByHand(t *testing.T) {
 	s.Marginal[1].Cost = money.Of(7)
 	assert.Contains(t, said(SpendParagraph(s, 0.9, "T$")), "helps by more than chance.")
 	for met, want := range map[int]string{
-		960: "That is enough: 90 of 100 were asked for.", 900: "Whether that is the 90 of 100 asked for is too close to tell.", 800: "That is not the 90 of 100 asked for.",
+		960: "The list is enough: 90 of 100 were asked for.", 900: "Whether the list's 90 of 100 reaches the 90 asked for is too close to tell.", 800: "The list's 80 of 100 is short of the 90 asked for.",
+		0: "The list's 0 of 100 is short of the 90 asked for.",
 	} {
 		s.Steps, s.Reached = []spend.Bought{at(met, money.Of(6000))}, 1
 		assert.Equal(t, want, SpendParagraph(s, 0.9, "T$")[0])
 	}
+	s.Steps = []spend.Bought{at(999, 0)}
+	assert.Equal(t, "Whether the list's over 99 of 100 reaches the 99.9 asked for is too close to tell.", listReaches(s, 0.999, "T$"))
+	s.Steps = nil
+	assert.Equal(t, "Today's 50 of 100 is short of the 90 asked for.", listReaches(s, 0.9, "T$"))
+	s.Start = at(960, 0)
+	assert.Equal(t, "The plan as it is, is enough: 90 of 100 were asked for.", listReaches(s, 0.9, "T$"))
+}
+
+// A target is said to be reached only where the odds say so beyond chance, after a step and at the end.
+func TestSpendingMayReach(t *testing.T) {
+	at := func(met, of int) spend.Bought {
+		return spend.Bought{Spent: money.Of(4000), Odds: trials.NewOdds(met, of)}
+	}
+	s := spend.Answer{Cheapest: true, Start: at(500, 1000), Steps: []spend.Bought{at(91, 100), at(960, 1000)}, Reached: 1, Seasons: 1000, Ends: spend.TargetMet}
+	assert.Equal(t, "The 90 of 100 asked for may be reached after 1 of 2 steps, for T$ 4,000: there it is 91 % (84 to 96 %) of 100 seasons.", listReaches(s, 0.9, "T$"))
+	assert.Equal(t, "The list ends because the target is reached.", whyEnds(s, 0.9, "T$"))
+	s.Steps = []spend.Bought{at(910, 1000)}
+	assert.Equal(t, "The list ends because the target may be reached.", whyEnds(s, 0.9, "T$"))
+	s.Steps = []spend.Bought{at(890, 1000)}
+	assert.Equal(t, "The list ends because the target is reached in the seasons that choose it.", whyEnds(s, 0.9, "T$"))
 }
 
 // A load is dried between its fastest and slowest, and then cools.

@@ -133,7 +133,7 @@ func SpendBrief(region string, s spend.Answer, target float64, currency string) 
 	b.Costs = listCosts(s, currency)
 	b.Left = []string{leftThen(s, currency)}
 	if len(s.Steps) > 0 {
-		b.Changes = append(b.Changes, whyEnds(s, currency))
+		b.Changes = append(b.Changes, whyEnds(s, target, currency))
 	}
 	if m, ok := nextStep(s); ok {
 		b.Changes = append(b.Changes, nextInShort(s, m, currency))

@@ -1,6 +1,8 @@
 package words
 
 import (
+	"time"
+
 	"drystalk/sim/decide"
 	"drystalk/sim/trials"
 	"drystalk/tongue"
@@ -113,9 +115,28 @@ func stockInShort(s decide.StockNeed, p decide.Promise) string {
 		return tongue.Sayf("No stock tried at the end of %s carries the contract as written to its end.", s.After)
 	}
 	if !p.Goal.ByMonth() {
-		return tongue.Sayf("With %s good stalks at the hub at the end of %s, the rest of the contract as written reaches the target in %s.", Grouped(s.Stalks), s.After, OutOf(s.Odds.Share))
+		return tongue.Sayf("With %s good stalks at the hub at the end of %s, the rest of the contract as written reaches the target in %s%s.", Grouped(s.Stalks), s.After, ofSeasons(s.Odds.Share), fewerMayDo(s, p))
 	}
-	return tongue.Sayf("With %s good stalks at the hub at the end of %s, each later month of the contract as written is met in at least %s.", Grouped(s.Stalks), s.After, OutOf(s.Odds.Share))
+	return tongue.Sayf("With %s good stalks at the hub at the end of %s, each later month of the contract as written is met in %s%s.", Grouped(s.Stalks), s.After, atLeastOf(s.Odds.Share), fewerMayDo(s, p))
+}
+
+// atLeastOf says a share as the least of several: "at least 93 of 100 trial seasons".
+func atLeastOf(x float64) string {
+	switch counting(x) {
+	case ofNone, ofHardlyAny, ofAll:
+		return inSeasons(x)
+	case ofNearlyAll:
+		return tongue.Say("at least 99 of 100 trial seasons")
+	}
+	return tongue.Sayf("at least %s", inSeasons(x))
+}
+
+// fewerMayDo says of a stock that is proven to be enough, as an aside, that a smaller one may be too.
+func fewerMayDo(s decide.StockNeed, p decide.Promise) string {
+	if s.Less <= 0 || reaching(s.LessIn, p.Target) == missed {
+		return ""
+	}
+	return tongue.Say("; fewer stalks may do")
 }
 
 // stockWords says what stock carries the contract as written to its end, with intervals.
@@ -127,12 +148,23 @@ func stockWords(s decide.StockNeed, p decide.Promise) []string {
 	if !p.Goal.ByMonth() {
 		so, then = tongue.Say("the rest of the season reaches the target"), tongue.Say("that is then so")
 	}
-	out := []string{tongue.Sayf("With the contract as written, %s good stalks at the hub at the end of %s are enough for the rest of it: %s in %s; %s in %s of %s seasons.",
-		Grouped(s.Stalks), s.After, so, OfTen(p.Target), then, Odds(s.Odds), Grouped(s.Seasons))}
+	out := []string{tongue.Sayf("With the contract as written, %s good stalks at the hub at the end of %s are proven to be enough for the rest of it%s: %s in %s; %s in %s of %s seasons.",
+		Grouped(s.Stalks), endOf(s.After), fewerMayDo(s, p), so, OfTen(p.Target), then, Odds(s.Odds), Grouped(s.Seasons))}
 	if s.Less > 0 {
 		out = append(out, tongue.Sayf("With %s it is %s%s.", Grouped(s.Less), Odds(s.LessIn), ofFewer(s.LessIn, s.Seasons)))
 	}
 	return out
+}
+
+// endOf names the last day of a month, by which "before the rains" and the like are counted: "April (30 April)".
+func endOf(month string) string {
+	for m := time.January; m <= time.December; m++ {
+		if m.String() == month {
+			last := time.Date(2001, m+1, 0, 0, 0, 0, 0, time.UTC).Day() // of a year that is no leap year
+			return tongue.Sayf("%s (%d %s)", month, last, month)
+		}
+	}
+	return month
 }
 
 // ofFewer says of how many seasons odds are where they are of fewer than what stands beside them.

@@ -51,6 +51,17 @@ func OutOf(x float64) string {
 	return tongue.Sayf("%d of 100", Round(100*x))
 }
 
+// bareOutOf says a share as a number of a hundred whatever it is, to stand after "the list's": "93 of 100".
+func bareOutOf(x float64) string {
+	switch counting(x) {
+	case ofNone, ofAll:
+		return tongue.Sayf("%d of 100", Round(100*x))
+	case ofNearlyAll:
+		return tongue.Say("over 99 of 100")
+	}
+	return OutOf(x)
+}
+
 // outOfBefore says a share after another one has been said as OutOf does: "92".
 func outOfBefore(x float64) string {
 	switch counting(x) {

@@ -57,7 +57,7 @@ func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 	}
 	out = append(out, listReaches(s, target, currency), yearNow(s, currency))
 	if len(s.Steps) > 0 {
-		out = append(out, whyEnds(s, currency))
+		out = append(out, whyEnds(s, target, currency))
 	}
 	if m, ok := nextStep(s); ok {
 		out = append(out, nextInShort(s, m, currency))
@@ -87,19 +87,37 @@ func spentOf(s spend.Answer) money.Amount {
 
 // listReaches says whether the list reaches the target, and after which step.
 func listReaches(s spend.Answer, target float64, currency string) string {
-	switch at, start := reaching(LastBought(s).Odds, target), reaching(s.Start.Odds, target); {
+	last := LastBought(s).Odds
+	list := tongue.Sayf("the list's %s", bareOutOf(last.Share))
+	if len(s.Steps) == 0 {
+		list = tongue.Sayf("today's %s", bareOutOf(last.Share))
+	}
+	switch at, start := reaching(last, target), reaching(s.Start.Odds, target); {
 	case at == missed:
-		return tongue.Sayf("That is not the %s asked for.", ofHundred(target))
+		return tongue.Sayf("%s is short of the %s asked for.", Upper(list), inHundred(target))
 	case at == untold:
-		return tongue.Sayf("Whether that is the %s asked for is too close to tell.", ofHundred(target))
+		return tongue.Sayf("Whether %s reaches the %s asked for is too close to tell.", list, inHundred(target))
 	case start == reached && len(s.Steps) > 0:
 		return tongue.Sayf("The plan as it is reaches the %s asked for already.", ofHundred(target))
 	case start == untold && len(s.Steps) > 0 && s.Start.Odds.Share >= target:
 		return tongue.Sayf("The plan as it is may reach the %s asked for already.", ofHundred(target))
 	case s.Reached > 0 && s.Reached < len(s.Steps):
-		return tongue.Sayf("The %s asked for are reached after %d of %d steps, for %s.", ofHundred(target), s.Reached, len(s.Steps), Amount(s.Steps[s.Reached-1].Spent, currency))
+		return reachedAfter(s, target, currency)
 	}
-	return tongue.Sayf("That is enough: %s were asked for.", ofHundred(target))
+	if len(s.Steps) == 0 {
+		return tongue.Sayf("The plan as it is, is enough: %s were asked for.", ofHundred(target))
+	}
+	return tongue.Sayf("The list is enough: %s were asked for.", ofHundred(target))
+}
+
+// reachedAfter says after which step of a list a target is reached, or may be as far as the odds of that step tell.
+func reachedAfter(s spend.Answer, target float64, currency string) string {
+	b := s.Steps[s.Reached-1]
+	if reaching(b.Odds, target) == reached {
+		return tongue.Sayf("The %s asked for are reached after %d of %d steps, for %s.", ofHundred(target), s.Reached, len(s.Steps), Amount(b.Spent, currency))
+	}
+	return tongue.Sayf("The %s asked for may be reached after %d of %d steps, for %s: there it is %s%s.",
+		ofHundred(target), s.Reached, len(s.Steps), Amount(b.Spent, currency), Odds(b.Odds), ofFewer(b.Odds, s.Seasons))
 }
 
 // yearNow says what is left of a year with the list, and as it is.
@@ -129,7 +147,7 @@ func membersMayEarnLess(s spend.Answer) string {
 }
 
 // whyEnds says why a list ends; where what is left buys nothing on offer, how much that is.
-func whyEnds(s spend.Answer, currency string) string {
+func whyEnds(s spend.Answer, target float64, currency string) string {
 	left := s.Budget - spentOf(s)
 	affordable := func(m spend.Marginal) bool { return m.Cost <= left }
 	if s.Ends == spend.NothingHelps && s.Budget > 0 && len(s.Marginal) > 0 && !slices.ContainsFunc(s.Marginal, affordable) {
@@ -137,6 +155,12 @@ func whyEnds(s spend.Answer, currency string) string {
 			return tongue.Say("The list ends because the budget is spent.")
 		}
 		return tongue.Sayf("The list ends because %s are left over, less than the cheapest thing on offer costs.", Amount(left, currency))
+	}
+	if last := LastBought(s).Odds; s.Ends == spend.TargetMet && reaching(last, target) != reached {
+		if last.Share < target {
+			return tongue.Say("The list ends because the target is reached in the seasons that choose it.")
+		}
+		return tongue.Say("The list ends because the target may be reached.")
 	}
 	return tongue.Sayf("The list ends because %s.", endingWords[s.Ends].String())
 }
@@ -167,7 +191,7 @@ func waysTried(n int) string {
 }
 
 // SpendNotes are what stands beside a list of what to buy.
-func SpendNotes(s spend.Answer, currency string) []Note {
+func SpendNotes(s spend.Answer, target float64, currency string) []Note {
 	next := ""
 	if m, ok := nextStep(s); ok {
 		next = tongue.Sayf("%s%s for %s: %s fewer stalks missing a season (search seasons).", OfLever(m.What), AtSite(m.Site), Amount(m.Cost, currency), Whole(m.Fewer))
@@ -180,7 +204,7 @@ func SpendNotes(s spend.Answer, currency string) []Note {
 		note(tongue.Say("In all"), list),
 		note(tongue.Say("How sure"), howSure(s.Seasons)),
 		note(tongue.Say("Money"), leftThen(s, currency)),
-		note(tongue.Say("Why it ends"), whyEnds(s, currency)),
+		note(tongue.Say("Why it ends"), whyEnds(s, target, currency)),
 		note(tongue.Say("The next step"), next),
 		note(tongue.Say("How it was found"), tongue.Sayf("%s to equip a site and run through %s search seasons to choose; the figures are of %s.", waysTried(s.Tried), Grouped(s.SearchSeasons), freshOf(s))),
 		note(tongue.Say("Not tried"), ended(strings.Join(notTried(s), "; "))),
