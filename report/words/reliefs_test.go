@@ -29,9 +29,12 @@ func TestThingsInWords(t *testing.T) {
 	assert.Equal(t, "a road that stays open, and wood kept dry", Things(decide.ShortOf{Things: []decide.Relief{decide.OpenRoad, decide.DryWood}}))
 	w := decide.MonthWhy{Month: "July", Asked: 3000, Delivered: 1000, MetWith: []decide.Relief{decide.DryWood, decide.OpenRoad, decide.AnyRain}}
 	assert.Equal(t, "July missed 2,000 of 3,000 stalks. In the same season each of these alone would have met it: a road that stays open and wood kept dry.", WhySentence(w))
+	w.MetWith = w.MetWith[:1]
+	assert.Equal(t, "July missed 2,000 of 3,000 stalks. In the same season this alone would have met it: wood kept dry.", WhySentence(w))
 	w.MetWith, w.Most, w.MostAdds = nil, decide.DryWood, 1500
 	assert.Equal(t, "July missed 2,000 of 3,000 stalks. No single thing tried would have met it; wood kept dry would have added most, 1,500 stalks.", WhySentence(w))
-	assert.Contains(t, WhySentence(decide.MonthWhy{Month: "July", Asked: 1}), "Nothing tried alone would have added a stalk.")
+	assert.Equal(t, "July missed 1 stalk.", whyInShort(decide.MonthWhy{Month: "July", Asked: 1}))
+	assert.Contains(t, WhySentence(decide.MonthWhy{Month: "July", Asked: 1}), "July missed 1 of 1 stalk. Nothing tried alone would have added a stalk.")
 }
 
 // Cutting in heavy rain or from closed stands may explain a missed month and is never advised.

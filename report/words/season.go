@@ -53,7 +53,7 @@ func SeasonParagraph(why []decide.MonthWhy) []string {
 
 // whyInShort says why a month was missed.
 func whyInShort(w decide.MonthWhy) string {
-	s := tongue.Sayf("%s missed %s stalks", w.Month, Grouped(w.Asked-w.Delivered))
+	s := tongue.Sayf("%s missed %s", w.Month, stalks(w.Asked-w.Delivered))
 	with := reliefsInOrder(w.MetWith)
 	switch {
 	case len(with) > 0:
@@ -79,18 +79,23 @@ func SeasonNotes(why []decide.MonthWhy, story []string, hub decide.HubAir) []Not
 
 // WhySentence says why a month was missed.
 func WhySentence(w decide.MonthWhy) string {
-	s := tongue.Sayf("%s missed %s of %s stalks.", w.Month, Grouped(w.Asked-w.Delivered), Grouped(w.Asked))
+	s := tongue.Sayf("%s missed %s of %s.", w.Month, Grouped(w.Asked-w.Delivered), stalks(w.Asked))
 	with := reliefsInOrder(w.MetWith)
 	switch {
+	case len(with) == 1:
+		return s + tongue.Sayf(" In the same season this alone would have met it: %s.", with[0])
 	case len(with) > 0:
 		return s + tongue.Sayf(" In the same season each of these alone would have met it: %s.", And(with))
 	case len(w.MetWith) > 0 || w.MostAdds > 0 && !Advisable([]decide.Relief{w.Most}):
 		return s + tongue.Say(" No single thing that may be advised would have met it.")
 	case w.MostAdds > 0:
-		return s + tongue.Sayf(" No single thing tried would have met it; %s would have added most, %s stalks.", Relief(w.Most), Grouped(w.MostAdds))
+		return s + tongue.Sayf(" No single thing tried would have met it; %s would have added most, %s.", Relief(w.Most), stalks(w.MostAdds))
 	}
 	return s + tongue.Say(" Nothing tried alone would have added a stalk.")
 }
+
+// stalks writes a number of stalks: "1 stalk", "2,124 stalks".
+func stalks(n int) string { return tongue.Several(n, "1 stalk", "%s stalks", Grouped(n)) }
 
 // NotCut names the largest reason for stalks not cut.
 func NotCut(m sim.SiteMonth) string {

@@ -29,14 +29,12 @@ func monthStory(l sim.RegionLedger, k int, span sim.Span) string {
 		m.Add(s)
 	}
 	var b strings.Builder
-	tongue.Fprintf(&b, "%s: %s. %s stalks were cut", span.Month, rainOf(l, span), Grouped(m.Cut))
+	tongue.Fprintf(&b, "%s: %s. %s", span.Month, rainOf(l, span), tongue.Several(m.Cut, "1 stalk was cut", "%s stalks were cut", Grouped(m.Cut)))
 	if why, most := m.Most(sim.OfKinds(sim.NotCutFor, sim.NotWanted)); why != sim.NoFigure {
-		tongue.Fprintf(&b, "; %s more were not cut because of %s", Whole(most), because(why))
+		b.WriteString(tongue.Several(Round(most), "; %s more was not cut because of %s", "; %s more were not cut because of %s", Whole(most), because(why)))
 	}
 	b.WriteString(".")
-	if what, _ := m.Most(sim.OfKinds(sim.Lost)); what != sim.NoFigure {
-		tongue.Fprintf(&b, " %s were lost to the contract, most of them %s.", Whole(m.Sum(sim.OfKinds(sim.Lost))), storyOf(what))
-	}
+	b.WriteString(lossStory(m))
 	if units > 0 {
 		fmt.Fprintf(&b, " %s", dryerStory(m, units == 1))
 	}
@@ -45,6 +43,23 @@ func monthStory(l sim.RegionLedger, k int, span sim.Span) string {
 	}
 	fmt.Fprintf(&b, " %s", hubStory(&l.Hub[k]))
 	return b.String()
+}
+
+// lossStory says how many stalks were lost to the contract, those refused at the gate of the hub too, and
+// what became of most of them, or of the largest part where that is no more than half.
+func lossStory(m sim.SiteMonth) string {
+	kinds := sim.OfKinds(sim.Lost, sim.LostLater)
+	what, most := m.Most(kinds)
+	switch all := m.Sum(kinds); {
+	case what == sim.NoFigure:
+		return ""
+	case Round(all) == 1:
+		return tongue.Sayf(" 1 was lost to the contract, %s.", storyOf(what))
+	case 2*most > all:
+		return tongue.Sayf(" %s were lost to the contract, most of them %s.", Whole(all), storyOf(what))
+	default:
+		return tongue.Sayf(" %s were lost to the contract, the largest part %s.", Whole(all), storyOf(what))
+	}
 }
 
 // storyOf names a loss in the story of a month.
@@ -95,20 +110,28 @@ func rainWords(s *sim.SiteLedger, span sim.Span) string {
 
 func dryerStory(m sim.SiteMonth, one bool) string {
 	h := &m.Shift
-	charges, fired, shift := Grouped(m.Charges), Whole(h[sim.DryerFiring]), Whole(h.Sum())
-	s := tongue.Sayf("The dryers finished %s charges and fired %s of %s shift hours", charges, fired, shift)
+	charges, fired, shift := tongue.Several(m.Charges, "1 charge", "%s charges", Grouped(m.Charges)), Whole(h[sim.DryerFiring]), Whole(h.Sum())
+	s := tongue.Sayf("The dryers finished %s and fired %s of %s shift hours", charges, fired, shift)
 	if one {
-		s = tongue.Sayf("The dryer finished %s charges and fired %s of %s shift hours", charges, fired, shift)
+		s = tongue.Sayf("The dryer finished %s and fired %s of %s shift hours", charges, fired, shift)
 	}
-	switch why, most := m.Most(sim.OfKinds(sim.Stands, sim.Down)); {
-	case most < 1:
-	case one:
-		s += tongue.Sayf("; most of the rest, %s h, it stood: %s", Whole(most), because(why))
-	default:
-		s += tongue.Sayf("; most of the rest, %s h, they stood: %s", Whole(most), because(why))
+	why, most := m.Most(sim.OfKinds(sim.Stands, sim.Down))
+	if most < 1 {
+		return s + "."
 	}
-	return s + "."
+	of := tongue.Say("the largest part of the rest")
+	if 2*most > h.Sum()-h[sim.DryerFiring] {
+		of = tongue.Say("most of the rest")
+	}
+	if one {
+		return s + tongue.Sayf("; %s, %s h, it stood: %s.", of, Whole(most), because(why))
+	}
+	return s + tongue.Sayf("; %s, %s h, they stood: %s.", of, Whole(most), because(why))
 }
+
+// mostShort is how many things a month names that were short; the last of more stands for all others, so that
+// the days add up.
+const mostShort = 4
 
 // shortOf counts what was short, over the days of all sites.
 func shortOf(l sim.RegionLedger, span sim.Span) string {
@@ -135,7 +158,13 @@ func shortOf(l sim.RegionLedger, span sim.Span) string {
 		return things[i] < things[j]
 	})
 	var parts []string
-	for _, what := range things[:min(3, len(things))] {
+	rest := all
+	for k, what := range things {
+		if k == mostShort-1 && len(things) > mostShort {
+			parts = append(parts, tongue.Sayf("other things (%s)", days(rest)))
+			break
+		}
+		rest -= count[what]
 		parts = append(parts, fmt.Sprintf("%s (%s)", what, days(count[what])))
 	}
 	return tongue.Sayf("Of %s at all sites together something was short on %s: %s.",
@@ -145,7 +174,7 @@ func shortOf(l sim.RegionLedger, span sim.Span) string {
 func hubStory(m *sim.HubMonth) string {
 	spoiled := ""
 	if m.Spoiled > 0 {
-		spoiled = tongue.Sayf("Mould spoiled %s stalks at the hub. ", Grouped(m.Spoiled))
+		spoiled = tongue.Sayf("Mould spoiled %s at the hub. ", stalks(m.Spoiled))
 	}
 	return spoiled + contractStory(m)
 }
@@ -153,9 +182,9 @@ func hubStory(m *sim.HubMonth) string {
 func contractStory(m *sim.HubMonth) string {
 	switch {
 	case m.Asked == 0:
-		return tongue.Sayf("No contract; %s good stalks lie at the hub.", Grouped(m.Closing))
+		return tongue.Several(m.Closing, "No contract; 1 good stalk lies at the hub.", "No contract; %s good stalks lie at the hub.", Grouped(m.Closing))
 	case m.Met:
-		return tongue.Sayf("The contract of %s is met; %s are left over.", Grouped(m.Asked), Grouped(m.Closing))
+		return tongue.Sayf("The contract of %s is met; %s.", Grouped(m.Asked), tongue.Several(m.Closing, "1 is left over", "%s are left over", Grouped(m.Closing)))
 	}
 	return tongue.Sayf("The contract is missed: %s of %s.", Grouped(m.Delivered), Grouped(m.Asked))
 }

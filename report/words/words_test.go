@@ -86,6 +86,36 @@ func TestStory(t *testing.T) {
 	assert.Contains(t, story[0], " The dryers finished 4 charges and fired 36 of 72 shift hours; most of the rest, 36 h, they stood: no wood.")
 }
 
+// What a month's story names adds up: stalks refused at the gate are lost to the contract too, "most" is
+// more than half, the days that were short are all told, and a single thing is said as one. By hand: 500
+// second grade of 1,100 lost, 30 h standing of 80 h not fired.
+func TestStoryAddsUp(t *testing.T) {
+	var days []sim.SiteDay
+	for _, l := range []sim.Lack{sim.LacksWood, sim.LacksWood, sim.LacksRoad, sim.LacksRoad, sim.LacksRoad, sim.LacksPeople, sim.LacksPlant, sim.LacksRoom} {
+		days = append(days, sim.SiteDay{Short: l})
+	}
+	l := sim.RegionLedger{
+		Sites: []sim.SiteLedger{{
+			Site: "Stone Weir", Dryers: 1, Days: days,
+			Months: []sim.SiteMonth{{Cut: 1, Second: 500, ThrownOut: 400, RefusedAtGate: 200, NotCutRain: 1, Charges: 1, Shift: sim.DryerHours{sim.DryerFiring: 20, sim.DryerNoWood: 30, sim.DryerCooling: 50}}},
+		}},
+		Hub: []sim.HubMonth{{Month: time.July, Closing: 1, Spoiled: 1}},
+	}
+	span := []sim.Span{{Month: time.July, FirstDay: 0, LastDay: 7}}
+	assert.Equal(t, []string{"July: no day of rain. 1 stalk was cut; 1 more was not cut because of the rain. 1,100 were lost to the contract, the largest part second grade." +
+		" The dryer finished 1 charge and fired 20 of 100 shift hours; the largest part of the rest, 30 h, it stood: no wood." +
+		" Of 8 days at all sites together something was short on 8: road (3 days), wood (2 days), people (1 day) and other things (2 days)." +
+		" Mould spoiled 1 stalk at the hub. No contract; 1 good stalk lies at the hub."}, Story(l, span))
+	l.Sites[0].Months[0], l.Sites[0].Days[7] = sim.SiteMonth{RefusedAtGate: 1}, sim.SiteDay{}
+	l.Hub[0] = sim.HubMonth{Month: time.July, Asked: 1000, Met: true, Closing: 1}
+	said := Story(l, span)[0]
+	assert.Contains(t, said, " 1 was lost to the contract, refused at the gate.")
+	assert.Contains(t, said, "short on 7: road (3 days), wood (2 days), people (1 day) and plant (1 day).", "four are named")
+	assert.Contains(t, said, " The contract of 1,000 is met; 1 is left over.")
+	l.Sites[0].Months[0] = sim.SiteMonth{RefusedAtGate: 300, Broken: 200}
+	assert.Contains(t, Story(l, span)[0], " 500 were lost to the contract, most of them refused at the gate.")
+}
+
 // Every figure, and everything that may be short, has its words, and no words are left over.
 func TestEveryFigureHasWords(t *testing.T) {
 	require.NotEmpty(t, sim.Figures())
