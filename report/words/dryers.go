@@ -181,7 +181,7 @@ func fundInShort(a decide.Answer, at int, currency string) string {
 	if f.Loan > 0 {
 		of = append(of, tongue.Say("by loan"))
 	}
-	s := tongue.Sayf("The new dryers cost %s", Amount(f.Cost, currency))
+	s := newCost(a, at, Amount(f.Cost, currency))
 	switch {
 	case f.Grant > 0 && f.Grant < f.Cost:
 		s += tongue.Sayf(": %s by grant, the rest %s", Grouped(Round(f.Grant.Units())), And(of))
@@ -190,7 +190,27 @@ func fundInShort(a decide.Answer, at int, currency string) string {
 	case len(of) > 0:
 		s += ", " + And(of)
 	}
-	return s + "."
+	s += "."
+	if k := fewerReached(a); k >= 0 {
+		if few := a.Money[k].ToFund; few != nil && few.Cost > 0 {
+			s += tongue.Sayf(" For %d in all it would be %s.", a.Plans[k].Dryers, Grouped(Round(few.Cost.Units())))
+		}
+	}
+	return s
+}
+
+// newCost says what the new dryers of a plan cost, and of how many in all where some stand.
+func newCost(a decide.Answer, at int, cost string) string {
+	switch n, all := a.Money[at].ToFund.New, a.Plans[at].Dryers; {
+	case all == 1:
+		return tongue.Sayf("The new dryer costs %s", cost)
+	case n == all:
+		return tongue.Sayf("The %d new dryers cost %s", n, cost)
+	case n == 1:
+		return tongue.Sayf("For %d dryers in all, the new one costs %s", all, cost)
+	default:
+		return tongue.Sayf("For %d dryers in all, the %d new ones cost %s", all, n, cost)
+	}
 }
 
 // netInShort says what is left of a year.

@@ -9,6 +9,7 @@ import (
 
 	"drystalk/report/internal/sample"
 	"drystalk/sim/decide"
+	"drystalk/sim/money"
 	"drystalk/sim/trials"
 )
 
@@ -77,4 +78,24 @@ func TestEffectsThatCannotBeToldInWords(t *testing.T) {
 	for _, told := range [][]StudyEffect{effect("total index", "", 0.7, 0.6, 0.8), effect("total index", "", 0.01, -0.01, 0.03), effect("mean absolute effect", "", 3, 2, 4), effect("mean effect", "", 1, math.NaN(), math.NaN())} {
 		assert.Empty(t, EffectDoubt(told[0]), "%v", told[0])
 	}
+}
+
+// Money that is named is that of a number that is named: where a smaller one may do, what that costs stands
+// beside it.
+func TestMoneyNamesItsNumber(t *testing.T) {
+	a := standsWithOne(1820, 2000)
+	funded := func(n int) *decide.ToFund {
+		f := decide.ToFund{New: n}
+		f.Cost, f.Own = money.Of(7500*float64(n)), money.Of(7500*float64(n))
+		return &f
+	}
+	a.Money = []decide.Earns{{ToFund: funded(0)}, {ToFund: funded(1)}}
+	assert.Equal(t, "For 2 dryers in all, the new one costs 7,500 shells, in cash.", fundInShort(a, 1, "shells"))
+	a.Plans[0].Dryers, a.Plans[1].Dryers, a.Proof.Undecided = 3, 5, []int{3, 4}
+	a.Money = []decide.Earns{{ToFund: funded(2)}, {ToFund: funded(4)}}
+	assert.Equal(t, "For 5 dryers in all, the 4 new ones cost 30,000 shells, in cash. For 3 in all it would be 15,000.", fundInShort(a, 1, "shells"))
+	a.Proof.Undecided = nil
+	assert.Equal(t, "For 5 dryers in all, the 4 new ones cost 30,000 shells, in cash.", fundInShort(a, 1, "shells"))
+	a.Money[1].ToFund = funded(5)
+	assert.Equal(t, "The 5 new dryers cost 37,500 shells, in cash.", fundInShort(a, 1, "shells"))
 }
