@@ -49,7 +49,7 @@ func missesNone(o trials.Odds) bool { return o.Seasons > 0 && o.Met == o.Seasons
 
 // Where lists the placements.
 func Where(a decide.Answer) Table {
-	t := Table{Title: tongue.Sayf("Best placement of each number%s", kept(a)), Head: append([]string{tongue.Say("dryers")}, a.Sites...), Left: 1}
+	t := Table{Sheet: tongue.Say("Best placement of each number"), Title: tongue.Sayf("Best placement of each number in %s search seasons%s; others may do as well", words.Grouped(a.SearchSeasons), kept(a)), Head: append([]string{tongue.Say("dryers")}, a.Sites...), Left: 1}
 	for _, p := range a.Plans {
 		row := []Cell{plain(p.Dryers, "")}
 		for _, n := range p.PerSite {

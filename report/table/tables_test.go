@@ -209,7 +209,7 @@ func TestPhasesAndWhatIsMetMore(t *testing.T) {
 	assert.Equal(t, []string{"2", "North Landing", "July", "77 % (74 to 80 %)", "76 % (73 to 79 %)", "+2 (+2 to +2)", "1,000", "12,000"}, p.Words()[1])
 	assert.Len(t, p.Head, 8)
 	assert.Equal(t, "0", p.Words()[2][5])
-	assert.Equal(t, "Best placement of each number", Where(a).Title)
+	assert.Equal(t, "Best placement of each number in 120 search seasons; others may do as well", Where(a).Title)
 	assert.Equal(t, "3 (enough)", Dryers(a).Words()[3][0])
 	a.Proof.Enough = -1
 	assert.Equal(t, "3 (may do)", Dryers(a).Words()[3][0], "what is not proven only may")
@@ -220,7 +220,7 @@ func TestPhasesAndWhatIsMetMore(t *testing.T) {
 	a.Money[1].More.PerMonth.High = math.Inf(1)
 	assert.Equal(t, []string{"cannot be told", "cannot be told"}, More(a, "T$").Words()[0][4:6])
 	a.Plans, a.Money = a.Plans[1:], nil
-	assert.Equal(t, "Best placement of each number, those kept that stand already", Where(a).Title)
+	assert.Equal(t, "Best placement of each number in 120 search seasons, those kept that stand already; others may do as well", Where(a).Title)
 	assert.Len(t, Phases(a, "T$").Head, 7, "without prices nothing is funded")
 }
 
