@@ -105,11 +105,12 @@ func theirWords(c Compared) (said string, better int, told bool) {
 		if m.MembersA != m.MembersB {
 			each = tongue.Sayf("each of then %d members (%d today)", m.MembersB, m.MembersA)
 		}
-		money := tongue.Sayf("%s earns about the same", each)
+		apart := sitesApart(m)
+		money := tongue.Sayf("%s earns about the same", each) + apart
 		if sign(earns) != 0 {
-			money = tongue.Sayf("%s earns %s a year%s", each, moreOrLess(earns, func(x float64) string { return Money(x, c.Currency) }), paid)
+			money = tongue.Sayf("%s earns %s a year%s%s", each, moreOrLess(earns, func(x float64) string { return Money(x, c.Currency) }), apart, paid)
 		}
-		if sign(earns) != 0 && paid != "" {
+		if apart != "" || sign(earns) != 0 && paid != "" {
 			money += ","
 		}
 		work := tongue.Say("works as many hours as today")
@@ -125,6 +126,25 @@ func theirWords(c Compared) (said string, better int, told bool) {
 		return tongue.Sayf("the groups have %s a year left%s", moreOrLess(net, func(x float64) string { return Money(x, c.Currency) }), paid), sign(net), true
 	}
 	return "", 0, false
+}
+
+// sitesApart says, where members of one site earn more and those of another less, how far they lie apart:
+// what each earns on average is then true of no site.
+func sitesApart(m *money.Livelihood) string {
+	var most, least *money.Livelihood
+	for k := range m.Sites {
+		s := &m.Sites[k]
+		if sign(s.EachMoney.More) > 0 && (most == nil || s.EachMoney.More.Mean > most.EachMoney.More.Mean) {
+			most = s
+		}
+		if sign(s.EachMoney.More) < 0 && (least == nil || s.EachMoney.More.Mean < least.EachMoney.More.Mean) {
+			least = s
+		}
+	}
+	if most == nil || least == nil {
+		return ""
+	}
+	return tongue.Sayf(" on average, from %s at %s to %s at %s", moreOrLess(least.EachMoney.More, BareMoney), least.Site, moreOrLess(most.EachMoney.More, BareMoney), most.Site)
 }
 
 // leftOver returns what a group that hires its hands has more left in a year, after what is bought

@@ -290,3 +290,26 @@ func TestFreeAndUnpricedChanges(t *testing.T) {
 	c.Totals[0].More = trials.Mean{Mean: 100, Low: -20, High: 220}
 	assert.Contains(t, CompareSentence(all), ", and about as many good stalks are delivered in a season.")
 }
+
+// What each member earns on average stands with its ends where members of one site earn more and those of
+// another less, and only there.
+func TestMembersOfSitesApart(t *testing.T) {
+	site := func(name string, more, by float64) money.Livelihood {
+		return money.Livelihood{Site: name, EachMoney: money.Pair{More: trials.Mean{Mean: more, Low: more - by, High: more + by}}}
+	}
+	m := &money.Livelihood{MembersA: 9, MembersB: 9, EachMoney: money.Pair{More: sample.Mean(274)}, Sites: []money.Livelihood{
+		site("Reed Bay", -753, 20), site("Mill Creek", 1559, 20), site("Stone Weir", -90, 20), site("Old Sluice", -900, 1000),
+	}}
+	c := Compared{Result: decide.Comparison{Members: m}, Currency: "shells"}
+	said, better, _ := theirWords(c)
+	assert.Equal(t, "each member earns 274 shells more a year on average, from 753 less at Reed Bay to 1,559 more at Mill Creek, and works as many hours as today", said)
+	assert.Equal(t, 1, better)
+	m.EachMoney.More = trials.Mean{Mean: 3, Low: -10, High: 16}
+	said, _, _ = theirWords(c)
+	assert.Equal(t, "each member earns about the same on average, from 753 less at Reed Bay to 1,559 more at Mill Creek, and works as many hours as today", said)
+	m.Sites = m.Sites[1:2]
+	said, _, _ = theirWords(c)
+	assert.Equal(t, "each member earns about the same and works as many hours as today", said)
+	m.Sites = append(m.Sites, site("Reed Bay", -5, 9))
+	assert.Empty(t, sitesApart(m), "what may be chance sets nobody apart")
+}
