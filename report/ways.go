@@ -67,7 +67,7 @@ func WithRival(r Report, rival *ways.Rival, of Offering) (Report, error) {
 	}
 	said := words.RivalSentence(*rival, of.Offer, of.Aim.Goal, of.Currency)
 	r.Paragraph = slices.Insert(slices.Clone(r.Paragraph), at, said)
-	r.Notes = append(r.Notes, words.RivalNotes(*rival, of.Currency)...)
+	r.Notes = append(r.Notes, words.RivalNotes(*rival, of.Offer, of.Currency)...)
 	if r.Brief != nil {
 		r.Brief.Words.Answer = append(r.Brief.Words.Answer, said)
 	}

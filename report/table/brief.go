@@ -72,7 +72,7 @@ func SpendBrief(s spend.Answer, currency string) Table {
 	for k, b := range s.Steps {
 		switch between := len(s.Steps) - mostBriefSteps; {
 		case between <= 0 || k < mostBriefSteps-2 || k == len(s.Steps)-1:
-			row(words.OfLevers(b.What)+words.AtSite(b.Site), b)
+			row(words.StepNameAt(b), b)
 		case k == mostBriefSteps-2:
 			t.Rows = append(t.Rows, texts(tongue.Sayf("(%s more, in the annex)", words.Grouped(between+1)), "", "", ""))
 		}

@@ -44,7 +44,7 @@ func Spending(s spend.Answer, currency string) Table {
 	}
 	row(tongue.Say("(the plan as written)"), "", s.Start, text(""), text(""))
 	for _, b := range s.Steps {
-		row(words.OfLevers(b.What), b.Site, b, points(b.Gain), wholly(b.Fewer, stalks))
+		row(words.StepName(b), b.Site, b, points(b.Gain), wholly(b.Fewer, stalks))
 	}
 	return t
 }

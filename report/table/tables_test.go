@@ -271,6 +271,11 @@ func TestContractAndSpending(t *testing.T) {
 	}
 	assert.Equal(t, []string{"Heron Point", "300", "6,300", "July", "93 % (91 to 95 %)", "-2 (-4 to +1)", "900 (700 to 1,200)"}, row(t, Spending(s, "T$"), "1 dryer"))
 	assert.Equal(t, []string{"Old Sluice", "400", "+3", "800", "200"}, row(t, Marginal(s, "T$"), "1 dryer"))
+	idle := s
+	idle.Steps = slices.Clone(s.Steps)
+	idle.Steps[0].Fewer.Low = -10
+	assert.Equal(t, "Heron Point", row(t, Spending(idle, "T$"), "1 dryer (may do nothing)")[0], "neither gain can be told from chance")
+	assert.Equal(t, "300", row(t, SpendBrief(idle, "T$"), "1 dryer at Heron Point (may do nothing)")[0])
 	s.Marginal = append(s.Marginal, spend.Marginal{What: spend.Quantity{Of: spend.Dryers, Size: 1}, Cost: money.Of(80)})
 	assert.Len(t, Marginal(s, "T$").Rows, 2)
 	assert.Empty(t, Marginal(spend.Answer{Marginal: s.Marginal[1:]}, "T$").Rows, "steps that do nothing fill no table")

@@ -236,12 +236,12 @@ func TestPromiseByHand(t *testing.T) {
 // What is left after is not what was left before, and the target is reached where it is.
 func TestSpendingByHand(t *testing.T) {
 	at := func(met int, spent money.Amount) spend.Bought {
-		return spend.Bought{Spent: spent, Odds: trials.NewOdds(met, 1000), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}}
+		return spend.Bought{Spent: spent, Odds: trials.NewOdds(met, 1000), Worst: decide.MonthResult{Name: "July", Odds: trials.NewOdds(met, 1000)}, Fewer: sample.Mean(500)}
 	}
 	s := spend.Answer{Start: at(500, 0), Steps: []spend.Bought{at(930, money.Of(4000)), at(960, money.Of(6000))}, Reached: 1, Before: sample.Mean(5000), After: sample.Mean(6000), More: sample.Mean(1000), Hands: money.Hired, Ends: spend.NothingHelps}
 	paragraph := said(SpendParagraph(s, 0.9, "T$"))
 	for _, want := range []string{
-		"The 90 of 100 asked for are reached after 1 of 2 steps, for T$ 4,000.", "When all work is paid, T$ 6,000 a year are then left, as it is 5,000.",
+		"The 90 asked for are reached after 1 of 2 steps, for T$ 4,000.", "When all work is paid, T$ 6,000 a year are then left, as it is 5,000.",
 	} {
 		assert.Contains(t, paragraph, want)
 	}
@@ -276,7 +276,7 @@ func TestSpendingMayReach(t *testing.T) {
 		return spend.Bought{Spent: money.Of(4000), Odds: trials.NewOdds(met, of)}
 	}
 	s := spend.Answer{Cheapest: true, Start: at(500, 1000), Steps: []spend.Bought{at(91, 100), at(960, 1000)}, Reached: 1, Seasons: 1000, Ends: spend.TargetMet}
-	assert.Equal(t, "The 90 of 100 asked for may be reached after 1 of 2 steps, for T$ 4,000: there it is 91 % (84 to 96 %) of 100 seasons.", listReaches(s, 0.9, "T$"))
+	assert.Equal(t, "The 90 asked for may be reached after 1 of 2 steps, for T$ 4,000.", listReaches(s, 0.9, "T$"))
 	assert.Equal(t, "The list ends because the target is reached.", whyEnds(s, 0.9, "T$"))
 	s.Steps = []spend.Bought{at(910, 1000)}
 	assert.Equal(t, "The list ends because the target may be reached.", whyEnds(s, 0.9, "T$"))

@@ -138,7 +138,7 @@ func SpendBrief(region string, s spend.Answer, target float64, currency string) 
 	if m, ok := nextStep(s); ok {
 		b.Changes = append(b.Changes, nextInShort(s, m, currency))
 	}
-	for _, n := range DroppedNotes(s) {
+	for _, n := range append(weakNotes(s), DroppedNotes(s)...) {
 		b.Changes = append(b.Changes, n.Says)
 	}
 	return b
@@ -204,7 +204,7 @@ func compareQuestion(c Compared) string {
 	return ask(c.Short())
 }
 
-// whatIfs say how a purchase fares under each changed assumption.
+// whatIfs say how a purchase fares under each changed assumption: first where that turns the verdict.
 func whatIfs(c Compared) []string {
 	p := c.Result.Purchase
 	if p == nil || len(c.Result.Unpriced) > 0 {
@@ -213,7 +213,7 @@ func whatIfs(c Compared) []string {
 	var order []money.Verdict
 	ifs := map[money.Verdict][]string{}
 	for _, w := range p.WhatIfs {
-		if len(ifs[w.Verdict]) == 0 {
+		if len(ifs[w.Verdict]) == 0 && w.Verdict != p.Verdict {
 			order = append(order, w.Verdict)
 		}
 		ifs[w.Verdict] = append(ifs[w.Verdict], WhatIf(w.Change))
@@ -221,6 +221,9 @@ func whatIfs(c Compared) []string {
 	var said []string
 	for _, v := range order {
 		said = append(said, tongue.Sayf("It %s if %s.", futureVerdicts[v], or(ifs[v])))
+	}
+	if same := ifs[p.Verdict]; len(same) > 0 {
+		said = append(said, tongue.Sayf("The verdict stays the same if %s.", or(same)))
 	}
 	return said
 }

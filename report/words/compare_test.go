@@ -313,3 +313,14 @@ func TestMembersOfSitesApart(t *testing.T) {
 	m.Sites = append(m.Sites, site("Reed Bay", -5, 9))
 	assert.Empty(t, sitesApart(m), "what may be chance sets nobody apart")
 }
+
+// A paper says of the changes that leave the verdict as it is that they do, and never that they would bring it.
+func TestWhatLeavesTheVerdict(t *testing.T) {
+	p := money.Purchase{Verdict: money.DoesNotPay, WhatIfs: []money.WhatIf{
+		{Change: money.PaysLess, Verdict: money.DoesNotPay}, {Change: money.WoodTwice, Verdict: money.DoesNotPay}, {Change: money.SecondGoes, Verdict: money.PaysOnAverage},
+	}}
+	said := func() []string { return whatIfs(Compared{Result: decide.Comparison{Purchase: &p}}) }
+	assert.Equal(t, []string{"It pays on average, with a risk, if nobody buys second grade.", "The verdict stays the same if the buyer pays a fifth less or wood costs twice as much."}, said())
+	p.Verdict = money.PaysInNearlyAll
+	assert.Equal(t, []string{"It does not pay if the buyer pays a fifth less or wood costs twice as much.", "It pays on average, with a risk, if nobody buys second grade."}, said())
+}

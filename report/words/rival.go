@@ -27,15 +27,15 @@ func RivalSentence(r ways.Rival, of Offer, g goal.Goal, currency string) string 
 	how := changesInShort(r.Changes)
 	switch {
 	case of == SomeDryers && r.Reaches && r.Dryers == 0:
-		return tongue.Sayf("Without a dryer but with %s, it may do%s.", how, theyHave(r, currency))
+		return tongue.Sayf("Without a dryer but with %s, it may do%s.", how, theyHave(r, of, currency))
 	case of == SomeDryers && r.Reaches:
-		return tongue.Sayf("With %s, %s may do%s.", how, Dryers(r.Dryers), theyHave(r, currency))
+		return tongue.Sayf("With %s, %s may do%s.", how, Dryers(r.Dryers), theyHave(r, of, currency))
 	case of == SomeDryers && r.Dryers == 0:
 		return tongue.Sayf("Without a dryer but with %s, it would be enough in %s, still less than was asked.", how, insteadOfOdds(r.Odds, r.Without))
 	case of == SomeDryers:
 		return tongue.Sayf("With %s, %s would be enough in %s, still less than was asked.", how, Dryers(r.Dryers), insteadOfOdds(r.Odds, r.Without))
 	case of == Contract:
-		return tongue.Sayf("With %s, the promise would be met in %s%s.", how, insteadOfOdds(r.Odds, r.Without), theyHave(r, currency))
+		return tongue.Sayf("With %s, the promise would be met in %s%s.", how, insteadOfOdds(r.Odds, r.Without), theyHave(r, of, currency))
 	}
 	if g.ByMonth() {
 		return Upper(tongue.Sayf("%s would meet %s in %s, with nothing bought.", how, r.Worst, inSeasons(r.Odds.Share)))
@@ -43,36 +43,56 @@ func RivalSentence(r ways.Rival, of Offer, g goal.Goal, currency string) string 
 	return tongue.Sayf("With %s and nothing bought, %s in %s.", how, Happens(g, r.Worst), inSeasons(r.Odds.Share))
 }
 
-// theyHave says what those whose work it is have of a rival beside what is offered.
-func theyHave(r ways.Rival, currency string) string {
+// besideWhat names what the work and money of a rival are measured against: they are those of its whole
+// plan beside the whole plan that is offered, not beside today.
+func besideWhat(r ways.Rival, of Offer) string {
+	switch {
+	case of == Purchase:
+		return tongue.Say("compared with the purchase")
+	case of == List:
+		return tongue.Say("compared with the list")
+	case of == Contract || asStands(r):
+		return tongue.Say("compared with working as now")
+	case r.Dryers == r.OfferedDryers:
+		return tongue.Sayf("compared with %s as worked now", dryersOrNone(r.OfferedDryers))
+	}
+	return tongue.Sayf("compared with %s", dryersOrNone(r.OfferedDryers))
+}
+
+// asStands tells whether what is offered is what a rival works better: the same dryers, worked as now.
+func asStands(r ways.Rival) bool { return r.Dryers == r.OfferedDryers && r.Offered == r.Without }
+
+// theyHave says what those whose work it is have of a rival, as an aside that says beside what.
+func theyHave(r ways.Rival, of Offer, currency string) string {
 	n := float64(max(1, r.Members))
 	each := func(m trials.Mean) trials.Mean {
 		return trials.Mean{Mean: m.Mean / n, Low: m.Low / n, High: m.High / n, Seasons: m.Seasons}
 	}
 	work := map[int]string{1: tongue.Say("works more"), -1: tongue.Say("works less"), 0: tongue.Say("works as much")}[sign(r.Hours.More)]
 	if r.Cutters != money.Members.String() {
-		return tongue.Sayf("; each cutter %s", work)
+		return tongue.Sayf("; %s each cutter %s", besideWhat(r, of), work)
 	}
 	earn := tongue.Say("earns about the same")
 	if sign(r.Income.More) != 0 {
 		earn = tongue.Sayf("earns %s a year", moreOrLess(each(r.Income.More), func(x float64) string { return Money(x, currency) }))
 	}
-	return tongue.Sayf("; each member %s and %s", work, earn)
+	return tongue.Sayf("; %s each member %s and %s", besideWhat(r, of), work, earn)
 }
 
 // RivalNotes say what a rival rests on.
-func RivalNotes(r ways.Rival, currency string) []Note {
+func RivalNotes(r ways.Rival, of Offer, currency string) []Note {
 	var asks []string
 	for _, c := range r.Changes {
 		asks = append(asks, Upper(WayAt(c))+": "+WayAsks(c)+".")
 	}
 	offered := tongue.Sayf(", what is offered %s", Odds(r.Offered))
-	if r.Dryers == r.OfferedDryers && r.Offered == r.Without {
+	if asStands(r) {
 		offered = "" // it is what stands
 	}
-	of := tongue.Sayf("Found in a small search over a few ways of working and judged in the first %s seasons, with %s: %s, as worked now %s%s. Beside what is offered%s. drystalk ways looks further.",
-		Grouped(r.Seasons), dryersOrNone(r.Dryers), Odds(r.Odds), Odds(r.Without), offered, strings.TrimPrefix(theyHave(r, currency), ";"))
-	return note(tongue.Say("Working better"), append([]string{of}, asks...)...)
+	found := tongue.Sayf("Found in a small search over a few ways of working and judged in the first %s seasons, with %s: %s, as worked now %s%s.",
+		Grouped(r.Seasons), dryersOrNone(r.Dryers), Odds(r.Odds), Odds(r.Without), offered)
+	beside := Upper(strings.TrimPrefix(theyHave(r, of, currency), "; ")) + "."
+	return note(tongue.Say("Working better"), append([]string{found, beside, tongue.Say("drystalk ways looks further.")}, asks...)...)
 }
 
 // dryersOrNone writes a number of dryers to stand before a verb.

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -55,7 +56,7 @@ func SpendParagraph(s spend.Answer, target float64, currency string) []string {
 	if s.Stopped && len(s.Steps) > 0 {
 		out = append(out, tongue.Say("The search was stopped: this is the list so far."))
 	}
-	out = append(out, listReaches(s, target, currency), yearNow(s, currency))
+	out = append(out, listReaches(s, target, currency), weakInShort(s), yearNow(s, currency))
 	if len(s.Steps) > 0 {
 		out = append(out, whyEnds(s, target, currency))
 	}
@@ -110,14 +111,14 @@ func listReaches(s spend.Answer, target float64, currency string) string {
 	return tongue.Sayf("The list is enough: %s were asked for.", ofHundred(target))
 }
 
-// reachedAfter says after which step of a list a target is reached, or may be as far as the odds of that step tell.
+// reachedAfter says after which step of a list a target is reached, or may be where the interval of that step,
+// which the table shows, holds it.
 func reachedAfter(s spend.Answer, target float64, currency string) string {
 	b := s.Steps[s.Reached-1]
 	if reaching(b.Odds, target) == reached {
-		return tongue.Sayf("The %s asked for are reached after %d of %d steps, for %s.", ofHundred(target), s.Reached, len(s.Steps), Amount(b.Spent, currency))
+		return tongue.Sayf("The %s asked for are reached after %d of %d steps, for %s.", inHundred(target), s.Reached, len(s.Steps), Amount(b.Spent, currency))
 	}
-	return tongue.Sayf("The %s asked for may be reached after %d of %d steps, for %s: there it is %s%s.",
-		ofHundred(target), s.Reached, len(s.Steps), Amount(b.Spent, currency), Odds(b.Odds), ofFewer(b.Odds, s.Seasons))
+	return tongue.Sayf("The %s asked for may be reached after %d of %d steps, for %s.", inHundred(target), s.Reached, len(s.Steps), Amount(b.Spent, currency))
 }
 
 // yearNow says what is left of a year with the list, and as it is.
@@ -202,6 +203,7 @@ func SpendNotes(s spend.Answer, target float64, currency string) []Note {
 	}
 	return notes(
 		note(tongue.Say("In all"), list),
+		weakNotes(s),
 		note(tongue.Say("How sure"), howSure(s.Seasons)),
 		note(tongue.Say("Money"), leftThen(s, currency)),
 		note(tongue.Say("Why it ends"), whyEnds(s, target, currency)),
@@ -245,10 +247,12 @@ func boughtInShort(s spend.Answer) string {
 	return tongue.Sayf("%s and %s more (listed below)", strings.Join(parts[:n], ", "), things(len(parts)-n))
 }
 
-// withoutSites names the things of a list, each summed up over all sites.
+// withoutSites names the things of a list, each summed up over all sites, last those that may do nothing.
 func withoutSites(s spend.Answer) []string {
 	var parts []string
-	for _, all := range s.All {
+	things := slices.Clone(s.All)
+	slices.SortStableFunc(things, func(a, b spend.InAll) int { return cmp.Compare(idle(s, a.Of), idle(s, b.Of)) })
+	for _, all := range things {
 		sum := 0.0
 		for _, x := range all.PerSite {
 			sum += x
