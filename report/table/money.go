@@ -93,7 +93,7 @@ func Parts(e decide.Earns, currency string) Table {
 // Worth lists what knowing each parameter would be worth.
 func Worth(w *decide.Worth, currency string) Table {
 	t := Table{
-		Sheet: tongue.Say("Worth of knowing more"), Title: tongue.Say("What knowing more before choosing would be worth a year (expected value of perfect information, 95 % interval)"),
+		Sheet: tongue.Say("Worth of knowing more"), Title: tongue.Say("What knowing more before choosing would be worth a year in money (expected value of perfect information, 95 % interval; single values do not add up)"),
 		Head: []string{tongue.Say("parameter"), tongue.Say("how to measure it"), currency, tongue.Say("interval")}, Left: 2,
 		Apart: []string{tongue.Say("parameter"), tongue.Say("how to measure it"), tongue.Say("worth a year"), tongue.Say("worth a year")},
 	}

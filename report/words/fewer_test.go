@@ -60,7 +60,7 @@ func TestWhatChangesTheNumberIsAnotherNumber(t *testing.T) {
 	a := standsWithOne(1820, 2000)
 	a.Swings = []decide.Swing{{Parameter: "stalks a person brings", Low: 2, High: 1, OddsLow: trials.NewOdds(600, 600), OddsHigh: trials.NewOdds(600, 600), Measure: "count a week"}}
 	assert.Equal(t, []string{"It may take 1 dryer if the stalks a person brings is high."}, swingWords(a, 2))
-	assert.Equal(t, []string{"The stalks a person brings: it may decide between 1 and 2 dryers. How: count a week."}, measureFirst(a))
+	assert.Equal(t, []string{"For the odds, the stalks a person brings: it may decide between 1 and 2 dryers. How: count a week."}, measureFirst(a))
 	a.Swings[0].Low, a.Swings[0].High = -1, 2
 	assert.Equal(t, []string{"It may take more than 2 dryers if the stalks a person brings is low."}, swingWords(a, 2))
 	assert.Contains(t, measureFirst(a)[0], "between 2 and more than 2 dryers")
@@ -98,4 +98,19 @@ func TestMoneyNamesItsNumber(t *testing.T) {
 	assert.Equal(t, "For 5 dryers in all, the 4 new ones cost 30,000 shells, in cash.", fundInShort(a, 1, "shells"))
 	a.Money[1].ToFund = funded(5)
 	assert.Equal(t, "The 5 new dryers cost 37,500 shells, in cash.", fundInShort(a, 1, "shells"))
+}
+
+// What to measure first for the odds and what is worth most in money may be two things: each says which it is,
+// and that values of single parameters are no parts of that of all.
+func TestWhatToMeasureSaysForWhat(t *testing.T) {
+	a := sample.Answer()
+	said := strings.Join(earnsWords(a, a.Needed, "coins", ""), " ")
+	assert.Contains(t, said, "For the money, knowing all of the unmeasured parameters")
+	assert.Contains(t, said, " a year; the mould growth alone 200 coins (196 to 204): count spotted stalks.")
+	assert.NotContains(t, said, "add up", "there is but one")
+	a.Worth.Each = append(a.Worth.Each, a.Worth.Each[0])
+	assert.Contains(t, strings.Join(earnsWords(a, a.Needed, "coins", ""), " "), "count spotted stalks. What single ones are worth does not add up: one tells in part what another would.")
+	assert.Contains(t, measureFirst(a)[0], "For the odds, the mould growth: ")
+	a.Worth.All = trials.Mean{High: 0.5}
+	assert.Contains(t, strings.Join(earnsWords(a, a.Needed, "coins", ""), " "), "For the money, knowing the unmeasured parameters before choosing the number that earns most would change nothing")
 }

@@ -120,10 +120,13 @@ func earnsWords(a decide.Answer, at int, currency, compare string) []string {
 		}
 		switch best := w.Each[0]; {
 		case w.All.Mean < 1:
-			out = append(out, tongue.Sayf("Knowing the unmeasured parameters before choosing the number that earns most would change nothing: it is worth less than %s a year.", Money(max(1, w.All.High), currency)))
+			out = append(out, tongue.Sayf("For the money, knowing the unmeasured parameters before choosing the number that earns most would change nothing: it is worth less than %s a year.", Money(max(1, w.All.High), currency)))
 		default:
-			out = append(out, tongue.Sayf("Knowing all of the unmeasured parameters before choosing the number that earns most would be worth about %s a year; of that the %s alone %s: %s.",
+			out = append(out, tongue.Sayf("For the money, knowing all of the unmeasured parameters before choosing the number that earns most would be worth about %s a year; the %s alone %s: %s.",
 				Amounts(w.All, currency), best.Parameter, Amounts(best.Value, currency), best.Measure))
+			if len(w.Each) > 1 {
+				out = append(out, tongue.Say("What single ones are worth does not add up: one tells in part what another would."))
+			}
 		}
 	}
 	return out

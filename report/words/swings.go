@@ -147,11 +147,11 @@ func measureFirst(a decide.Answer) []string {
 		return nil
 	}
 	if s := a.Swings[0]; s.Measure != "" && s.ToldApart() {
-		return []string{tongue.Sayf("The %s: %s in %s of the third of seasons in which it is lowest, and in %s of the third in which it is highest. How: %s.",
+		return []string{tongue.Sayf("For the odds, the %s: %s in %s of the third of seasons in which it is lowest, and in %s of the third in which it is highest. How: %s.",
 			s.Parameter, briefly(a.Goal), Odds(s.OddsLow), Odds(s.OddsHigh), s.Measure)}
 	}
 	if m := moving(a); len(m) > 0 && m[0].Measure != "" {
-		return []string{tongue.Sayf("The %s: it may decide between %s. How: %s.", m[0].Parameter, betweenNumbers(m[0], a.Plans[len(a.Plans)-1].Dryers), m[0].Measure)}
+		return []string{tongue.Sayf("For the odds, the %s: it may decide between %s. How: %s.", m[0].Parameter, betweenNumbers(m[0], a.Plans[len(a.Plans)-1].Dryers), m[0].Measure)}
 	}
 	return []string{tongue.Sayf("No single measurement would narrow the answer much: none of the %d unmeasured parameters moves the odds by more than chance.", len(a.Swings))}
 }

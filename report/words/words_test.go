@@ -22,7 +22,7 @@ func TestSentences(t *testing.T) {
 	assert.Equal(t, "With 2 it is 79 % (76 to 81 %) (July); with 4 it would be 97 % (96 to 98 %) (July).", neighbours(a))
 	assert.Equal(t, []string{"It may take 2 dryers if stalks mould more slowly than assumed, and 4 if stalks mould faster than assumed."}, swingWords(a, 2))
 	assert.Contains(t, Proven(a), "In this model 3 is enough and 2 is not (95 % sure, over 1,000 trial seasons).")
-	assert.Equal(t, []string{"The mould growth: the worst month is met in 99 % (97 to over 99 %) of the third of seasons in which it is lowest, and in 84 % (80 to 88 %) of the third in which it is highest. How: count spotted stalks."}, measureFirst(a))
+	assert.Equal(t, []string{"For the odds, the mould growth: the worst month is met in 99 % (97 to over 99 %) of the third of seasons in which it is lowest, and in 84 % (80 to 88 %) of the third in which it is highest. How: count spotted stalks."}, measureFirst(a))
 	assert.Contains(t, measureFirst(decide.Answer{Swings: []decide.Swing{{Measure: "x", OddsLow: trials.NewOdds(30, 33), OddsHigh: trials.NewOdds(28, 33)}}})[0], "No single measurement")
 	assert.Equal(t, []string{"Of 40 missed months in 300 seasons, one and a half times the cutting hours would have met most: 30 (75 % (59 to 87 %)); then dryers that never break 20; 5 needed two things at once or more."}, ShortParagraph(a.Short))
 
