@@ -276,7 +276,8 @@ func laidOut(a *answers.LoadAnswer) report.Load {
 			Stalks: a.Stalks, MoistureWet: a.MoistureWet, SetC: a.SetC, DryingH: a.DryingH, Hours: drawnOf(a.Hours), Wood: drawnOf(a.Wood),
 			CoolingH: a.CoolingH, WoodKg: a.WoodKg, EndMoistureWet: a.EndMoistureWet, OverdriedPart: a.OverdriedShare,
 			Measured:     measuredHere(c),
-			FreshPerGood: perGood(a.Costs, answers.FullFresh), PredriedPerGood: perGood(a.Costs, answers.FullPredried), Currency: c.Currency,
+			FreshPerGood: perGood(a.Costs, answers.FullFresh, false), PredriedPerGood: perGood(a.Costs, answers.FullPredried, false), Currency: c.Currency,
+			FreshInRains: perGood(a.Costs, answers.FullFresh, true), PredriedInRains: perGood(a.Costs, answers.FullPredried, true),
 			FreshWet: wetOf(a.Costs, answers.FullFresh), PredriedWet: wetOf(a.Costs, answers.FullPredried), Part: !a.Loaded,
 		},
 		Place: c.Setup.Region.Name, Invented: c.Invented, TargetWet: float64(c.Setup.Base.Cabinet.Target), WoodWet: a.WoodWet, AmbientC: a.AmbientC, Humidity: a.Humidity,
@@ -307,10 +308,15 @@ var loadNames = map[string]tongue.Text{
 	answers.ThisLoad: "this load", answers.FullFresh: "a full load, fresh", answers.FullPredried: "a full load, pre-dried",
 }
 
-// perGood returns what a good stalk of a load costs, 0 without prices.
-func perGood(list []answers.LoadCosts, load string) float64 {
+// perGood returns what a good stalk of a load costs, with wood at its price of dry months or of the rains; 0
+// without prices.
+func perGood(list []answers.LoadCosts, load string, rains bool) float64 {
 	for _, l := range list {
-		if l.Load == load && l.Money != nil {
+		switch {
+		case l.Load != load || l.Money == nil:
+		case rains:
+			return l.Money.PerGoodRains
+		default:
 			return l.Money.PerGoodStalk
 		}
 	}
@@ -336,6 +342,7 @@ func loadCosts(list []answers.LoadCosts) []report.LoadCosts {
 			TendingH: l.TendingH, HandlingH: l.HandlingH, GradingH: l.GradingH,
 		}
 		if m := l.Money; m != nil {
+			c.WoodRains, c.PerGoodRains = m.WoodRains, m.PerGoodRains
 			c.Priced, c.Wood, c.Tending, c.Handling, c.Grading, c.Upkeep, c.Total, c.PerGood = true, m.Wood, m.Tending, m.Handling, m.Grading, m.Upkeep, m.Total, m.PerGoodStalk
 		}
 		out = append(out, c)

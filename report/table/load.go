@@ -16,6 +16,9 @@ func Load(curve []charge.Point) Table {
 		if i%30 != 0 && i != len(curve)-1 {
 			continue
 		}
+		if last := len(t.Rows) - 1; i == len(curve)-1 && last >= 0 && t.Rows[last][0].Text == tongue.Figures("%.1f", p.H) {
+			t.Rows = t.Rows[:last] // the end falls so near a half hour that both would be called the same
+		}
 		t.Rows = append(t.Rows, []Cell{
 			one(tongue.Figures("%.1f", p.H), Real, "h", p.H), one(fmt.Sprintf("%.0f", p.TempC), Real, "°C", p.TempC), wet(float64(p.MeanMoisture.WetBasis())), wet(float64(p.SlowMoisture.WetBasis())), one(tongue.Figures("%.1f", p.WoodKg), Real, "kg", p.WoodKg),
 		})

@@ -1,6 +1,8 @@
 package table
 
 import (
+	"slices"
+
 	"drystalk/report/words"
 	"drystalk/tongue"
 )
@@ -17,6 +19,7 @@ type LoadCosts struct {
 	Priced                                   bool
 	Wood, Tending, Handling, Grading, Upkeep float64 // in units of the currency
 	Total, PerGood                           float64
+	WoodRains, PerGoodRains                  float64 // with wood at its price in months of rain
 }
 
 // Costs lists what loads take and cost, part by part, side by side.
@@ -50,16 +53,28 @@ func Costs(loads []LoadCosts, currency string) Table {
 		return t
 	}
 	cost := func(name string, of func(LoadCosts) float64) { row(name+", "+currency, "%.2f", Real, currency, of) }
-	cost(tongue.Say("wood"), func(l LoadCosts) float64 { return l.Wood })
+	rains := slices.ContainsFunc(loads, func(l LoadCosts) bool { return l.WoodRains != l.Wood })
+	wood := tongue.Say("wood")
+	if rains {
+		wood = tongue.Say("wood at its price of dry months")
+	}
+	cost(wood, func(l LoadCosts) float64 { return l.Wood })
 	cost(tongue.Say("tending"), func(l LoadCosts) float64 { return l.Tending })
 	cost(tongue.Say("loading and unloading"), func(l LoadCosts) float64 { return l.Handling })
 	cost(tongue.Say("grading and bundling"), func(l LoadCosts) float64 { return l.Grading })
 	cost(tongue.Say("upkeep of the dryer"), func(l LoadCosts) float64 { return l.Upkeep })
 	cost(tongue.Say("in all"), func(l LoadCosts) float64 { return l.Total })
-	cells := texts(tongue.Sayf("a good stalk of that load, %s", currency))
-	for _, l := range loads {
-		cells = append(cells, one(words.Price(l.PerGood, ""), Price, currency, l.PerGood))
+	perGood := func(name string, of func(LoadCosts) float64) {
+		cells := texts(name)
+		for _, l := range loads {
+			cells = append(cells, one(words.Price(of(l), ""), Price, currency, of(l)))
+		}
+		t.Rows = append(t.Rows, cells)
 	}
-	t.Rows = append(t.Rows, cells)
+	perGood(tongue.Sayf("a good stalk of that load, %s", currency), func(l LoadCosts) float64 { return l.PerGood })
+	if rains {
+		cost(tongue.Say("wood at its price in months of rain"), func(l LoadCosts) float64 { return l.WoodRains })
+		perGood(tongue.Sayf("a good stalk of that load then, %s", currency), func(l LoadCosts) float64 { return l.PerGoodRains })
+	}
 	return t
 }

@@ -16,6 +16,7 @@ type Load struct {
 	CoolingH, WoodKg              float64
 	EndMoistureWet, OverdriedPart float64 // fractions
 	FreshPerGood, PredriedPerGood float64 // cost of a good stalk in full loads; 0 without prices
+	FreshInRains, PredriedInRains float64 // the same with wood at its price in the rains
 	FreshWet, PredriedWet         float64 // moistures of those, fractions wet basis
 	Part                          bool    // it is no full load
 	Currency                      string
@@ -53,17 +54,27 @@ func LoadParagraph(l Load) []string {
 		out = append(out, tongue.Sayf("The spread is that of %s trials, each with another stalk, dryer and fire, because nobody has measured yours.", Grouped(l.Hours.Draws)))
 	}
 	out = append(out, outWords(l))
-	if l.FreshPerGood > 0 && l.PredriedPerGood > 0 {
+	if !l.Measured { // before the prices: where room is short they are in the table, and this is not
+		out = append(out, tongue.Say("Time three loads of your own before you count on this; drystalk fit charges reads such a log."))
+	}
+	switch {
+	case l.FreshPerGood <= 0 || l.PredriedPerGood <= 0:
+	case l.rainsDiffer():
+		out = append(out, tongue.Sayf("In a full load, rack to store, a good stalk costs %s fresh (%.0f %%) and %s pre-dried (%.0f %%); at the rains' wood price %s and %s.",
+			Price(l.FreshPerGood, l.Currency), 100*l.FreshWet, Price(l.PredriedPerGood, ""), 100*l.PredriedWet, Price(l.FreshInRains, ""), Price(l.PredriedInRains, "")))
+	default:
 		out = append(out, tongue.Sayf("In a full load a good stalk costs %s fresh (%.0f %%) and %s pre-dried (%.0f %%), rack to store: %.1f times as much.",
 			Price(l.FreshPerGood, l.Currency), 100*l.FreshWet, Price(l.PredriedPerGood, l.Currency), 100*l.PredriedWet, l.FreshPerGood/l.PredriedPerGood))
-	}
-	if !l.Measured {
-		out = append(out, tongue.Say("Time three loads of your own before you count on this; drystalk fit charges reads such a log."))
 	}
 	if l.Part {
 		out = append(out, tongue.Say("This load is not full: its own cost stands in the table."))
 	}
 	return out
+}
+
+// rainsDiffer tells whether wood has another price in the rains, which a good stalk shows.
+func (l Load) rainsDiffer() bool {
+	return l.FreshInRains > 0 && Price(l.FreshInRains, "") != Price(l.FreshPerGood, "") || l.PredriedInRains > 0 && Price(l.PredriedInRains, "") != Price(l.PredriedPerGood, "")
 }
 
 // outWords says how the stalks of a load come out.

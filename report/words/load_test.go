@@ -14,10 +14,16 @@ import (
 func TestLoadParagraphSaysOfWhat(t *testing.T) {
 	l := Load{Stalks: 500, EndMoistureWet: 0.12, OverdriedPart: 0.004, FreshPerGood: 0.0124, PredriedPerGood: 0.0047, FreshWet: 0.91, PredriedWet: 0.41, Currency: "coins", Part: true}
 	text := strings.Join(LoadParagraph(l), " ")
-	assert.Contains(t, text, "The stalks come out at 12 % moisture. In a full load a good stalk costs")
+	assert.Contains(t, text, "The stalks come out at 12 % moisture. Time three loads of your own")
+	assert.Contains(t, text, "reads such a log. In a full load a good stalk costs", "what is in the table too comes after it")
 	assert.Contains(t, text, "fresh (91 %)")
 	assert.Contains(t, text, "pre-dried (41 %)")
 	assert.Contains(t, text, "This load is not full")
+	assert.Contains(t, text, "costs 0.0124 coins fresh (91 %) and 0.0047 coins pre-dried (41 %), rack to store: 2.6 times as much.")
+	l.FreshInRains, l.PredriedInRains = 0.0124, 0.0047
+	assert.Equal(t, text, strings.Join(LoadParagraph(l), " "), "wood costs the same all year")
+	l.FreshInRains, l.PredriedInRains = 0.0145, 0.0049
+	assert.Contains(t, LoadParagraph(l), "In a full load, rack to store, a good stalk costs 0.0124 coins fresh (91 %) and 0.0047 pre-dried (41 %); at the rains' wood price 0.0145 and 0.0049.")
 	l.OverdriedPart, l.Part = 0.03, false
 	text = strings.Join(LoadParagraph(l), " ")
 	assert.Contains(t, text, "3 % of them are below 8 % and brittle")

@@ -203,6 +203,8 @@ func TestWhatALoadCosts(t *testing.T) {
 		require.NotNil(t, l.Money)
 		assert.InDelta(t, 0.08*l.WoodKg+l.DryingH/2+2*n+1.2*n+0.15*l.DryingH, l.Money.Total, 1e-9)
 		assert.InDelta(t, l.Money.Total/l.GoodStalks, l.Money.PerGoodStalk, 1e-12)
+		assert.InDelta(t, 0.12*l.WoodKg, l.Money.WoodRains, 1e-9, "wood costs half as much again in the rains")
+		assert.InDelta(t, (l.Money.Total+0.04*l.WoodKg)/l.GoodStalks, l.Money.PerGoodRains, 1e-12)
 		assert.Less(t, l.GoodStalks, float64(l.Stalks))
 	}
 	assert.InDelta(t, a.WoodKg, a.Costs[0].WoodKg, 1e-9)

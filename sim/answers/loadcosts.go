@@ -14,8 +14,8 @@ const (
 	FullPredried = "full_load_of_predried_stalks"
 )
 
-// LoadCosts is what a load takes and costs from the rack into the store: wood in a dry month,
-// hours of people, and money where the scenario states prices. What the stalks cost before, and
+// LoadCosts is what a load takes and costs from the rack into the store: wood, hours of people, and money
+// where the scenario states prices. What the stalks cost before, and
 // the dryer itself, are not in it.
 type LoadCosts struct {
 	Load        string  `json:"load"`
@@ -31,7 +31,8 @@ type LoadCosts struct {
 	Money *LoadMoney `json:"money,omitempty"` // nil without prices
 }
 
-// LoadMoney is what a load costs, in units of the currency.
+// LoadMoney is what a load costs, in units of the currency, with wood at its price of dry months and, where that
+// is said, at its price in months of rain, when dryers fire most.
 type LoadMoney struct {
 	Wood         float64 `json:"wood_cost"`
 	Tending      float64 `json:"tending_cost"`
@@ -40,6 +41,8 @@ type LoadMoney struct {
 	Upkeep       float64 `json:"upkeep_cost"` // of the dryer by the hour of firing
 	Total        float64 `json:"total_cost"`
 	PerGoodStalk float64 `json:"cost_per_good_stalk"`
+	WoodRains    float64 `json:"wood_cost_in_rains"`
+	PerGoodRains float64 `json:"cost_per_good_stalk_in_rains"`
 }
 
 // costsOf works out what a load of one moisture takes and costs.
@@ -80,8 +83,10 @@ func (l *LoadCosts) at(p *money.Prices) *LoadMoney {
 		Grading: l.GradingH * p.WagePerH, Upkeep: l.DryingH * p.UpkeepPerH,
 	}
 	m.Total = m.Wood + m.Tending + m.Handling + m.Grading + m.Upkeep
+	m.WoodRains = l.WoodKg * p.WoodRainsPerKg
 	if l.GoodStalks > 0 {
 		m.PerGoodStalk = m.Total / l.GoodStalks
+		m.PerGoodRains = (m.Total - m.Wood + m.WoodRains) / l.GoodStalks
 	}
 	return m
 }
