@@ -126,6 +126,14 @@ func TestDryersIncludedAndSumToFund(t *testing.T) {
 	assert.Equal(t, []string{"To fund: T$ 18,000 for 3 new dryers; a grant pays T$ 9,000, own cash before the first season T$ 3,600 and a loan T$ 5,400, paid back in 20 monthly instalments of T$ 270."}, toFundWords(e, "T$"))
 	const notSeen = "Whether there is cash for each instalment when it is due was not looked at here: "
 	a := decide.Answer{Money: []decide.Earns{e}, Plans: make([]decide.PlanResult, 1)}
+	members := sample.Mean(30_000)
+	withPay := a.Money[0]
+	withPay.Members = &members
+	assert.Equal(t, "With their pay members have T$ 30,000 (29,400 to 30,600) a year in all.", membersHave(withPay, withPay, "T$"))
+	more := withPay
+	more.Dryers = 3
+	assert.Equal(t, "With their pay members then have T$ 30,000 (29,400 to 30,600) a year in all, with "+Dryers(withPay.Dryers)+" T$ 30,000 (29,400 to 30,600).", membersHave(more, withPay, "T$"))
+	assert.Empty(t, membersHave(a.Money[0], withPay, "T$"), "hired hands have nothing of what is left")
 	assert.Contains(t, earnsWords(a, 0, "T$", ""), notSeen+"drystalk compare with these dryers tells.", "a loan is owed in bad seasons too")
 	assert.Contains(t, earnsWords(a, 0, "T$", "drystalk compare reed.yaml --with 'Reed Bay: dryers=2'"), notSeen+"drystalk compare reed.yaml --with 'Reed Bay: dryers=2' tells.")
 	e.ToFund = &decide.ToFund{New: 1, Funding: money.Funding{Cost: money.Of(6000), Grant: money.Of(6000)}}

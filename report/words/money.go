@@ -109,7 +109,7 @@ func earnsWords(a decide.Answer, at int, currency, compare string) []string {
 	}
 	e := a.Money[at]
 	out := append(toFundWords(e, currency), loanNotSeen(e, compare), tongue.Sayf("A good stalk then costs %s%s and when all work is paid the region %s a year (%s seasons).",
-		Prices(e.PerGood, currency), dryersIn(e), leftOrShort(e.Net, currency), Grouped(e.Net.Seasons)))
+		Prices(e.PerGood, currency), dryersIn(e), leftOrShort(e.Net, currency), Grouped(e.Net.Seasons)), membersHave(e, a.Money[0], currency))
 	if m := e.More; m != nil && !math.IsInf(m.PerStalk.High, 0) && m.Delivered.Mean > 0 {
 		out = append(out, moreWords(a, m, currency))
 	}
@@ -130,6 +130,18 @@ func earnsWords(a decide.Answer, at int, currency, compare string) []string {
 		}
 	}
 	return out
+}
+
+// membersHave says what members have in all, beside what they have with the fewest dryers: where they are
+// paid for what they cut, more may be left over for the one reason that less is paid to them.
+func membersHave(e, fewest decide.Earns, currency string) string {
+	if e.Members == nil {
+		return ""
+	}
+	if fewest.Members == nil || fewest.Dryers == e.Dryers {
+		return tongue.Sayf("With their pay members have %s a year in all.", Amounts(*e.Members, currency))
+	}
+	return tongue.Sayf("With their pay members then have %s a year in all, with %s %s.", Amounts(*e.Members, currency), Dryers(fewest.Dryers), Amounts(*fewest.Members, currency))
 }
 
 // mostLeft says with which number of dryers most is left, or that it leaves about as much.
@@ -155,7 +167,11 @@ func moreWords(a decide.Answer, m *decide.More, currency string) string {
 
 // PlanEarnsSentence says what a plan costs and earns.
 func PlanEarnsSentence(e decide.Earns, currency string) string {
-	return tongue.Sayf("A good stalk costs %s%s and when all work is paid the region %s a year.", Prices(e.PerGood, currency), dryersIn(e), leftOrShort(e.Net, currency))
+	s := tongue.Sayf("A good stalk costs %s%s and when all work is paid the region %s a year.", Prices(e.PerGood, currency), dryersIn(e), leftOrShort(e.Net, currency))
+	if members := membersHave(e, e, currency); members != "" {
+		s += " " + members
+	}
+	return s
 }
 
 // Included says of what is paid for by the year whether it is in a figure: what a grant pays of it

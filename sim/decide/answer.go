@@ -117,14 +117,15 @@ type Answer struct {
 // Earns is what a plan costs and earns in a year, in units of the currency. Its dryers are in it
 // by the year, less what a grant pays of them.
 type Earns struct {
-	Dryers     int         `json:"dryers"`
-	Cutters    string      `json:"cutters_are"` // members, whose pay is their income, or hired
-	GrantShare float64     `json:"grant_share"` // of the cost of the dryers, in no figure here
-	Net        trials.Mean `json:"net_a_year"`
-	PerGood    trials.Mean `json:"cost_of_a_good_stalk"` // all costs over good stalks delivered
-	Parts      []Part      `json:"parts"`
-	ToFund     *ToFund     `json:"to_fund,omitempty"`         // nil where it is not asked how many dryers to buy
-	More       *More       `json:"more_than_first,omitempty"` // than the first plan of the answer; nil for that one
+	Dryers     int          `json:"dryers"`
+	Cutters    string       `json:"cutters_are"` // members, whose pay is their income, or hired
+	GrantShare float64      `json:"grant_share"` // of the cost of the dryers, in no figure here
+	Net        trials.Mean  `json:"net_a_year"`
+	Members    *trials.Mean `json:"members_have_a_year,omitempty"` // their pay, and what is left over; nil where the hands are hired
+	PerGood    trials.Mean  `json:"cost_of_a_good_stalk"`          // all costs over good stalks delivered
+	Parts      []Part       `json:"parts"`
+	ToFund     *ToFund      `json:"to_fund,omitempty"`         // nil where it is not asked how many dryers to buy
+	More       *More        `json:"more_than_first,omitempty"` // than the first plan of the answer; nil for that one
 }
 
 // More is what a plan meets and costs more in a year than the plan with the fewest dryers, in the

@@ -216,10 +216,11 @@ func (e *earning) year(i int) (year money.Parts) {
 // say returns what the plan costs and earns in a year, and season by season.
 func (e *earning) say(p *money.Prices, plan []int) (Earns, earned) {
 	n, dryers := len(e.good), DryersYearly(p, plan)
-	net, cost, others := make([]float64, n), make([]float64, n), make([]float64, n)
+	net, theirs, cost, others := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	for i := range n {
 		year := e.year(i)
 		net[i] = year.Net().Units() - dryers
+		theirs[i] = p.Theirs(&year).Units() - dryers
 		cost[i] = year.Cost().Units() + dryers
 		others[i] = dryers
 		for _, k := range toOthers {
@@ -227,6 +228,10 @@ func (e *earning) say(p *money.Prices, plan []int) (Earns, earned) {
 		}
 	}
 	out := Earns{Dryers: total(plan), Cutters: p.Hands.String(), GrantShare: p.GrantShare, Net: trials.NewMean(net), PerGood: trials.NewRatio(cost, e.good)}
+	if p.Hands == money.Members {
+		members := trials.NewMean(theirs)
+		out.Members = &members
+	}
 	values := make([]float64, n)
 	tell := func(key string, of func(i int) float64) {
 		for i := range values {

@@ -46,6 +46,30 @@ func TestEarnsByHand(t *testing.T) {
 	assert.InDelta(t, e.Net.Mean, mean, 1e-6)
 }
 
+// What members have is what is left over and all that they are paid for: cutting, other work and nights.
+// Who hires the hands has what is left over.
+func TestWhatMembersHave(t *testing.T) {
+	s, set := small(t)
+	table := tableOf(t, set, 12, 1)
+	p := money.Prices{PerGoodStalk: 0.1, DryerCost: 8000, DryerYears: 8, PerStalkCut: 0.03, WagePerH: 1, Hands: money.Members}
+	e, _, err := EarnsOf(&p, &s.Region, table, []int{1})
+	require.NoError(t, err)
+	paid := 0.0
+	for _, part := range e.Parts {
+		switch part.Of {
+		case money.Cutting.String(), money.Wages.String(), money.Night.String():
+			paid -= part.Year.Mean
+		}
+	}
+	require.Positive(t, paid)
+	require.NotNil(t, e.Members)
+	assert.InDelta(t, e.Net.Mean+paid, e.Members.Mean, 1e-6)
+	p.Hands = money.Hired
+	e, _, err = EarnsOf(&p, &s.Region, table, []int{1})
+	require.NoError(t, err)
+	assert.Nil(t, e.Members)
+}
+
 // Every plan of an answer has its money, of its own number of dryers; what knowing more is
 // worth is said where something is not known, and only there.
 func TestAnswerWithMoney(t *testing.T) {

@@ -158,7 +158,7 @@ func gain(months []float64, p *Prices, without, with [][]Parts) {
 		for _, site := range sites {
 			for k := range site {
 				sold := site[k][Sales]
-				months[k+1] += sign * (p.theirs(&site[k]) - sold).Units()
+				months[k+1] += sign * (p.Theirs(&site[k]) - sold).Units()
 				months[k+1+p.PaidAfter] += sign * sold.Units()
 			}
 		}

@@ -201,7 +201,7 @@ func (l *livings) add(p *Prices, plays [2]Ledger, first int, seasons [2][][][]Pa
 			for site, months := range season {
 				earned := Amount(0)
 				for m := range months {
-					earned += p.theirs(&months[m])
+					earned += p.Theirs(&months[m])
 				}
 				each[site][0][k] += earned.Units() / n
 				each[site][1][k] += floats.Sum(y.Hours(site, first+i)) / n

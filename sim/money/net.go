@@ -18,7 +18,7 @@ func (p *Prices) SiteNet(r *sim.Region, t *trials.Table, site, dryers, i int) Am
 	y.siteSeason(p, site, i, parts)
 	sum := Amount(0)
 	for k := range parts {
-		sum += p.theirs(&parts[k])
+		sum += p.Theirs(&parts[k])
 	}
 	return sum
 }

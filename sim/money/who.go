@@ -37,9 +37,9 @@ func (p *Prices) ToMembers(of Part) bool {
 	return p.Hands == Members && (of == Cutting || of == Wages || of == Night)
 }
 
-// theirs returns what those who decide on a purchase have of a month: members what is left over
+// Theirs returns what those who decide on a purchase have of a month or a year: members what is left over
 // and all that they are paid, groups that hire their hands what is left over.
-func (p *Prices) theirs(parts *Parts) Amount {
+func (p *Prices) Theirs(parts *Parts) Amount {
 	sum := parts.Net()
 	for _, k := range ownPay {
 		if p.ToMembers(k) {
