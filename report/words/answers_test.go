@@ -221,7 +221,12 @@ func TestPromiseByHand(t *testing.T) {
 	assert.Contains(t, beside, Note{"One month alone", "One month alone might take more while the others stay, most in May: 80,000 came out at 91 % (84 to 96 %), which is not proven. Do not promise it on this."})
 	assert.Contains(t, beside[0].Says, "30,900 are not proven: met in 91 % (89 to 93 %).")
 	assert.Contains(t, beside[2].Says, "the worst is then met in 93 % (91 to 95 %) of 1,000 seasons. With 18,000 it is 89 % (87 to 91 %).")
-	assert.Contains(t, beside[2].Says, "20,000 good stalks at the hub at the end of April (30 April) are proven to be enough for the rest of it; fewer stalks may do: every later month is met in 9 seasons of 10;")
+	assert.Contains(t, beside[2].Says, "20,000 good stalks at the hub at the end of April (30 April) are proven to be enough for the rest of it; fewer stalks may do. Enough means that every later month is met in 9 seasons of 10: the worst is then met in 93 % (91 to 95 %) of 1,000 seasons. With 18,000")
+	need := *p.Stock
+	need.Odds, need.Less = trials.NewOdds(188, 200), 0
+	assert.Contains(t, stockWords(need, p)[0], "(30 April) may be enough for the rest of it; fewer stalks may do.", "its interval holds the target, and none below was tried in these seasons")
+	need.Stalks = 0
+	assert.NotContains(t, stockWords(need, p)[0], "fewer")
 	for met, want := range map[int]string{996: "in at least 99 of 100 trial seasons;", 1000: "in all trial seasons;"} {
 		p.Stock.Odds = trials.NewOdds(met, 1000)
 		assert.Contains(t, said(PromiseParagraph(p)), "each later month of the contract as written is met "+want)

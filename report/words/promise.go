@@ -131,9 +131,10 @@ func atLeastOf(x float64) string {
 	return tongue.Sayf("at least %s", inSeasons(x))
 }
 
-// fewerMayDo says of a stock that is proven to be enough, as an aside, that a smaller one may be too.
+// fewerMayDo says of a stock that is enough, as an aside, that a smaller one may be too: where none was tried in
+// the same seasons, or the next smaller did not clearly miss the target.
 func fewerMayDo(s decide.StockNeed, p decide.Promise) string {
-	if s.Less <= 0 || reaching(s.LessIn, p.Target) == missed {
+	if s.Stalks == 0 || s.Less > 0 && reaching(s.LessIn, p.Target) == missed {
 		return ""
 	}
 	return tongue.Say("; fewer stalks may do")
@@ -148,8 +149,14 @@ func stockWords(s decide.StockNeed, p decide.Promise) []string {
 	if !p.Goal.ByMonth() {
 		so, then = tongue.Say("the rest of the season reaches the target"), tongue.Say("that is then so")
 	}
-	out := []string{tongue.Sayf("With the contract as written, %s good stalks at the hub at the end of %s are proven to be enough for the rest of it%s: %s in %s; %s in %s of %s seasons.",
-		Grouped(s.Stalks), endOf(s.After), fewerMayDo(s, p), so, OfTen(p.Target), then, Odds(s.Odds), Grouped(s.Seasons))}
+	enough := tongue.Say("may be enough")
+	if reaching(s.Odds, p.Target) == reached {
+		enough = tongue.Say("are proven to be enough")
+	}
+	out := []string{
+		tongue.Sayf("With the contract as written, %s good stalks at the hub at the end of %s %s for the rest of it%s.", Grouped(s.Stalks), endOf(s.After), enough, fewerMayDo(s, p)),
+		tongue.Sayf("Enough means that %s in %s: %s in %s of %s seasons.", so, OfTen(p.Target), then, Odds(s.Odds), Grouped(s.Seasons)),
+	}
 	if s.Less > 0 {
 		out = append(out, tongue.Sayf("With %s it is %s%s.", Grouped(s.Less), Odds(s.LessIn), ofFewer(s.LessIn, s.Seasons)))
 	}
