@@ -12,7 +12,7 @@ import (
 // Earns lists what each number of dryers costs and earns.
 func Earns(a decide.Answer, currency string) Table {
 	t := Table{
-		Title: tongue.Sayf("Money a year, %s (95 %% interval of the mean%s)", words.Included(tongue.Say("the dryers"), a.Money[0].GrantShare), words.NotMembersPay(a.Money[0].Cutters)),
+		Title: tongue.Sayf("Money a year, %s (95 %% interval of the mean%s)", words.DryersIncluded(a.Money), words.NotMembersPay(a.Money[0].Cutters)),
 		Head:  []string{tongue.Say("dryers"), words.LeftOver(a.Money[0].Cutters) + ", " + currency, tongue.Say("interval"), tongue.Sayf("cost of a good stalk, %s", currency), tongue.Say("interval"), tongue.Say("seasons")}, Left: 1,
 		Apart: []string{tongue.Say("dryers"), words.LeftOver(a.Money[0].Cutters), words.LeftOver(a.Money[0].Cutters), tongue.Say("cost of a good stalk"), tongue.Say("cost of a good stalk"), tongue.Say("seasons")},
 	}
@@ -45,7 +45,7 @@ func ToFund(a decide.Answer, currency string) Table {
 // More lists what each number of dryers meets and costs more in a year than the fewest.
 func More(a decide.Answer, currency string) Table {
 	t := Table{
-		Sheet: tongue.Say("What more dryers do and cost"), Title: tongue.Sayf("What is met more than with %s, and what that costs a year (95 %% interval; the dryers at their full price by the year, without pay to the group's own people)", words.Dryers(a.Money[0].Dryers)),
+		Sheet: tongue.Say("What more dryers do and cost"), Title: tongue.Sayf("What is met more than with %s, and what that costs a year (95 %% interval; %s, without pay to the group's own people)", words.Dryers(a.Money[0].Dryers), words.AtFullPrice(a.Money)),
 		Head: []string{tongue.Say("dryers"), tongue.Sayf("costs more, %s", currency), tongue.Say("months met more"), tongue.Say("stalks more"), tongue.Sayf("a month more, %s", currency), tongue.Say("interval"), tongue.Sayf("a stalk more, %s", currency), tongue.Say("interval"), tongue.Say("seasons")}, Left: 1,
 		Apart: []string{tongue.Say("dryers"), tongue.Say("costs more"), tongue.Say("months met more"), tongue.Say("stalks more"), tongue.Say("a month more costs"), tongue.Say("a month more costs"), tongue.Say("a stalk more costs"), tongue.Say("a stalk more costs"), tongue.Say("seasons")},
 	}

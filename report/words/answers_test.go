@@ -140,7 +140,16 @@ func TestDryersIncludedAndSumToFund(t *testing.T) {
 	assert.Equal(t, []string{"To fund: T$ 6,000 for one new dryer; a grant pays T$ 6,000."}, toFundWords(e, "T$"))
 	assert.Empty(t, loanNotSeen(e, ""), "nothing is owed")
 	e.ToFund = &decide.ToFund{New: 2}
-	assert.Equal(t, []string{"To buy: 2 dryers, for which no price is stated."}, toFundWords(e, "T$"))
+	assert.Equal(t, []string{"To buy: 2 dryers, at a stated price of 0."}, toFundWords(e, "T$"))
+	e.GrantShare, e.More = 0.2, &decide.More{PerStalk: sample.Mean(1), Delivered: sample.Mean(1)}
+	a = decide.Answer{Money: []decide.Earns{e}, Plans: make([]decide.PlanResult, 1)}
+	assert.Contains(t, strings.Join(earnsWords(a, 0, "T$", ""), " "), "costs T$ 0.1000 (0.0980 to 0.1020), the dryers at a price of 0,", "nothing is included, and a grant pays nothing")
+	assert.Contains(t, strings.Join(earnsWords(a, 0, "T$", ""), " "), "a stalk more costs T$ 1.0000 (0.9800 to 1.0200), the dryers at a price of 0;")
+	e.ToFund, e.Parts = nil, []decide.Part{{Of: decide.DryersByTheYear}}
+	assert.Equal(t, cost+", the dryers at a price of 0,"+earns, said(0.2, 4), "those that stand too")
+	assert.Equal(t, cost+", without the dryers, which a grant pays in full,"+earns, said(1, 4), "a part of nothing tells no price")
+	assert.Equal(t, cost+earns, said(0.2, 0))
+	e.Dryers, e.Parts = 4, nil
 	e.ToFund = &decide.ToFund{}
 	assert.Equal(t, []string{"Nothing is to be bought: these dryers stand already."}, toFundWords(e, "T$"))
 	e.ToFund = nil

@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -162,7 +163,7 @@ func moreWords(a decide.Answer, m *decide.More, currency string) string {
 	if m.MonthsMet.Mean > 0 && !math.IsInf(m.PerMonth.High, 0) {
 		s += tongue.Sayf(" and a month met more %s", Amounts(m.PerMonth, currency))
 	}
-	return tongue.Sayf("%s, the dryers at their full price by the year; pay to the group's own people is not counted.", s)
+	return tongue.Sayf("%s, %s; pay to the group's own people is not counted.", s, AtFullPrice(a.Money))
 }
 
 // PlanEarnsSentence says what a plan costs and earns.
@@ -191,7 +192,32 @@ func dryersIn(e decide.Earns) string {
 	if e.Dryers == 0 {
 		return ""
 	}
-	return ", " + Included(tongue.Say("the dryers"), e.GrantShare) + ","
+	return ", " + DryersIncluded([]decide.Earns{e}) + ","
+}
+
+// atNothing tells whether dryers of some plan have a price of 0, which is stated: where there are prices, that
+// of a dryer is one of them.
+func atNothing(plans []decide.Earns) bool {
+	return slices.ContainsFunc(plans, func(e decide.Earns) bool {
+		bought := e.ToFund != nil && e.ToFund.New > 0 && e.ToFund.Cost == 0
+		return e.Dryers > 0 && (bought || e.GrantShare < 1 && slices.ContainsFunc(e.Parts, func(p decide.Part) bool { return p.Of == decide.DryersByTheYear && p.Year.Mean == 0 }))
+	})
+}
+
+// DryersIncluded says of the dryers of plans whether they are in a figure by the year.
+func DryersIncluded(plans []decide.Earns) string {
+	if atNothing(plans) {
+		return tongue.Say("the dryers at a price of 0")
+	}
+	return Included(tongue.Say("the dryers"), plans[0].GrantShare)
+}
+
+// AtFullPrice says that dryers are counted without what a grant pays, or that they have no price.
+func AtFullPrice(plans []decide.Earns) string {
+	if atNothing(plans) {
+		return tongue.Say("the dryers at a price of 0")
+	}
+	return tongue.Say("the dryers at their full price by the year")
 }
 
 // toFundWords says what has to be found for the dryers that do not stand yet.
@@ -202,7 +228,7 @@ func toFundWords(e decide.Earns, currency string) []string {
 	case f.New == 0:
 		return []string{tongue.Say("Nothing is to be bought: these dryers stand already.")}
 	case f.Cost == 0:
-		return []string{tongue.Sayf("To buy: %s, for which no price is stated.", Dryers(f.New))}
+		return []string{tongue.Sayf("To buy: %s, at a stated price of 0.", Dryers(f.New))}
 	default:
 		return []string{tongue.Sayf("To fund: %s for %s; %s.", Amount(f.Cost, currency), newDryers(f.New), Funding(f.Funding, currency))}
 	}
