@@ -201,6 +201,12 @@ func TestNormalsSentence(t *testing.T) {
 func TestFitByHand(t *testing.T) {
 	f := weather.FitReport{Summary: weather.Summary{Station: "Lake Tavari"}, Verdict: weather.VerdictCare, Lines: []weather.Line{{Inside: true}, {Inside: true}, {}}}
 	assert.Contains(t, FitSentence(f), "is usable with care: 2 of 3 checks")
+	f.Verdict = weather.VerdictGood
+	assert.Contains(t, FitParagraph(f), "1 check does not hold (marked no in the table): it differs by less than matters for drying, or decides nothing.")
+	f.Lines = append(f.Lines, weather.Line{})
+	assert.Contains(t, FitParagraph(f), "2 checks do not hold (marked no in the table): each differs by less than matters for drying, or decides nothing.")
+	f.Lines = f.Lines[:2]
+	assert.Contains(t, FitParagraph(f), "Nothing that was found speaks against it.")
 	refused := make([]weather.YearQuality, 15)
 	got := RefusedYears(weather.Summary{Refused: refused})
 	require.Len(t, got, 13)

@@ -148,12 +148,16 @@ func ShortParagraph(s decide.Shortage) []string {
 	if len(list) == 0 {
 		return []string{tongue.Sayf("%s no single thing that may be advised would have met any.", out)}
 	}
-	for k, next := range list[:min(3, len(list))] {
-		switch k {
-		case 0:
-			out += tongue.Sayf(", %s would have met most: %s (%s)", Things(next), Grouped(next.Met.Met), Odds(next.Met))
-		case 1:
+	most := list[0].Met
+	out += tongue.Sayf(", %s would have met most: %s (%s)", Things(list[0]), Grouped(most.Met), Odds(most))
+	fewer := false
+	for _, next := range list[1:min(3, len(list))] {
+		switch {
+		case next.Met == most:
+			out += tongue.Sayf("; %s as many", Things(next))
+		case !fewer:
 			out += tongue.Sayf("; then %s %s", Things(next), Grouped(next.Met.Met))
+			fewer = true
 		default:
 			out += fmt.Sprintf(", %s %s", Things(next), Grouped(next.Met.Met))
 		}

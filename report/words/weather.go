@@ -12,22 +12,32 @@ import (
 
 // FitSentence says whether a fitted climate reproduces its record.
 func FitSentence(f weather.FitReport) string {
-	s := f.Summary
-	inside := 0
-	for _, l := range f.Lines {
-		if l.Inside {
-			inside++
-		}
-	}
+	s, inside := f.Summary, len(f.Lines)-outside(f)
 	return tongue.Sayf("The weather fitted to %s, %d to %d (%d complete years), is %s: %d of %d checks against the record hold.",
 		s.Station, s.FirstYear, s.LastYear, s.Complete, weather.SayVerdict(f.Verdict), inside, len(f.Lines))
+}
+
+// outside counts the checks that do not hold.
+func outside(f weather.FitReport) int {
+	n := 0
+	for _, l := range f.Lines {
+		if !l.Inside {
+			n++
+		}
+	}
+	return n
 }
 
 // FitParagraph says for a decision paper what a verdict on a fit rests on.
 func FitParagraph(f weather.FitReport) []string {
 	out := []string{tongue.Say("It knows no more than the record: a change of climate is not in it.")}
 	if f.Verdict == weather.VerdictGood {
-		return append(out, tongue.Say("Nothing that was found speaks against it."))
+		n := outside(f)
+		if n == 0 {
+			return append(out, tongue.Say("Nothing that was found speaks against it."))
+		}
+		return append(out, tongue.Several(n, "1 check does not hold (marked no in the table): it differs by less than matters for drying, or decides nothing.",
+			"%d checks do not hold (marked no in the table): each differs by less than matters for drying, or decides nothing.", n))
 	}
 	return append(out, allEnded(f.Why)...)
 }

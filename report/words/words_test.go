@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -25,6 +26,9 @@ func TestSentences(t *testing.T) {
 	assert.Equal(t, []string{"For the odds, the mould growth: the worst month is met in 99 % (97 to over 99 %) of the third of seasons in which it is lowest, and in 84 % (80 to 88 %) of the third in which it is highest. How: count spotted stalks."}, measureFirst(a))
 	assert.Contains(t, measureFirst(decide.Answer{Swings: []decide.Swing{{Measure: "x", OddsLow: trials.NewOdds(30, 33), OddsHigh: trials.NewOdds(28, 33)}}})[0], "No single measurement")
 	assert.Equal(t, []string{"Of 40 missed months in 300 seasons, one and a half times the cutting hours would have met most: 30 (75 % (59 to 87 %)); then dryers that never break 20; 5 needed two things at once or more."}, ShortParagraph(a.Short))
+	tied := a.Short
+	tied.Single = append(slices.Clone(a.Short.Single[:1]), decide.ShortOf{Things: []decide.Relief{decide.OpenRoad}, Met: a.Short.Single[0].Met}, a.Short.Single[1])
+	assert.Contains(t, ShortParagraph(tied)[0], "one and a half times the cutting hours would have met most: 30 (75 % (59 to 87 %)); a road that stays open as many; then dryers that never break 20;")
 
 	a.Proof = decide.Proof{Level: 0.95, Enough: 4, NotEnough: 2, Undecided: []int{3}, Seasons: 2000, MoreNeed: 8200, Fewer: 3, Pairs: 9000}
 	assert.Contains(t, Proven(a), "4 is enough and 2 is not (95 % sure, over 2,000 trial seasons); of 3 it is too close to tell. About 8,200 seasons may tell (--limit 8200). In 3 of 9,000 comparisons")
