@@ -67,12 +67,17 @@ const (
 	reached
 )
 
+// sureOfOne is how sure one plan is said to reach a target or to miss it: about as sure as a look of dryers
+// must be (decide.Proof), so that no answer calls a plan enough of which another says that it is too close to
+// tell, and that an interval whose end is the target when rounded proves nothing.
+const sureOfOne = 0.9925
+
 // reaching tells whether odds reach a target.
 func reaching(o trials.Odds, target float64) reach {
 	switch {
-	case o.High < target:
+	case 1-trials.LowerBound(o.Seasons-o.Met, o.Seasons, sureOfOne) < target:
 		return missed
-	case o.Low < target:
+	case trials.LowerBound(o.Met, o.Seasons, sureOfOne) < target:
 		return untold
 	}
 	return reached
