@@ -120,7 +120,7 @@ func DryersParagraph(a decide.Answer, at int, currency string) []string {
 	if a.Stopped != "" {
 		out = append(out, tongue.Say("This run was stopped early."))
 	}
-	return append(out, provenInShort(a), swingInShort(a), fundInShort(a, at, currency), neighboursInShort(a), WithoutTolerance(a), netInShort(a, at, currency), shortInShort(a.Short))
+	return append(out, provenInShort(a), swingInShort(a), fundInShort(a, at, currency), fewerInShort(a, currency), neighboursInShort(a), WithoutTolerance(a), netInShort(a, at, currency), shortInShort(a.Short))
 }
 
 // DryersNotes are what stands beside the number of dryers; compare is the command line that asks more of
@@ -190,26 +190,32 @@ func fundInShort(a decide.Answer, at int, currency string) string {
 	case len(of) > 0:
 		s += ", " + And(of)
 	}
-	s += "."
-	if k := fewerReached(a); k >= 0 {
-		if few := a.Money[k].ToFund; few != nil && few.Cost > 0 {
-			s += tongue.Sayf(" For %d in all it would be %s.", a.Plans[k].Dryers, Grouped(Round(few.Cost.Units())))
-		}
+	return s + "."
+}
+
+// fewerInShort says what fewer dryers cost where it is too close to tell whether they are enough.
+func fewerInShort(a decide.Answer, currency string) string {
+	if a.Needed < 0 || len(a.Money) == 0 {
+		return ""
 	}
-	return s
+	k := fewerReached(a)
+	if k < 0 || a.Money[k].ToFund == nil || a.Money[k].ToFund.Cost == 0 {
+		return ""
+	}
+	return newCost(a, k, Amount(a.Money[k].ToFund.Cost, currency)) + "."
 }
 
 // newCost says what the new dryers of a plan cost, and of how many in all where some stand.
 func newCost(a decide.Answer, at int, cost string) string {
 	switch n, all := a.Money[at].ToFund.New, a.Plans[at].Dryers; {
 	case all == 1:
-		return tongue.Sayf("The new dryer costs %s", cost)
+		return tongue.Sayf("One dryer costs %s", cost)
 	case n == all:
-		return tongue.Sayf("The %d new dryers cost %s", n, cost)
+		return tongue.Sayf("The %s new dryers cost %s", spelled(n), cost)
 	case n == 1:
-		return tongue.Sayf("For %d dryers in all, the new one costs %s", all, cost)
+		return tongue.Sayf("Of %s dryers in all, the new one costs %s", spelled(all), cost)
 	default:
-		return tongue.Sayf("For %d dryers in all, the %d new ones cost %s", all, n, cost)
+		return tongue.Sayf("Of %s dryers in all, the %s new ones cost %s", spelled(all), spelled(n), cost)
 	}
 }
 

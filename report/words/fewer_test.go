@@ -90,14 +90,17 @@ func TestMoneyNamesItsNumber(t *testing.T) {
 		return &f
 	}
 	a.Money = []decide.Earns{{ToFund: funded(0)}, {ToFund: funded(1)}}
-	assert.Equal(t, "For 2 dryers in all, the new one costs 7,500 shells, in cash.", fundInShort(a, 1, "shells"))
+	assert.Equal(t, "Of two dryers in all, the new one costs 7,500 shells, in cash.", fundInShort(a, 1, "shells"))
 	a.Plans[0].Dryers, a.Plans[1].Dryers, a.Proof.Undecided = 3, 5, []int{3, 4}
 	a.Money = []decide.Earns{{ToFund: funded(2)}, {ToFund: funded(4)}}
-	assert.Equal(t, "For 5 dryers in all, the 4 new ones cost 30,000 shells, in cash. For 3 in all it would be 15,000.", fundInShort(a, 1, "shells"))
+	assert.Equal(t, "Of five dryers in all, the four new ones cost 30,000 shells, in cash.", fundInShort(a, 1, "shells"))
+	assert.Equal(t, "Of three dryers in all, the two new ones cost 15,000 shells.", fewerInShort(a, "shells"))
+	words := said(DryersParagraph(a, 1, "shells"))
+	assert.Contains(t, words, "30,000 shells, in cash. Of three dryers", "side by side")
 	a.Proof.Undecided = nil
-	assert.Equal(t, "For 5 dryers in all, the 4 new ones cost 30,000 shells, in cash.", fundInShort(a, 1, "shells"))
+	assert.Empty(t, fewerInShort(a, "shells"))
 	a.Money[1].ToFund = funded(5)
-	assert.Equal(t, "The 5 new dryers cost 37,500 shells, in cash.", fundInShort(a, 1, "shells"))
+	assert.Equal(t, "The five new dryers cost 37,500 shells, in cash.", fundInShort(a, 1, "shells"))
 }
 
 // What to measure first for the odds and what is worth most in money may be two things: each says which it is,
