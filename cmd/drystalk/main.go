@@ -28,7 +28,7 @@ import (
 const largestScenario = 1 << 20
 
 // version of the program.
-const version = "0.14.0"
+const version = "0.15.0"
 
 // The exit codes.
 const (

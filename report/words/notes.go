@@ -40,7 +40,7 @@ func notes(rows ...[]Note) []Note {
 
 // What a paragraph for a decision may hold at most.
 const (
-	MostWords   = 90
+	MostWords   = 94
 	MostNumbers = 12
 )
 

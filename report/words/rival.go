@@ -54,9 +54,17 @@ func besideWhat(r ways.Rival, of Offer) string {
 	case of == Contract || asStands(r):
 		return tongue.Say("compared with working as now")
 	case r.Dryers == r.OfferedDryers:
-		return tongue.Sayf("compared with %s as worked now", dryersOrNone(r.OfferedDryers))
+		return tongue.Sayf("compared with %s as worked now", spelledDryers(r.OfferedDryers))
 	}
-	return tongue.Sayf("compared with %s", dryersOrNone(r.OfferedDryers))
+	return tongue.Sayf("compared with %s", spelledDryers(r.OfferedDryers))
+}
+
+// spelledDryers writes a number of dryers in words: the answer names it in digits.
+func spelledDryers(n int) string {
+	if n == 0 {
+		return tongue.Say("no dryer")
+	}
+	return tongue.Several(n, "one dryer", "%s dryers", spelled(n))
 }
 
 // asStands tells whether what is offered is what a rival works better: the same dryers, worked as now.
