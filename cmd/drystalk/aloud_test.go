@@ -16,7 +16,7 @@ import (
 // What a sentence and a paragraph may hold that are read aloud where it is decided.
 const (
 	mostWordsOfASentence  = 46 // about 40, and the places of dryers
-	mostWordsOfAParagraph = 90
+	mostWordsOfAParagraph = 94
 	mostNumbers           = 12
 )
 
